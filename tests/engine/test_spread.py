@@ -95,11 +95,12 @@ def test_quantiles_of_a_monotone_formula_are_the_formula_of_the_quantiles(operat
 
 
 def test_the_score_of_p90_is_scipys() -> None:
-    assert Z90 == pytest.approx(stats.norm.ppf(0.9), rel=1e-15)
+    assert stats.norm.ppf(0.9) == pytest.approx(Z90, rel=1e-15)
 
 
 def test_scaled_and_reciprocal_lognormals_stay_lognormal() -> None:
-    # Aitchison and Brown 1957, The lognormal distribution, theorem 2.1 (number recalled): a·X^b is lognormal, with |b|·sigma.
+    # Aitchison and Brown 1957, The lognormal distribution, theorem 2.1 (number recalled): a·X^b is
+    # lognormal, with |b|·sigma.
     x = lognormal("a", 10.0, 20.0, 40.0)
     for factor, power in ((7.5, 1), (3, -1), (0.2, 2.5), (1, -0.5)):
         result = factor * x**power

@@ -54,7 +54,8 @@ def test_a_product_of_independent_lognormals_is_lognormal(case: int) -> None:
 def test_a_sum_of_lognormals_is_near_the_fenton_wilkinson_approximation(count: int) -> None:
     # Fenton 1960, The sum of log-normal probability distributions in scatter transmission systems, IRE Transactions
     # on Communications Systems 8(1): the sum is taken as lognormal with the exact mean and variance. He finds it good
-    # to sigma = 4 dB (recalled), 0.92 in natural units; here sigma is 0.43. 2 %: its own error (0.3 % by sampling) and ours.
+    # to sigma = 4 dB (recalled), 0.92 in natural units; here sigma is 0.43.
+    # 2 %: its own error (0.3 % by sampling) and ours.
     sigma, median = 0.4286, 30.0
     parts = [lognormal(f"task/{i}", *(median * math.exp(z * sigma) for z in (-Z90, 0, Z90))) for i in range(count)]
     mean = count * median * math.exp(sigma**2 / 2)
