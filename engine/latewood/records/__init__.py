@@ -1,0 +1,35 @@
+"""Records: what plugins know as data, each number with its unit and its source."""
+
+from latewood.records.base import Record, Reference
+from latewood.records.caution import Caution
+from latewood.records.check import Case, Check
+from latewood.records.coating import AbsorbencyClass, Advice, Application, Coating
+from latewood.records.number import Dated
+from latewood.records.reader import KINDS, BadRecord, read_pack, read_record
+from latewood.records.region import Container, Region, VocLimits
+from latewood.records.source import Source
+from latewood.records.species import Candidate, Names, Species
+
+__all__ = [
+    "KINDS",
+    "AbsorbencyClass",
+    "Advice",
+    "Application",
+    "BadRecord",
+    "Candidate",
+    "Case",
+    "Caution",
+    "Check",
+    "Coating",
+    "Container",
+    "Dated",
+    "Names",
+    "Record",
+    "Reference",
+    "Region",
+    "Source",
+    "Species",
+    "VocLimits",
+    "read_pack",
+    "read_record",
+]

@@ -1,0 +1,69 @@
+"""What every record has: an id, words for people, and where its numbers and references are."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from typing import Annotated, Any, ClassVar
+
+import msgspec
+
+from latewood.provenance import Sourced
+from latewood.records.fields import Matching
+
+ID = re.compile(r"[a-z][a-z0-9-]*")
+
+#: An ISO 3166 code: a country, or a country and one of its parts.
+Jurisdiction = Annotated[str, Matching(r"[A-Z]{2}(-[A-Z0-9]{1,3})?", "an ISO 3166 code, such as US or US-CA")]
+
+
+class Reference(msgspec.Struct, frozen=True):
+    """One record naming another: the field it stands in, and the kind and id it names."""
+
+    field: str
+    kind: str
+    id: str
+
+
+class Record(msgspec.Struct, frozen=True, kw_only=True, dict=True):
+    """One entry of the shelf, read from one TOML file and never changed.
+
+    The annotation of a field says what the file may hold there: a marker that reads it (`N`, `Ref`, `Matching`, …),
+    a type, and a plain text with its meaning.
+    """
+
+    KIND: ClassVar[str]
+
+    id: Annotated[str, Matching(ID.pattern, "small letters, digits and hyphens"), "Unique within its kind"]
+    title: Annotated[str, "Name as people say it"]
+    summary: Annotated[str, "One sentence for lists"]
+    replaces: Annotated[str, "The <kind>/<id> of another plugin's record it stands in for"] = ""
+
+    #: Not in the file: the plugin that brought the record, the file as read, and what was found while reading it.
+    plugin: str = ""
+    raw: Mapping[str, Any] = {}
+    numbers: Mapping[str, Sourced] = {}
+    references: tuple[Reference, ...] = ()
+
+    @property
+    def path(self) -> str:
+        """The start of the path of every number in it."""
+        return f"{self.KIND}/{self.id}"
+
+    def sources_used(self) -> set[str]:
+        """Return the ids of the sources it rests on; the catalogue sees to it that they exist."""
+        cited = {reference.id for reference in self.references if reference.kind == "source"}
+        return cited | {number.source for number in self.numbers.values()}
+
+    def models_used(self) -> set[tuple[str, str]]:
+        """Return kind and name of each model it chose."""
+        return set()
+
+
+#: Fields of a record that its file does not hold.
+HELD = frozenset({"plugin", "raw", "numbers", "references"})
+
+
+def covers(codes: tuple[str, ...], jurisdiction: str) -> bool:
+    """Say whether a list of ISO 3166 codes takes in a jurisdiction: US takes in US-NY, US-NY does not take in US."""
+    return any(jurisdiction == code or jurisdiction.startswith(f"{code}-") for code in codes)

@@ -1,0 +1,84 @@
+"""Coating families and what goes with putting them on."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Annotated, ClassVar, Literal, get_args
+
+import msgspec
+
+from latewood.provenance import Sourced
+from latewood.records.base import ID, Record
+from latewood.records.fields import Matching
+from latewood.records.number import N
+from latewood.records.region import Container
+from latewood.records.species import Absorbency
+
+Surface = Literal["planed", "sanded", "rough-sawn", "weathered"]
+Binder = Literal["drying-oil", "alkyd", "oil-modified-waterborne", "acrylic", "wax", "none", "unknown"]
+
+SURFACES: tuple[str, ...] = get_args(Surface)
+ABSORBENCIES: tuple[str, ...] = get_args(Absorbency)
+
+
+class Advice(msgspec.Struct, frozen=True, kw_only=True):
+    """Something to tell whoever chooses this family."""
+
+    id: Annotated[str, Matching(ID.pattern, "small letters, digits and hyphens")]
+    severity: Literal["note", "warning", "stop"]
+    message: str
+
+
+class Coating(Record, frozen=True, kw_only=True):
+    """A family of coatings, never a product."""
+
+    KIND: ClassVar[str] = "coating"
+
+    binder: Annotated[Binder, "Drying oil, alkyd, oil-modified waterborne and unknown may heat themselves in waste"]
+    film: Annotated[bool, "Whether it forms a film on the surface"]
+    pigment: Literal["none", "light", "semi-transparent", "solid"]
+    carrier: Literal["solvent", "water", "either", "none", "unknown"]
+    wiped: Annotated[bool, "Whether the excess is wiped off"]
+    floors: Annotated[Literal["suitable", "advised-against"], "Advice for surfaces that are walked on"]
+    coats: Annotated[Sourced, N(None, "Coats in one working", whole=True, least=1, most=6)]
+    later_coat_share: Annotated[
+        Sourced | None, N("%", "Volume of a later coat as a share of the first", least=1, most=150)
+    ] = None
+    rate_basis: Annotated[
+        Literal["applied", "retained"], "Whether the spreading rate counts what is put on or what stays"
+    ]
+    spreading: Annotated[
+        Mapping[str, Mapping[str, Sourced]],
+        N(
+            "m2/L",
+            "First coat, by surface and absorbency; cells nobody has published stay out",
+            keys=(SURFACES, ABSORBENCIES),
+            least=0.1,
+            most=100,
+        ),
+    ]
+    models: Annotated[Mapping[str, str], "Name of the model chosen, by model kind"] = {}
+    container_sizes: Annotated[tuple[Container, ...], "Where the family comes in other sizes than the region's"] = ()
+    voc_category: Annotated[Mapping[str, str], "Its category in each set of VOC limits, by their id"] = {}
+    advice: tuple[Advice, ...] = ()
+
+    def models_used(self) -> set[tuple[str, str]]:
+        """Return kind and name of each model it chose."""
+        return set(self.models.items())
+
+
+class AbsorbencyClass(Record, frozen=True, kw_only=True):
+    """A class of how readily bare wood takes up a penetrating finish."""
+
+    KIND: ClassVar[str] = "absorbency"
+
+    order: Annotated[int, "Place in the order, 1 takes up least"]
+    wiped_off: Annotated[Sourced, N("%", "Share of the applied volume that wiping takes off", most=100)]
+
+
+class Application(Record, frozen=True, kw_only=True):
+    """A way of putting a coating on."""
+
+    KIND: ClassVar[str] = "application"
+
+    loss: Annotated[Sourced, N("%", "Share of the volume used that does not reach the surface", most=95)]

@@ -1,0 +1,115 @@
+"""Reads records from TOML text and from the folders of an installed package."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from importlib.resources import files
+from importlib.resources.abc import Traversable
+from typing import Any
+
+import msgspec
+
+from latewood.problems import Fault, nearest
+from latewood.records.base import HELD, Record, Reference
+from latewood.records.caution import Caution
+from latewood.records.check import Check
+from latewood.records.coating import AbsorbencyClass, Application, Coating
+from latewood.records.fields import MISSING, Reading, read_struct
+from latewood.records.region import Region, VocLimits
+from latewood.records.source import Source
+from latewood.records.species import Names, Species
+
+SCHEMA = 1
+
+#: Every kind of record, by the word its files begin with.
+KINDS: Mapping[str, type[Record]] = {
+    kind.KIND: kind
+    for kind in (Species, Names, AbsorbencyClass, Coating, Application, VocLimits, Region, Caution, Source, Check)
+}
+
+
+class BadRecord(ValueError):
+    """A record file that cannot be used, with every fault found in it."""
+
+    def __init__(self, place: str, faults: Iterable[Fault]) -> None:
+        self.place = place
+        self.faults = tuple(faults)
+        super().__init__("\n".join(f"{place}: {fault.line()}" for fault in self.faults))
+
+
+def read_record(text: str, place: str) -> Record:
+    """Return the record a TOML text holds; ``place`` names its plugin and file in a `BadRecord`."""
+    try:
+        raw = msgspec.toml.decode(text)
+    except msgspec.DecodeError as error:
+        raise BadRecord(place, [Fault(pointer="", code="not-toml", detail=str(error))]) from None
+    kind = _kind_of(raw, place)
+    reading = Reading(f"{kind.KIND}/{raw.get('id', '')}")
+    _check_file_name(raw, place, reading)
+    content = {key: value for key, value in raw.items() if key not in ("schema", "record")}
+    record = read_struct(kind, content, (), reading, held=HELD)
+    if reading.faults or record is MISSING:
+        raise BadRecord(place, reading.faults)
+    found: Record = msgspec.structs.replace(
+        record,
+        raw=raw,
+        numbers=reading.numbers,
+        references=tuple(Reference(*reference) for reference in reading.references),
+    )
+    return found
+
+
+def _kind_of(raw: Mapping[str, Any], place: str) -> type[Record]:
+    """Return the kind of a record, without which no other field can be judged."""
+    faults = []
+    if raw.get("schema") != SCHEMA or isinstance(raw.get("schema"), bool):
+        faults.append(
+            Fault(pointer="/schema", code="unknown-schema", detail="not a known schema", expected="schema = 1")
+        )
+    word = raw.get("record")
+    if not isinstance(word, str) or word not in KINDS:
+        detail = "the kind of record is missing" if word is None else f"{word!r} is not a kind of record"
+        expected = "one of " + ", ".join(KINDS)
+        faults.append(
+            Fault(
+                pointer="/record",
+                code="unknown-kind",
+                detail=detail,
+                expected=expected,
+                nearest=nearest(str(word), KINDS),
+            )
+        )
+    if faults:
+        raise BadRecord(place, faults)
+    return KINDS[str(word)]
+
+
+def _check_file_name(raw: Mapping[str, Any], place: str, reading: Reading) -> None:
+    name = place.replace("\\", "/").rsplit("/", 1)[-1]
+    expected = f"{str(raw.get('id')).replace('-', '_')}.toml"
+    if name.endswith(".toml") and isinstance(raw.get("id"), str) and name != expected:
+        reading.fault(("id",), "file-name", f"the file is called {name}", expected=f"the file to be called {expected}")
+
+
+def read_pack(package: str) -> list[Record]:
+    """Return the records of every ``*.toml`` in an installed package's folders, in order of folder and name.
+
+    Raises `BadRecord` with the faults of the first file that has any.
+    """
+    return [read_record(_text(entry, place), place) for place, entry in _toml_files(files(package), package)]
+
+
+def _toml_files(folder: Traversable, place: str) -> Iterator[tuple[str, Traversable]]:
+    for entry in sorted(folder.iterdir(), key=lambda entry: entry.name):
+        where = f"{place}/{entry.name}"
+        if entry.is_dir() and not entry.name.startswith(("_", ".")):
+            yield from _toml_files(entry, where)
+        elif entry.name.endswith(".toml"):
+            yield where, entry
+
+
+def _text(entry: Traversable, place: str) -> str:
+    try:
+        return entry.read_text("utf-8")
+    except UnicodeDecodeError as error:
+        raise BadRecord(place, [Fault(pointer="", code="not-utf-8", detail=str(error))]) from None
