@@ -1,0 +1,64 @@
+"""What can be wrong with an input, said so that the sender can mend it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from difflib import get_close_matches
+
+import msgspec
+
+
+class Fault(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """One thing wrong at one place: a JSON Pointer, a code for machines, and the remedy for people."""
+
+    pointer: str
+    code: str
+    detail: str
+    expected: str | None = None
+    nearest: str | None = None
+
+    def line(self) -> str:
+        """Return the fault as one plain line, as a spreadsheet cell shows it."""
+        place = self.pointer.strip("/").replace("/", ".") or "input"
+        parts = [f"{place}: {self.detail}"]
+        if self.expected:
+            parts.append(f"expected {self.expected}")
+        if self.nearest:
+            parts.append(f"did you mean {self.nearest}?")
+        return "; ".join(parts)
+
+
+class InputProblem(ValueError):
+    """Every fault found in one input, not just the first (HTTP 422)."""
+
+    def __init__(self, faults: Iterable[Fault]) -> None:
+        self.faults = tuple(faults)
+        super().__init__("\n".join(fault.line() for fault in self.faults))
+
+
+class Malformed(ValueError):
+    """A body that cannot be read as a JSON document at all (HTTP 400)."""
+
+    def __init__(self, code: str, detail: str, expected: str | None = None) -> None:
+        self.fault = Fault(pointer="", code=code, detail=detail, expected=expected)
+        super().__init__(detail)
+
+
+class NotFound(LookupError):
+    """A calculator, an output or a catalogue id that does not exist here (HTTP 404)."""
+
+    def __init__(self, what: str, name: str, known: Iterable[str], why: str | None = None) -> None:
+        detail = f"there is no {what} named {name[:80]!r}" + (f": {why}" if why else "")
+        self.fault = Fault(pointer="", code="not-found", detail=detail, nearest=nearest(name, known))
+        super().__init__(self.fault.line())
+
+
+def escape(token: str | int) -> str:
+    """Return one RFC 6901 reference token."""
+    return str(token).replace("~", "~0").replace("/", "~1")
+
+
+def nearest(word: str, known: Iterable[str]) -> str | None:
+    """Return the known word most like this one, if any is like it."""
+    close = get_close_matches(word[:80], list(known), n=1, cutoff=0.6)
+    return close[0] if close else None
