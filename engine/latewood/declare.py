@@ -1,0 +1,158 @@
+"""How a calculation is declared: its fields, its formulas, the calculator itself.
+
+A field is written ``area: Annotated[float, Q("m2", "Area to coat", ge=0, le=1e5, example="320 ft2")]``. The type
+checker and the formula see an SI float; wire type, schema, table column, docs and error text come from the ``Q``.
+"""
+
+from __future__ import annotations
+
+import inspect
+import typing
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from typing import Any, Protocol, TypeVar
+
+import msgspec
+
+from latewood.provenance import Ledger
+from latewood.spread import Number
+from latewood.units import DIMENSIONS
+
+
+def dimension_of(unit: str) -> str:
+    """Return the first dimension this unit spelling belongs to; ambiguous spellings name theirs in the ``Q``."""
+    for dimension in DIMENSIONS.values():
+        if unit in dimension.spellings:
+            return dimension.id
+    raise ValueError(f"{unit!r} is not a unit spelling this engine knows")
+
+
+@dataclass(frozen=True, slots=True)
+class Q:
+    """A quantity field: the unit it is declared in, its meaning, and its range in that unit.
+
+    ``uncertain`` fields also take a range ("8-12 m2/L", read as P10 to P90) and reach the calculator as a `Number`.
+    """
+
+    unit: str
+    doc: str
+    ge: float | None = None
+    le: float | None = None
+    example: str | None = None
+    uncertain: bool = False
+    dimension: str = ""
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "dimension", self.dimension or dimension_of(self.unit))
+
+
+@dataclass(frozen=True, slots=True)
+class F:
+    """Any other field: its meaning, and the limits of its whole number, text or list."""
+
+    doc: str
+    ge: int | None = None
+    le: int | None = None
+    pattern: str | None = None
+    max_length: int = 80
+    max_items: int = 1000
+    example: Any = None
+
+
+@dataclass(frozen=True, slots=True)
+class Symbol:
+    """What a formula's argument is called on paper, and the unit it is printed in."""
+
+    symbol: str
+    unit: str
+    dimension: str = ""
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "dimension", self.dimension or dimension_of(self.unit))
+
+
+@dataclass(frozen=True)
+class Formula:
+    """A piece of the science: a pure function of SI numbers, with its symbols, source and range."""
+
+    id: str
+    words: str
+    symbols: str
+    source: str
+    where: str
+    holds: str
+    function: Callable[..., Any]
+    arguments: Mapping[str, Symbol]
+    result: Symbol
+
+    def __call__(self, **numbers: Number) -> Any:
+        """Compute; floats, NumPy arrays and uncertain quantities all pass."""
+        return self.function(**numbers)
+
+
+def formula(*, symbols: str, source: str, where: str = "", holds: str = "") -> Callable[[Callable[..., Any]], Formula]:
+    """Declare a formula; each argument and the result is ``Annotated[Number, Symbol(…)]``."""
+
+    def wrap(function: Callable[..., Any]) -> Formula:
+        found: dict[str, Symbol] = {}
+        for name, hint in typing.get_type_hints(function, include_extras=True).items():
+            marks = [m for m in getattr(hint, "__metadata__", ()) if isinstance(m, Symbol)]
+            if len(marks) != 1:
+                raise TypeError(f"formula {function.__name__}: {name} has no Symbol")
+            found[name] = marks[0]
+        result = found.pop("return")
+        words = (inspect.getdoc(function) or "").split("\n")[0]
+        name = function.__name__.replace("_", "-")
+        return Formula(name, words, symbols, source, where, holds, function, found, result)
+
+    return wrap
+
+
+class Known(Protocol):
+    """What a running calculation may look up."""
+
+    def record(self, kind: str, id: str) -> Any:
+        """Return a record that is certain to exist."""
+        ...
+
+    def records(self, kind: str) -> Mapping[str, Any]:
+        """Return all records of a kind by id."""
+        ...
+
+    def model(self, kind: str, name: str) -> Any:
+        """Return the function of a named model."""
+        ...
+
+
+I_ = TypeVar("I_", bound=msgspec.Struct)
+O_ = TypeVar("O_", bound=msgspec.Struct)
+
+
+@dataclass(frozen=True)
+class Calculator:
+    """A named calculation, from which routes, schema, docs, tables and commands are all made."""
+
+    id: str
+    title: str
+    question: str
+    function: Callable[[Any, Ledger, Known], Any]
+    inputs: type[msgspec.Struct]
+    result: type[msgspec.Struct]
+    since: str
+    formulas: tuple[Formula, ...] = ()
+    example: Mapping[str, Any] = field(default_factory=dict)
+    plugin: str = "latewood"
+
+
+def calculator(
+    id: str, title: str, *, since: str, example: Mapping[str, Any], formulas: tuple[Formula, ...] = ()
+) -> Callable[[Callable[[I_, Ledger, Known], O_]], Calculator]:
+    """Turn ``def f(x: Inputs, ledger: Ledger, known: Known) -> Result`` into a `Calculator`."""
+
+    def wrap(function: Callable[[I_, Ledger, Known], O_]) -> Calculator:
+        hints = typing.get_type_hints(function)
+        inputs = hints[next(iter(inspect.signature(function).parameters))]
+        doc = (inspect.getdoc(function) or "").strip()
+        return Calculator(id, title, doc, function, inputs, hints["return"], since, formulas, example)
+
+    return wrap
