@@ -1,0 +1,85 @@
+"""What every reader shares while one input is read: the faults found so far and what may be looked up."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any, Final, Protocol
+
+from latewood.problems import Fault, InputProblem, nearest
+
+
+class _Missing:
+    """The value of a field that could not be read."""
+
+    def __repr__(self) -> str:
+        return "MISSING"
+
+
+MISSING: Final = _Missing()
+
+
+class Shelf(Protocol):
+    """Where ids are looked up."""
+
+    def find(self, kind: str, id: str) -> Any | None:
+        """Return the record, or None."""
+        ...
+
+    def ids(self, kind: str) -> Iterable[str]:
+        """Return the ids of a kind."""
+        ...
+
+    def candidates(self, kind: str, name: str) -> list[str]:
+        """Return what an ambiguous name may mean, empty where the name is not a known ambiguous one."""
+        ...
+
+    def missing_because(self, kind: str, id: str) -> str | None:
+        """Name the plugin that would have brought this id, had it not been left out."""
+        ...
+
+
+class Context:
+    """Collects faults; holds the decimal mark asked for and whether scalars arrive as text."""
+
+    def __init__(self, shelf: Shelf, *, decimal: str = ".", textual: bool = False) -> None:
+        self.shelf = shelf
+        self.decimal = decimal
+        self.textual = textual
+        self.faults: list[Fault] = []
+
+    def fault(
+        self, at: str, code: str, detail: str, *, expected: str | None = None, nearest: str | None = None
+    ) -> _Missing:
+        """Note one fault and return `MISSING`, so that reading goes on to the next."""
+        self.faults.append(Fault(pointer=at, code=code, detail=detail, expected=expected, nearest=nearest))
+        return MISSING
+
+    def wrong_type(self, at: str, given: Any, expected: str) -> _Missing:
+        """Note that a value is of the wrong JSON type."""
+        return self.fault(at, "wrong-type", f"{kind_of(given)} was given", expected=expected)
+
+    def unknown_name(self, at: str, name: str, known: Iterable[str]) -> None:
+        """Note a name nobody knows."""
+        self.fault(at, "unknown-field", f"there is no field {name[:80]!r} here", nearest=nearest(name, known))
+
+    def finish(self) -> None:
+        """Raise what was found."""
+        if self.faults:
+            raise InputProblem(self.faults)
+
+
+def kind_of(given: Any) -> str:
+    """Name a JSON value's type for people."""
+    match given:
+        case None:
+            return "null"
+        case bool():
+            return "true or false"
+        case int() | float():
+            return "a bare number"
+        case str():
+            return "text"
+        case list():
+            return "a list"
+        case _:
+            return "an object"

@@ -1,0 +1,94 @@
+"""The flat form: scalars by name, lists of scalars by repetition, lists of objects by index in the dotted name."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from typing import Any
+
+from latewood.problems import Fault, InputProblem, nearest
+from latewood.wire.structs import ListReader, StructReader
+
+_MAX_INDEX = 1000
+
+
+def tree(pairs: Sequence[tuple[str, str]], reader: StructReader) -> dict[str, Any]:
+    """Return the object tree that name=value pairs spell; a name given twice is refused where one value is meant."""
+    root: dict[str, Any] = {}
+    faults: list[Fault] = []
+    for name, value in pairs:
+        try:
+            _place(root, reader, name, value)
+        except _Refused as refused:
+            faults.append(refused.fault)
+    closed: dict[str, Any] = _close(root, reader, "", faults)
+    if faults:
+        raise InputProblem(faults)
+    return closed
+
+
+class _Refused(Exception):
+    def __init__(self, name: str, code: str, detail: str, close: str | None = None) -> None:
+        self.fault = Fault(pointer="/" + name.replace(".", "/")[:200], code=code, detail=detail, nearest=close)
+
+
+def _place(root: dict[str, Any], reader: Any, name: str, value: str) -> None:
+    """Put one value where its dotted name says."""
+    place = root
+    steps = name.split(".")
+    for depth, step in enumerate(steps):
+        last = depth == len(steps) - 1
+        if isinstance(reader, StructReader):
+            if step not in reader.entries:
+                if step in reader.later:
+                    raise _Refused(name, "not-yet", f"{step} belongs to a later version of this engine")
+                raise _Refused(name, "unknown-field", f"there is no field {step[:80]!r}", nearest(step, reader.entries))
+            reader = reader.entries[step].reader
+        elif isinstance(reader, ListReader):
+            if not (step.isascii() and step.isdigit() and len(step) <= 4 and int(step) < _MAX_INDEX):
+                raise _Refused(name, "unknown-field", f"{step[:80]!r} is not an index; items are numbered from 0")
+            reader = reader.item
+        else:
+            raise _Refused(name, "unknown-field", f"{'.'.join(steps[:depth])[:80]!r} has no fields")
+        if not last:
+            place = place.setdefault(step, {})
+            if not isinstance(place, dict):
+                raise _Refused(name, "repeated", "this name was given both with and without fields")
+            continue
+        if isinstance(reader, ListReader) and not isinstance(reader.item, StructReader):
+            place.setdefault(step, [])
+            if not isinstance(place[step], list):
+                raise _Refused(name, "repeated", "this name was given both by index and by repetition")
+            place[step].append(value)
+        elif step in place:
+            raise _Refused(name, "repeated", "this name was given more than once")
+        elif isinstance(reader, StructReader | ListReader):
+            raise _Refused(name, "wrong-type", f"{name[:80]} has fields; give them as {name[:80]}.…")
+        else:
+            place[step] = value
+
+
+def _close(value: Any, reader: Any, at: str, faults: list[Fault]) -> Any:
+    """Turn objects keyed by index into lists, refusing gaps."""
+    if isinstance(reader, StructReader) and isinstance(value, dict):
+        return {name: _close(v, reader.entries[name].reader, f"{at}/{name}", faults) for name, v in value.items()}
+    if isinstance(reader, ListReader) and isinstance(value, dict):
+        order = sorted(int(index) for index in value)
+        if order != list(range(len(order))):
+            faults.append(Fault(pointer=at, code="ragged", detail=f"items must be numbered 0 to {len(order) - 1}"))
+            return []
+        return [_close(value[str(index)], reader.item, f"{at}/{index}", faults) for index in order]
+    return value
+
+
+def names(reader: StructReader, prefix: str = "") -> Iterator[tuple[str, Any, bool]]:
+    """Yield each flat name with its reader and whether it is required; list items are shown at index 0."""
+    for entry in reader.entries.values():
+        yield from _names(f"{prefix}{entry.name}", entry.reader, required=entry.required and not prefix)
+
+
+def _names(name: str, reader: Any, *, required: bool) -> Iterable[tuple[str, Any, bool]]:
+    if isinstance(reader, StructReader):
+        return names(reader, f"{name}.")
+    if isinstance(reader, ListReader) and isinstance(reader.item, StructReader):
+        return names(reader.item, f"{name}.0.")
+    return [(name, reader, required)]

@@ -1,0 +1,69 @@
+"""The options every route takes: they change how an answer looks, never a number in it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Any, Final, Literal, Self
+
+from latewood.problems import Fault, InputProblem, nearest
+from latewood.wire.write import System
+
+#: option → the words it takes; ``_`` is a cache-buster that is accepted and ignored.
+CHOICES: Final[Mapping[str, tuple[str, ...]]] = {
+    "units": ("metric", "us"),
+    "working": ("true", "false"),
+    "decimal": (".", ","),
+    "on_error": ("status", "text"),
+}
+RESERVED: Final = frozenset({*CHOICES, "_"})
+DOCS: Final[Mapping[str, str]] = {
+    "units": "Units of the answer.",
+    "working": "Add the worked steps to the answer.",
+    "decimal": "Decimal mark of quantities in the request and of text answers.",
+    "on_error": "With text, a cell answers faults with status 200 and one line of text.",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Options:
+    """How an answer is to be written."""
+
+    units: System | None = None
+    working: bool = False
+    decimal: Literal[".", ","] = "."
+    on_error: Literal["status", "text"] = "status"
+
+    @property
+    def system(self) -> System:
+        """The unit system asked for; metric where nobody asked."""
+        return self.units or "metric"
+
+    def or_units(self, units: System | None) -> Self:
+        """Return these options with a job's own default for units, which a query overrules."""
+        return self if self.units or units is None else replace(self, units=units)
+
+    @classmethod
+    def split(cls, pairs: Sequence[tuple[str, str]]) -> tuple[Self, list[tuple[str, str]]]:
+        """Take the options out of a query; raise `InputProblem` for an option given twice or wrongly."""
+        chosen: dict[str, Any] = {}
+        rest, faults = [], []
+        for name, value in pairs:
+            if name == "_":
+                continue
+            if name not in CHOICES:
+                rest.append((name, value))
+            elif name in chosen:
+                faults.append(Fault(pointer=f"/{name}", code="repeated", detail="this name was given more than once"))
+            elif value not in CHOICES[name]:
+                one_of = "one of " + ", ".join(CHOICES[name])
+                close = nearest(value, CHOICES[name])
+                detail = f"{value[:40]!r} is not known here"
+                faults.append(
+                    Fault(pointer=f"/{name}", code="unknown-choice", detail=detail, expected=one_of, nearest=close)
+                )
+            else:
+                chosen[name] = value == "true" if name == "working" else value
+        if faults:
+            raise InputProblem(faults)
+        return cls(**chosen), rest

@@ -1,0 +1,126 @@
+"""Addressing one value of an answer by its dotted name, as a spreadsheet cell does."""
+
+from __future__ import annotations
+
+import typing
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
+
+import msgspec
+
+from latewood import money
+from latewood.declare import Q
+from latewood.problems import Fault, InputProblem, NotFound
+from latewood.wire.structs import unwrap
+from latewood.wire.write import digits, plain
+
+_PARTS = ("low", "high", "number", "unit")
+
+
+def declared(struct: type[msgspec.Struct], prefix: str = "") -> Iterator[str]:
+    """Yield the name of every output a result declares; ``<id>`` stands for an item of a list."""
+    hints = typing.get_type_hints(struct, include_extras=True)
+    for f in msgspec.structs.fields(struct):
+        bare, mark = unwrap(hints[f.name])
+        name = f"{prefix}{f.name}"
+        if isinstance(mark, Q):
+            yield name
+            yield from (f"{name}.{part}" for part in _PARTS)
+        elif bare is money.Money:
+            yield name
+            yield from (f"{name}.{part}" for part in ("amount", "currency"))
+        elif typing.get_origin(bare) is tuple:
+            item = unwrap(typing.get_args(bare)[0])[0]
+            if isinstance(item, type) and issubclass(item, msgspec.Struct):
+                yield from declared(item, f"{name}.<id>.")
+            else:
+                yield name
+        elif isinstance(bare, type) and issubclass(bare, msgspec.Struct) and not hasattr(bare, "KIND"):
+            yield from declared(bare, f"{name}.")
+        else:
+            yield name
+
+
+def check_declared(struct: type[msgspec.Struct], name: str) -> None:
+    """Raise `NotFound` for a name no answer of this calculator could hold; ids of list items pass."""
+    known = list(declared(struct))
+    steps = name.split(".")
+    for one in known:
+        pattern = one.split(".")
+        if len(pattern) == len(steps) and all(p in ("<id>", s) for p, s in zip(pattern, steps, strict=True)):
+            return
+    raise NotFound("output", name, known)
+
+
+def text_of(result: Mapping[str, Any], name: str, decimal: str) -> str:
+    """Return one value of a written result as text.
+
+    A quantity is its number and unit; ``.low``, ``.high`` its P10 and P90; ``.number`` and ``.unit`` its halves.
+    """
+    value = _find(result, name, decimal)
+    if _is_quantity(value):
+        if value["value"] is None:
+            raise InputProblem([_not_computed(name)])
+        return plain(value, decimal)
+    if isinstance(value, Mapping):
+        return f"{value['amount']} {value['currency']}"
+    if isinstance(value, list):
+        return "; ".join(str(one) for one in value)
+    if isinstance(value, bool):
+        return str(value).lower()
+    return digits(value, decimal) if isinstance(value, int | float) else str(value)
+
+
+def value_of(result: Mapping[str, Any], name: str) -> tuple[float, str] | float | str:
+    """Return one value of a written result: a quantity as number and unit, anything else as it is."""
+    value = _find(result, name, ".")
+    if _is_quantity(value):
+        return value["value"], value["unit"]
+    if isinstance(value, str):
+        number, _, unit = value.rpartition(" ")
+        return (float(number), unit) if name.endswith((".low", ".high")) else value
+    if isinstance(value, Mapping):
+        return f"{value['amount']} {value['currency']}"
+    return value  # type: ignore[no-any-return]  # leaves of a written result are numbers and texts
+
+
+def _find(result: Mapping[str, Any], name: str, decimal: str) -> Any:
+    """Follow a dotted name through a written result; items of lists go by their id, else by their place."""
+    value: Any = result
+    steps = name.split(".")
+    for place, step in enumerate(steps):
+        if _is_quantity(value) and step in _PARTS:
+            return _part(value, step, decimal)
+        if isinstance(value, Mapping) and step in value:
+            value = value[step]
+        elif isinstance(value, Sequence) and not isinstance(value, str):
+            value = _item(value, step, ".".join(steps[:place]))
+        else:
+            raise InputProblem([_not_computed(name)])
+    return value
+
+
+def _is_quantity(value: Any) -> bool:
+    return isinstance(value, Mapping) and "unit" in value and "value" in value
+
+
+def _part(value: Mapping[str, Any], step: str, decimal: str) -> str:
+    if step == "unit":
+        return str(value["unit"])
+    if step == "number":
+        return digits(value["value"], decimal)
+    # A quantity that is certain is its own P10 and P90.
+    return plain({"value": value.get(step, value["value"]), "unit": value["unit"]}, decimal)
+
+
+def _item(items: Sequence[Any], step: str, where: str) -> Any:
+    by_id = {str(item.get("id", place)): item for place, item in enumerate(items)}
+    if step not in by_id:
+        raise NotFound(f"item of {where}", step, by_id)
+    return by_id[step]
+
+
+def _not_computed(name: str) -> Fault:
+    place = "/" + name.replace(".", "/")
+    detail = "this output was not computed from these inputs; the findings of the row say why"
+    return Fault(pointer=place, code="not-computed", detail=detail)

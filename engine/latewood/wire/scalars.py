@@ -1,0 +1,349 @@
+"""Readers of single values: quantities, counts, words, ids, money, lumber sizes, dates."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date
+from typing import Any, Protocol
+
+from latewood import lumber, money, spread, units
+from latewood.declare import F, Q
+from latewood.problems import nearest
+from latewood.units import UnitError
+from latewood.wire.components import Components
+from latewood.wire.context import MISSING, Context
+
+_CONTROL = re.compile(r"[\x00-\x1f\x7f\ud800-\udfff]")
+_WHOLE = re.compile(r"-?[0-9]{1,15}")
+_PLAIN_NUMBER = re.compile(r"-?[0-9]+(?:\.[0-9]+)?")
+
+#: Faults of text that a JSON Schema pattern cannot express, by the code the contract names for them.
+_BEYOND_SCHEMA = {
+    "bad-range": "conflict",
+    "mixed-currencies": "conflict",
+    "not-finite": "out-of-range",
+    "too-fine": "out-of-range",
+    "unknown-currency": "unknown-id",
+}
+
+
+class Reader(Protocol):
+    """Turns one value as sent into one value as computed with."""
+
+    @property
+    def doc(self) -> str:
+        """Meaning of the field."""
+        ...
+
+    def read(self, raw: Any, at: str, ctx: Context) -> Any:
+        """Return the value, or `MISSING` after noting a fault."""
+        ...
+
+    def schema(self, parts: Components) -> dict[str, Any]:
+        """Return the JSON Schema of what may be sent."""
+        ...
+
+
+@dataclass(frozen=True, slots=True)
+class QuantityReader:
+    """A physical quantity with its unit, as text or as ``{value, unit}``; a range too where it may be uncertain."""
+
+    q: Q
+    low: float
+    high: float
+
+    @property
+    def doc(self) -> str:
+        """Meaning of the field."""
+        return self.q.doc
+
+    @classmethod
+    def of(cls, q: Q) -> QuantityReader:
+        """Return the reader of a declared quantity, its bounds in SI."""
+
+        def bound(limit: float | None, otherwise: float) -> float:
+            if limit is None:
+                return otherwise
+            return units.read({"value": limit, "unit": q.unit}, q.dimension)
+
+        return cls(q, bound(q.ge, -1e15), bound(q.le, 1e15))
+
+    def read(self, raw: Any, at: str, ctx: Context) -> Any:
+        """Return the SI value; an uncertain field's unknown is named after its place in the input."""
+        q = self.q
+        try:
+            if not q.uncertain:
+                value = units.read(raw, q.dimension, decimal=ctx.decimal, example=q.example)
+                return value if self._inside(value) else self._outside(at, ctx)
+            value, low, high = units.read_range(raw, q.dimension, decimal=ctx.decimal, example=q.example)
+        except UnitError as error:
+            code = _BEYOND_SCHEMA.get(error.code, error.code)
+            return ctx.fault(at, code, error.detail, expected=error.expected, nearest=error.nearest)
+        if low is None or high is None:
+            return value if self._inside(value) else self._outside(at, ctx)
+        if not (self._inside(low) and self._inside(high)):
+            return self._outside(at, ctx)
+        make = spread.lognormal if low > 0 else spread.normal
+        return make(f"input{at}", low, value, high)
+
+    def _inside(self, value: float) -> bool:
+        return self.low <= value <= self.high
+
+    def _outside(self, at: str, ctx: Context) -> Any:
+        q = self.q
+        low = "" if q.ge is None else f"at least {q.ge:g} {q.unit}"
+        high = "" if q.le is None else f"at most {q.le:g} {q.unit}"
+        limits = " and ".join(part for part in (low, high) if part) or "a number of a sensible size"
+        return ctx.fault(at, "out-of-range", "the value lies outside what this field takes", expected=limits)
+
+    def schema(self, parts: Components) -> dict[str, Any]:
+        """Refer to the component all quantities of this dimension share."""
+        return parts.quantity(self.q.dimension, uncertain=self.q.uncertain)
+
+
+@dataclass(frozen=True, slots=True)
+class WholeReader:
+    """A count. 2.0 is a whole number to JSON Schema, so it is one here."""
+
+    f: F
+
+    @property
+    def doc(self) -> str:
+        """Meaning of the field."""
+        return self.f.doc
+
+    def read(self, raw: Any, at: str, ctx: Context) -> Any:
+        """Return the int."""
+        if ctx.textual and isinstance(raw, str) and _WHOLE.fullmatch(raw):
+            raw = int(raw)
+        if isinstance(raw, float) and raw.is_integer():
+            raw = int(raw)
+        if isinstance(raw, bool) or not isinstance(raw, int):
+            return ctx.wrong_type(at, raw, f"a whole number, such as {self.f.example or 2}")
+        low, high = self.f.ge, self.f.le
+        if (low is not None and raw < low) or (high is not None and raw > high):
+            return ctx.fault(at, "out-of-range", f"{raw} was given", expected=f"a whole number from {low} to {high}")
+        return raw
+
+    def schema(self, parts: Components) -> dict[str, Any]:
+        """Return an integer with its bounds."""
+        found: dict[str, Any] = {"type": "integer"}
+        if self.f.ge is not None:
+            found["minimum"] = self.f.ge
+        if self.f.le is not None:
+            found["maximum"] = self.f.le
+        return found
+
+
+@dataclass(frozen=True, slots=True)
+class FlagReader:
+    """True or false."""
+
+    f: F
+
+    @property
+    def doc(self) -> str:
+        """Meaning of the field."""
+        return self.f.doc
+
+    def read(self, raw: Any, at: str, ctx: Context) -> Any:
+        """Return the bool."""
+        if ctx.textual and raw in ("true", "false"):
+            return raw == "true"
+        return raw if isinstance(raw, bool) else ctx.wrong_type(at, raw, "true or false")
+
+    def schema(self, parts: Components) -> dict[str, Any]:
+        """Return a boolean."""
+        return {"type": "boolean"}
+
+
+@dataclass(frozen=True, slots=True)
+class ChoiceReader:
+    """One of a few fixed words."""
+
+    f: F
+    words: tuple[str | int, ...]
+
+    @property
+    def doc(self) -> str:
+        """Meaning of the field."""
+        return self.f.doc
+
+    def read(self, raw: Any, at: str, ctx: Context) -> Any:
+        """Return the word."""
+        if ctx.textual and isinstance(raw, str) and _WHOLE.fullmatch(raw) and isinstance(self.words[0], int):
+            raw = int(raw)
+        if isinstance(raw, float) and raw.is_integer():
+            raw = int(raw)
+        if raw in self.words and not isinstance(raw, bool):
+            return raw
+        one_of = "one of " + ", ".join(str(word) for word in self.words)
+        if not isinstance(raw, str) or isinstance(self.words[0], int):
+            return ctx.wrong_type(at, raw, one_of)
+        texts = [str(word) for word in self.words]
+        return ctx.fault(
+            at, "unknown-choice", f"{raw[:80]!r} is not known here", expected=one_of, nearest=nearest(raw, texts)
+        )
+
+    def schema(self, parts: Components) -> dict[str, Any]:
+        """Return an enum; a single word is a constant, which every client generator understands."""
+        kind = "integer" if isinstance(self.words[0], int) else "string"
+        if len(self.words) == 1:
+            return {"type": kind, "const": self.words[0]}
+        return {"type": kind, "enum": list(self.words)}
+
+
+@dataclass(frozen=True, slots=True)
+class TextReader:
+    """Free text within a length, without control characters."""
+
+    f: F
+
+    @property
+    def doc(self) -> str:
+        """Meaning of the field."""
+        return self.f.doc
+
+    def read(self, raw: Any, at: str, ctx: Context) -> Any:
+        """Return the text."""
+        if not isinstance(raw, str):
+            return ctx.wrong_type(at, raw, "text")
+        if len(raw) > self.f.max_length:
+            return ctx.fault(at, "too-long", f"{len(raw)} characters", expected=f"at most {self.f.max_length}")
+        if _CONTROL.search(raw):
+            return ctx.fault(at, "bad-text", "the text holds a control character", expected="printable text")
+        if self.f.pattern and not re.fullmatch(self.f.pattern.removeprefix("^").removesuffix("$"), raw):
+            return ctx.fault(at, "bad-text", f"{raw[:80]!r} does not have the right form", expected=self._form())
+        return raw
+
+    def _form(self) -> str:
+        return f"text such as {self.f.example}" if self.f.example else f"text like {self.f.pattern}"
+
+    def schema(self, parts: Components) -> dict[str, Any]:
+        """Return a string with its pattern."""
+        pattern = self.f.pattern or "^[^\\u0000-\\u001f\\u007f\\ud800-\\udfff]*$"
+        return {"type": "string", "maxLength": self.f.max_length, "pattern": pattern}
+
+
+@dataclass(frozen=True, slots=True)
+class RefReader:
+    """The id of a record, read into the record itself."""
+
+    f: F
+    kind: str
+
+    @property
+    def doc(self) -> str:
+        """Meaning of the field."""
+        return self.f.doc
+
+    def read(self, raw: Any, at: str, ctx: Context) -> Any:
+        """Return the record; an unknown or ambiguous name is a fault that lists what is meant."""
+        if not isinstance(raw, str):
+            return ctx.wrong_type(at, raw, f"the id of a {self.kind}, such as {self.f.example}")
+        if (record := ctx.shelf.find(self.kind, raw)) is not None:
+            return record
+        if candidates := ctx.shelf.candidates(self.kind, raw):
+            return ctx.fault(
+                at, "ambiguous", f"{raw[:80]!r} names several kinds of wood", expected="one of " + ", ".join(candidates)
+            )
+        why = ctx.shelf.missing_because(self.kind, raw)
+        detail = f"there is no {self.kind} {raw[:80]!r}" + (f": {why}" if why else "")
+        where = f"an id from /v1/catalogue/{self.kind}"
+        return ctx.fault(at, "unknown-id", detail, expected=where, nearest=nearest(raw, ctx.shelf.ids(self.kind)))
+
+    def schema(self, parts: Components) -> dict[str, Any]:
+        """Return an open string: a plugin's new record must not change the contract."""
+        return {"type": "string", "maxLength": 80, "x-catalogue": self.kind}
+
+
+@dataclass(frozen=True, slots=True)
+class ParsedReader:
+    """Text in a small language of its own: money, a lumber size, an outline, a date."""
+
+    f: F
+    parse: Callable[[str, str], Any]
+    text_schema: dict[str, Any]
+    form: str
+
+    @property
+    def doc(self) -> str:
+        """Meaning of the field."""
+        return self.f.doc
+
+    def read(self, raw: Any, at: str, ctx: Context) -> Any:
+        """Return what the text says."""
+        if not isinstance(raw, str):
+            return ctx.wrong_type(at, raw, self.form)
+        try:
+            return self.parse(raw, ctx.decimal)
+        except UnitError as error:
+            code = _BEYOND_SCHEMA.get(error.code, error.code)
+            return ctx.fault(at, code, error.detail, expected=error.expected or self.form, nearest=error.nearest)
+
+    def schema(self, parts: Components) -> dict[str, Any]:
+        """Return a string with the pattern of the language."""
+        return {"type": "string", **self.text_schema}
+
+
+def parsed_reader(hint: Any, f: F) -> ParsedReader | None:
+    """Return the reader of a type that has a text language, or None."""
+    if hint is money.Money:
+        return ParsedReader(
+            f, money.read_money, {"pattern": money.PATTERN, "maxLength": 40}, "an amount such as 54.00 USD"
+        )
+    if hint is lumber.Nominal:
+        return ParsedReader(
+            f, lumber.read_nominal, {"maxLength": 40, "pattern": lumber.PATTERN}, "a size such as 5/4x6 or 21x145 mm"
+        )
+    if hint is date:
+        return ParsedReader(f, _date, {"format": "date"}, "a date such as 2026-05-04")
+    if hint is units.Outline:
+        return ParsedReader(
+            f,
+            _outline,
+            {"pattern": units.OUTLINE_PATTERN, "maxLength": units.MAX_OUTLINE_TEXT},
+            "corner points with the unit at the end, such as 0 0, 24 0, 24 16, 0 16 ft",
+        )
+    return None
+
+
+def _money(text: str, decimal: str) -> money.Money:
+    if decimal == ",":
+        if "." in text:
+            raise UnitError("decimal-point", "the amount has a point, but decimal=, was asked for", "54,00 EUR")
+        text = text.replace(",", ".")
+    return money.read_money(text)
+
+
+def _lumber(text: str, decimal: str) -> lumber.Nominal:
+    return lumber.read_nominal(text.replace(",", ".") if decimal == "," else text)
+
+
+def _outline(text: str, decimal: str) -> units.Outline:
+    return units.Outline(tuple(units.read_outline(text, decimal=decimal)), text)
+
+
+def _date(text: str, decimal: str) -> date:
+    try:
+        if not re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", text):
+            raise ValueError(text)
+        return date.fromisoformat(text)
+    except ValueError:
+        raise UnitError("bad-date", f"{text[:40]!r} is not a date", expected="a date such as 2026-05-04") from None
+
+
+__all__ = [
+    "MISSING",
+    "ChoiceReader",
+    "FlagReader",
+    "ParsedReader",
+    "QuantityReader",
+    "Reader",
+    "RefReader",
+    "TextReader",
+    "WholeReader",
+    "parsed_reader",
+]

@@ -1,0 +1,125 @@
+"""Writing results: SI in, the asked units out, nine significant digits, never NaN."""
+
+from __future__ import annotations
+
+import math
+import typing
+from collections.abc import Callable
+from datetime import date
+from decimal import Decimal
+from functools import cache
+from typing import Any, Literal
+
+import msgspec
+
+from latewood import lumber, money, units
+from latewood.declare import Q
+from latewood.spread import Uncertain
+from latewood.wire.components import Components
+from latewood.wire.structs import component_name, unwrap
+
+System = Literal["metric", "us"]
+Write = Callable[[Any, System], Any]
+
+
+def quantity(value: Any, q: Q, system: System) -> dict[str, Any]:
+    """Return ``{value, unit}``, with ``low`` and ``high`` where uncertain; null for what is not a number."""
+    unit = q.unit if system == "metric" else units.us_of(q.unit, q.dimension)
+    numbers = (value.value, value.low, value.high) if isinstance(value, Uncertain) else (float(value),)
+    if not all(math.isfinite(number) for number in numbers):
+        return {"value": None, "unit": unit}
+    shown = [units.show(number, unit, q.dimension) for number in numbers]
+    return {**dict(zip(("value", "low", "high"), shown, strict=False)), "unit": unit}
+
+
+@cache
+def writer(hint: Any) -> Write:
+    """Return the function that writes values of one annotated type."""
+    bare, mark = unwrap(hint)
+    if isinstance(mark, Q):
+        return lambda value, system: quantity(value, mark, system)
+    if bare is money.Money:
+        return lambda value, system: money.show_money(value)
+    if bare is lumber.Nominal:
+        return lambda value, system: value.text
+    if bare is date:
+        return lambda value, system: value.isoformat()
+    if typing.get_origin(bare) is tuple:
+        item = writer(typing.get_args(bare)[0])
+        return lambda value, system: [item(one, system) for one in value]
+    if hasattr(bare, "KIND"):
+        return lambda value, system: value.id
+    if isinstance(bare, type) and issubclass(bare, msgspec.Struct):
+        return struct_writer(bare)
+    return lambda value, system: value
+
+
+@cache
+def struct_writer(struct: type[Any]) -> Write:
+    """Return the function that writes a struct; a field that is None is left out."""
+    hints = typing.get_type_hints(struct, include_extras=True)
+    fields = [(f.name, writer(hints[f.name])) for f in msgspec.structs.fields(struct)]
+
+    def write(value: Any, system: System) -> dict[str, Any]:
+        return {name: one(part, system) for name, one in fields if (part := getattr(value, name)) is not None}
+
+    return write
+
+
+def answer_schema(struct: type[msgspec.Struct], parts: Components) -> dict[str, Any]:
+    """Refer to the open schema of a result struct."""
+    name = component_name(struct)
+    if name not in parts.found:
+        parts.found[name] = {}
+        hints = typing.get_type_hints(struct, include_extras=True)
+        properties = {}
+        required = []
+        for f in msgspec.structs.fields(struct):
+            schema = _schema(hints[f.name], parts)
+            bare, mark = unwrap(hints[f.name])
+            doc = getattr(mark, "doc", None) or (getattr(bare, "__doc__", None) or "").split("\n")[0]
+            properties[f.name] = (
+                {"allOf": [schema], "description": doc} if "$ref" in schema else {**schema, "description": doc}
+            )
+            if f.required:
+                required.append(f.name)
+        parts.found[name] = {
+            "type": "object",
+            "description": (struct.__doc__ or "").strip().split("\n")[0],
+            "properties": properties,
+        }
+        if required:
+            parts.found[name]["required"] = required
+    return parts.ref(name)
+
+
+def _schema(hint: Any, parts: Components) -> dict[str, Any]:
+    bare, mark = unwrap(hint)
+    if isinstance(mark, Q):
+        return parts.answer(mark.dimension)
+    if bare is money.Money:
+        return parts.money()
+    if bare is date:
+        return {"type": "string", "format": "date"}
+    if typing.get_origin(bare) is tuple:
+        return {"type": "array", "items": _schema(typing.get_args(bare)[0], parts)}
+    if isinstance(bare, type) and issubclass(bare, msgspec.Struct) and not hasattr(bare, "KIND"):
+        return answer_schema(bare, parts)
+    simple = {bool: "boolean", int: "integer", float: "number", Decimal: "string"}
+    return {"type": simple.get(bare, "string")}
+
+
+def plain(number: dict[str, Any], system_decimal: str = ".") -> str:
+    """Return a written quantity as text: the number and its unit."""
+    return f"{digits(number['value'], system_decimal)} {number['unit']}"
+
+
+def digits(value: float | int | None, decimal: str = ".") -> str:
+    """Return a number with up to nine significant digits and the decimal mark asked for."""
+    if value is None:
+        return ""
+    text = f"{value:.9g}"
+    return text.replace(".", decimal)
+
+
+__all__ = ["System", "answer_schema", "digits", "plain", "quantity", "struct_writer", "writer"]
