@@ -1,0 +1,91 @@
+"""Loading plugins one by one: a broken one is left out whole and named, and never takes another with it."""
+
+from __future__ import annotations
+
+import inspect
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, field
+from importlib.metadata import EntryPoint, entry_points
+from types import ModuleType
+from typing import Any
+
+import pluggy
+
+from latewood.declare import Calculator
+from latewood.plugin import hooks
+from latewood.plugin.models import Model
+from latewood.records import Record
+
+
+class BadPlugin(ValueError):
+    """A plugin that cannot be used, and why."""
+
+
+@dataclass
+class Brought:
+    """What one plugin brings, or why it was left out."""
+
+    name: str
+    distribution: str
+    version: str
+    records: list[Record] = field(default_factory=list)
+    models: list[Model] = field(default_factory=list)
+    calculators: list[Calculator] = field(default_factory=list)
+    error: str | None = None
+
+    def ids(self) -> set[tuple[str, str]]:
+        """Return kind and id of all it brings."""
+        return (
+            {(r.KIND, r.id) for r in self.records}
+            | {("model", f"{m.kind}/{m.name}") for m in self.models}
+            | {("calculators", c.id) for c in self.calculators}
+        )
+
+
+def installed() -> list[EntryPoint]:
+    """Return the installed plugins, the engine's own first, then by name."""
+    return sorted(entry_points(group=hooks.GROUP), key=lambda e: (e.name != "latewood", e.name))
+
+
+def bring(entry: EntryPoint) -> Brought:
+    """Ask one plugin what it brings; whatever goes wrong becomes its ``error``."""
+    dist = entry.dist
+    brought = Brought(entry.name, dist.name if dist else "unknown", dist.version if dist else "unknown")
+    try:
+        module = entry.load()
+        caller = _caller(module, entry.name)
+        brought.records = _ask(caller, "latewood_records", Record)
+        brought.models = _ask(caller, "latewood_models", Model)
+        brought.calculators = _ask(caller, "latewood_calculators", Calculator)
+    except (Exception, SystemExit) as error:
+        brought.error = f"{type(error).__name__}: {error}"
+    return brought
+
+
+def _caller(module: ModuleType, name: str) -> pluggy.PluginManager:
+    """Return a manager of this one plugin, so that nothing it does can reach another."""
+    manager = pluggy.PluginManager(hooks.GROUP)
+    manager.add_hookspecs(hooks)
+    manager.register(module, name=name)
+    manager.check_pending()
+    for caller in manager.get_hookcallers(module) or ():
+        for implementation in caller.get_hookimpls():
+            function: Callable[..., Any] = implementation.function
+            if inspect.iscoroutinefunction(function):
+                raise BadPlugin(f"{caller.name} is a coroutine; hooks are plain functions")
+            if inspect.signature(function).parameters:
+                raise BadPlugin(f"{caller.name} takes no arguments")
+    return manager
+
+
+def _ask(manager: pluggy.PluginManager, hook: str, kind: type) -> list[Any]:
+    answers: Sequence[Iterable[Any]] = getattr(manager.hook, hook)()
+    found: list[Any] = []
+    for answer in answers:
+        if isinstance(answer, str) or not isinstance(answer, Iterable):
+            raise BadPlugin(f"{hook} must return a list of {kind.__name__}, not {type(answer).__name__}")
+        found.extend(answer)
+    for one in found:
+        if not isinstance(one, kind):
+            raise BadPlugin(f"{hook} returned {one!r:.80}, which is not a {kind.__name__}")
+    return found

@@ -1,0 +1,163 @@
+"""Everything a running engine knows, gathered once at start: records, models and calculators of all plugins."""
+
+from __future__ import annotations
+
+import hashlib
+import pkgutil
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
+from importlib import import_module
+from importlib.metadata import EntryPoint
+from types import MappingProxyType
+from typing import Any, Self
+
+import msgspec
+
+from latewood import calculators as own
+from latewood.declare import Calculator
+from latewood.plugin.loader import BadPlugin, Brought, bring, installed
+from latewood.records import Record
+from latewood.wire import options
+from latewood.wire.structs import component_name, struct_reader
+
+
+def own_calculators() -> list[Calculator]:
+    """Return the engine's calculators: one in each public module of `latewood.calculators`."""
+    found = []
+    for module in pkgutil.iter_modules(own.__path__):
+        if not module.name.startswith("_"):
+            values = vars(import_module(f"{own.__name__}.{module.name}")).values()
+            found += [value for value in values if isinstance(value, Calculator)]
+    return found
+
+
+class Shelf:
+    """Records by kind and id, models by kind and name, calculators by id, and how each plugin fared."""
+
+    def __init__(self) -> None:
+        self.calculators: dict[str, Calculator] = {}
+        self.plugins: list[Brought] = []
+        self._records: dict[str, dict[str, Record]] = {}
+        self._models: dict[tuple[str, str], Any] = {}
+        self._owner: dict[tuple[str, str], str] = {}
+
+    @classmethod
+    def fill(cls, entries: Iterable[EntryPoint] | None = None, *, strict: bool = False) -> Self:
+        """Load every installed plugin; ``strict`` raises `BadPlugin` where one would be left out."""
+        shelf = cls()
+        shelf.calculators = {c.id: c for c in own_calculators()}
+        for entry in installed() if entries is None else entries:
+            brought = bring(entry)
+            if brought.error is None:
+                brought.error = shelf._refuse(brought)
+            if brought.error is not None and strict:
+                raise BadPlugin(f"plugin {brought.name} ({brought.distribution}): {brought.error}")
+            if brought.error is None:
+                shelf._take(brought)
+            shelf.plugins.append(brought)
+        return shelf
+
+    def _refuse(self, brought: Brought) -> str | None:
+        """Return why this plugin's goods cannot go on the shelf beside what is there, or None."""
+        try:
+            self._check_ids(brought)
+            self._check_references(brought)
+            for calculator in brought.calculators:
+                self._check_calculator(calculator)
+        except (BadPlugin, TypeError, ValueError) as error:
+            return str(error)
+        return None
+
+    def _check_ids(self, brought: Brought) -> None:
+        named = [(r.KIND, r.id) for r in brought.records] + [("calculators", c.id) for c in brought.calculators]
+        named += [("model", f"{m.kind}/{m.name}") for m in brought.models]
+        if doubled := sorted({f"{kind}/{id}" for kind, id in named if named.count((kind, id)) > 1}):
+            raise BadPlugin(f"it brings {', '.join(doubled)} twice")
+        replaced = {(r.KIND, r.id) for r in brought.records if r.replaces == f"{r.KIND}/{r.id}"}
+        for key in set(named) - replaced:
+            if key in self._owner or (key[0] == "calculators" and key[1] in self.calculators):
+                owner = self._owner.get(key, "the engine")
+                raise BadPlugin(
+                    f"{key[0]}/{key[1]} is already provided by {owner}; to override it, say "
+                    f'replaces = "{key[0]}/{key[1]}" in the record'
+                )
+
+    def _check_references(self, brought: Brought) -> None:
+        sources = {*self.records("source"), *(r.id for r in brought.records if r.KIND == "source")}
+        models = {*self._models, *((m.kind, m.name) for m in brought.models)}
+        for record in brought.records:
+            if missing := sorted(record.sources_used() - sources):
+                raise BadPlugin(f"{record.KIND}/{record.id}: there is no source record {', '.join(missing)}")
+            if unknown := sorted(f"{k}/{n}" for k, n in record.models_used() if (k, n) not in models):
+                raise BadPlugin(f"{record.KIND}/{record.id}: there is no model {', '.join(unknown)}")
+
+    def _check_calculator(self, calculator: Calculator) -> None:
+        reader = struct_reader(calculator.inputs)
+        if reserved := sorted(options.RESERVED & set(reader.entries)):
+            raise BadPlugin(f"calculator {calculator.id}: {', '.join(reserved)} are names of options")
+        names = {component_name(c.inputs) for c in self.calculators.values()}
+        if component_name(calculator.inputs) in names:
+            raise BadPlugin(f"calculator {calculator.id}: its inputs share a schema name with another calculator")
+
+    def _take(self, brought: Brought) -> None:
+        for record in brought.records:
+            self._records.setdefault(record.KIND, {})[record.id] = record
+        for model in brought.models:
+            self._models[model.kind, model.name] = model
+        for calculator in brought.calculators:
+            self.calculators[calculator.id] = replace(calculator, plugin=brought.name)
+        self._owner |= dict.fromkeys(brought.ids(), brought.name)
+
+    def records(self, kind: str) -> Mapping[str, Any]:
+        """Return all records of a kind by id."""
+        return MappingProxyType(self._records.get(kind, {}))
+
+    def record(self, kind: str, id: str) -> Any:
+        """Return a record that is certain to exist."""
+        return self._records[kind][id]
+
+    def model(self, kind: str, name: str) -> Any:
+        """Return the function of a named model."""
+        return self._models[kind, name].function
+
+    def models(self) -> Mapping[tuple[str, str], Any]:
+        """Return all models by kind and name."""
+        return MappingProxyType(self._models)
+
+    def kinds(self) -> Sequence[str]:
+        """Return the kinds of record on the shelf."""
+        return sorted(self._records)
+
+    def owner(self, kind: str, id: str) -> str:
+        """Return the plugin that brought this."""
+        return self._owner.get((kind, id), "latewood")
+
+    def find(self, kind: str, id: str) -> Any | None:
+        """Return the record, or None."""
+        return self._records.get(kind, {}).get(id)
+
+    def ids(self, kind: str) -> Iterable[str]:
+        """Return the ids of a kind."""
+        return self._records.get(kind, {}).keys()
+
+    def candidates(self, kind: str, name: str) -> list[str]:
+        """Return what an ambiguous name may mean; those without a record here are marked so."""
+        record: Any = self._records.get("names", {}).get(name.strip().lower())
+        if record is None or kind != "species":
+            return []
+        known = self._records.get("species", {})
+        return [c.id if c.id in known else f"{c.id} (not on this shelf)" for c in record.candidates]
+
+    def missing_because(self, kind: str, id: str) -> str | None:
+        """Name the left-out plugin that would have brought this id, or may have."""
+        broken = [plugin for plugin in self.plugins if plugin.error]
+        sure = [plugin for plugin in broken if (kind, id) in plugin.ids()]
+        if sure:
+            return f"plugin {sure[0].name} would bring it but was left out ({sure[0].error})"
+        unasked = [plugin.name for plugin in broken if not plugin.ids()]
+        return f"plugins left out at start: {', '.join(unasked)}" if unasked else None
+
+    def digest(self) -> str:
+        """Return a digest of every record, so that an answer says what it was computed from."""
+        content = {kind: {id: r.raw for id, r in sorted(rs.items())} for kind, rs in sorted(self._records.items())}
+        return "sha256:" + hashlib.sha256(msgspec.json.encode(content, order="sorted")).hexdigest()

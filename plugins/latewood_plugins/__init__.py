@@ -1,0 +1,20 @@
+"""The records and models shipped with the engine, one file a record."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from latewood.plugin import Model, Record, hookimpl, read_pack
+from latewood_plugins.models import MODELS
+
+
+@hookimpl
+def latewood_records() -> Iterable[Record]:
+    """Return every record of this pack."""
+    return read_pack(__name__)
+
+
+@hookimpl
+def latewood_models() -> Iterable[Model]:
+    """Return the models this pack's records choose."""
+    return MODELS
