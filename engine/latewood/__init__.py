@@ -1,0 +1,6 @@
+"""latewood: calculations for people who refinish weathered exterior wood decks."""
+
+from latewood.catalogue import Catalogue, load
+from latewood.problems import InputProblem, NotFound
+
+__all__ = ["Catalogue", "InputProblem", "NotFound", "load"]

@@ -1,0 +1,124 @@
+"""One running engine: what it knows, and what it answers."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from functools import cached_property
+from importlib.metadata import EntryPoint, version
+from typing import Any, Final
+
+from latewood import plan
+from latewood.answers import envelope, no_nulls
+from latewood.declare import Calculator
+from latewood.listing import calculator_item, formulas_of, list_items, record_item
+from latewood.problems import NotFound
+from latewood.provenance import Ledger
+from latewood.shelf import Shelf
+from latewood.wire import Context, Options, flat, outputs, struct_reader
+from latewood.wire.write import struct_writer
+
+#: Version of the HTTP contract; only additive change raises its second number.
+CONTRACT: Final = "1.0"
+
+
+class Catalogue:
+    """What this engine knows. Nothing in it changes after loading, so it may be shared between threads."""
+
+    def __init__(self, shelf: Shelf) -> None:
+        self.shelf = shelf
+        self.calculators = shelf.calculators
+
+    def calculate(self, name: str, /, *, options: Options | None = None, **fields: Any) -> dict[str, Any]:
+        """Return the answer of a calculator; fields are given as a request gives them."""
+        return self.answer(name, fields, options or Options())
+
+    def answer(self, name: str, raw: object, options: Options) -> dict[str, Any]:
+        """Return the answer to a decoded JSON request; raise `InputProblem` with every fault, or `NotFound`."""
+        calculator = self.calculator(name)
+        return self._read_and_run(calculator, raw, Context(self.shelf, decimal=options.decimal), options)
+
+    def answer_flat(self, name: str, pairs: Sequence[tuple[str, str]], options: Options) -> dict[str, Any]:
+        """Return the answer to a request in flat form."""
+        calculator = self.calculator(name)
+        raw = flat.tree(pairs, struct_reader(calculator.inputs))
+        ctx = Context(self.shelf, decimal=options.decimal, textual=True)
+        return self._read_and_run(calculator, raw, ctx, options)
+
+    def cell(self, name: str, output: str, pairs: Sequence[tuple[str, str]], options: Options) -> str:
+        """Return one output of a calculator as text."""
+        outputs.check_declared(self.calculator(name).result, output)
+        answer = self.answer_flat(name, pairs, options)
+        return outputs.text_of(answer["result"], output, options.decimal)
+
+    def plan(self, raw: object, options: Options) -> dict[str, Any]:
+        """Return the plan of a job."""
+        return plan.run(self, raw, options)
+
+    def plan_text(self, raw: object, options: Options) -> str:
+        """Return the plan of a job as text for people."""
+        return plan.text(self.plan(raw, options))
+
+    def calculator(self, name: str) -> Calculator:
+        """Return a calculator; raise `NotFound` with the nearest name."""
+        if name not in self.calculators:
+            raise NotFound("calculator", name, self.calculators, self.shelf.missing_because("calculators", name))
+        return self.calculators[name]
+
+    def _read_and_run(self, calculator: Calculator, raw: object, ctx: Context, options: Options) -> dict[str, Any]:
+        inputs = struct_reader(calculator.inputs).read(raw, "", ctx)
+        ctx.finish()
+        ledger = Ledger(calculator.id, working=options.working)
+        result = calculator.function(inputs, ledger, self.shelf)
+        written = struct_writer(calculator.result)(result, options.system)
+        no_nulls(written, ledger)
+        cautions = ledger.cautions(self.shelf.records("caution").values())
+        return {
+            "calculator": calculator.id,
+            "result": written,
+            **envelope(ledger, cautions, options.system),
+            "computed_with": self.computed_with,
+        }
+
+    @cached_property
+    def computed_with(self) -> dict[str, Any]:
+        """Versions of all that takes part in an answer, and a digest of the records."""
+        return {
+            "engine": version("latewood"),
+            "contract": CONTRACT,
+            "plugins": {p.name: p.version for p in self.shelf.plugins if p.error is None},
+            "catalogue": self.shelf.digest(),
+        }
+
+    def kinds(self) -> list[str]:
+        """Return everything that can be listed."""
+        return [*self.shelf.kinds(), "calculators", "formulas", "models", "plugins"]
+
+    def items(self, kind: str) -> dict[str, Any]:
+        """Return the list of a kind; raise `NotFound` for an unknown one."""
+        if kind not in self.kinds():
+            raise NotFound("kind of record", kind, self.kinds())
+        return list_items(self.shelf, kind)
+
+    def item(self, kind: str, id: str) -> dict[str, Any]:
+        """Return one entry of a kind whole."""
+        listed = [entry["id"] for entry in self.items(kind)["items"]]
+        if id not in listed:
+            raise NotFound(kind, id, listed, self.shelf.missing_because(kind, id))
+        if kind == "calculators":
+            return calculator_item(self.shelf.calculators[id])
+        if kind in ("formulas", "models", "plugins"):
+            return next(entry for entry in list_items(self.shelf, kind, whole=True)["items"] if entry["id"] == id)
+        return record_item(self.shelf, kind, id)
+
+    def formulas(self) -> dict[str, Any]:
+        """Return every formula by id."""
+        return formulas_of(self.shelf)
+
+    def health(self) -> dict[str, Any]:
+        """Say whether the engine is ready, and name each plugin that was left out."""
+        return {"status": "ready", "plugins": list_items(self.shelf, "plugins", whole=True)["items"]}
+
+
+def load(entries: Iterable[EntryPoint] | None = None, *, strict: bool = False) -> Catalogue:
+    """Load every installed plugin and return the engine; ``strict`` raises where one would be left out."""
+    return Catalogue(Shelf.fill(entries, strict=strict))

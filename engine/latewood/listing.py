@@ -1,0 +1,98 @@
+"""The catalogue as data: lists of what an engine knows, and each entry whole."""
+
+from __future__ import annotations
+
+import pkgutil
+from importlib import import_module
+from typing import Any
+
+from latewood import formulas
+from latewood.declare import Calculator, Formula
+from latewood.plugin.loader import Brought
+from latewood.shelf import Shelf
+from latewood.wire import Components, flat, outputs, schema, struct_reader
+
+
+def formulas_of(shelf: Shelf) -> dict[str, Formula]:
+    """Return every formula by id: the engine's own topics and those plugins' calculators name."""
+    found: dict[str, Formula] = {}
+    for module in pkgutil.iter_modules(formulas.__path__):
+        values = vars(import_module(f"{formulas.__name__}.{module.name}")).values()
+        found |= {value.id: value for value in values if isinstance(value, Formula)}
+    for calculator in shelf.calculators.values():
+        found |= {formula.id: formula for formula in calculator.formulas}
+    return found
+
+
+def list_items(shelf: Shelf, kind: str, *, whole: bool = False) -> dict[str, Any]:
+    """Return ``{"items": [{"id", "title", "summary"}], "count"}`` of a kind, in order of id."""
+    items: list[dict[str, Any]]
+    match kind:
+        case "calculators":
+            items = [_entry(c.id, c.title, _first(c.question)) for c in shelf.calculators.values()]
+        case "formulas":
+            items = [_formula(f, whole=whole) for f in formulas_of(shelf).values()]
+        case "models":
+            items = [
+                _entry(f"{k}-{n}", m.title or n, f"a {k} model") | ({"source": m.source} if whole else {})
+                for (k, n), m in shelf.models().items()
+            ]
+        case "plugins":
+            items = [_plugin(p, whole=whole) for p in shelf.plugins]
+        case _:
+            items = [_entry(r.id, r.title, r.summary) for r in shelf.records(kind).values()]
+    items.sort(key=lambda entry: str(entry["id"]))
+    return {"items": items, "count": len(items)}
+
+
+def _entry(id: str, title: str, summary: str) -> dict[str, Any]:
+    return {"id": id, "title": title, "summary": summary}
+
+
+def _first(text: str) -> str:
+    return text.strip().split("\n")[0]
+
+
+def _formula(formula: Formula, *, whole: bool) -> dict[str, Any]:
+    entry = _entry(formula.id, formula.words, formula.symbols)
+    if whole:
+        entry |= {"source": formula.source, "where": formula.where, "holds": formula.holds}
+        entry["arguments"] = [{"name": n, "symbol": s.symbol, "unit": s.unit} for n, s in formula.arguments.items()]
+        entry["result"] = {"symbol": formula.result.symbol, "unit": formula.result.unit}
+    return entry
+
+
+def _plugin(plugin: Brought, *, whole: bool) -> dict[str, Any]:
+    state = plugin.error or f"{len(plugin.records)} records, {len(plugin.models)} models"
+    entry = _entry(plugin.name, plugin.distribution, state)
+    if whole:
+        entry |= {"distribution": plugin.distribution, "version": plugin.version}
+        if plugin.error:
+            entry["error"] = plugin.error
+    return entry
+
+
+def record_item(shelf: Shelf, kind: str, id: str) -> dict[str, Any]:
+    """Return a record as its file says it, and the plugin that brought it."""
+    record = shelf.record(kind, id)
+    entry = _entry(record.id, record.title, record.summary)
+    return entry | {"record": kind, "plugin": shelf.owner(kind, id), "content": record.raw}
+
+
+def calculator_item(calculator: Calculator) -> dict[str, Any]:
+    """Return what a calculator takes and answers."""
+    parts = Components()
+    required = {f.name: f for f in schema.flat_fields(calculator, parts)}
+    inputs = [
+        {"name": name, "title": reader.doc, "required": required[name].required}
+        | ({"example": str(required[name].example)} if required[name].example is not None else {})
+        for name, reader, _ in flat.names(struct_reader(calculator.inputs))
+    ]
+    return _entry(calculator.id, calculator.title, _first(calculator.question)) | {
+        "plugin": calculator.plugin,
+        "since": calculator.since,
+        "inputs": inputs,
+        "outputs": list(outputs.declared(calculator.result)),
+        "formulas": [formula.id for formula in calculator.formulas],
+        "example": dict(calculator.example),
+    }
