@@ -1,0 +1,104 @@
+"""The job: one tree that describes a deck and what is to be done to it."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Annotated, ClassVar, Literal
+
+import msgspec
+
+from latewood.declare import F, Q
+from latewood.lumber import Nominal
+from latewood.records import Coating, Species
+from latewood.units import Outline
+
+ID = r"^[a-z][a-z0-9-]{0,39}$"
+
+#: Tables of the job that later versions of this engine add.
+LATER = frozenset(
+    {"stairs", "guards", "readings", "wetting", "weather", "crew", "machines", "power", "prices", "choices"}
+)
+
+Surface = Literal["planed", "sanded", "rough-sawn", "weathered"]
+Treatment = Literal["none", "copper", "arsenical", "creosote", "unknown"]
+Exposure = Literal["open", "roofed", "low-clearance"]
+Material = Literal["wood", "composite"]
+
+
+class Site(msgspec.Struct, frozen=True, kw_only=True):
+    """Where the deck is, which decides the light, the law and the money."""
+
+    latitude: Annotated[float, Q("deg", "Latitude, north positive", ge=-90, le=90, example="41.2 deg")] | None = None
+    longitude: Annotated[float, Q("deg", "Longitude, east positive", ge=-180, le=180, example="-73.9 deg")] | None = (
+        None
+    )
+    elevation: Annotated[float, Q("m", "Height above sea level", ge=-430, le=6000, example="120 m")] | None = None
+    year_built: Annotated[int, F("Year the deck or house was built", ge=1600, le=2200, example=1996)] | None = None
+    timezone: (
+        Annotated[
+            str, F("IANA time zone", pattern=r"^[A-Za-z0-9_+\-]+(/[A-Za-z0-9_+\-]+)*$", example="America/New_York")
+        ]
+        | None
+    ) = None
+    jurisdiction: (
+        Annotated[str, F("ISO 3166 code of country or state", pattern=r"^[A-Z]{2}(-[A-Z0-9]{1,3})?$", example="US-NY")]
+        | None
+    ) = None
+    currency: Annotated[str, F("ISO 4217 code", pattern=r"^[A-Z]{3}$", example="USD")] | None = None
+
+
+class Boards(msgspec.Struct, frozen=True, kw_only=True):
+    """How the boards are laid."""
+
+    size: Annotated[Nominal, F("Board size, nominal or real", example="5/4x6")] | None = None
+    gap: Annotated[float, Q("mm", "Gap between boards", ge=0, le=50, example="1/8 in")] | None = None
+    direction: (
+        Annotated[float, Q("deg", "Long axis of the boards from +x, anticlockwise", ge=-360, le=360, example="0 deg")]
+        | None
+    ) = None
+    profile: Annotated[Literal["smooth", "grooved"], F("Face of the boards")] | None = None
+    joist_spacing: Annotated[float, Q("m", "Joist spacing, centre to centre", ge=0.1, le=2, example="16 in")] | None = (
+        None
+    )
+
+
+class ZoneFields(msgspec.Struct, frozen=True, kw_only=True):
+    """What is so in a zone; under ``defaults`` it holds for every zone that does not say otherwise."""
+
+    species: Annotated[Species, F("Wood species", example="ipe")] | None = None
+    material: Annotated[Material, F("What the boards are made of")] | None = None
+    treatment: Annotated[Treatment, F("Preservative in the wood")] | None = None
+    exposure: Annotated[Exposure, F("Shelter of the zone")] | None = None
+    old_coating: (
+        Annotated[str, F("Coating on it now: a family id, none or unknown", max_length=40, example="none")] | None
+    ) = None
+    coating: Annotated[Coating, F("Coating to be applied", example="clear-penetrating-oil")] | None = None
+    coats: Annotated[int, F("Coats to be applied", ge=1, le=5, example=1)] | None = None
+    surface: Annotated[Surface, F("Surface when it is coated")] | None = None
+    boards: Annotated[Boards, F("How the boards are laid")] | None = None
+
+
+class Zone(ZoneFields, frozen=True, kw_only=True):
+    """A region of the deck with its own species, exposure and old coating."""
+
+    id: Annotated[str, F("Name of the zone", pattern=ID, max_length=40, example="main")]
+    part_of: Annotated[str, F("Zone this one lies in", pattern=ID, max_length=40, example="main")] | None = None
+    outline: Annotated[Outline, F("Corner points", example="0 0, 24 0, 24 16, 0 16 ft")] | None = None
+    length: Annotated[float, Q("m", "Length along x", ge=0.01, le=1000, example="24 ft")] | None = None
+    width: Annotated[float, Q("m", "Width along y", ge=0.01, le=1000, example="16 ft")] | None = None
+    holes: Annotated[tuple[Outline, ...], F("Openings in the zone", max_items=50)] = ()
+
+
+class Job(msgspec.Struct, frozen=True, kw_only=True):
+    """A deck and what is to be done to it."""
+
+    LATER: ClassVar[frozenset[str]] = LATER
+
+    schema: Annotated[Literal[1], F("Version of the job format")]
+    zones: Annotated[tuple[Zone, ...], F("Regions of the deck", ge=1, max_items=200)]
+    units: Annotated[Literal["metric", "us"], F("Units of the answer; the query wins")] | None = None
+    as_of: Annotated[date, F("Day the plan is made for; dated limits are read on it", example="2026-05-04")] | None = (
+        None
+    )
+    site: Annotated[Site, F("Where the deck is")] = Site()
+    defaults: Annotated[ZoneFields, F("Fields of every zone that does not say otherwise")] = ZoneFields()

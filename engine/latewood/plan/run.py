@@ -1,0 +1,140 @@
+"""Planning: run the steps in order and gather what they found."""
+
+from __future__ import annotations
+
+from typing import Any, Protocol
+
+import msgspec
+
+from latewood.answers import envelope, no_nulls
+from latewood.declare import Calculator, Known
+from latewood.plan import facts
+from latewood.plan.job import Job
+from latewood.plan.merged import Merged, merged_zones
+from latewood.plan.steps import STEPS, Task
+from latewood.provenance import Finding, Ledger, Shown, merge_basis
+from latewood.wire import Context, Options, Shelf, struct_reader
+from latewood.wire.write import struct_writer
+
+
+class Engine(Protocol):
+    """What planning needs of the running engine."""
+
+    @property
+    def shelf(self) -> Any:
+        """Records, models and ids."""
+        ...
+
+    @property
+    def computed_with(self) -> dict[str, Any]:
+        """Versions and digest."""
+        ...
+
+    def calculator(self, name: str) -> Calculator:
+        """Return a calculator."""
+        ...
+
+
+def read_job(raw: object, shelf: Shelf, options: Options) -> Job:
+    """Return the job a tree describes; raise `InputProblem` with every fault in it."""
+    ctx = Context(shelf, decimal=options.decimal)
+    job: Job = struct_reader(Job).read(raw, "", ctx)
+    ctx.finish()
+    return job
+
+
+def run(engine: Engine, raw: object, options: Options) -> dict[str, Any]:
+    """Return the plan of a job: its steps in order, totals, and one basis, findings and cautions for all."""
+    known: Known = engine.shelf
+    job = read_job(raw, engine.shelf, options)
+    options = options.or_units(job.units)
+    facts.check_old_coatings(job, known)
+    zones = merged_zones(job)
+    overall = Ledger("plan", working=options.working)
+    facts.state(job, zones, known, overall)
+    _say_what_is_left_out(job, zones, overall)
+    cautioned = known.records("caution").values()
+    done: dict[str, Any] = {}
+    shown, bases = [], []
+    findings: list[Finding] = list(overall.findings)
+    cautions: dict[tuple[str, tuple[str, ...]], Shown] = {(c.id, c.applies_to): c for c in overall.cautions(cautioned)}
+    for step in STEPS:
+        for task in step.tasks(job, zones, done, known):
+            entry: dict[str, Any] = {"id": task.id, "calculator": task.calculator, "status": task.status}
+            if task.why:
+                entry["why"] = task.why
+            if task.missing:
+                entry["missing"] = list(task.missing)
+            if task.inputs is not None:
+                ledger = Ledger(task.calculator, working=options.working)
+                calculator = engine.calculator(task.calculator)
+                done[task.id] = calculator.function(task.inputs, ledger, known)
+                entry["result"] = struct_writer(calculator.result)(done[task.id], options.system)
+                no_nulls(entry["result"], ledger)
+                said = ledger.cautions(cautioned)
+                if options.working:
+                    entry["sheet"] = envelope(ledger, said, options.system)["sheet"]
+                bases.append(ledger.basis)
+                findings += [msgspec.structs.replace(f, step=task.id, pointer=None) for f in ledger.findings]
+                _join(cautions, said, task)
+            shown.append(entry)
+    return {
+        "job": {"schema": job.schema, "zones": [zone.id for zone in job.zones]}
+        | ({"as_of": job.as_of.isoformat()} if job.as_of else {}),
+        "steps": shown,
+        "totals": _totals(shown),
+        "basis": merge_basis(bases),
+        "findings": findings,
+        "cautions": list(cautions.values()),
+        "computed_with": engine.computed_with,
+    }
+
+
+def _join(cautions: dict[tuple[str, tuple[str, ...]], Shown], said: list[Shown], task: Task) -> None:
+    """Keep each caution once, naming every step that calls for it."""
+    for caution in said:
+        key = (caution.id, caution.applies_to)
+        have = cautions.get(key, caution)
+        cautions[key] = msgspec.structs.replace(have, steps=(*have.steps, task.id))
+
+
+def _say_what_is_left_out(job: Job, zones: list[Merged], ledger: Ledger) -> None:
+    for merged in zones:
+        if merged.fields.material == "composite":
+            ledger.find(
+                "composite-left-out",
+                "warning",
+                f"zone {merged.zone.id} is composite; it is measured but no finish is planned for it",
+                pointer=merged.pointer_to("material"),
+                zone=merged.zone.id,
+            )
+        elif merged.fields.coating is None:
+            ledger.find(
+                "no-coating-named",
+                "note",
+                f"zone {merged.zone.id} names no coating; nothing is bought for it",
+                pointer=merged.pointer_to("coating"),
+                zone=merged.zone.id,
+            )
+    if job.site.jurisdiction is None:
+        ledger.find(
+            "no-jurisdiction",
+            "note",
+            "no jurisdiction was given; year rules for lead and arsenic rule nothing out and no limit is applied",
+            pointer="/site/jurisdiction",
+        )
+
+
+def _totals(steps: list[dict[str, Any]]) -> dict[str, Any]:
+    """Return the floor area and the shopping list. Litres of different coatings are not added up."""
+    totals: dict[str, Any] = {"purchases": []}
+    for step in steps:
+        result = step.get("result")
+        if result is None:
+            continue
+        if step["calculator"] == "area":
+            totals["area"] = result["area"]
+        elif step["calculator"] == "coverage":
+            bought = {"id": step["id"], "volume": result["volume"], "text": result["purchase"]["text"]}
+            totals["purchases"].append(bought)
+    return totals

@@ -1,0 +1,82 @@
+"""A plan as plain text for people, as the terminal and ``plan.txt`` show it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from textwrap import wrap
+from typing import Any
+
+_WIDTH = 100
+
+
+def text(plan: Mapping[str, Any]) -> str:
+    """Return the plan as text: steps with their results, findings, cautions, and what it rests on."""
+    return "\n".join(_lines(plan)) + "\n"
+
+
+def _lines(plan: Mapping[str, Any]) -> Iterator[str]:
+    yield f"Plan for {', '.join(plan['job']['zones'])}"
+    for step in plan["steps"]:
+        yield ""
+        yield f"{step['id']}: {step['status']}" + (f" ({step['why']})" if "why" in step else "")
+        for pointer in step.get("missing", ()):
+            yield f"  missing: {pointer}"
+        for name, value in step.get("result", {}).items():
+            yield from _value(name, value, "  ")
+    if plan["totals"]["purchases"]:
+        yield ""
+        yield "To buy"
+        for bought in plan["totals"]["purchases"]:
+            yield f"  {bought['id']}: {bought['text']}"
+    for title, items in (("Cautions", plan["cautions"]), ("Findings", plan["findings"])):
+        if items:
+            yield ""
+            yield title
+        for item in items:
+            yield from _said(item)
+    yield ""
+    yield "Rests on"
+    for used in plan["basis"]:
+        source = f", {used.source}" if used.source else ""
+        yield f"  {used.path}: {used.given} [{used.kind}{source}]"
+
+
+def _said(item: Any) -> Iterator[str]:
+    where = " (" + ", ".join(item.applies_to) + ")" if getattr(item, "applies_to", ()) else ""
+    yield from wrap(f"{item.severity}: {item.message}{where}", _WIDTH, initial_indent="  ", subsequent_indent="    ")
+    for action in getattr(item, "do", ()):
+        yield from wrap(f"- {action}", _WIDTH, initial_indent="    ", subsequent_indent="      ")
+
+
+def _value(name: str, value: Any, indent: str) -> Iterator[str]:
+    label = name.replace("_", " ")
+    if isinstance(value, Mapping) and "unit" in value and "value" in value:
+        yield f"{indent}{label}: {_quantity(value)}"
+    elif isinstance(value, Mapping):
+        yield f"{indent}{label}:"
+        for inner, part in value.items():
+            yield from _value(inner, part, indent + "  ")
+    elif isinstance(value, list):
+        for item in value:
+            if isinstance(item, Mapping):
+                yield f"{indent}{label}: " + ", ".join(_short(inner, part) for inner, part in item.items())
+            else:
+                yield f"{indent}{label}: {item}"
+    else:
+        yield f"{indent}{label}: {value}"
+
+
+def _short(name: str, value: Any) -> str:
+    shown = _quantity(value) if isinstance(value, Mapping) and "unit" in value else value
+    return str(shown) if name == "id" else f"{name.replace('_', ' ')} {shown}"
+
+
+def _quantity(value: Mapping[str, Any]) -> str:
+    if value["value"] is None:
+        return "not computed"
+    if value["unit"] == "%":
+        return f"{value['value']:.3g} %"
+    main = f"{value['value']:.4g} {value['unit']}"
+    if "low" in value:
+        return f"{main} (between {value['low']:.4g} and {value['high']:.4g}, eight times in ten)"
+    return main
