@@ -1,0 +1,189 @@
+"""The ``latewood`` command: the same calculations without a server."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+import tomllib
+from collections.abc import Callable, Sequence
+from datetime import date, datetime
+from pathlib import Path
+from typing import Any
+
+import msgspec
+
+from latewood.catalogue import Catalogue, load
+from latewood.plugin.loader import BadPlugin
+from latewood.problems import Fault, InputProblem, Malformed, NotFound
+from latewood.strict_json import decode
+from latewood.wire import Options
+
+REFUSED, USAGE = 1, 2
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run the command; return its exit code: 0 done, 1 refused, 2 used wrongly."""
+    parser = _parser()
+    chosen = parser.parse_args(arguments)
+    try:
+        command: Callable[[argparse.Namespace], int] = chosen.command
+        return command(chosen)
+    except InputProblem as problem:
+        return _refuse(*problem.faults)
+    except (NotFound, Malformed) as problem:
+        return _refuse(problem.fault)
+    except BadPlugin as problem:
+        print(problem, file=sys.stderr)
+        return REFUSED
+    except BrokenPipeError:
+        # The reader of our output (head, less) has seen enough.
+        sys.stderr.close()
+        return 0
+
+
+def _refuse(*faults: Fault) -> int:
+    for fault in faults:
+        print(fault.line(), file=sys.stderr)
+    return REFUSED
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(prog="latewood", description=__doc__)
+    parser.add_argument(
+        "--strict", action="store_true", help="stop where a plugin cannot be used, instead of leaving it out"
+    )
+    commands = parser.add_subparsers(required=True, metavar="command")
+    shared = argparse.ArgumentParser(add_help=False)
+    shared.add_argument("--units", choices=["metric", "us"], help="units of the answer")
+    shared.add_argument("--decimal", choices=[".", ","], default=".", help="decimal mark of quantities")
+    shared.add_argument("--working", action="store_true", help="add the worked steps")
+
+    serve = commands.add_parser("serve", help="serve the HTTP API")
+    serve.add_argument("--host", default="127.0.0.1")
+    serve.add_argument("--port", type=int, default=8000)
+    serve.set_defaults(command=_serve)
+
+    run = commands.add_parser(
+        "run", parents=[shared], help="run one calculator: latewood run coverage area='400 ft2' …"
+    )
+    run.add_argument("calculator")
+    run.add_argument("fields", nargs="*", metavar="name=value")
+    run.add_argument("--output", help="print one output only, as a spreadsheet cell shows it")
+    run.set_defaults(command=_run)
+
+    plan = commands.add_parser("plan", parents=[shared], help="plan a job from a TOML or JSON file")
+    plan.add_argument("job", type=Path)
+    plan.add_argument("--format", choices=["text", "json"], default="text")
+    plan.set_defaults(command=_plan)
+
+    verify = commands.add_parser("verify", help="run every published check")
+    verify.add_argument("--format", choices=["text", "json"], default="text")
+    verify.set_defaults(command=_verify)
+
+    catalogue = commands.add_parser("catalogue", help="list what this engine knows")
+    catalogue.add_argument("kind", nargs="?")
+    catalogue.add_argument("id", nargs="?")
+    catalogue.set_defaults(command=_catalogue)
+    return parser
+
+
+def _engine(chosen: argparse.Namespace) -> Catalogue:
+    return load(strict=chosen.strict)
+
+
+def _options(chosen: argparse.Namespace) -> Options:
+    return Options(units=chosen.units, decimal=chosen.decimal, working=chosen.working)
+
+
+def _print_json(value: Any) -> None:
+    print(msgspec.json.format(msgspec.json.encode(value), indent=2).decode())
+
+
+def _serve(chosen: argparse.Namespace) -> int:
+    try:
+        from latewood_api.server import serve
+    except ModuleNotFoundError as absent:
+        print(f"{absent.name} is not installed; the server comes with: pip install 'latewood[api]'", file=sys.stderr)
+        return REFUSED
+    code: int = serve(chosen.host, chosen.port, strict=chosen.strict)
+    return code
+
+
+def _run(chosen: argparse.Namespace) -> int:
+    pairs = []
+    for field in chosen.fields:
+        name, equals, value = field.partition("=")
+        if not equals:
+            print(f"{field!r} is not name=value, such as area='400 ft2'", file=sys.stderr)
+            return USAGE
+        pairs.append((name, value))
+    engine = _engine(chosen)
+    if chosen.output:
+        print(engine.cell(chosen.calculator, chosen.output, pairs, _options(chosen)))
+    else:
+        _print_json(engine.answer_flat(chosen.calculator, pairs, _options(chosen)))
+    return 0
+
+
+def _plan(chosen: argparse.Namespace) -> int:
+    job = read_file(chosen.job)
+    engine = _engine(chosen)
+    if chosen.format == "json":
+        _print_json(engine.plan(job, _options(chosen)))
+    else:
+        print(engine.plan_text(job, _options(chosen)), end="")
+    return 0
+
+
+def read_file(path: Path) -> object:
+    """Return the tree of a TOML or JSON file; raise `Malformed` where it is neither."""
+    try:
+        body = path.read_bytes()
+    except OSError as error:
+        raise Malformed("no-file", f"{path} cannot be read: {error.strerror}", "a TOML or JSON file") from None
+    if path.suffix == ".json":
+        return decode(body)
+    try:
+        return _dates_as_text(tomllib.loads(body.decode()))
+    except (tomllib.TOMLDecodeError, UnicodeDecodeError, RecursionError) as error:
+        raise Malformed("not-toml", f"{path.name}: {error}", "a TOML document in UTF-8") from None
+
+
+def _dates_as_text(value: Any) -> Any:
+    """Return a TOML tree as JSON would spell it: dates as ISO 8601 text."""
+    if isinstance(value, dict):
+        return {name: _dates_as_text(part) for name, part in value.items()}
+    if isinstance(value, list):
+        return [_dates_as_text(part) for part in value]
+    return value.isoformat() if isinstance(value, date | datetime) else value
+
+
+def _verify(chosen: argparse.Namespace) -> int:
+    from latewood.verify import verify
+
+    report = verify(_engine(chosen))
+    if chosen.format == "json":
+        _print_json(report.as_dict())
+    else:
+        for check in report.checks:
+            mark = "ok  " if check.passed else "MISS"
+            print(f"{mark} {check.id}: {check.computed} {check.unit} (expected {check.expected}, ± {check.tolerance})")
+        print(f"{len(report.checks)} checks, {report.outside} outside groups, {report.failed} failed")
+    return REFUSED if report.failed else 0
+
+
+def _catalogue(chosen: argparse.Namespace) -> int:
+    engine = _engine(chosen)
+    if chosen.kind is None:
+        for kind in engine.kinds():
+            print(f"{kind} ({engine.items(kind)['count']})")
+    elif chosen.id is None:
+        for entry in engine.items(chosen.kind)["items"]:
+            print(f"{entry['id']}: {entry['title']}" + (f" - {entry['summary']}" if entry["summary"] else ""))
+    else:
+        _print_json(engine.item(chosen.kind, chosen.id))
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
