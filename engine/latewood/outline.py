@@ -1,0 +1,105 @@
+"""The outline of a deck in one line of text: ``0 0, 24 0, 24 16, 0 16 ft``, the unit once, at the end."""
+
+from __future__ import annotations
+
+import math
+import re
+from dataclasses import dataclass
+
+from latewood import number_text, unit_refusals
+from latewood.unit_refusals import UnitError
+from latewood.unit_scales import SCALES, to_si
+from latewood.unit_spellings import DIMENSIONS
+
+#: The longest outline text that is read, in characters, and its fewest and most corner points.
+MAX_OUTLINE_TEXT = 8000
+MIN_POINTS = 3
+MAX_POINTS = 500
+EXAMPLE = "0 0, 24 0, 24 16, 0 16 ft"
+
+_LENGTH = DIMENSIONS["length"]
+_COORDINATE = rf"[+-]?{number_text.DECIMAL}"
+_POINT = rf"{_COORDINATE} {_COORDINATE}"
+_UNITS = number_text.units_pattern(_LENGTH.spellings)
+
+#: ECMA-262 regular expression of what `read_outline` accepts with a decimal point, within `MAX_OUTLINE_TEXT`.
+OUTLINE_PATTERN = rf"^ *{_POINT}(?: ?[,;] ?{_POINT}){{{MIN_POINTS - 1},{MAX_POINTS - 1}}}{_UNITS} *$"
+
+_POINT_TEXT = re.compile(rf"({_COORDINATE}) ({_COORDINATE})")
+_LAST_TEXT = re.compile(rf"({_POINT})( ?[^0-9 +.,;-].*)?")
+
+
+@dataclass(frozen=True, slots=True)
+class Outline:
+    """Corner points in metres, in the order given, and the text they were read from."""
+
+    points: tuple[tuple[float, float], ...]
+    text: str
+
+    @classmethod
+    def read(cls, text: str, *, decimal: str = ".") -> Outline:
+        """Read an outline; raises `UnitError`."""
+        return cls(tuple(read_outline(text, decimal=decimal)), text)
+
+
+def read_outline(text: str, *, decimal: str = ".") -> list[tuple[float, float]]:
+    """Return the corner points in metres. With ``decimal=","`` points are separated by semicolons only.
+
+    Raises `UnitError`: ``bad-outline`` for the form, and the codes of any length for the unit and the decimal mark.
+    """
+    if len(text) > MAX_OUTLINE_TEXT:
+        raise UnitError("too-long", f"the outline has {len(text)} characters", f"at most {MAX_OUTLINE_TEXT}")
+    parts = re.split(" ?[,;] ?" if decimal == "." else " ?; ?", text.strip(" "))
+    if decimal == ",":
+        if "." in text:
+            raise UnitError("decimal-point", "the outline has a point, but decimal=, was asked for", _expected(decimal))
+        if len(parts) == 1 and "," in text:
+            detail = "with decimal=, a comma is the decimal mark; points are separated by semicolons"
+            raise UnitError("bad-outline", detail, _expected(decimal))
+        parts = [part.replace(",", ".") for part in parts]
+    if len(parts) > MAX_POINTS:
+        raise UnitError("bad-outline", f"the outline has {len(parts)} points", f"at most {MAX_POINTS} points")
+    unit = _unit(parts, text, decimal)
+    points = [_point(part, at, text, decimal) for at, part in enumerate(parts, start=1)]
+    if len(points) < MIN_POINTS:
+        raise UnitError("bad-outline", f"the outline has {len(points)} points, and an area takes {MIN_POINTS}", EXAMPLE)
+    scaled = [(to_si(x, unit, "length"), to_si(y, unit, "length")) for x, y in points]
+    if not all(math.isfinite(x) and math.isfinite(y) for x, y in scaled):
+        raise UnitError("not-finite", "a coordinate is too large to compute with", _expected(decimal))
+    return scaled
+
+
+def _unit(parts: list[str], text: str, decimal: str) -> str:
+    """Take the unit off the last point and return it."""
+    last = _LAST_TEXT.fullmatch(parts[-1])
+    if last is None:
+        raise _bad_point(parts[-1], len(parts), text, decimal)
+    parts[-1] = last[1]
+    if last[2] is None:
+        raise UnitError("unit-missing", "the outline has no unit; it stands once, at the end", _expected(decimal))
+    unit = last[2].removeprefix(" ")
+    if unit not in SCALES["length"]:
+        raise unit_refusals.refuse_unit(unit, _LENGTH, EXAMPLE)
+    return unit
+
+
+def _point(part: str, at: int, text: str, decimal: str) -> tuple[float, float]:
+    found = _POINT_TEXT.fullmatch(part)
+    if found is None:
+        raise _bad_point(part, at, text, decimal)
+    return float(found[1]), float(found[2])
+
+
+def _bad_point(part: str, at: int, text: str, decimal: str) -> UnitError:
+    if decimal == "." and re.search("[0-9],[0-9]", text) and " " not in part:
+        detail = "a comma separates points and is not a decimal mark; with decimal=, points are separated by semicolons"
+        return UnitError("decimal-comma", detail, EXAMPLE)
+    shown = part[: number_text.MAX_TEXT]
+    return UnitError(
+        "bad-outline", f"point {at}, {shown!r}, is not two numbers with a space between", _expected(decimal)
+    )
+
+
+def _expected(decimal: str) -> str:
+    example = EXAMPLE if decimal == "." else EXAMPLE.replace(",", ";")
+    return f"corner points with the unit at the end, such as {example}"

@@ -1,0 +1,236 @@
+"""Quantities at the border: text or ``{value, unit}`` in, SI floats out, and back.
+
+User text never reaches the unit library's own parser, which reads ``5 1/2 in`` as two and a half inches, ``1 fl oz`` as
+femtolitre-ounces, and does not return from ``10**10**9 ft``. A short grammar reads the number, an allow-list the unit,
+and that library (pint) only gives the factors, written to `unit_factors` by ``python -m latewood.units``.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from functools import cache, lru_cache
+from typing import Any
+
+from latewood import number_text, unit_refusals
+from latewood.outline import OUTLINE_PATTERN, Outline, read_outline
+from latewood.unit_refusals import UnitError
+from latewood.unit_scales import SCALES, show, to_si
+from latewood.unit_spellings import DIMENSIONS, US_OF, Dimension
+
+#: How many distinct texts are remembered; each is at most `number_text.MAX_TEXT` characters long.
+CACHE_SIZE = 4096
+
+_ONLY = {"unit", "value"}
+_RANGED = {"unit", "value", "low", "high"}
+
+
+def read(given: object, dimension: str, *, decimal: str = ".", example: str | None = None) -> float:
+    """Return the SI value of text such as ``24 ft`` or of ``{"value": 24, "unit": "ft"}``.
+
+    Raises `UnitError`; ``example`` is the field's own, shown in what would be right.
+    """
+    if isinstance(given, str):
+        found = _accepted(given, dimension, decimal) if len(given) <= number_text.MAX_TEXT else None
+        if found is None:
+            raise _refused(given, dimension, decimal, example, uncertain=False)
+        return _finite(found, given, dimension, example)
+    if type(given) is dict and given.keys() == _ONLY:
+        # The form every well-made JSON request sends; what is odd about it is found out below.
+        value, unit = given["value"], given["unit"]
+        if type(value) in (int, float) and -1e9 < value < 1e9 and type(unit) is str and unit in SCALES[dimension]:
+            return to_si(value, unit, dimension)
+    return _of_mapping(_mapping(given, dimension, example, _ONLY), "value", dimension, example)
+
+
+def read_range(
+    given: object, dimension: str, *, decimal: str = ".", example: str | None = None
+) -> tuple[float, float | None, float | None]:
+    """Return value, low and high in SI; low and high are None for a single value.
+
+    Where only low and high are given the value is their geometric mean, the median of a lognormal spread; for a
+    temperature, and where low is not above zero, their arithmetic mean.
+    """
+    if isinstance(given, str):
+        short = len(given) <= number_text.MAX_TEXT
+        if short and (point := _accepted(given, dimension, decimal)) is not None:
+            return _finite(point, given, dimension, example), None, None
+        pair = _accepted_range(given, dimension, decimal) if short else None
+        if pair is None:
+            raise _refused(given, dimension, decimal, example, uncertain=True)
+        low, high = (_finite(end, given, dimension, example) for end in pair)
+        return _ordered(None, low, high, dimension)
+    fields = _mapping(given, dimension, example, _RANGED)
+    ends = [name for name in ("low", "high") if name in fields]
+    if not ends:
+        return _of_mapping(fields, "value", dimension, example), None, None
+    low, high = (_of_mapping(fields, name, dimension, example) for name in ("low", "high"))
+    value = _of_mapping(fields, "value", dimension, example) if "value" in fields else None
+    return _ordered(value, low, high, dimension)
+
+
+def us_of(unit: str, dimension: str | None = None) -> str:
+    """Return the US customary unit an answer uses for a metric one; a unit without a partner stays.
+
+    ``K`` is taken as a difference unless the dimension is temperature.
+    """
+    return "degF" if dimension == "temperature" and unit == "K" else US_OF.get(unit, unit)
+
+
+def spellings(dimension: str) -> tuple[str, ...]:
+    """Return every accepted spelling of a dimension, the canonical one of each unit first."""
+    return DIMENSIONS[dimension].spellings
+
+
+@cache
+def pattern(dimension: str, *, uncertain: bool = False) -> str:
+    """Return the ECMA-262 regular expression of the text `read` accepts (`read_range` if ``uncertain``), decimal point.
+
+    The 40 character limit stands beside it. What matches can still be not finite or, as a range, upside down.
+    """
+    numbers = rf"(?:{number_text.NUMBER}|{number_text.RANGE})" if uncertain else number_text.NUMBER
+    body = numbers + number_text.units_pattern(spellings(dimension))
+    if dimension == "length":
+        body = rf"(?:{body}|{number_text.FEET_INCHES})"
+    return f"^ *{body} *$"
+
+
+@lru_cache(maxsize=CACHE_SIZE)
+def _accepted(text: str, dimension: str, decimal: str) -> float | None:
+    plain = _with_point(text, decimal)
+    found = number_text.split_point(plain)
+    if found is not None and found[1] in SCALES[dimension]:
+        return to_si(found[0], found[1], dimension)
+    if dimension == "length" and (inches := number_text.feet_inches(plain)) is not None:
+        return to_si(inches, "in", dimension)
+    return None
+
+
+@lru_cache(maxsize=CACHE_SIZE)
+def _accepted_range(text: str, dimension: str, decimal: str) -> tuple[float, float] | None:
+    found = number_text.split_range(_with_point(text, decimal))
+    if found is None or found[2] not in SCALES[dimension]:
+        return None
+    return to_si(found[0], found[2], dimension), to_si(found[1], found[2], dimension)
+
+
+def _with_point(text: str, decimal: str) -> str:
+    text = text.strip(" ")
+    if decimal == ".":
+        return text
+    if decimal != ",":
+        raise ValueError(f"the decimal mark is a point or a comma, not {decimal!r}")
+    return "" if "." in text else text.replace(",", ".")
+
+
+def _refused(given: str, dimension: str, decimal: str, example: str | None, *, uncertain: bool) -> UnitError:
+    known = DIMENSIONS[dimension]
+    return unit_refusals.refuse_text(given, known, decimal, example or known.example, uncertain=uncertain)
+
+
+def _finite(si: float, given: object, dimension: str, example: str | None) -> float:
+    if math.isfinite(si):
+        return si
+    known = DIMENSIONS[dimension]
+    raise unit_refusals.not_finite(given, f"{known.words}, such as {example or known.example}")
+
+
+def _mapping(given: object, dimension: str, example: str | None, allowed: set[str]) -> Mapping[str, object]:
+    known = DIMENSIONS[dimension]
+    expected = f"{known.words}, such as {example or known.example}"
+    if isinstance(given, int | float) and not isinstance(given, bool):
+        raise UnitError("unit-missing", f"a bare number has no unit; this field needs {known.words}", expected)
+    if not isinstance(given, Mapping):
+        raise UnitError("wrong-type", "this is neither text nor an object with value and unit", expected)
+    for name in given:
+        if name not in allowed:
+            near = unit_refusals.nearest(str(name)[:40], tuple(sorted(allowed)))
+            raise UnitError("unknown-field", f"a quantity has no {str(name)[:40]!r}", f"one of {sorted(allowed)}", near)
+    if not isinstance(unit := given.get("unit"), str):
+        raise UnitError("unit-missing", f"the unit is missing; this field needs {known.words}", expected)
+    if unit not in SCALES[dimension]:
+        raise unit_refusals.refuse_unit(unit, known, example or known.example)
+    return given
+
+
+def _of_mapping(fields: Mapping[str, object], name: str, dimension: str, example: str | None) -> float:
+    known = DIMENSIONS[dimension]
+    number = fields.get(name)
+    if isinstance(number, bool) or not isinstance(number, int | float):
+        raise UnitError("bad-number", f"{name} must be a number", f"{known.words}, such as {example or known.example}")
+    try:
+        si = to_si(float(number), str(fields["unit"]), dimension)
+    except OverflowError:
+        si = math.inf
+    return _finite(si, number if abs(number) < 1e300 else "a number this large", dimension, example)
+
+
+def _ordered(value: float | None, low: float, high: float, dimension: str) -> tuple[float, float | None, float | None]:
+    words = DIMENSIONS[dimension].words
+    if low > high:
+        raise UnitError("bad-range", "the low end lies above the high end", f"{words} from low to high")
+    if value is None:
+        geometric = low > 0 and dimension != "temperature"
+        value = math.sqrt(low) * math.sqrt(high) if geometric else low / 2 + high / 2
+    elif not low <= value <= high:
+        raise UnitError("bad-range", "the value lies outside its own range", "low, value and high in rising order")
+    return (value, low, high) if low < high else (low, None, None)
+
+
+def generate() -> str:
+    """Return the text of `unit_factors`, computed exactly with pint's definitions. Needs the ``dev`` extra.
+
+    Write it to another file and move that into place: a shell empties the target before this module can import it.
+    """
+    from fractions import Fraction
+
+    import pint
+
+    registry: Any = pint.UnitRegistry(non_int_type=Fraction, cache_folder=None)
+    exact = 2**53
+    lines = [
+        '"""Exact conversion factors, generated by ``python -m latewood.units``: not to be edited.',
+        "",
+        f"From the definitions of pint {pint.__version__}, in fractions.",
+        "SI value = (x * numerator + addend) / denominator,",
+        "all three exact in a float; a factor with too many digits for that is correctly rounded, its denominator 1.",
+        '"""',
+        "",
+        "FACTORS: dict[str, dict[str, tuple[float, float, float]]] = {",
+    ]
+    for dimension in DIMENSIONS.values():
+        lines.append(f'    "{dimension.id}": {{')
+        for expression, texts in dimension.expressions.items():
+            unit = registry.Unit(expression)
+            zero, one = (registry.Quantity(Fraction(n), unit).to_base_units().magnitude for n in (0, 1))
+            factor = Fraction(one) - Fraction(zero)
+            bottom = math.lcm(factor.denominator, Fraction(zero).denominator)
+            numbers = (factor * bottom, Fraction(zero) * bottom, Fraction(bottom))
+            if max(numbers) >= exact:
+                numbers = (Fraction(float(factor)), Fraction(0), Fraction(1))
+            shown = ", ".join(repr(float(n)) for n in numbers)
+            key = texts[0].replace('"', '\\"')
+            lines.append(f'        "{key}": ({shown}),')
+        lines.append("    },")
+    return "\n".join([*lines, "}", ""])
+
+
+__all__ = [
+    "DIMENSIONS",
+    "OUTLINE_PATTERN",
+    "Dimension",
+    "Outline",
+    "UnitError",
+    "generate",
+    "pattern",
+    "read",
+    "read_outline",
+    "read_range",
+    "show",
+    "spellings",
+    "to_si",
+    "us_of",
+]
+
+if __name__ == "__main__":
+    print(generate(), end="")
