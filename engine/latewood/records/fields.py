@@ -123,21 +123,24 @@ def read_struct(
     """Return a table read into a struct, or `MISSING` after noting every fault in it."""
     if not isinstance(raw, Mapping):
         return reading.wrong_type(at, raw, "a table")
-    fields = {name: field for name, field in _fields(struct).items() if name not in held}
-    reading.unknown(at, [name for name in raw if name not in fields], fields)
+    fields = {key: field for key, field in _fields(struct).items() if key not in held}
+    reading.unknown(at, [key for key in raw if key not in fields], fields)
     values = {}
-    for name, (hint, required) in fields.items():
-        if name in raw:
-            values[name] = read_value(hint, raw[name], (*at, name), reading)
+    for key, (name, hint, required) in fields.items():
+        if key in raw:
+            values[name] = read_value(hint, raw[key], (*at, key), reading)
         elif required:
-            values[name] = reading.fault((*at, name), "missing", "the field is missing")
+            values[name] = reading.fault((*at, key), "missing", "the field is missing")
     return MISSING if MISSING in values.values() else struct(**values)
 
 
 @cache
-def _fields(struct: type[msgspec.Struct]) -> dict[str, tuple[Any, bool]]:
+def _fields(struct: type[msgspec.Struct]) -> dict[str, tuple[str, Any, bool]]:
+    """Return attribute, hint and whether it is required, by the key in the file."""
     hints = typing.get_type_hints(struct, include_extras=True)
-    return {found.name: (hints[found.name], found.required) for found in msgspec.structs.fields(struct)}
+    return {
+        found.encode_name: (found.name, hints[found.name], found.required) for found in msgspec.structs.fields(struct)
+    }
 
 
 def _unwrap(hint: Any) -> tuple[Any, list[Reader]]:

@@ -48,13 +48,15 @@ class Written(msgspec.Struct, frozen=True, kw_only=True):
     kind: Known
     holds: str = ""
     note: str = ""
-    moves_with: Annotated[str, Matching(r"[a-z0-9_-]+(/[a-z0-9_-]+){2,}", "the path of another number")] | None = None
+    moves_with: Annotated[str, Matching(r"[a-z-]+/[a-z0-9-]+(/[a-z0-9_-]+)+", "the path of another number")] | None = (
+        None
+    )
 
 
 class WrittenFrom(Written, frozen=True, kw_only=True):
-    """One entry of a dated number; `from` is a word of Python, so it is renamed while reading."""
+    """One entry of a dated number."""
 
-    since: date
+    starts: date = msgspec.field(name="from")
 
 
 @dataclass(frozen=True)
@@ -113,8 +115,6 @@ class N:
         return Dated(tuple(found))
 
     def _number(self, raw: Any, at: At, reading: Reading, *, dated: bool = False) -> Any:
-        if dated and isinstance(raw, Mapping) and "since" not in raw:
-            raw = {("since" if key == "from" else key): value for key, value in raw.items()}
         written = read_struct(WrittenFrom if dated else Written, raw, at, reading)
         if written is MISSING:
             return MISSING
@@ -197,7 +197,7 @@ class N:
             note="; ".join(note for note in notes if note),
             unknown=written.moves_with or path,
             symmetric=symmetric,
-            starts=written.since if isinstance(written, WrittenFrom) else None,
+            starts=written.starts if isinstance(written, WrittenFrom) else None,
         )
         reading.numbers[path] = number
         return number

@@ -48,6 +48,7 @@ def read_record(text: str, place: str) -> Record:
     _check_file_name(raw, place, reading)
     content = {key: value for key, value in raw.items() if key not in ("schema", "record")}
     record = read_struct(kind, content, (), reading, held=HELD)
+    _check_shared_unknowns(reading)
     if reading.faults or record is MISSING:
         raise BadRecord(place, reading.faults)
     found: Record = msgspec.structs.replace(
@@ -89,6 +90,16 @@ def _check_file_name(raw: Mapping[str, Any], place: str, reading: Reading) -> No
     expected = f"{str(raw.get('id')).replace('-', '_')}.toml"
     if name.endswith(".toml") and isinstance(raw.get("id"), str) and name != expected:
         reading.fault(("id",), "file-name", f"the file is called {name}", expected=f"the file to be called {expected}")
+
+
+def _check_shared_unknowns(reading: Reading) -> None:
+    """See to it that a number moves with one that exists, where that is one of this record's own."""
+    own = f"{reading.path}/"
+    for path, number in reading.numbers.items():
+        if number.unknown.startswith(own) and number.unknown not in reading.numbers:
+            at = (*path.removeprefix(own).split("/"), "moves_with")
+            close = nearest(number.unknown, reading.numbers)
+            reading.fault(at, "unknown-path", f"there is no number {number.unknown}", nearest=close)
 
 
 def read_pack(package: str) -> list[Record]:

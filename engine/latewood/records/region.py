@@ -9,7 +9,7 @@ import msgspec
 
 from latewood.provenance import Sourced
 from latewood.records.base import ID, Jurisdiction, Record, covers
-from latewood.records.fields import Matching
+from latewood.records.fields import Matching, Ref
 from latewood.records.number import Dated, N
 
 
@@ -62,6 +62,7 @@ class VocLimits(Record, frozen=True, kw_only=True):
     KIND: ClassVar[str] = "voc-limits"
 
     jurisdictions: Annotated[tuple[Jurisdiction, ...], "ISO 3166 codes of the places it is law in"]
+    rule: Annotated[str | None, Ref("source"), "The rule itself, where its numbers were read elsewhere"] = None
     automatic: Annotated[bool, "False where it is law in a part no ISO code names, so that it must be asked for"]
     basis: Annotated[
         Literal["regulatory", "product"], "Mass per volume of coating less water and exempt compounds, or of coating"

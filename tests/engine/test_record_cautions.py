@@ -1,0 +1,97 @@
+"""Cautions are looked up by facts; conditions nobody can meet are refused when the file is read."""
+
+import re
+
+import pytest
+
+from latewood.records import BadRecord, Caution, read_record
+
+CAUTION = """
+schema = 1
+record = "caution"
+id = "demo"
+title = "Demonstration caution"
+summary = "Invented for this test."
+severity = "warning"
+message = "Mind the demonstration."
+do = ["Step back.", "Ask."]
+source = "demo"
+see_also = ["other-demo"]
+
+[when]
+binder = ["drying-oil", "unknown"]
+material = "wood"
+year_built = { at_least = 1950, below = 2004 }
+"""
+
+
+def faults_of(text: str) -> list[str]:
+    with pytest.raises(BadRecord) as caught:
+        read_record(text, "demo")
+    return [line.removeprefix("demo: ") for line in str(caught.value).splitlines()]
+
+
+@pytest.mark.parametrize(
+    ("change", "holds"),
+    [
+        ({}, True),
+        ({"binder": "unknown"}, True),
+        ({"binder": "acrylic"}, False),
+        ({"material": "composite"}, False),
+        ({"year_built": 1949}, False),
+        ({"year_built": 1950}, True),
+        ({"year_built": 2003}, True),
+        ({"year_built": 2004}, False),
+        ({"year_built": None}, False),
+        ({"binder": None}, False),
+    ],
+)
+def test_a_caution_holds_where_all_its_conditions_do(change, holds):
+    caution = read_record(CAUTION, "demo")
+    assert isinstance(caution, Caution)
+    assert (
+        caution.holds({"binder": "drying-oil", "material": "wood", "year_built": 1990, "film": False} | change) is holds
+    )
+
+
+def test_a_fact_nobody_stated_does_not_call_for_a_caution():
+    caution = read_record(CAUTION, "demo")
+    assert not caution.holds({"binder": "drying-oil", "material": "wood"})
+    assert not caution.holds({})
+
+
+def test_a_caution_shows_what_to_do_and_for_what():
+    shown = read_record(CAUTION, "demo").show(("floor", "guard"))
+    assert (shown.id, shown.severity, shown.source) == ("demo", "warning", "demo")
+    assert shown.do == ("Step back.", "Ask.")
+    assert shown.applies_to == ("floor", "guard")
+    assert read_record(CAUTION, "demo").sources_used() == {"demo", "other-demo"}
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "said"),
+    [
+        ("binder =", "bindr =", "when.bindr: there is no such field here; did you mean binder?"),
+        ('"unknown"]', '"unkown"]', "when.binder: 'unkown' is not known here"),
+        ('["drying-oil", "unknown"]', "[]", "when.binder: the list is empty"),
+        ('material = "wood"', "film = 1", "when.film: 1 is not known here; expected one or a list of true, false"),
+        ("at_least =", "atleast =", "when.year_built.atleast: there is no such field here; did you mean at_least?"),
+        ("below = 2004", 'below = "2004"', "when.year_built.below: text was given; expected a plain number"),
+        (
+            "year_built = { at_least = 1950, below = 2004 }",
+            "year_built = 1950",
+            "when.year_built: a whole number was given",
+        ),
+        ('severity = "warning"', 'severity = "note"', "severity: 'note' is not known here"),
+        ('source = "demo"', "source = 1", "source: a whole number was given; expected the id of a source record"),
+    ],
+)
+def test_a_bad_caution_is_refused(old, new, said):
+    assert old in CAUTION
+    found = faults_of(CAUTION.replace(old, new, 1))
+    assert any(said in line for line in found), found
+
+
+def test_a_caution_without_conditions_is_refused():
+    text = re.sub(r"\[when\].*", "[when]\n", CAUTION, flags=re.DOTALL)
+    assert any(line.startswith("when: ") for line in faults_of(text))

@@ -1,0 +1,116 @@
+"""Limits with dates, and what is sold where."""
+
+from datetime import date
+
+import pytest
+
+from latewood.records import BadRecord, Dated, Region, read_record
+
+
+def faults_of(text: str) -> list[str]:
+    with pytest.raises(BadRecord) as caught:
+        read_record(text, "demo")
+    return str(caught.value).splitlines()
+
+
+LIMITS = """
+schema = 1
+record = "voc-limits"
+id = "demo"
+title = "Demonstration limits"
+summary = "Invented for this test."
+jurisdictions = ["XA", "XB-C"]
+automatic = true
+basis = "product"
+
+[[limits.stains]]
+from = 2007-01-01
+value = "500 g/L"
+source = "demo"
+kind = "judgement"
+
+[[limits.stains]]
+from = 2010-01-01
+value = "400 g/L"
+source = "demo"
+kind = "judgement"
+"""
+
+
+@pytest.mark.parametrize(
+    ("day", "limit"),
+    [
+        ("2006-12-31", None),
+        ("2007-01-01", 500),
+        ("2009-12-31", 500),
+        ("2010-01-01", 400),
+        ("2030-01-01", 400),
+        (None, 400),
+    ],
+)
+def test_a_dated_number_is_the_one_in_force(day, limit):
+    dated = read_record(LIMITS, "demo").limits["stains"]
+    assert isinstance(dated, Dated)
+    found = dated.on(date.fromisoformat(day) if day else None)
+    assert (found and found.si) == limit
+
+
+def test_each_entry_of_a_dated_number_has_its_own_path():
+    assert list(read_record(LIMITS, "demo").numbers) == [
+        "voc-limits/demo/limits/stains/2007-01-01",
+        "voc-limits/demo/limits/stains/2010-01-01",
+    ]
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "said"),
+    [
+        ("2007-01-01", "2011-01-01", "limits.stains: the entries do not follow one another"),
+        ("2007-01-01", "2010-01-01", "limits.stains: the entries do not follow one another"),
+        ("from = 2007-01-01\n", "", "limits.stains.0.from: the field is missing"),
+        ("from = 2007-01-01", "from = 2007", "limits.stains.2007.from: a whole number was given; expected a date"),
+        ('"XA"', '"Xanadu"', "jurisdictions.0: 'Xanadu' does not have the right form; expected an ISO 3166 code"),
+    ],
+)
+def test_a_bad_dated_number_is_refused(old, new, said):
+    assert old in LIMITS
+    assert any(said in line for line in faults_of(LIMITS.replace(old, new, 1)))
+
+
+def test_a_country_takes_in_its_parts_and_not_the_other_way():
+    limits = read_record(LIMITS, "demo")
+    assert [limits.covers(place) for place in ("XA", "XA-N", "XB-C", "XB", "XB-D", "XAB")] == [True, True, True] + [
+        False
+    ] * 3
+
+
+REGION = """
+schema = 1
+record = "region"
+id = "demo"
+title = "Demonstration market"
+summary = "Invented for this test."
+jurisdictions = ["XA"]
+currency = "XTS"
+units = "metric"
+
+[[container_sizes]]
+id = "can"
+size = { value = "2.5 L", source = "demo", kind = "judgement" }
+fill = { value = "2.4 L", source = "demo", kind = "judgement" }
+
+[[container_sizes]]
+id = "drum"
+size = { value = "10 L", source = "demo", kind = "judgement" }
+"""
+
+
+def test_a_container_holds_its_fill_where_that_is_given():
+    region = read_record(REGION, "demo")
+    assert isinstance(region, Region)
+    assert [container.content.si for container in region.container_sizes] == pytest.approx([2.4e-3, 10e-3])
+    assert region.container_sizes[0].content.path == "region/demo/container_sizes/can/fill"
+
+
+def test_two_entries_of_a_list_may_not_share_an_id():
+    assert any("container_sizes.can: two entries" in line for line in faults_of(REGION.replace("drum", "can")))

@@ -1,0 +1,107 @@
+"""The bundled shelf's published values, typed here a second time from their sources."""
+
+from datetime import date
+
+import pytest
+
+from latewood import units
+from latewood.records import read_pack
+
+SHELF = {(record.KIND, record.id): record for record in read_pack("latewood_plugins")}
+
+
+# Wood Handbook, FPL-GTR-190, ch. 16: oil semitransparent stain 200-400 ft2/gal (4.9-9.8 m2/L) on smooth wood,
+# 100-200 (2.4-4.9) on saw-textured or weathered wood. 0.06: it prints one decimal, and cuts 2.45 to 2.4.
+@pytest.mark.parametrize(
+    ("surface", "low", "high"),
+    [("planed", 4.9, 9.8), ("sanded", 4.9, 9.8), ("rough-sawn", 2.4, 4.9), ("weathered", 2.4, 4.9)],
+)
+@pytest.mark.parametrize("absorbency", ["medium", "high"])
+def test_semi_transparent_stain_spreads_as_the_handbook_says(surface, absorbency, low, high):
+    number = SHELF["coating", "semi-transparent-oil-stain"].spreading[surface][absorbency]
+    assert number.evidence == "published"
+    assert number.low / 1e3 == pytest.approx(low, abs=0.06)
+    assert number.high / 1e3 == pytest.approx(high, abs=0.06)
+
+
+def test_the_handbook_is_not_stretched_to_dense_wood():
+    table = SHELF["coating", "semi-transparent-oil-stain"].spreading
+    assert not any("low" in cells for cells in table.values())
+
+
+def test_clear_oil_on_sanded_dense_wood_is_common_practice():
+    # Common practice, no source: 250-400 ft2/gal, taken as P10 to P90.
+    number = SHELF["coating", "clear-penetrating-oil"].spreading["sanded"]["low"]
+    assert (number.given, number.evidence) == ("250-400 ft2/us_gal", "common-practice")
+    assert SHELF["coating", "clear-penetrating-oil"].coats.si == 1
+
+
+# A quantity-surveying lecture (scribd.com/document/553432678): 100 m2 of timber take 8 L of primer, then 7 and 7 L.
+def test_a_later_coat_of_film_follows_the_teaching_text():
+    assert SHELF["coating", "solid-colour-stain"].later_coat_share.si == pytest.approx(7 / 8)
+
+
+# Federal cost system of Brazil: varnish on wood takes 0.066 to 0.102 L/m2 a coat. 0.06: the rate is cut to a decimal.
+def test_a_clear_film_follows_the_public_cost_system():
+    number = SHELF["coating", "film-clear"].spreading["planed"]["high"]
+    assert number.low / 1e3 == pytest.approx(1 / 0.102, abs=0.06)
+    assert number.high / 1e3 == pytest.approx(1 / 0.066, abs=0.06)
+
+
+# ChemVOCFarbV, Annex II (Directive 2004/42/EC): g/L water-borne and solvent-borne, from 2007 and from 2010.
+DECREE = {
+    "d-trim-cladding": (150, 400, 130, 300),
+    "e-varnishes-woodstains": (150, 500, 130, 400),
+    "f-minimal-build": (150, 700, 130, 700),
+    "g-primers": (50, 450, 30, 350),
+    "h-binding-primers": (50, 750, 30, 750),
+    "i-one-pack-performance": (140, 600, 140, 500),
+}
+
+
+@pytest.mark.parametrize("category", DECREE)
+def test_european_limits_are_those_of_the_decree(category):
+    limits = SHELF["voc-limits", "eu-2004-42-ec"].limits
+    found = [
+        limits[f"{category}-{carrier}-borne"].on(date(year, 6, 1)).si
+        for year in (2008, 2020)
+        for carrier in ("water", "solvent")
+    ]
+    assert found == pytest.approx(DECREE[category])
+    assert limits[f"{category}-water-borne"].on(date(2006, 12, 31)) is None
+
+
+def test_a_us_quart_is_exempt_and_a_gallon_is_not():
+    # 40 CFR 59.400: containers of 1 L or less are exempt.
+    exempt = SHELF["voc-limits", "us-40-cfr-59-d"].small_container.si
+    sizes = {container.id: container.content.si for container in SHELF["region", "us"].container_sizes}
+    assert sizes["us-quart"] <= exempt < sizes["us-gallon"]
+
+
+def test_low_solids_begin_below_a_pound_in_a_gallon():
+    # South Coast district, VOC calculations: 1 lb of solids in a gallon, printed as 120 g/L.
+    assert SHELF["voc-limits", "us-ca-scaqmd-1113"].low_solids.si == pytest.approx(
+        units.read("1 lb/us_gal", "concentration"), rel=2e-3
+    )
+
+
+# Wood Handbook, FPL-GTR-282, equations 4-13 and 4-14: G at moisture content M from basic G, then density in kg/m3.
+def density_at_12(basic: float) -> float:
+    at_12 = basic / (1 - 0.265 * (30 - 12) / 30 * basic)
+    return 1000 * at_12 * 1.12
+
+
+@pytest.mark.parametrize(
+    ("species", "low", "value", "high"),
+    [("western-redcedar", None, 0.31, None), ("american-mahogany", 0.40, 0.45, 0.68)],
+)
+def test_derived_densities_follow_the_handbooks_equations(species, low, value, high):
+    density = SHELF["species", species].density
+    expected = [None if g is None else pytest.approx(density_at_12(g), abs=1) for g in (low, value, high)]
+    assert [density.low, density.si, density.high] == expected
+
+
+def test_southern_pine_spans_its_four_species():
+    # Wood Handbook, FPL-GTR-282, Table 5-3a at 12 %: loblolly and shortleaf 0.51, longleaf and slash 0.59.
+    density = SHELF["species", "southern-yellow-pine"].density
+    assert (density.low, density.high) == (pytest.approx(510 * 1.12, abs=1), pytest.approx(590 * 1.12, abs=1))
