@@ -40,8 +40,8 @@ class Catalogue:
     def answer_flat(self, name: str, pairs: Sequence[tuple[str, str]], options: Options) -> dict[str, Any]:
         """Return the answer to a request in flat form."""
         calculator = self.calculator(name)
-        raw = flat.tree(pairs, struct_reader(calculator.inputs))
         ctx = Context(self.shelf, decimal=options.decimal, textual=True)
+        raw = flat.tree(pairs, struct_reader(calculator.inputs), ctx.faults)
         return self._read_and_run(calculator, raw, ctx, options)
 
     def cell(self, name: str, output: str, pairs: Sequence[tuple[str, str]], options: Options) -> str:

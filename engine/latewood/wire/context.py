@@ -7,6 +7,9 @@ from typing import Any, Final, Protocol
 
 from latewood.problems import Fault, InputProblem, nearest
 
+#: Looking for the nearest name takes a while; a body of 80 000 unknown names must not hold everyone else up.
+MAX_SUGGESTIONS: Final = 100
+
 
 class _Missing:
     """The value of a field that could not be read."""
@@ -60,7 +63,8 @@ class Context:
 
     def unknown_name(self, at: str, name: str, known: Iterable[str]) -> None:
         """Note a name nobody knows."""
-        self.fault(at, "unknown-field", f"there is no field {name[:80]!r} here", nearest=nearest(name, known))
+        close = nearest(name, known) if len(self.faults) < MAX_SUGGESTIONS else None
+        self.fault(at, "unknown-field", f"there is no field {name[:80]!r} here", nearest=close)
 
     def finish(self) -> None:
         """Raise what was found."""

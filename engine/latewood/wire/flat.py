@@ -5,30 +5,32 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
-from latewood.problems import Fault, InputProblem, nearest
+from latewood.problems import Fault, escape, nearest
 from latewood.wire.structs import ListReader, StructReader
 
 _MAX_INDEX = 1000
 
 
-def tree(pairs: Sequence[tuple[str, str]], reader: StructReader) -> dict[str, Any]:
-    """Return the object tree that name=value pairs spell; a name given twice is refused where one value is meant."""
+def tree(pairs: Sequence[tuple[str, str]], reader: StructReader, faults: list[Fault]) -> dict[str, Any]:
+    """Return the object tree that name=value pairs spell, as far as they can be placed.
+
+    Names that cannot be placed are added to ``faults``, so that the values of the others are still looked at; a name
+    given twice is refused where one value is meant.
+    """
     root: dict[str, Any] = {}
-    faults: list[Fault] = []
     for name, value in pairs:
         try:
             _place(root, reader, name, value)
         except _Refused as refused:
             faults.append(refused.fault)
     closed: dict[str, Any] = _close(root, reader, "", faults)
-    if faults:
-        raise InputProblem(faults)
     return closed
 
 
 class _Refused(Exception):
     def __init__(self, name: str, code: str, detail: str, close: str | None = None) -> None:
-        self.fault = Fault(pointer="/" + name.replace(".", "/")[:200], code=code, detail=detail, nearest=close)
+        pointer = "".join(f"/{escape(step)}" for step in name[:200].split("."))
+        self.fault = Fault(pointer=pointer, code=code, detail=detail, nearest=close)
 
 
 def _place(root: dict[str, Any], reader: Any, name: str, value: str) -> None:

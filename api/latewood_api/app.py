@@ -1,0 +1,55 @@
+"""The ASGI application serving one catalogue."""
+
+from __future__ import annotations
+
+from litestar import Litestar, get
+from litestar.handlers import HTTPRouteHandler
+from litestar.response.base import ASGIResponse
+from litestar.types import ASGIApp
+
+from latewood.catalogue import Catalogue
+from latewood_api import errors, openapi, query
+from latewood_api.answers import JSON, AnyRequest, check_accept, got, to_json
+from latewood_api.body import MAX_BYTES
+from latewood_api.manners import Manners
+from latewood_api.routes import calculate, catalogue, cell, docs, health, plan
+
+
+def create_app(lw: Catalogue, readiness: health.Readiness | None = None) -> ASGIApp:
+    """Return the application. Everything a calculator needs here is made from its declaration."""
+    contract = openapi.document(lw)
+    paths = sorted([*_concrete(contract["paths"]), "/docs", "/openapi.json"])
+    routes = [
+        *calculate.handlers(lw),
+        *cell.handlers(lw),
+        *plan.handlers(lw),
+        *catalogue.handlers(lw),
+        *health.handlers(lw, readiness or health.Readiness()),
+        *docs.handlers(lw),
+        _contract_route(to_json(contract)),
+    ]
+    app = Litestar(
+        routes,
+        exception_handlers=errors.handlers(paths),
+        openapi_config=None,
+        logging_config=None,
+        debug=False,
+        pdb_on_exception=False,
+        request_max_body_size=MAX_BYTES,
+    )
+    return Manners(app, paths)
+
+
+def _contract_route(contract: bytes) -> HTTPRouteHandler:
+    @get("/openapi.json")
+    async def openapi_json(request: AnyRequest) -> ASGIResponse:
+        check_accept(request, JSON)
+        query.options_only(request.scope["query_string"])
+        return got(request, contract)
+
+    return openapi_json
+
+
+def _concrete(paths: dict[str, object]) -> list[str]:
+    """Return the paths of the contract as far as they are fixed, for naming the nearest to an unknown one."""
+    return [path.partition("/{")[0] for path in paths]

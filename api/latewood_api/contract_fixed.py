@@ -1,0 +1,111 @@
+"""The paths of the contract that no calculator adds: plan, catalogue, health."""
+
+from __future__ import annotations
+
+from latewood.catalogue import Catalogue
+from latewood.wire import Components
+from latewood_api import contract_parts as shared
+from latewood_api.answers import JSON, TEXT
+from latewood_api.contract_parts import Json, ok, option, ref
+from latewood_api.contract_plan import job_schema, plan_schema, sample_job
+
+_SAVED: Json = {"304": ref("responses", "NotModified")}
+
+
+def fixed_paths(lw: Catalogue, parts: Components, examples: Json) -> Json:
+    """Return the paths of plan, catalogue and health."""
+    return {**_plan(lw, parts), **_catalogue(), **_health()}
+
+
+def _plan(lw: Catalogue, parts: Components) -> Json:
+    body = {"required": True, "content": {JSON: {"schema": job_schema(parts), "example": sample_job()}}}
+
+    def operation(name: str, summary: str, media: str, schema: Json) -> Json:
+        return {
+            "operationId": name,
+            "summary": summary,
+            "description": "The body is the job itself. What the job leaves out is skipped, and the plan says so.",
+            "tags": ["plan"],
+            "parameters": [option("units"), option("working"), option("decimal")],
+            "requestBody": body,
+            "responses": {"200": ok("The plan.", media, schema), **shared.refusals(shared.SEND)},
+        }
+
+    return {
+        "/v1/plan": {"post": operation("planJob", "Plan a job", JSON, plan_schema(parts))},
+        "/v1/plan.txt": {"post": operation("planJobAsText", "Plan a job, as text to read", TEXT, {"type": "string"})},
+    }
+
+
+def _read(name: str, summary: str, description: str, tag: str, schema: str, statuses: tuple[int, ...]) -> Json:
+    return {
+        "operationId": name,
+        "summary": summary,
+        "description": description,
+        "tags": [tag],
+        "responses": {
+            "200": ok(f"{summary}.", JSON, ref("schemas", schema), tagged=True),
+            **_SAVED,
+            **shared.refusals(statuses),
+        },
+    }
+
+
+def _catalogue() -> Json:
+    def named(name: str, about: str, example: str) -> Json:
+        schema = {"type": "string", "minLength": 1, "maxLength": 80, "pattern": "^[a-z][a-z0-9-]*$"}
+        return {
+            "name": name,
+            "in": "path",
+            "required": True,
+            "description": about,
+            "schema": schema,
+            "example": example,
+        }
+
+    kind = named("kind", "A kind, from the list of kinds.", "species")
+    entry = named("id", "An id, from the list of its kind.", "ipe")
+    lists = _read(
+        "listKinds",
+        "List the kinds",
+        "Every kind of entry, with its count.",
+        "catalogue",
+        "CatalogueKinds",
+        shared.READ,
+    )
+    items = _read(
+        "listCatalogue",
+        "List one kind",
+        "All of one kind, unpaged, in order of id.",
+        "catalogue",
+        "CatalogueList",
+        shared.READ_ONE,
+    )
+    item = _read(
+        "getCatalogueEntry",
+        "Read one entry",
+        "One entry whole, with the sources of its numbers.",
+        "catalogue",
+        "CatalogueItem",
+        shared.READ_ONE,
+    )
+    return {
+        "/v1/catalogue": {"get": lists},
+        "/v1/catalogue/{kind}": {"get": {**items, "parameters": [kind]}},
+        "/v1/catalogue/{kind}/{id}": {"get": {**item, "parameters": [kind, entry]}},
+    }
+
+
+def _health() -> Json:
+    live = _read(
+        "getLiveness", "Does the process run", "Answers while the process runs.", "health", "Liveness", shared.READ
+    )
+    ready = _read(
+        "getReadiness",
+        "Does the server take work",
+        "Names each plugin and why any was left out.",
+        "health",
+        "Readiness",
+        (*shared.READ, 503),
+    )
+    return {"/health/live": {"get": live}, "/health/ready": {"get": ready}}

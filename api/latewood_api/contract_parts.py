@@ -1,0 +1,165 @@
+"""The parts of the contract that every operation shares: options, problems, headers, the catalogue's shapes."""
+
+from __future__ import annotations
+
+from typing import Any, Final
+
+import msgspec
+
+from latewood.problems import InputProblem
+from latewood.wire.options import CHOICES, DOCS
+from latewood_api import problem
+from latewood_api.answers import JSON, TEXT
+
+Json = dict[str, Any]
+SCHEMAS: Final = "#/components/schemas/"
+
+#: The statuses an operation may answer with beside 200; 405 belongs to paths, not to operations.
+READ: Final = (400, 406, 422, 500)
+READ_ONE: Final = (400, 404, 406, 422, 500)
+SEND: Final = (400, 406, 408, 413, 415, 422, 500)
+
+
+def ref(section: str, name: str) -> Json:
+    """Return a reference to a component."""
+    return {"$ref": f"#/components/{section}/{name}"}
+
+
+def option(name: str) -> Json:
+    """Refer to the parameter of an option."""
+    return ref("parameters", name)
+
+
+def parameters() -> Json:
+    """Return the options as shared query parameters."""
+    found = {}
+    for name, words in CHOICES.items():
+        schema: Json = {"type": "boolean"} if name == "working" else {"type": "string", "enum": list(words)}
+        found[name] = {"name": name, "in": "query", "required": False, "description": DOCS[name], "schema": schema}
+    return found
+
+
+def headers() -> Json:
+    """Return the response headers clients may rely on."""
+    text = {"type": "string"}
+    return {
+        "RequestId": {
+            "description": "The request's own X-Request-Id where it sent a good one, or a new id.",
+            "schema": text,
+        },
+        "ETag": {"description": "Tag of this answer, for If-None-Match.", "schema": text},
+    }
+
+
+def ok(description: str, media: str, schema: Json, *, example: Json | None = None, tagged: bool = False) -> Json:
+    """Return a 200 response."""
+    content: Json = {"schema": schema}
+    if example is not None:
+        content["examples"] = {"computed": example}
+    sent = {"X-Request-Id": ref("headers", "RequestId")}
+    if tagged:
+        sent["ETag"] = ref("headers", "ETag")
+    return {"description": description, "headers": sent, "content": {media: content}}
+
+
+def refusals(statuses: tuple[int, ...], *, cell: bool = False) -> Json:
+    """Refer to the problem responses of these statuses; a cell has them as text."""
+    return {str(status): ref("responses", _name(status) + ("Line" if cell else "")) for status in statuses}
+
+
+def responses(sample: InputProblem) -> Json:
+    """Return every problem response, as a document and as a cell's line; the sample is a refusal that was computed."""
+    found: Json = {"NotModified": {"description": "The answer the caller holds is still right."}}
+    for kind in problem.KINDS.values():
+        refused = (
+            problem.Refusal(kind.slug, sample.faults)
+            if kind.status == 422
+            else problem.refusal(kind.slug, kind.meaning)
+        )
+        document = msgspec.to_builtins(problem.document(refused, "/v1/calculate/…"))
+        name = _name(kind.status)
+        found[name] = {
+            "description": f"{kind.title}.",
+            "headers": {"X-Request-Id": ref("headers", "RequestId")},
+            "content": {problem.MEDIA: {"schema": ref("schemas", "Problem"), "example": document}},
+        }
+        found[f"{name}Line"] = {
+            "description": f"{kind.title}, as one line of text.",
+            "headers": {"X-Request-Id": ref("headers", "RequestId")},
+            "content": {TEXT: {"schema": {"type": "string"}, "example": problem.line(refused)}},
+        }
+    return found
+
+
+def _name(status: int) -> str:
+    slug = next(kind.slug for kind in problem.KINDS.values() if kind.status == status)
+    return "".join(word.capitalize() for word in slug.split("-"))
+
+
+def schemas() -> Json:
+    """Return the schemas that belong to no calculator."""
+    text = {"type": "string"}
+    count = {"type": "integer", "minimum": 0}
+    entry = {"id": text, "title": text, "summary": text}
+    return {
+        "Fault": _object(
+            "One thing wrong at one place.",
+            {
+                "pointer": {**text, "description": "JSON Pointer to the value; empty for the request as a whole."},
+                "code": {**text, "description": "What kind of fault, for machines."},
+                "detail": {**text, "description": "What was wrong."},
+                "expected": {**text, "description": "What would be right."},
+                "nearest": {**text, "description": "The nearest known name."},
+            },
+            ["pointer", "code", "detail"],
+        ),
+        "Problem": _object(
+            "A problem document (RFC 9457), with every fault found.",
+            {
+                "type": {**text, "format": "uri-reference", "description": "Address of the page about this kind."},
+                "title": {**text, "description": "The kind in words; the same for every problem of the type."},
+                "status": {"type": "integer", "minimum": 400, "maximum": 599},
+                "instance": {**text, "format": "uri-reference", "description": "The path of the request."},
+                "errors": {"type": "array", "items": ref("schemas", "Fault"), "minItems": 1},
+            },
+            ["type", "title", "status", "instance", "errors"],
+        ),
+        "CatalogueEntry": _object("One entry of a list.", entry, ["id", "title", "summary"]),
+        "CatalogueList": _object(
+            "Everything of one kind, in order of id.",
+            {"items": {"type": "array", "items": ref("schemas", "CatalogueEntry")}, "count": count},
+            ["items", "count"],
+        ),
+        "CatalogueItem": _object(
+            "One entry whole; what it has beside these three depends on its kind.", entry, ["id", "title", "summary"]
+        ),
+        "CatalogueKind": _object(
+            "A kind of entry and how many there are.", {"id": text, "count": count}, ["id", "count"]
+        ),
+        "CatalogueKinds": _object(
+            "Every kind that can be listed.",
+            {"items": {"type": "array", "items": ref("schemas", "CatalogueKind")}, "count": count},
+            ["items", "count"],
+        ),
+        "Liveness": _object("The process runs.", {"status": {"type": "string", "const": "live"}}, ["status"]),
+        "PluginState": _object(
+            "A plugin, and why it was left out where it was.",
+            {**entry, "distribution": text, "version": text, "error": text},
+            ["id", "distribution", "version"],
+        ),
+        "Readiness": _object(
+            "The server takes work; a plugin that was left out says so.",
+            {
+                "status": {"type": "string", "const": "ready"},
+                "plugins": {"type": "array", "items": ref("schemas", "PluginState")},
+            },
+            ["status", "plugins"],
+        ),
+    }
+
+
+def _object(description: str, properties: Json, required: list[str]) -> Json:
+    return {"type": "object", "description": description, "properties": properties, "required": required}
+
+
+__all__ = ["JSON", "READ", "READ_ONE", "SCHEMAS", "SEND", "TEXT"]

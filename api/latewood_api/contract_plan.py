@@ -1,0 +1,94 @@
+"""The contract's view of a job and of its plan."""
+
+from __future__ import annotations
+
+from latewood.plan import Job
+from latewood.wire import Components, struct_reader
+from latewood.wire.schema import envelope
+from latewood_api.contract_parts import Json
+
+
+def job_schema(parts: Components) -> Json:
+    """Refer to the closed schema of a job."""
+    return struct_reader(Job).schema(parts)
+
+
+def plan_schema(parts: Components) -> Json:
+    """Refer to the open schema of a plan. A step's result is what its calculator's own path documents."""
+    text: Json = {"type": "string"}
+    texts: Json = {"type": "array", "items": text}
+    rest = envelope(parts)
+    sheet = rest.pop("sheet")
+    step = parts.put(
+        "PlanStep",
+        {
+            "type": "object",
+            "description": "One step of a plan: what was computed, or why it was not.",
+            "properties": {
+                "id": text,
+                "calculator": text,
+                "status": {"type": "string", "enum": ["done", "partial", "skipped", "blocked"]},
+                "why": {**text, "description": "Why the step is not done."},
+                "missing": {**texts, "description": "JSON Pointers to what the job would have to say."},
+                "result": {"type": "object", "description": "As the step's calculator answers it."},
+                "sheet": sheet,
+            },
+            "required": ["id", "calculator", "status"],
+        },
+    )
+    purchase = parts.put(
+        "PlanPurchase",
+        {
+            "type": "object",
+            "description": "What one step says to buy.",
+            "properties": {"id": text, "volume": parts.answer("volume"), "text": text},
+            "required": ["id"],
+        },
+    )
+    totals = parts.put(
+        "PlanTotals",
+        {
+            "type": "object",
+            "description": "What the steps add up to; a total that was not computed is left out.",
+            "properties": {"area": parts.answer("area"), "purchases": {"type": "array", "items": purchase}},
+        },
+    )
+    job = parts.put(
+        "PlanJob",
+        {
+            "type": "object",
+            "description": "The job as it was understood.",
+            "properties": {"schema": {"type": "integer"}, "zones": texts, "as_of": {**text, "format": "date"}},
+            "required": ["schema", "zones"],
+        },
+    )
+    return parts.put(
+        "Plan",
+        {
+            "type": "object",
+            "description": "The steps of a job in order; basis, findings and cautions once for all of them.",
+            "properties": {"job": job, "steps": {"type": "array", "items": step}, "totals": totals, **rest},
+            "required": ["job", "steps", "totals", "basis", "findings", "cautions", "computed_with"],
+        },
+    )
+
+
+def sample_job() -> Json:
+    """Return a job of invented facts, small enough to read."""
+    return {
+        "schema": 1,
+        "units": "us",
+        "as_of": "2026-05-04",
+        "site": {"timezone": "America/New_York", "jurisdiction": "US-NY", "year_built": 1996},
+        "defaults": {
+            "species": "ipe",
+            "treatment": "none",
+            "coating": "clear-penetrating-oil",
+            "surface": "sanded",
+            "old_coating": "none",
+        },
+        "zones": [
+            {"id": "main", "outline": "0 0, 24 0, 24 16, 0 16 ft", "exposure": "open"},
+            {"id": "north", "part_of": "main", "outline": "0 12, 24 12, 24 16, 0 16 ft", "exposure": "roofed"},
+        ],
+    }

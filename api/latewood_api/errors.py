@@ -1,0 +1,123 @@
+"""Every error becomes a problem document, the framework's own included; a cell's error becomes one line."""
+
+from __future__ import annotations
+
+import logging
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Any, cast
+from urllib.parse import parse_qsl
+
+import msgspec
+from litestar import Response
+from litestar.exceptions import HTTPException
+from litestar.response.base import ASGIResponse
+from litestar.types import ExceptionHandlersMap
+
+from latewood.problems import Fault, InputProblem, Malformed, NotFound, nearest
+from latewood_api.answers import TEXT, AnyRequest
+from latewood_api.problem import KINDS, MEDIA, Refusal, document, from_engine, line, refusal
+
+log = logging.getLogger("latewood_api")
+
+#: Spreadsheets read cells from here, and can show nothing but a body of plain text.
+CELLS = "/v1/cell/"
+_BY_STATUS = {kind.status: kind.slug for kind in KINDS.values()}
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """A refusal as it goes over the wire."""
+
+    status: int
+    media: str
+    headers: dict[str, str]
+    body: bytes
+
+    def bare(self) -> ASGIResponse:
+        """Return it as a response that needs no request around it."""
+        return ASGIResponse(body=self.body, status_code=self.status, media_type=self.media, headers=self.headers)
+
+
+def write(refused: Refusal, *, path: str, instance: str, on_error_text: bool = False) -> Written:
+    """Write a refusal as a problem document, or as one line of text where a cell was asked for."""
+    status = refused.kind.status
+    headers = {"cache-control": "no-store", **refused.headers}
+    if path.startswith(CELLS):
+        return Written(200 if on_error_text else status, TEXT, headers, line(refused).encode())
+    return Written(status, MEDIA, headers, msgspec.json.encode(document(refused, instance)))
+
+
+def wants_text(method: str, query: bytes) -> bool:
+    """Say whether a cell was asked to answer faults with status 200, even where the rest of the query is unusable."""
+    return method in ("GET", "HEAD") and ("on_error", "text") in parse_qsl(query.decode("latin-1"))
+
+
+def _own(request: AnyRequest, key: str) -> str:
+    """Return what `latewood_api.manners` put into the scope beside what ASGI has there."""
+    return str(cast("dict[str, Any]", request.scope).get(key, ""))
+
+
+def _reply(request: AnyRequest, refused: Refusal) -> Response[bytes]:
+    scope = request.scope
+    written = write(
+        refused,
+        path=scope["path"],
+        instance=_own(request, "instance"),
+        on_error_text=wants_text(scope["method"], scope["query_string"]),
+    )
+    return Response(written.body, status_code=written.status, media_type=written.media, headers=written.headers)
+
+
+def handlers(paths: Iterable[str]) -> ExceptionHandlersMap:
+    """Return the exception handlers of the application; ``paths`` are what an unknown path is compared with."""
+    known = list(paths)
+
+    def engine(request: AnyRequest, error: Any) -> Response[bytes]:
+        return _reply(request, from_engine(error))
+
+    def ours(request: AnyRequest, error: Refusal) -> Response[bytes]:
+        return _reply(request, error)
+
+    def frameworks(request: AnyRequest, error: HTTPException) -> Response[bytes]:
+        return _reply(request, _from_framework(request, error, known))
+
+    def unforeseen(request: AnyRequest, error: Exception) -> Response[bytes]:
+        return _reply(request, failure(error, _own(request, "request_id")))
+
+    return {
+        InputProblem: engine,
+        Malformed: engine,
+        NotFound: engine,
+        Refusal: ours,
+        HTTPException: frameworks,
+        Exception: unforeseen,
+    }
+
+
+def _from_framework(request: AnyRequest, error: HTTPException, known: list[str]) -> Refusal:
+    if error.status_code >= 500:
+        return failure(error, _own(request, "request_id"))
+    slug = _BY_STATUS.get(error.status_code, "malformed")
+    headers = {name.lower(): value for name, value in (error.headers or {}).items()}
+    if slug == "not-found":
+        return no_such_path(request.scope["path"], known)
+    if slug == "method-not-allowed":
+        allowed = headers.get("allow", "")
+        fault = refusal(slug, f"{request.method[:20]} is not answered here", expected=f"one of {allowed}")
+        return Refusal(slug, fault.faults, headers)
+    return refusal(slug, KINDS[slug].meaning)
+
+
+def no_such_path(path: str, known: list[str]) -> Refusal:
+    """Return the refusal of a path nothing is served at, naming the nearest that is."""
+    fault = Fault(
+        pointer="", code="not-found", detail="nothing is served at this path", nearest=nearest(path[:120], known)
+    )
+    return Refusal("not-found", [fault])
+
+
+def failure(error: BaseException, request_id: str) -> Refusal:
+    """Log an error nobody foresaw and return the refusal that says so, and nothing of the error itself."""
+    log.error("request %s failed", request_id, exc_info=error)
+    return refusal("internal", "a fault of this server", expected=f"a report that quotes request id {request_id}")

@@ -1,0 +1,211 @@
+"""The OpenAPI 3.1 document, written from the declarations the routes are made from.
+
+The framework's own generator is not used: from these types it loses bounds, closedness and docstrings, and it
+documents a 400 body that is never sent. ``python -m latewood_api.openapi`` writes ``openapi/v1.json``.
+"""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import Any, Final
+
+import msgspec
+
+from latewood.catalogue import CONTRACT, Catalogue, load
+from latewood.declare import Calculator
+from latewood.plugin.loader import installed
+from latewood.problems import InputProblem
+from latewood.wire import Components, Options, outputs, schema
+from latewood.wire.components import camel
+from latewood_api import contract_parts as shared
+from latewood_api.answers import JSON, TEXT, to_json
+from latewood_api.contract_fixed import fixed_paths
+from latewood_api.contract_parts import Json, ok, option, ref
+from latewood_api.query import flatten
+
+TAGS: Final = {
+    "calculations": "One calculation, sent and answered as JSON.",
+    "spreadsheet": "The same calculations with everything in the query, for cells and links.",
+    "plan": "A whole job in, a plan out.",
+    "catalogue": "What this server knows: records, calculators, formulas, models, plugins.",
+    "health": "Whether the server runs and takes work.",
+}
+DESCRIPTION: Final = (
+    "Calculations for people who refinish weathered exterior wood decks. Quantities are sent with their unit "
+    '("320 ft2") and answered as value and unit, with low and high (P10 and P90) where uncertain. Every answer says '
+    "which numbers it rests on and where they come from. A query parameter named _ is ignored, for programs that "
+    "keep answers too long."
+)
+
+
+def document(lw: Catalogue) -> Json:
+    """Return the contract of a running engine: its calculators' paths, the fixed ones, and all they refer to."""
+    parts = Components(prefix=shared.SCHEMAS)
+    paths: Json = {}
+    examples: Json = {}
+    for calculator in lw.calculators.values():
+        paths |= _calculator_paths(lw, calculator, parts, examples)
+    paths |= fixed_paths(lw, parts, examples)
+    return {
+        "openapi": "3.1.1",
+        "info": {
+            "title": "latewood",
+            "version": CONTRACT,
+            "summary": "Calculations for refinishing exterior wood decks",
+            "description": DESCRIPTION,
+            "contact": {"name": "latewood maintainers"},
+            "license": {"name": "Apache License 2.0", "identifier": "Apache-2.0"},
+        },
+        "servers": [{"url": "/", "description": "This server"}],
+        "security": [],
+        "tags": [{"name": name, "description": text} for name, text in TAGS.items()],
+        "paths": paths,
+        "components": {
+            "schemas": dict(sorted({**shared.schemas(), **parts.found}.items())),
+            "parameters": shared.parameters(),
+            "headers": shared.headers(),
+            "responses": shared.responses(_sample_refusal(lw)),
+            "examples": examples,
+        },
+    }
+
+
+def _calculator_paths(lw: Catalogue, calculator: Calculator, parts: Components, examples: Json) -> Json:
+    name = camel(calculator.id)
+    asked = dict(calculator.example)
+    examples[f"{name}Answer"] = {
+        "summary": f"{calculator.title}, computed when this document was written",
+        "value": computed(lw.answer(calculator.id, asked, Options())),
+    }
+    answer = schema.answer_schema(calculator, parts)
+    shown = ref("examples", f"{name}Answer")
+    question = calculator.question.split("\n\n")[0].replace("\n", " ")
+    send = {
+        "operationId": f"calculate{name}",
+        "summary": calculator.title,
+        "description": question,
+        "tags": ["calculations"],
+        "parameters": [option("units"), option("working"), option("decimal")],
+        "requestBody": {
+            "required": True,
+            "content": {JSON: {"schema": schema.request_schema(calculator, parts), "example": asked}},
+        },
+        "responses": {"200": ok("The answer.", JSON, answer, example=shown), **shared.refusals(shared.SEND)},
+    }
+    fields = _query_parameters(calculator, parts)
+    row = {
+        "operationId": f"row{name}",
+        "summary": f"{calculator.title}, asked by query",
+        "description": f"{question} Lists of objects are written by index, as in readings.0.value.",
+        "tags": ["spreadsheet"],
+        "parameters": [*fields, option("units"), option("working"), option("decimal")],
+        "responses": {
+            "200": ok("The answer.", JSON, answer, example=shown, tagged=True),
+            "304": ref("responses", "NotModified"),
+            **shared.refusals(shared.READ),
+        },
+    }
+    cell = {
+        "operationId": f"cell{name}",
+        "summary": f"{calculator.title}, one output as text",
+        "description": f"One output of {calculator.id} as plain text. Faults are one line of text.",
+        "tags": ["spreadsheet"],
+        "parameters": [_output(lw, calculator), *fields, option("units"), option("decimal"), option("on_error")],
+        "responses": {
+            "200": ok(
+                "The output as text, or a line beginning #ERROR where on_error=text.",
+                TEXT,
+                {"type": "string"},
+                tagged=True,
+            ),
+            "304": ref("responses", "NotModified"),
+            **shared.refusals(shared.READ_ONE, cell=True),
+        },
+    }
+    return {
+        f"/v1/calculate/{calculator.id}": {"post": send},
+        f"/v1/row/{calculator.id}": {"get": row},
+        f"/v1/cell/{calculator.id}/{{output}}": {"get": cell},
+    }
+
+
+def _query_parameters(calculator: Calculator, parts: Components) -> list[Json]:
+    given: dict[str, Any] = {}
+    for name, value in flatten(calculator.example):
+        given[name] = [*given[name], value] if name in given else [value]
+    found = []
+    for f in schema.flat_fields(calculator, parts):
+        parameter = {"name": f.name, "in": "query", "required": f.required, "description": f.doc, "schema": f.schema}
+        example = given.get(f.name, f.example)
+        if example is not None:
+            parameter["example"] = _typed(example, f.schema)
+        found.append(parameter)
+    return found
+
+
+def _typed(example: Any, wanted: Json) -> Any:
+    """Return an example in the type its schema names; the flat form has texts only."""
+    kind = wanted.get("type", "string")
+    if kind == "array":
+        return [_typed(one, wanted["items"]) for one in (example if isinstance(example, list) else [example])]
+    if isinstance(example, list):
+        example = example[0]
+    match kind:
+        case "integer":
+            return int(example)
+        case "boolean":
+            return example in (True, "true")
+        case _:
+            return str(example)
+
+
+def first_output(lw: Catalogue, calculator: Calculator) -> str:
+    """Return the first output the example's answer has as one value, for examples of cells."""
+    result = lw.answer(calculator.id, dict(calculator.example), Options())["result"]
+    known = (name for name in outputs.declared(calculator.result) if "." not in name)
+    return next(name for name in known if not isinstance(result.get(name), list | None))
+
+
+def _output(lw: Catalogue, calculator: Calculator) -> Json:
+    names = list(outputs.declared(calculator.result))
+    return {
+        "name": "output",
+        "in": "path",
+        "required": True,
+        "description": f"One of {', '.join(names)}, where <id> is the id of a list's item.",
+        "schema": {"type": "string", "minLength": 1, "maxLength": 200, "pattern": "^[a-z0-9][A-Za-z0-9._-]*$"},
+        "example": first_output(lw, calculator),
+    }
+
+
+def computed(answer: Any) -> Any:
+    """Return an answer as the example the contract shows. The digest of the records is left out: it changes daily."""
+    tree = msgspec.json.decode(to_json(answer))
+    tree["computed_with"]["catalogue"] = "sha256:…"
+    return tree
+
+
+def _sample_refusal(lw: Catalogue) -> InputProblem:
+    """Return what the first calculator says to a request with two typical faults."""
+    calculator = next(iter(lw.calculators.values()))
+    name = next(iter(calculator.example))
+    try:
+        lw.answer(calculator.id, {**calculator.example, name: 24, f"{name}s": True}, Options())
+    except InputProblem as refused:
+        return refused
+    raise AssertionError(f"{calculator.id} accepted a field it does not have")
+
+
+def bundled() -> Catalogue:
+    """Return an engine with the bundled plugins only, whatever else is installed."""
+    return load([entry for entry in installed() if entry.name == "latewood"], strict=True)
+
+
+def render(contract: Json) -> bytes:
+    """Return the document as it is committed."""
+    return msgspec.json.format(msgspec.json.encode(contract), indent=1) + b"\n"
+
+
+if __name__ == "__main__":
+    Path(*(sys.argv[1:] or ["openapi/v1.json"])).write_bytes(render(document(bundled())))

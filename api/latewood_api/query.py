@@ -1,0 +1,114 @@
+"""Reading a query string: every pair in order, strictly UTF-8, nothing guessed or dropped."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from typing import Any, TypeVar
+from urllib.parse import quote, unquote_to_bytes, urlencode
+
+from latewood.problems import Fault, InputProblem, Malformed, nearest
+from latewood.wire.options import CHOICES, RESERVED, Options
+
+T = TypeVar("T")
+Pairs = list[tuple[str, str]]
+
+
+def parse(raw: bytes) -> Pairs:
+    """Return the names and values of a query as sent; raise `Malformed` where they are not UTF-8.
+
+    A percent sign that starts no escape stands for itself, as in every browser's decoder, so that ``moisture=12 %``
+    works from programs that escape blanks only.
+    """
+    pairs = []
+    for piece in raw.split(b"&"):
+        if not piece:
+            continue
+        name, _, value = piece.partition(b"=")
+        try:
+            pairs.append((_text(name), _text(value)))
+        except UnicodeDecodeError:
+            raise Malformed("bad-utf8", "the query is not UTF-8", "UTF-8, percent-encoded") from None
+    return pairs
+
+
+def _text(piece: bytes) -> str:
+    return unquote_to_bytes(piece.replace(b"+", b" ")).decode("utf-8")
+
+
+def with_options(raw: bytes, use: Callable[[Pairs, Options], T]) -> T:
+    """Call ``use`` with the query's own pairs and options; faults of both are raised together.
+
+    Where an option is wrong, ``use`` is still asked, with default options, for the faults it would find.
+    """
+    pairs = parse(raw)
+    try:
+        options, rest = Options.split(pairs)
+    except InputProblem as wrong:
+        faults = list(wrong.faults)
+        rest = [(name, value) for name, value in pairs if name not in RESERVED]
+        try:
+            use(rest, Options())
+        except InputProblem as more:
+            faults.extend(more.faults)
+        raise InputProblem(faults) from None
+    return use(rest, options)
+
+
+def unknown(rest: Sequence[tuple[str, str]]) -> list[Fault]:
+    """Return a fault for each parameter of a path that takes options only."""
+    return [
+        Fault(
+            pointer=f"/{name[:80]}",
+            code="unknown-field",
+            detail=f"there is no parameter {name[:80]!r} here",
+            nearest=nearest(name, CHOICES),
+        )
+        for name, _ in rest
+    ]
+
+
+def options_only(raw: bytes) -> Options:
+    """Return the options of a path that takes no other parameters."""
+
+    def use(rest: Pairs, options: Options) -> Options:
+        if rest:
+            raise InputProblem(unknown(rest))
+        return options
+
+    return with_options(raw, use)
+
+
+def with_body(raw: bytes, use: Callable[[Options], T]) -> T:
+    """Call ``use`` for a path that takes a body and options; faults of query and body are raised together."""
+
+    def both(rest: Pairs, options: Options) -> T:
+        faults = unknown(rest)
+        if not faults:
+            return use(options)
+        try:
+            use(options)
+        except InputProblem as more:
+            faults.extend(more.faults)
+        raise InputProblem(faults)
+
+    return with_options(raw, both)
+
+
+def flatten(tree: Any, name: str = "") -> Pairs:
+    """Return the flat form of a request tree: dotted names, indexes for objects in lists, repetition for scalars."""
+    if isinstance(tree, Mapping):
+        if set(tree) == {"value", "unit"}:
+            return [(name, f"{tree['value']} {tree['unit']}")]
+        return [pair for key, part in tree.items() for pair in flatten(part, f"{name}.{key}" if name else key)]
+    if isinstance(tree, list | tuple):
+        return [
+            pair
+            for index, part in enumerate(tree)
+            for pair in flatten(part, f"{name}.{index}" if isinstance(part, Mapping) else name)
+        ]
+    return [(name, str(tree).lower() if isinstance(tree, bool) else str(tree))]
+
+
+def encode(pairs: Pairs) -> str:
+    """Return pairs as a query string; blanks are written %20, which every reader takes."""
+    return urlencode(pairs, quote_via=quote)

@@ -1,0 +1,1 @@
+"""One topic a module; each has ``handlers(catalogue)`` returning its routes."""

@@ -1,0 +1,51 @@
+"""What this engine knows: kinds, lists of a kind, and each entry whole."""
+
+from __future__ import annotations
+
+from functools import cache
+
+from litestar import get
+from litestar.handlers import HTTPRouteHandler
+from litestar.response.base import ASGIResponse
+
+from latewood.catalogue import Catalogue
+from latewood_api import query
+from latewood_api.answers import JSON, AnyRequest, check_accept, got, to_json
+
+
+def handlers(lw: Catalogue) -> list[HTTPRouteHandler]:
+    """Return the routes of the catalogue. It does not change while the server runs, so each answer is encoded once."""
+
+    @cache
+    def kinds_body() -> bytes:
+        entries = [{"id": kind, "count": lw.items(kind)["count"]} for kind in lw.kinds()]
+        return to_json({"items": entries, "count": len(entries)})
+
+    @cache
+    def items_body(kind: str) -> bytes:
+        return to_json(lw.items(kind))
+
+    @cache
+    def item_body(kind: str, entry: str) -> bytes:
+        return to_json(lw.item(kind, entry))
+
+    def check(request: AnyRequest) -> None:
+        check_accept(request, JSON)
+        query.options_only(request.scope["query_string"])
+
+    @get("/v1/catalogue")
+    async def kinds(request: AnyRequest) -> ASGIResponse:
+        check(request)
+        return got(request, kinds_body())
+
+    @get("/v1/catalogue/{kind:str}")
+    async def items(request: AnyRequest) -> ASGIResponse:
+        check(request)
+        return got(request, items_body(request.path_params["kind"]))
+
+    @get("/v1/catalogue/{kind:str}/{id:str}")
+    async def item(request: AnyRequest) -> ASGIResponse:
+        check(request)
+        return got(request, item_body(request.path_params["kind"], request.path_params["id"]))
+
+    return [kinds, items, item]

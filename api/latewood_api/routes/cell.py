@@ -1,0 +1,26 @@
+"""One number or word of an answer as plain text, for a spreadsheet cell."""
+
+from __future__ import annotations
+
+from litestar import get
+from litestar.handlers import HTTPRouteHandler
+from litestar.response.base import ASGIResponse
+
+from latewood.catalogue import Catalogue
+from latewood_api import query
+from latewood_api.answers import TEXT, AnyRequest, check_accept, got
+
+
+def handlers(lw: Catalogue) -> list[HTTPRouteHandler]:
+    """Return the route of the cells; its errors are lines of text too."""
+
+    @get("/v1/cell/{name:str}/{output:str}")
+    async def cell(request: AnyRequest) -> ASGIResponse:
+        check_accept(request, TEXT)
+        name, output = request.path_params["name"], request.path_params["output"]
+        text = query.with_options(
+            request.scope["query_string"], lambda pairs, options: lw.cell(name, output, pairs, options)
+        )
+        return got(request, text.encode(), TEXT)
+
+    return [cell]

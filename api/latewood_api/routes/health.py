@@ -1,0 +1,42 @@
+"""Whether the process runs, and whether it should be sent work."""
+
+from __future__ import annotations
+
+from litestar import get
+from litestar.handlers import HTTPRouteHandler
+from litestar.response.base import ASGIResponse
+
+from latewood.catalogue import Catalogue
+from latewood_api import query
+from latewood_api.answers import JSON, AnyRequest, check_accept, got, to_json
+from latewood_api.problem import refusal
+
+
+class Readiness:
+    """Whether the server takes new work; the one thing about it that changes while it runs."""
+
+    def __init__(self) -> None:
+        self.stopping = False
+
+
+def handlers(lw: Catalogue, readiness: Readiness) -> list[HTTPRouteHandler]:
+    """Return the two health routes. A plugin that was left out is named, and does not make the server unready."""
+
+    def check(request: AnyRequest) -> None:
+        check_accept(request, JSON)
+        query.options_only(request.scope["query_string"])
+
+    @get("/health/live")
+    async def live(request: AnyRequest) -> ASGIResponse:
+        check(request)
+        return got(request, to_json({"status": "live"}), keep="no-store")
+
+    @get("/health/ready")
+    async def ready(request: AnyRequest) -> ASGIResponse:
+        check(request)
+        health = lw.health()
+        if readiness.stopping or health["status"] != "ready":
+            raise refusal("not-ready", "the server is stopping or not yet ready", retry_after="5")
+        return got(request, to_json(health), keep="no-store")
+
+    return [live, ready]

@@ -1,0 +1,41 @@
+"""One application for all API tests, called in process."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Callable
+from typing import Any
+
+import httpx
+import pytest
+
+from latewood.catalogue import Catalogue
+from latewood_api.app import create_app
+from latewood_api.openapi import bundled
+
+Send = Callable[..., httpx.Response]
+
+
+@pytest.fixture(scope="session")
+def lw() -> Catalogue:
+    return bundled()
+
+
+@pytest.fixture(scope="session")
+def app(lw: Catalogue) -> Any:
+    return create_app(lw)
+
+
+@pytest.fixture(scope="session")
+def send(app: Any) -> Send:
+    """Send one request to the application; what it raises is not hidden behind a 500."""
+
+    def request(method: str, address: str, **more: Any) -> httpx.Response:
+        async def once() -> httpx.Response:
+            transport = httpx.ASGITransport(app)
+            async with httpx.AsyncClient(transport=transport, base_url="http://deck.example") as client:
+                return await client.request(method, address, **more)
+
+        return asyncio.run(once())
+
+    return request

@@ -1,0 +1,131 @@
+"""What every answer owes, on every path: HEAD, OPTIONS, request ids, cross-origin headers, entity tags."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import httpx
+import pytest
+
+Send = Callable[..., httpx.Response]
+
+READ = [
+    "/",
+    "/docs",
+    "/docs/area",
+    "/problems/not-found",
+    "/openapi.json",
+    "/health/live",
+    "/health/ready",
+    "/v1/catalogue",
+    "/v1/catalogue/species",
+    "/v1/catalogue/species/ipe",
+    "/v1/catalogue/calculators/area",
+    "/v1/row/area?length=24+ft&width=16+ft",
+    "/v1/cell/area/area?length=24+ft&width=16+ft",
+]
+SENT = ["/v1/calculate/area", "/v1/plan", "/v1/plan.txt"]
+EVERYWHERE = [
+    *(("GET", path) for path in READ),
+    *(("POST", path) for path in SENT),
+    ("GET", "/nowhere"),
+    ("GET", "/v1//catalogue"),
+    ("DELETE", "/v1/catalogue"),
+    ("OPTIONS", "/v1/catalogue"),
+    ("OPTIONS", "/nowhere"),
+    ("GET", "/v1/cell/area/nothing"),
+]
+
+
+@pytest.mark.parametrize("path", READ)
+def test_head_is_get_without_the_body(send: Send, path: str) -> None:
+    got, head = send("GET", path), send("HEAD", path)
+    assert (got.status_code, head.status_code) == (200, 200)
+    assert head.content == b""
+    own = {"x-request-id"}
+    assert {k: v for k, v in head.headers.items() if k not in own} == {
+        k: v for k, v in got.headers.items() if k not in own
+    }
+    assert int(head.headers["content-length"]) == len(got.content) > 0
+
+
+@pytest.mark.parametrize("path", READ)
+def test_options_lists_the_methods(send: Send, path: str) -> None:
+    response = send("OPTIONS", path)
+    assert response.status_code == 204
+    assert response.content == b""
+    assert set(response.headers["allow"].split(", ")) == {"GET", "HEAD", "OPTIONS"}
+
+
+@pytest.mark.parametrize("path", SENT)
+def test_options_of_a_path_that_takes_a_body(send: Send, path: str) -> None:
+    response = send("OPTIONS", path)
+    assert response.status_code == 204
+    assert set(response.headers["allow"].split(", ")) == {"POST", "OPTIONS"}
+    assert response.headers["accept-post"] == "application/json"
+
+
+@pytest.mark.parametrize("origin", ["null", "https://deck.example", "file://"])
+def test_a_page_from_anywhere_may_ask_first(send: Send, origin: str) -> None:
+    headers = {
+        "origin": origin,
+        "access-control-request-method": "POST",
+        "access-control-request-headers": "content-type",
+    }
+    response = send("OPTIONS", "/v1/calculate/area", headers=headers)
+    assert response.status_code == 204
+    assert response.headers["access-control-allow-origin"] == "*"
+    assert "POST" in response.headers["access-control-allow-methods"]
+    assert "content-type" in response.headers["access-control-allow-headers"].lower()
+
+
+@pytest.mark.parametrize(("method", "path"), EVERYWHERE)
+def test_every_answer_carries_what_it_owes(send: Send, method: str, path: str) -> None:
+    response = send(method, f"http://deck.example{path}", headers={"x-request-id": "job-41.a_B"})
+    headers = response.headers
+    assert headers["x-request-id"] == "job-41.a_B"
+    assert headers["access-control-allow-origin"] == "*"
+    assert headers["x-content-type-options"] == "nosniff"
+    assert headers["vary"] == "Accept"
+    assert '</openapi.json>; rel="service-desc"' in headers["link"]
+    assert headers.get_list("x-request-id") == ["job-41.a_B"]
+    assert "litestar" not in str(headers).lower()
+
+
+@pytest.mark.parametrize("given", [None, "", "a b", "x" * 129, "-leading", "né", "a\tb", "<script>"])
+def test_an_ill_formed_request_id_is_replaced(send: Send, given: str | None) -> None:
+    headers = {} if given is None else {"x-request-id": given.encode()}
+    first, second = (send("GET", "/health/live", headers=headers).headers["x-request-id"] for _ in range(2))
+    assert first != second
+    assert first.isalnum()
+    assert len(first) == 32
+
+
+@pytest.mark.parametrize("path", READ)
+def test_an_entity_tag_saves_the_body(send: Send, path: str) -> None:
+    got = send("GET", path)
+    tag = got.headers["etag"]
+    assert tag.startswith('"')
+    assert got.headers["cache-control"]
+    for condition in (tag, f"W/{tag}", f'"other", {tag}', "*", f'"a,b",W/{tag}'):
+        for method in ("GET", "HEAD"):
+            response = send(method, path, headers={"if-none-match": condition})
+            assert response.status_code == 304, condition
+            assert response.content == b""
+            assert "content-type" not in response.headers
+            for kept in ("etag", "cache-control", "vary"):
+                assert response.headers[kept] == got.headers[kept]
+    for condition in ('"other"', tag.strip('"'), 'W/"other"', ""):
+        assert send("GET", path, headers={"if-none-match": condition}).status_code == 200
+
+
+def test_tags_of_different_answers_differ(send: Send) -> None:
+    tags = [send("GET", path).headers["etag"] for path in READ if path != "/"]
+    assert len(set(tags)) == len(tags)
+
+
+def test_the_same_request_gets_the_same_bytes(send: Send) -> None:
+    for path in READ:
+        assert send("GET", path).content == send("GET", path).content
+    body = {"length": "24 ft", "width": "16 ft"}
+    assert send("POST", SENT[0], json=body).content == send("POST", SENT[0], json=body).content
