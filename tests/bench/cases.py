@@ -1,0 +1,18 @@
+"""What is asked of the servers."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+BODY: dict[str, Any] = {"area": "400 ft2", "species": "ipe", "coating": "clear-penetrating-oil"}
+
+
+def request() -> bytes:
+    """Return the whole HTTP request of one coverage calculation."""
+    body = json.dumps(BODY).encode()
+    head = (
+        "POST /v1/calculate/coverage HTTP/1.1\r\nHost: bench\r\nContent-Type: application/json\r\n"
+        f"Content-Length: {len(body)}\r\n\r\n"
+    )
+    return head.encode() + body

@@ -1,0 +1,53 @@
+"""The yardstick: the same stack, which reads the same request and answers the same bytes without computing them."""
+
+from __future__ import annotations
+
+import argparse
+import asyncio
+
+from granian.constants import HTTPModes, Interfaces
+from granian.server.embed import Server
+from litestar import Litestar, get, post
+from litestar.response.base import ASGIResponse
+
+import latewood
+from latewood_api.answers import AnyRequest, posted, to_json
+from latewood_api.manners import Manners
+from tests.bench.cases import BODY
+
+
+def main() -> None:
+    """Serve the yardstick."""
+    parser = argparse.ArgumentParser()
+    parser.add_argument("--port", type=int)
+    server = Server(
+        _echo(),
+        address="127.0.0.1",
+        port=parser.parse_args().port,
+        interface=Interfaces.ASGI,
+        http=HTTPModes.http1,
+        websockets=False,
+        log_enabled=False,
+    )
+    asyncio.run(server.serve())
+
+
+@get("/health/live")
+async def _live() -> str:
+    return "live"
+
+
+def _echo() -> Manners:
+    reply = to_json(latewood.load().calculate("coverage", **BODY))
+
+    @post("/v1/calculate/coverage", status_code=200)
+    async def calculate(request: AnyRequest) -> ASGIResponse:
+        await request.body()
+        return posted(reply)
+
+    app = Litestar([calculate, _live], openapi_config=None, logging_config=None)
+    return Manners(app, ["/v1/calculate/coverage", "/health/live"])
+
+
+if __name__ == "__main__":
+    main()
