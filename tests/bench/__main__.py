@@ -1,6 +1,6 @@
 """Measure CPU per request beside an echo of the same bytes, cold start beside an empty application, and the parts.
 
-Each round asks both servers in shuffled order; what counts is the ratio within a round, since the machine may be shared.
+Each round asks both servers in shuffled order. What counts is the ratio within a round: the machine may be shared.
 """
 
 from __future__ import annotations
@@ -14,12 +14,13 @@ import timeit
 from collections.abc import Callable, Sequence
 from typing import Any
 
+from tests.bench.cases import BODY, request
+from tests.bench.stack import Process
+
 import latewood
 from latewood import units
 from latewood.formulas.purchase import Container, cheapest
 from latewood.wire import Options
-from tests.bench.cases import BODY, request
-from tests.bench.stack import Process
 
 
 def main() -> None:
@@ -51,7 +52,7 @@ def spread(values: Sequence[float]) -> dict[str, float]:
 
 def per_request(rounds: int, requests: int) -> dict[str, dict[str, float]]:
     """Return CPU microseconds a request of both servers, and their ratio round by round."""
-    order = random.Random(1)  # noqa: S311  # only shuffles the order of measurements
+    order = random.Random(1)  # only shuffles the order of measurements
     cost: dict[str, list[float]] = {"latewood": [], "echo": []}
     with Process("latewood.cli", "serve") as ours, Process("tests.bench.echo") as echo:
         servers = {"latewood": ours, "echo": echo}
@@ -89,7 +90,7 @@ def _ask(port: int, times: int) -> None:
 
 def cold_start(rounds: int) -> dict[str, dict[str, float]]:
     """Return seconds from start to the first 200 beside an empty litestar application on the same server."""
-    order = random.Random(2)  # noqa: S311  # only shuffles the order of measurements
+    order = random.Random(2)  # only shuffles the order of measurements
     commands = {"latewood": ("latewood.cli", "serve"), "empty": ("tests.bench.empty",)}
     seconds: dict[str, list[float]] = {name: [] for name in commands}
     for _ in range(rounds + 1):

@@ -9,11 +9,11 @@ from granian.constants import HTTPModes, Interfaces
 from granian.server.embed import Server
 from litestar import Litestar, get, post
 from litestar.response.base import ASGIResponse
+from tests.bench.cases import BODY
 
 import latewood
 from latewood_api.answers import AnyRequest, posted, to_json
 from latewood_api.manners import Manners
-from tests.bench.cases import BODY
 
 
 def main() -> None:
