@@ -40,8 +40,8 @@ class Money:
 def read_money(text: str) -> Money:
     """Read ``54.00 USD``.
 
-    Raises `UnitError`: ``bad-money`` for the form, a sign, a symbol or more decimals than the currency has,
-    ``decimal-comma``, ``unknown-currency`` for a code that is not active, ``too-long``.
+    Raises `UnitError`: ``bad-money`` for the form, a sign or a symbol, ``too-fine`` for more decimals than the currency
+    has, ``decimal-comma``, ``unknown-currency`` for a code that is not active, ``too-long``.
     """
     if len(text) > _MAX_TEXT:
         raise UnitError("too-long", f"the text has {len(text)} characters", _EXPECTED)
@@ -52,7 +52,7 @@ def read_money(text: str) -> Money:
     digits = minor_digits(found[3])
     if len(found[2] or "") > digits:
         decimals = "no decimals" if digits == 0 else f"at most {digits} decimals"
-        raise UnitError("too-fine", f"{text!r} is finer than the smallest unit of {found[3]}", f"{decimals}")
+        raise UnitError("too-fine", f"{text!r} is finer than the smallest unit of {found[3]}", decimals)
     return Money(Decimal(found[1]), found[3])
 
 

@@ -28,16 +28,17 @@ _FEET_MARK = "(?:ft|feet|foot|'|\u2032)"
 _INCH_MARK = '(?:inches|inch|in|"|\u2033)'
 #: Whole feet, then inches under twelve.
 FEET_INCHES = rf"[+-]?[0-9]{{1,6}} ?{_FEET_MARK}[ -]?{_INCHES} ?{_INCH_MARK}"
-#: Two numbers of one kind about a hyphen, or any two about "to". "5-1/2" stays a mixed number.
-RANGE = (
-    rf"(?:{_PLAIN}(?:[-\u2013]| [-\u2013] ){_PLAIN}|{_SIMPLE}(?:[-\u2013]| [-\u2013] ){_SIMPLE}|{NUMBER} to {NUMBER})"
-)
+# The characters themselves, not an escape, which not every dialect of regular expressions has.
+_HYPHEN = "[-\u2013]"
+_BETWEEN = f"(?:{_HYPHEN}| {_HYPHEN} )"
+#: Two numbers of one kind about a hyphen or en dash, or any two about "to". "5-1/2" stays a mixed number.
+RANGE = rf"(?:{_PLAIN}{_BETWEEN}{_PLAIN}|{_SIMPLE}{_BETWEEN}{_SIMPLE}|{NUMBER} to {NUMBER})"
 
 # A unit starts with no character a number could go on with; "1/h" does, and needs a space before it.
 _UNIT = r"([^0-9 +.,/\u2013-].*|1/.*)"
 _POINT_TEXT = re.compile(rf"({NUMBER})( ?){_UNIT}")
 _RANGE_TEXT = re.compile(rf"({RANGE})( ?){_UNIT}")
-_RANGE_PARTS = re.compile(rf"({NUMBER})(?: to | ?[-\u2013] ?)({NUMBER})")
+_RANGE_PARTS = re.compile(rf"({NUMBER})(?: to | ?{_HYPHEN} ?)({NUMBER})")
 _FEET_INCHES_TEXT = re.compile(rf"([+-]?)([0-9]{{1,6}}) ?{_FEET_MARK}[ -]?({_INCHES}) ?{_INCH_MARK}")
 _NUMBER_TEXT = re.compile(NUMBER)
 

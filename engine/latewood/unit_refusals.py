@@ -61,8 +61,13 @@ def nearest(word: str, known: tuple[str, ...]) -> str | None:
     by_fold: dict[str, str] = {}
     for spelling in known:
         by_fold.setdefault(spelling.casefold(), spelling)
-    close = get_close_matches(word, known, n=1) or get_close_matches(word.casefold(), by_fold, n=1, cutoff=0.5)
-    return by_fold.get(close[0].casefold(), close[0]) if close else None
+    fold = word.casefold()
+    if fold in by_fold:
+        return by_fold[fold]
+    if close := get_close_matches(word, known, n=1):
+        return close[0]
+    close = get_close_matches(fold, by_fold, n=1, cutoff=0.5)
+    return by_fold[close[0]] if close else None
 
 
 def refuse_unit(given: str, dimension: Dimension, example: str) -> UnitError:

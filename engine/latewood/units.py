@@ -14,9 +14,10 @@ from typing import Any
 
 from latewood import number_text, unit_refusals
 from latewood.outline import OUTLINE_PATTERN, Outline, read_outline
+from latewood.unit_partners import US_OF
 from latewood.unit_refusals import UnitError
 from latewood.unit_scales import SCALES, show, to_si
-from latewood.unit_spellings import DIMENSIONS, US_OF, Dimension
+from latewood.unit_spellings import DIMENSIONS, Dimension
 
 #: How many distinct texts are remembered; each is at most `number_text.MAX_TEXT` characters long.
 CACHE_SIZE = 4096
@@ -35,11 +36,13 @@ def read(given: object, dimension: str, *, decimal: str = ".", example: str | No
         if found is None:
             raise _refused(given, dimension, decimal, example, uncertain=False)
         return _finite(found, given, dimension, example)
-    if type(given) is dict and given.keys() == _ONLY:
+    if type(given) is dict and len(given) == 2 and "value" in given and "unit" in given:
         # The form every well-made JSON request sends; what is odd about it is found out below.
         value, unit = given["value"], given["unit"]
-        if type(value) in (int, float) and -1e9 < value < 1e9 and type(unit) is str and unit in SCALES[dimension]:
-            return to_si(value, unit, dimension)
+        if type(unit) is str and (type(value) is float or type(value) is int) and -1e9 < value < 1e9:
+            scale = SCALES[dimension].get(unit)
+            if scale is not None:
+                return (value * scale[0] + scale[1]) / scale[2]
     return _of_mapping(_mapping(given, dimension, example, _ONLY), "value", dimension, example)
 
 
