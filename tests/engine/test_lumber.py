@@ -1,6 +1,7 @@
 """Board sizes against the published table of dressed sizes."""
 
 import re
+from fractions import Fraction
 
 import pytest
 from hypothesis import given
@@ -35,7 +36,7 @@ MILLIMETRES = {
 
 def inches(size):
     thick, _, wide = size.partition("x")
-    return sum(float(part) if "/" not in part else eval(part) for part in thick.split("-")), float(wide)
+    return float(sum(Fraction(part) for part in thick.split("-"))), float(wide)
 
 
 @pytest.mark.parametrize("size", lumber.SIZES)
