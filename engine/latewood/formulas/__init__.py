@@ -1,1 +1,1 @@
-""" """
+"""The science as pure functions, one topic a file."""
