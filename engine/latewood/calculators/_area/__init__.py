@@ -1,0 +1,1 @@
+"""What the area calculator is made of."""
