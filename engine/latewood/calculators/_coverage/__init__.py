@@ -1,0 +1,1 @@
+"""What the coverage calculator is made of."""

@@ -1,0 +1,62 @@
+"""What must be said of the coating chosen for these faces."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from latewood.calculators._coverage.lots import Spot
+from latewood.calculators._faces import WALKED
+from latewood.provenance import Ledger
+
+if TYPE_CHECKING:
+    from latewood.calculators.coverage import Inputs
+
+
+def advise(x: Inputs, faces: Sequence[Spot], coats: int, ledger: Ledger) -> None:
+    """State the facts that cautions go by, and find what is wrong with this coating here."""
+    coating = x.coating
+    for fact in ("binder", "film", "wiped"):
+        ledger.fact(fact, getattr(coating, fact))
+    for advice in coating.advice:
+        ledger.find(advice.id, advice.severity, advice.message, pointer="/coating")
+    if coating.binder == "unknown":
+        message = (
+            "The coating is not known, so its waste counts as self-heating and no VOC limit can be looked up for it."
+        )
+        ledger.find("coating-unknown", "warning", message, pointer="/coating")
+    _floor(x, faces, ledger)
+    _coats(x, faces, coats, ledger)
+
+
+def _floor(x: Inputs, faces: Sequence[Spot], ledger: Ledger) -> None:
+    walked = sorted({f"{spot.zone}: {spot.part}" for spot in faces if spot.part in WALKED})
+    if x.coating.floors == "suitable" or not walked:
+        return
+    taken = " A bare area counts as floor." if x.area is not None else ""
+    if x.coating.film:
+        why = "a film on a walked floor wears through, peels and holds water under it (Wood Handbook ch. 16)"
+        ledger.find(
+            "film-on-floor",
+            "warning",
+            f"{x.coating.title} is advised against here: {why}.{taken}",
+            pointer="/coating",
+            faces=walked,
+        )
+    else:
+        message = f"{x.coating.title} is advised against on surfaces that are walked on.{taken}"
+        ledger.find("not-for-floors", "warning", message, pointer="/coating", faces=walked)
+
+
+def _coats(x: Inputs, faces: Sequence[Spot], coats: int, ledger: Ledger) -> None:
+    """Warn of second coats that cannot go in: of a wiped clear oil, and of any wiped finish on dense wood."""
+    if coats < 2 or not x.coating.wiped:
+        return
+    dense = any(spot.absorbency == "low" for spot in faces)
+    if x.coating.pigment == "none" or dense:
+        what = "clear oil" if x.coating.pigment == "none" else "dense wood"
+        message = (
+            f"One flood coat, wiped, is common practice for {what}; {coats} coats were counted. What does not soak in "
+            "stays on top, turns sticky and goes black."
+        )
+        ledger.find("coats-on-wiped", "warning", message, pointer="/coats", coats=coats)

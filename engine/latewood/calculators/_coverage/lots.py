@@ -1,0 +1,169 @@
+"""The faces sorted into lots that take the coating alike, and what is laid on each."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from latewood import spread
+from latewood.calculators._coverage import rates
+from latewood.calculators._faces import WHOLE, Part
+from latewood.declare import Known
+from latewood.formulas.film import rate_from_film, thinned_solids
+from latewood.formulas.spreading import later_coat_volume, volume_laid_on
+from latewood.provenance import Ledger, SIValue
+from latewood.records import Coating
+from latewood.records.coating import SURFACES, Surface
+from latewood.spread import Number
+
+if TYPE_CHECKING:
+    from latewood.calculators.coverage import Inputs
+
+#: The absorbency taken where no species is given: the middle one, so that neither neighbour is far.
+MIDDLE = "medium"
+
+
+@dataclass(frozen=True)
+class Spot:
+    """One face with its wood and its surface settled."""
+
+    zone: str
+    part: Part
+    area: float
+    absorbency: str
+    surface: Surface
+
+
+@dataclass(frozen=True)
+class Lot:
+    """All faces of one absorbency and one surface: the volume laid on by each coat, and the share wiped off."""
+
+    absorbency: str
+    surface: str
+    area: float
+    volumes: tuple[Number, ...]
+    wiped: Number
+
+    @property
+    def applied(self) -> Number:
+        """The volume laid on by all coats."""
+        return spread.total(self.volumes)
+
+    @property
+    def key(self) -> tuple[str, str]:
+        """What its faces have in common."""
+        return self.absorbency, self.surface
+
+
+def spots(x: Inputs, ledger: Ledger, known: Known) -> tuple[Spot, ...]:
+    """Return the faces with defaults put in; what the defaults do to the answer goes into the ledger."""
+    given = [(f.zone, f.part, f.area, f.species, f.surface) for f in x.faces]
+    if x.area is not None:
+        given = [(WHOLE, "field", x.area, None, None)]
+    settled = []
+    for zone, part, area, own_species, own_surface in given:
+        species = own_species or x.species
+        absorbency = species.absorbency if species is not None else MIDDLE
+        settled.append(Spot(zone, part, area, absorbency, own_surface or x.surface or "sanded"))
+    bare_species = any(own is None for *_, own, _ in given) and x.species is None
+    bare_surface = any(own is None for *_, own in given) and x.surface is None
+    if by_family(x):
+        _say_defaults(x.coating, settled, bare_species, bare_surface, ledger, known)
+    return tuple(settled)
+
+
+def by_family(x: Inputs) -> bool:
+    """Say whether the coating family's rates hold, because the data sheet gives neither a rate nor a film to lay on."""
+    return x.product is None or (x.product.spreading_rate is None and x.product.dry_film_thickness is None)
+
+
+def theoretical(x: Inputs) -> bool:
+    """Say whether the rate is computed from the film wanted, so that no loss is in it."""
+    return not by_family(x) and x.product is not None and x.product.spreading_rate is None
+
+
+def _say_defaults(
+    coating: Coating, settled: Sequence[Spot], bare_species: bool, bare_surface: bool, ledger: Ledger, known: Known
+) -> None:
+    kinds = {(spot.surface, spot.absorbency) for spot in settled} if coating.spreading else set()
+    if bare_species:
+        effects = [
+            rates.effect(coating, known, s, a, ((s, other) for other in known.records("absorbency"))) for s, a in kinds
+        ]
+        why = "the middle class, for want of a species"
+        ledger.default("species", f"wood of {MIDDLE} absorbency", effect=max(effects, default=None), why=why)
+    if bare_surface:
+        effects = [rates.effect(coating, known, s, a, ((other, a) for other in SURFACES)) for s, a in kinds]
+        why = "a weathered floor is sanded before it is coated"
+        ledger.default("surface", "sanded", effect=max(effects, default=None), why=why)
+
+
+def lay(x: Inputs, faces: Sequence[Spot], coats: int, ledger: Ledger, known: Known) -> tuple[Lot, ...]:
+    """Return the lots with what every coat lays on them."""
+    areas: dict[tuple[str, Surface], float] = {}
+    for spot in faces:
+        key = spot.absorbency, spot.surface
+        areas[key] = areas.get(key, 0.0) + spot.area
+    return tuple(_lot(x, *key, area, coats, ledger, known) for key, area in areas.items() if area > 0 and coats > 0)
+
+
+def _lot(x: Inputs, absorbency: str, surface: Surface, area: float, coats: int, ledger: Ledger, known: Known) -> Lot:
+    coating = x.coating
+    about = f"{surface}, {absorbency} absorbency"
+    wiped: Number = ledger.take(known.record("absorbency", absorbency).wiped_off) if coating.wiped else 0.0
+    first = first_rate(x, surface, absorbency, wiped, ledger, known)
+    family = by_family(x)
+    volumes: list[Number] = []
+    for coat in range(1, coats + 1):
+        rate = first
+        if family and "spreading" in coating.models:
+            rate = known.model("spreading", coating.models["spreading"])(rate=first, coat=coat, roughness=0.0)
+        if coat == 1 or not family or coating.later_coat_share is None:
+            volumes.append(ledger.step(volume_laid_on, f"{about}, coat {coat}", area=area, spreading_rate=rate))
+        else:
+            share = ledger.take(coating.later_coat_share)
+            laid = volume_laid_on(area=area, spreading_rate=rate)
+            volumes.append(ledger.step(later_coat_volume, f"{about}, coat {coat}", first_coat=laid, share=share))
+    return Lot(absorbency, surface, area, tuple(volumes), wiped)
+
+
+def first_rate(x: Inputs, surface: Surface, absorbency: str, wiped: Number, ledger: Ledger, known: Known) -> Number:
+    """Return the rate at which the first coat is laid on: the data sheet's, the film's, or the family's."""
+    product = x.product
+    if product is not None and product.spreading_rate is not None:
+        basis = product.rate_basis or x.coating.rate_basis
+        from_sheet(ledger, "product.spreading_rate", product.spreading_rate, "m2/L", "spreading-rate", f"{basis} rate")
+        return rates.as_applied(product.spreading_rate, basis, wiped, ledger)
+    if product is not None and product.dry_film_thickness is not None and product.volume_solids is not None:
+        from_sheet(ledger, "product.dry_film_thickness", product.dry_film_thickness, "um", "length", "of one coat")
+        solids = solids_as_used(x, ledger)
+        return ledger.step(rate_from_film, volume_solids=solids, dry_film_thickness=product.dry_film_thickness)
+    rate = rates.tabulated(x.coating, surface, absorbency, ledger, known)
+    return rates.as_applied(rate, x.coating.rate_basis, wiped, ledger)
+
+
+def solids_as_used(x: Inputs, ledger: Ledger) -> Number:
+    """Return the volume solids of the product as it is laid on, thinned or not."""
+    solids = None if x.product is None else x.product.volume_solids
+    if x.product is None or solids is None:
+        raise ValueError("the data sheet states no volume solids")
+    from_sheet(ledger, "product.volume_solids", solids, "%", "fraction", "before thinning")
+    if not x.product.thinning:
+        return solids
+    return ledger.step(thinned_solids, volume_solids=solids, thinning=x.product.thinning)
+
+
+def from_sheet(ledger: Ledger, field: str, number: Number, unit: str, dimension: str, note: str) -> None:
+    """Write into the basis a number the caller read from the product's data sheet."""
+    low, high = (spread.low(number), spread.high(number)) if isinstance(number, spread.Uncertain) else (None, None)
+    ledger.use(
+        f"input/{field.replace('.', '/')}",
+        rates.said(number, unit, dimension),
+        "product-sheet",
+        note=note,
+        si=SIValue(value=spread.value(number), low=low, high=high, unit=_SI[dimension]),
+    )
+
+
+_SI = {"spreading-rate": "1/m", "length": "m", "fraction": "1", "concentration": "kg/m3"}
