@@ -1,0 +1,165 @@
+"""Boards cut against an outline: strips of one pitch, in the direction of the boards, every one against every edge.
+
+The outline is turned so that the boards run along x; strip k then covers ``y0 + k·p`` to ``y0 + k·p + w`` and its gap
+the rest of the pitch, so that strips and gaps together tile the outline. All lengths in m, areas in m2.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+    from shapely.geometry.base import BaseGeometry
+
+#: A board must show at least this width inside the outline to be counted; less is rounding at the rim.
+SLIVER = 1e-4
+#: Two places this near are one: the end of a board and the joist under it.
+SAME_PLACE = 1e-3
+
+
+@dataclass(frozen=True)
+class Lay:
+    """How boards are laid: their width and gap, and the angle of their long axis from +x (rad)."""
+
+    width: float
+    gap: float
+    direction: float = 0.0
+    joist_spacing: float | None = None
+
+    @property
+    def pitch(self) -> float:
+        """From one board to the next."""
+        return self.width + self.gap
+
+
+@dataclass(frozen=True)
+class Start:
+    """Where the first board and the first joist lie, in the turned frame."""
+
+    along: float
+    across: float
+
+
+@dataclass(frozen=True)
+class Laid:
+    """What a lay comes to inside one outline."""
+
+    face_area: float
+    gap_area: float
+    gap_length: float
+    boards: int
+    pieces: int
+    board_length: float
+    longest: float
+    last_width: float
+    crossings: int | None
+    strips: NDArray[Any]
+
+
+def turned(shape: BaseGeometry, direction: float) -> Any:
+    """Return a shape turned so that boards of this direction run along x."""
+    import shapely
+
+    c, s = math.cos(direction), math.sin(direction)
+    # Quarter turns are exact, so that a deck along the axes keeps its numbers.
+    c, s = (round(v) if abs(v - round(v)) < 1e-15 else v for v in (c, s))
+    return shapely.transform(shape, lambda xy: xy @ np.array([[c, -s], [s, c]]))
+
+
+def start_of(shape: BaseGeometry, direction: float) -> Start:
+    """Return where the first full board lies against the lowest side of a shape."""
+    along, across, _, _ = turned(shape, direction).bounds
+    return Start(along, across)
+
+
+def lay_boards(shape: BaseGeometry, lay: Lay, start: Start) -> Laid:
+    """Cut a lay against an outline and count what comes of it.
+
+    A board is a strip that hits the outline anywhere; an outline with holes or corners cuts it into several pieces. A
+    piece's length is its extent along the boards, so an end cut askew counts to its tip.
+    """
+    import shapely
+
+    frame = turned(shape, lay.direction)
+    shapely.prepare(frame)
+    boards = shapely.intersection(frame, _bands(frame, lay, start))
+    face = shapely.area(boards)
+    gaps_area = max(float(frame.area) - math.fsum(face), 0.0) if lay.gap else 0.0
+    bounds = shapely.bounds(boards)
+    shown = np.nan_to_num(bounds[:, 3] - bounds[:, 1])
+    whole = (face > 0) & (shown > SLIVER)
+    pieces, owner = shapely.get_parts(boards, return_index=True)
+    ends = shapely.bounds(pieces)
+    real = (shapely.area(pieces) > 0) & (ends[:, 3] - ends[:, 1] > SLIVER) & whole[owner]
+    ends = ends[real]
+    lengths = ends[:, 2] - ends[:, 0]
+    return Laid(
+        face_area=math.fsum(face),
+        gap_area=gaps_area,
+        gap_length=gaps_area / lay.gap if lay.gap else 0.0,
+        boards=int(whole.sum()),
+        pieces=len(ends),
+        board_length=math.fsum(lengths),
+        longest=float(lengths.max(initial=0.0)),
+        last_width=float(shown[whole][-1]) if whole.any() else 0.0,
+        crossings=_crossings(ends, lay.joist_spacing, start) if lay.joist_spacing else None,
+        strips=boards[whole],
+    )
+
+
+def _bands(frame: BaseGeometry, lay: Lay, start: Start) -> NDArray[Any]:
+    """Return a box for every strip that can reach the outline."""
+    import shapely
+
+    left, low, right, high = frame.bounds
+    first = math.floor((low - start.across) / lay.pitch)
+    last = math.ceil((high - start.across) / lay.pitch)
+    bottom = start.across + np.arange(first, last + 1) * lay.pitch
+    ends = (np.full_like(bottom, left - 1.0), np.full_like(bottom, right + 1.0))
+    return shapely.box(ends[0], bottom, ends[1], bottom + lay.width)
+
+
+def joist_count(run: float, spacing: float) -> int:
+    """Return the joists under a run of boards: one at its start, one every spacing, and one at its end."""
+    return math.ceil(run / spacing - SAME_PLACE / spacing) + 1
+
+
+def _crossings(ends: NDArray[Any], spacing: float, start: Start) -> int:
+    """Count supports: the joists strictly between the ends of each piece, and one under each end."""
+    first = np.floor((ends[:, 0] - start.along + SAME_PLACE) / spacing) + 1
+    last = np.ceil((ends[:, 2] - start.along - SAME_PLACE) / spacing) - 1
+    return int((np.maximum(last - first + 1, 0) + 2).sum())
+
+
+def end_length(shape: BaseGeometry, rim: BaseGeometry, lay: Lay, start: Start) -> float:
+    """Return the length of cut board ends (m): the part of the rim of a shape that boards run into.
+
+    ``rim`` is the boundary that is really cut, which may be that of a larger floor of which ``shape`` is one zone.
+    """
+    import shapely
+
+    frame = turned(shape, lay.direction)
+    lines = shapely.get_parts(shapely.intersection(turned(rim, lay.direction), shapely.boundary(frame)))
+    points = [shapely.get_coordinates(line) for line in lines if line.geom_type == "LineString"]
+    found = [np.hstack([one[:-1], one[1:]]) for one in points if len(one) > 1]
+    if not found:
+        return 0.0
+    edges = np.vstack(found)
+    low, high = (f(edges[:, 1], edges[:, 3]) - start.across for f in (np.minimum, np.maximum))
+    climb = high - low
+    length = np.hypot(edges[:, 2] - edges[:, 0], edges[:, 3] - edges[:, 1])
+    # An edge along the boards is a long edge, not an end. Others are cut by each strip in proportion to their climb.
+    cut = climb > SAME_PLACE * length
+    covered = _boarded(high[cut], lay) - _boarded(low[cut], lay)
+    return float((covered * length[cut] / climb[cut]).sum())
+
+
+def _boarded(across: NDArray[Any], lay: Lay) -> NDArray[Any]:
+    """Return how much of the way from the first board to a place across is board."""
+    whole = np.floor(across / lay.pitch)
+    return np.asarray(whole * lay.width + np.minimum(across - whole * lay.pitch, lay.width))
