@@ -124,7 +124,6 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
         film.volume_before_thinning,
         loss.drawn_with_loss_of_applied,
         loss.drawn_with_loss_on_top,
-        voc_formulas.product_voc_content,
         voc_formulas.regulatory_voc_content,
         voc_formulas.voc_mass,
     ),
@@ -194,14 +193,14 @@ def _coat(index: int, lots: Sequence[Lot], draw: Draw) -> CoatVolume:
 def _zones(faces: Sequence[Spot], lots: Sequence[Lot], draw: Draw) -> tuple[ZoneVolume, ...]:
     """Share out each lot by area: its faces take the coating alike."""
     by_key = {lot.key: lot for lot in lots}
+    areas: dict[str, dict[tuple[str, str], float]] = {}
+    for spot in faces:
+        own = areas.setdefault(spot.zone, {})
+        own[spot.absorbency, spot.surface] = own.get((spot.absorbency, spot.surface), 0.0) + spot.area
     rows = []
-    for zone in dict.fromkeys(spot.zone for spot in faces):
-        own = [spot for spot in faces if spot.zone == zone]
-        areas: dict[tuple[str, str], float] = {}
-        for spot in own:
-            areas[spot.absorbency, spot.surface] = areas.get((spot.absorbency, spot.surface), 0.0) + spot.area
-        laid = [by_key[key].applied * (area / by_key[key].area) for key, area in areas.items() if key in by_key]
-        rows.append(ZoneVolume(id=zone, area=sum(areas.values()), volume=draw.product(spread.total(laid))))
+    for zone, own in areas.items():
+        laid = [by_key[key].applied * (area / by_key[key].area) for key, area in own.items() if key in by_key]
+        rows.append(ZoneVolume(id=zone, area=sum(own.values()), volume=draw.product(spread.total(laid))))
     return tuple(rows)
 
 
