@@ -54,6 +54,11 @@ def state(job: Job, zones: Iterable[Merged], known: Known, ledger: Ledger) -> No
             ledger.fact(name, value, of=merged.zone.id)
 
 
+def turns_on_year(merged: Merged) -> bool:
+    """Say whether a year rule bears on this zone: its preservative is unknown, or it has an old coating."""
+    return merged.fields.treatment == "unknown" or merged.fields.old_coating not in (None, "none")
+
+
 def _facts(job: Job, merged: Merged, known: Known, region: Any | None) -> Mapping[str, Any]:
     fields = merged.fields
     facts: dict[str, Any] = {"material": fields.material or "wood"}
@@ -63,7 +68,8 @@ def _facts(job: Job, merged: Merged, known: Known, region: Any | None) -> Mappin
     old = fields.old_coating
     if old not in (None, "none"):
         record = None if old == "unknown" else known.record("coating", old)
-        facts["old_coating_binder"] = record.binder if record else "unknown"
+        # Sanding it makes dust that heats itself as oily rags do.
+        facts["binder"] = record.binder if record else "unknown"
         facts["lead_paint"] = _lead(record.film if record else None, job.site.year_built, region)
     return facts
 

@@ -116,11 +116,11 @@ def _say_what_is_left_out(job: Job, zones: list[Merged], ledger: Ledger) -> None
                 pointer=merged.pointer_to("coating"),
                 zone=merged.zone.id,
             )
-    if job.site.jurisdiction is None:
+    if job.site.jurisdiction is None and any(facts.turns_on_year(merged) for merged in zones):
         ledger.find(
-            "no-jurisdiction",
+            "no-year-rules",
             "note",
-            "no jurisdiction was given; year rules for lead and arsenic rule nothing out and no limit is applied",
+            "no jurisdiction was given, so the year of building rules neither lead nor arsenic out",
             pointer="/site/jurisdiction",
         )
 

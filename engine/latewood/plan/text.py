@@ -32,7 +32,7 @@ def _lines(plan: Mapping[str, Any]) -> Iterator[str]:
         if items:
             yield ""
             yield title
-        for item in items:
+        for item in {item.message: item for item in items}.values():
             yield from _said(item)
     yield ""
     yield "Rests on"
