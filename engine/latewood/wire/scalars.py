@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any, Protocol
 
-from latewood import lumber, money, spread, units
+from latewood import lumber, money, outline, spread, units
 from latewood.declare import F, Q
 from latewood.problems import nearest
 from latewood.units import UnitError
@@ -291,12 +291,10 @@ class ParsedReader:
 def parsed_reader(hint: Any, f: F) -> ParsedReader | None:
     """Return the reader of a type that has a text language, or None."""
     if hint is money.Money:
-        return ParsedReader(
-            f, money.read_money, {"pattern": money.PATTERN, "maxLength": 40}, "an amount such as 54.00 USD"
-        )
+        return ParsedReader(f, _money, {"pattern": money.PATTERN, "maxLength": 40}, "an amount such as 54.00 USD")
     if hint is lumber.Nominal:
         return ParsedReader(
-            f, lumber.read_nominal, {"maxLength": 40, "pattern": lumber.PATTERN}, "a size such as 5/4x6 or 21x145 mm"
+            f, _lumber, {"maxLength": 40, "pattern": lumber.PATTERN}, "a size such as 5/4x6 or 21x145 mm"
         )
     if hint is date:
         return ParsedReader(f, _date, {"format": "date"}, "a date such as 2026-05-04")
@@ -304,7 +302,7 @@ def parsed_reader(hint: Any, f: F) -> ParsedReader | None:
         return ParsedReader(
             f,
             _outline,
-            {"pattern": units.OUTLINE_PATTERN, "maxLength": units.MAX_OUTLINE_TEXT},
+            {"pattern": units.OUTLINE_PATTERN, "maxLength": outline.MAX_OUTLINE_TEXT},
             "corner points with the unit at the end, such as 0 0, 24 0, 24 16, 0 16 ft",
         )
     return None
