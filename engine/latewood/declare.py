@@ -16,7 +16,7 @@ import msgspec
 
 from latewood.provenance import Ledger
 from latewood.spread import Number
-from latewood.units import DIMENSIONS
+from latewood.units import DIMENSIONS, show
 
 
 def dimension_of(unit: str) -> str:
@@ -57,6 +57,18 @@ class F:
     max_length: int = 80
     max_items: int = 1000
     example: Any = None
+
+
+@dataclass(frozen=True, slots=True)
+class Packs:
+    """Containers in one line, such as ``2 × 3.785 L``; the unit is chosen when it is written."""
+
+    rows: tuple[tuple[int, float], ...]
+
+    def text(self, unit: str = "L") -> str:
+        """Return the line with sizes in this unit of volume, or ``nothing``."""
+        sizes = ((count, show(size, unit, "volume")) for count, size in self.rows)
+        return " + ".join(f"{count} × {size:.4g} {unit}" for count, size in sizes) or "nothing"
 
 
 @dataclass(frozen=True, slots=True)

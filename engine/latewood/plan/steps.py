@@ -7,9 +7,12 @@ from dataclasses import dataclass
 from typing import Any
 
 from latewood.calculators import area, coverage
+from latewood.calculators._area.zones import AreaZone
+from latewood.calculators._coverage.fields import Face
 from latewood.declare import Known
 from latewood.plan.job import Job
 from latewood.plan.merged import Merged
+from latewood.records import Coating
 
 
 @dataclass(frozen=True)
@@ -34,7 +37,7 @@ class Step:
 
 def _area(job: Job, zones: list[Merged], done: dict[str, Any], known: Known) -> Iterator[Task]:
     shapes = tuple(
-        area.AreaZone(id=z.id, part_of=z.part_of, outline=z.outline, length=z.length, width=z.width, holes=z.holes)
+        AreaZone(id=z.id, part_of=z.part_of, outline=z.outline, length=z.length, width=z.width, holes=z.holes)
         for z in job.zones
     )
     yield Task("area", "area", area.Inputs(zones=shapes))
@@ -43,28 +46,29 @@ def _area(job: Job, zones: list[Merged], done: dict[str, Any], known: Known) -> 
 def _coverage(job: Job, zones: list[Merged], done: dict[str, Any], known: Known) -> Iterator[Task]:
     """One purchase for each coating and number of coats: a can is not shared between coatings."""
     by_id = {merged.zone.id: merged for merged in zones}
-    groups: dict[tuple[str, int | None], list[tuple[Merged, Any]]] = {}
+    groups: dict[tuple[str, int | None], list[tuple[Merged, Any, Coating]]] = {}
     for face in done["area"].faces:
         merged = by_id[face.zone]
-        if merged.fields.coating is not None and merged.fields.material != "composite":
-            key = (merged.fields.coating.id, merged.fields.coats)
-            groups.setdefault(key, []).append((merged, face))
+        coating = merged.fields.coating
+        if coating is not None and merged.fields.material != "composite":
+            groups.setdefault((coating.id, merged.fields.coats), []).append((merged, face, coating))
     if not groups:
         yield Task("coverage", "coverage", status="skipped", why="no zone of wood names a coating")
-    for (coating, coats), members in groups.items():
-        name = f"coverage-{coating}" + (f"-{coats}" if sum(1 for c, _ in groups if c == coating) > 1 else "")
-        known_wood = [(m, f) for m, f in members if m.fields.species is not None]
-        missing = tuple(m.pointer_to("species") for m, _ in members if m.fields.species is None)
+    for (coating_id, coats), members in groups.items():
+        several = sum(1 for other, _ in groups if other == coating_id) > 1
+        name = f"coverage-{coating_id}" + (f"-{coats}" if several and coats is not None else "")
+        known_wood = [(m, f) for m, f, _ in members if m.fields.species is not None]
+        missing = tuple(m.pointer_to("species") for m, _, _ in members if m.fields.species is None)
         if not known_wood:
             yield Task(name, "coverage", status="blocked", why="the wood species is not known", missing=missing)
             continue
         faces = tuple(
-            coverage.Face(zone=f.zone, part=f.part, area=f.area, species=m.fields.species, surface=m.fields.surface)
+            Face(zone=f.zone, part=f.part, area=f.area, species=m.fields.species, surface=m.fields.surface)
             for m, f in known_wood
         )
         inputs = coverage.Inputs(
             faces=faces,
-            coating=known_wood[0][0].fields.coating,
+            coating=members[0][2],
             coats=coats,
             jurisdiction=job.site.jurisdiction,
             as_of=job.as_of,

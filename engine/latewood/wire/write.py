@@ -13,7 +13,7 @@ from typing import Any, Literal
 import msgspec
 
 from latewood import lumber, money, units
-from latewood.declare import Q
+from latewood.declare import Packs, Q
 from latewood.spread import Uncertain
 from latewood.wire.components import Components
 from latewood.wire.structs import component_name, unwrap
@@ -42,6 +42,8 @@ def writer(hint: Any) -> Write:
         return lambda value, system: money.show_money(value)
     if bare is lumber.Nominal:
         return lambda value, system: value.text
+    if bare is Packs:
+        return lambda value, system: value.text("L" if system == "metric" else "us_gal")
     if bare is date:
         return lambda value, system: value.isoformat()
     if typing.get_origin(bare) is tuple:

@@ -42,7 +42,7 @@ def test_ipe_deck_of_400_square_feet(run):
     gallons = [end / US_GAL for end in ends(result.volume)]
     assert gallons == pytest.approx([1.0, 1.6**0.5, 1.6], rel=1e-9)
     assert [end / LITRE for end in ends(result.volume)] == pytest.approx([3.79, 4.79, 6.06], abs=0.005)
-    assert result.purchase.text == "2 × 3.785 L"
+    assert result.purchase.text.text() == "2 × 3.785 L"
     assert [(row.count, row.size / US_GAL) for row in result.containers] == [(2, pytest.approx(1.0))]
     paths = {used.path: used for used in ledger.basis}
     assert paths["coating/clear-penetrating-oil/spreading/sanded/low"].given == "250-400 ft2/us_gal"
@@ -295,7 +295,7 @@ def test_every_fault_at_once(run):
 
 def test_no_area_takes_nothing(run):
     result, _ = run("coverage", area="0 m2", **OIL)
-    assert (result.volume, result.containers, result.purchase.text) == (0, (), "nothing")
+    assert (result.volume, result.containers, result.purchase.text.text()) == (0, (), "nothing")
     assert result.spreading_rate is None
 
 

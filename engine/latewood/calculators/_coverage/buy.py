@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final
 
 from latewood import money, spread
 from latewood.calculators._coverage.fields import ContainerCount, Purchase
-from latewood.declare import Known
+from latewood.declare import Known, Packs
 from latewood.formulas import purchase
 from latewood.money import Money
 from latewood.problems import Fault, InputProblem
@@ -61,7 +61,7 @@ def buy(x: Inputs, volume: Number, ledger: Ledger, known: Known) -> tuple[tuple[
     costs = [row.cost for row in rows if row.cost is not None]
     currency = next((offer.price.currency for offer in offers if offer.price is not None), None)
     found = Purchase(
-        text=" + ".join(f"{row.count} × {_litres(row.size)}" for row in rows) or "nothing",
+        text=Packs(tuple((row.count, row.size) for row in rows)),
         confidence=confidence,
         volume=bought,
         left_over=spread.maximum(have - volume, 0.0),
@@ -162,6 +162,3 @@ def _row(offer: Offer, count: int) -> ContainerCount:
     cost = None if offer.price is None else offer.price.times(count)
     return ContainerCount(size=offer.size, fill=offer.fill, count=count, price=offer.price, cost=cost)
 
-
-def _litres(volume: float) -> str:
-    return f"{volume * 1000:.4g} L"

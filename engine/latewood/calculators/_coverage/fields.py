@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 import msgspec
 
 from latewood.calculators._faces import ID, Part
-from latewood.declare import F, Q
+from latewood.declare import F, Packs, Q
 from latewood.money import Money
 from latewood.records import Species
 from latewood.records.coating import Surface
@@ -118,7 +118,7 @@ class ContainerCount(msgspec.Struct, frozen=True, kw_only=True):
 class Purchase(msgspec.Struct, frozen=True, kw_only=True):
     """What to buy, and how likely it is to do."""
 
-    text: Annotated[str, F("The containers in one line")]
+    text: Annotated[Packs, F("The containers in one line")]
     confidence: Annotated[float, Q("%", "Chance the purchase was made for that it suffices")]
     volume: Annotated[float, Q("L", "Usable volume bought")]
     left_over: Annotated[Number, Q("L", "What is left when the job is done, with what was on hand")]
