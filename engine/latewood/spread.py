@@ -102,7 +102,10 @@ def total(parts: Sequence[Number]) -> Number:
     """Add quantities; a float if all are. The P90 of a total is not the total of the P90s."""
     certain = math.fsum(part for part in parts if not isinstance(part, Uncertain))
     unknown = [part for part in parts if isinstance(part, Uncertain)]
-    return reduce(add, unknown) + certain if unknown else certain
+    if not unknown:
+        return certain
+    summed = reduce(add, unknown)
+    return summed + certain if certain else summed
 
 
 def parts_do_not_add(parts: Sequence[Number], whole: Number) -> float | None:
