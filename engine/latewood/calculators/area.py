@@ -1,4 +1,4 @@
-"""How large is the floor of a deck? Zones, their parts and holes, as rectangles or outlines."""
+"""How large is everything on a deck that can be coated: floor, gap faces, ends, edges, stairs and guards."""
 
 from __future__ import annotations
 
@@ -8,35 +8,26 @@ from typing import Annotated
 import msgspec
 
 from latewood import spread
+from latewood.calculators._area import extras, guards, labour, stairs
+from latewood.calculators._area.boards import Boards
+from latewood.calculators._area.components import ExtraShape, GuardShape, StairShape
+from latewood.calculators._area.measure import Measures, measure
 from latewood.calculators._area.regions import Region, overlapping, regions
-from latewood.calculators._faces import ID, WHOLE, Part
+from latewood.calculators._area.say import say_missing, say_rows, say_stated
+from latewood.calculators._area.zones import AreaZone, FaceArea, ZoneArea
+from latewood.calculators._faces import WHOLE, Part
 from latewood.declare import F, Known, Q, calculator
+from latewood.formulas import boards, edges, lattice
+from latewood.formulas import guards as guard_formulas
+from latewood.formulas import stairs as stair_formulas
 from latewood.formulas.plane import net_area, rectangle_area
-from latewood.outline import Outline
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
-
-Side = Annotated[float, Q("m", "Size along one side of a rectangle", ge=0.01, le=1000, example="24 ft")]
-Drawn = Annotated[Outline, F("Corner points in order, the unit at the end", example="0 0, 24 0, 24 16, 0 16 ft")]
-
-
-class AreaZone(msgspec.Struct, frozen=True, kw_only=True):
-    """One named region of the deck, as a rectangle or as an outline."""
-
-    id: Annotated[str, F("Name of the zone", pattern=ID, example="north")]
-    part_of: Annotated[str, F("The zone this one lies in and takes its area from", pattern=ID)] | None = None
-    length: Annotated[float, Q("m", "Size along x of a rectangular zone", ge=0.01, le=1000, example="24 ft")] | None = (
-        None
-    )
-    width: Annotated[float, Q("m", "Size along y of a rectangular zone", ge=0.01, le=1000, example="16 ft")] | None = (
-        None
-    )
-    outline: Drawn | None = None
-    holes: Annotated[tuple[Drawn, ...], F("What is cut out of the zone, each hole an outline", max_items=50)] = ()
+from latewood.records import LabourAllowance
 
 
 class Inputs(msgspec.Struct, frozen=True, kw_only=True):
-    """The zones of a deck, or the two sides of a single rectangular floor."""
+    """The zones of a deck, or the two sides of a single rectangular floor, and what stands on and beside them."""
 
     length: (
         Annotated[float, Q("m", "Size along x of a single rectangular floor", ge=0.01, le=1000, example="24 ft")] | None
@@ -45,85 +36,129 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
         Annotated[float, Q("m", "Size along y of a single rectangular floor", ge=0.01, le=1000, example="16 ft")] | None
     ) = None
     zones: Annotated[tuple[AreaZone, ...], F("The zones, instead of length and width", max_items=200)] = ()
+    boards: Annotated[Boards, F("How the boards are laid, of every zone that says nothing else")] | None = None
+    stairs: Annotated[tuple[StairShape, ...], F("Flights of stairs", max_items=50)] = ()
+    guards: Annotated[tuple[GuardShape, ...], F("Guards, each a straight run", max_items=200)] = ()
+    extras: Annotated[tuple[ExtraShape, ...], F("Fascia, skirting, lattice, benches, posts", max_items=200)] = ()
+    pad_width: (
+        Annotated[float, Q("mm", "Width of the edge tool's pad; 125 mm if left out", ge=20, le=500, example="125 mm")]
+        | None
+    ) = None
+    labour_allowance: (
+        Annotated[LabourAllowance, F("Rule by which parts are measured for labour", example="by-part")] | None
+    ) = None
+    stated_area: (
+        Annotated[float, Q("m2", "Floor area as somebody stated it, to be compared", ge=0, le=1e6, example="400 ft2")]
+        | None
+    ) = None
 
 
-class FaceArea(msgspec.Struct, frozen=True, kw_only=True):
-    """One face of the deck, as coverage and later steps take it."""
+class PartArea(msgspec.Struct, frozen=True, kw_only=True):
+    """All faces of one part."""
 
-    id: Annotated[str, F("Zone and part")]
-    zone: Annotated[str, F("Zone the face belongs to")]
-    part: Annotated[Part, F("Part of the deck")]
+    id: Annotated[Part, F("Part of the deck")]
     area: Annotated[float, Q("m2", "Area of material to be treated")]
-
-
-class ZoneArea(msgspec.Struct, frozen=True, kw_only=True):
-    """One zone of the answer."""
-
-    id: Annotated[str, F("Name of the zone")]
-    area: Annotated[
-        float, Q("m2", "Floor area of the zone, without its holes and without the zones that are part of it")
-    ]
-    outline_length: Annotated[
-        float, Q("m", "Length of the zone's own outline; not the edge work, which follows walls and posts")
-    ]
+    area_for_labour: Annotated[float, Q("m2", "Area that counts for labour")]
 
 
 class Result(msgspec.Struct, frozen=True, kw_only=True):
-    """Floor areas; the faces are disjoint, so they add up."""
+    """Faces, disjoint so that they add up, and the counts that go with them."""
 
     area: Annotated[float, Q("m2", "Floor area of all zones together")]
+    face_total: Annotated[float, Q("m2", "Area of all faces: what is to be treated")]
+    area_for_labour: Annotated[float, Q("m2", "Area of all faces as it counts for labour")]
+    obstacle_edge: Annotated[float, Q("m", "Edge work: along walls, under rails, round posts and obstacles")] | None = (
+        None
+    )
+    boards: Annotated[int, F("Boards, each counted once though it runs through several zones")] | None = None
+    board_length: Annotated[float, Q("m", "Length of all boards")] | None = None
+    gap_length: Annotated[float, Q("m", "Length of all gaps between boards")] | None = None
+    joists: Annotated[int, F("Joists under the boards")] | None = None
+    crossings: Annotated[int, F("Places where a board crosses a joist")] | None = None
+    fasteners: Annotated[int, F("Fasteners at those places")] | None = None
     faces: Annotated[tuple[FaceArea, ...], F("The faces to be treated")]
+    parts: Annotated[tuple[PartArea, ...], F("The parts, each with all its faces")]
     zones: Annotated[tuple[ZoneArea, ...], F("The zones")]
+    stairs: Annotated[tuple[stairs.StairArea, ...], F("The stairs")] = ()
+    guards: Annotated[tuple[guards.GuardArea, ...], F("The guards")] = ()
+    extras: Annotated[tuple[extras.ExtraArea, ...], F("Whatever else is coated")] = ()
 
 
 @calculator(
     "area",
-    "Floor area",
+    "Take-off of areas",
     since="0.1",
     example={
         "zones": [
-            {"id": "main", "outline": "0 0, 24 0, 24 16, 0 16 ft"},
+            {
+                "id": "main",
+                "outline": "0 0, 24 0, 24 16, 0 16 ft",
+                "boards": {"size": "5/4x6", "gap": "1/8 in", "direction": "0 deg", "joist_spacing": "16 in"},
+                "edges": {"wall_sides": [3], "rail_sides": [1, 2, 4], "openings": "4 ft", "posts": 8},
+            },
             {"id": "north", "part_of": "main", "outline": "0 12, 24 12, 24 16, 0 16 ft"},
-        ]
+        ],
+        "stairs": [{"id": "steps", "zone": "main", "rise": "31 in"}],
+        "guards": [{"id": "south", "zone": "main", "length": "20 ft"}],
     },
-    formulas=(rectangle_area, net_area),
+    formulas=(
+        rectangle_area,
+        net_area,
+        boards.board_face_area,
+        boards.gap_length,
+        boards.gap_face_area,
+        boards.grooved_face_area,
+        edges.obstacle_edge,
+        edges.edge_strip_area,
+        stair_formulas.riser_height,
+        stair_formulas.tread_area,
+        stair_formulas.nosing_area,
+        stair_formulas.riser_area,
+        stair_formulas.stringer_length,
+        guard_formulas.baluster_gap,
+        guard_formulas.member_area,
+        lattice.lattice_factor,
+        lattice.slat_factor,
+        lattice.open_work_area,
+        lattice.fascia_area,
+        lattice.bench_area,
+        lattice.post_area,
+    ),
 )
 def area(x: Inputs, ledger: Ledger, known: Known) -> Result:
-    """Find the floor area of a deck, zone by zone.
+    """Take off every face of a deck, zone by zone and part by part.
 
-    Counts the boards' upper faces only, one `field` face a zone. A zone that is part of another takes its area from
-    it. An outline that crosses itself, a hole or part that reaches outside, and parts that overlap are refused.
+    Boards are cut against the outline, strip by strip: their upper faces less the strip an edge tool works, that strip,
+    both faces of every gap, cut ends; then stairs, guards and extras by true geometry. Faces are disjoint. Material and
+    labour are two areas: the second goes by a published rule of measurement, which is a choice. Where a zone is known
+    by its floor only, one `field` face is counted and a finding says what is missing and how large it may be.
+
+    An outline that crosses itself, a hole or part that reaches outside, parts that overlap, and gaps wider than boards
+    are refused.
     """
     zones = _zones(x)
-    found = regions(zones, "/zones" if x.zones else "")
+    at = "/zones" if x.zones else ""
+    found = regions(zones, at)
     areas = {region.id: _net(region, found, ledger) for region in found}
-    ledger.find(
-        "field-only",
-        "note",
-        "Only the boards' upper faces are counted. Gap faces, board ends, edge work, stairs, guards and posts "
-        "come on top.",
-    )
-    for index, zone in enumerate(zones):
-        if zone.part_of is not None and zone.outline is None:
-            message = (
-                f"Zone {zone.id} has a size but no place in zone {zone.part_of}; that it fits there was not checked."
-            )
-            ledger.find("place-not-checked", "note", message, pointer=f"/zones/{index}", zone=zone.id)
-    for one, other in overlapping(zones):
-        message = (
-            f"Zones {one} and {other} overlap as drawn; both are counted whole. If one is part of the other, say so."
-        )
-        ledger.find("zones-overlap", "warning", message, pointer="/zones", zones=[one, other])
+    done = measure(x, zones, found, areas, ledger)
+    _say_places(zones, ledger)
+    say_missing(done, zones, areas, at, ledger)
+    say_rows(done, ledger)
+    total = math.fsum(areas.values())
+    say_stated(x.stated_area, total, ledger)
+    faces = _faces(x, done, ledger, known)
     return Result(
-        area=math.fsum(areas.values()),
-        faces=tuple(
-            FaceArea(id=f"{region.id}-field", zone=region.id, part="field", area=areas[region.id])
-            for region in found
-            if areas[region.id] > 0
-        ),
-        zones=tuple(
-            ZoneArea(id=region.id, area=areas[region.id], outline_length=region.outline_length) for region in found
-        ),
+        area=total,
+        face_total=math.fsum(face.area for face in faces),
+        area_for_labour=math.fsum(face.area_for_labour for face in faces),
+        obstacle_edge=done.obstacle_edge,
+        **done.counts,
+        faces=faces,
+        parts=_parts(faces),
+        zones=done.zones,
+        stairs=done.stairs,
+        guards=done.guards,
+        extras=done.extras,
     )
 
 
@@ -149,3 +184,49 @@ def _net(region: Region, found: tuple[Region, ...], ledger: Ledger) -> float:
     left = ledger.step(net_area, region.id, outline_area=gross, holes_area=region.holes, parts_area=parts)
     # Shared edges are computed twice, from different corners: what is left of a zone its parts fill may round below 0.
     return max(spread.central(left), 0.0)
+
+
+def _say_places(zones: tuple[AreaZone, ...], ledger: Ledger) -> None:
+    for index, zone in enumerate(zones):
+        if zone.part_of is not None and zone.outline is None:
+            message = (
+                f"Zone {zone.id} has a size but no place in zone {zone.part_of}; that it fits there was not checked."
+            )
+            ledger.find("place-not-checked", "note", message, pointer=f"/zones/{index}", zone=zone.id)
+    for one, other in overlapping(zones):
+        message = (
+            f"Zones {one} and {other} overlap as drawn; both are counted whole. If one is part of the other, say so."
+        )
+        ledger.find("zones-overlap", "warning", message, pointer="/zones", zones=[one, other])
+
+
+def _faces(x: Inputs, done: Measures, ledger: Ledger, known: Known) -> tuple[FaceArea, ...]:
+    rule = labour.choose(x.labour_allowance, done.faces, ledger, known)
+    return tuple(
+        FaceArea(
+            id=f"{face.zone}-{face.part}" + (f"-{face.item}" if face.item else ""),
+            zone=face.zone,
+            part=face.part,
+            item=face.item,
+            area=face.area,
+            area_for_labour=labour.for_labour(rule, face, ledger),
+            length=face.length,
+            count=face.count,
+        )
+        for face in done.faces
+        if face.area > 0
+    )
+
+
+def _parts(faces: tuple[FaceArea, ...]) -> tuple[PartArea, ...]:
+    named: dict[Part, list[FaceArea]] = {}
+    for face in faces:
+        named.setdefault(face.part, []).append(face)
+    return tuple(
+        PartArea(
+            id=part,
+            area=math.fsum(face.area for face in own),
+            area_for_labour=math.fsum(face.area_for_labour for face in own),
+        )
+        for part, own in named.items()
+    )

@@ -136,16 +136,12 @@ def _crossings(ends: NDArray[Any], spacing: float, start: Start) -> int:
     return int((np.maximum(last - first + 1, 0) + 2).sum())
 
 
-def end_length(shape: BaseGeometry, rim: BaseGeometry, lay: Lay, start: Start) -> float:
-    """Return the length of cut board ends (m): the part of the rim of a shape that boards run into.
-
-    ``rim`` is the boundary that is really cut, which may be that of a larger floor of which ``shape`` is one zone.
-    """
+def end_length(rim: BaseGeometry, lay: Lay, start: Start) -> float:
+    """Return the length of cut board ends (m) along the rim of a floor, without what runs along the boards."""
     import shapely
 
-    frame = turned(shape, lay.direction)
-    lines = shapely.get_parts(shapely.intersection(turned(rim, lay.direction), shapely.boundary(frame)))
-    points = [shapely.get_coordinates(line) for line in lines if line.geom_type == "LineString"]
+    lines = shapely.get_parts(turned(rim, lay.direction))
+    points = [shapely.get_coordinates(line) for line in lines]
     found = [np.hstack([one[:-1], one[1:]]) for one in points if len(one) > 1]
     if not found:
         return 0.0

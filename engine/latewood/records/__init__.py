@@ -4,6 +4,7 @@ from latewood.records.base import Record, Reference
 from latewood.records.caution import Caution
 from latewood.records.check import Case, Check
 from latewood.records.coating import AbsorbencyClass, Advice, Application, Coating
+from latewood.records.labour_allowance import LabourAllowance
 from latewood.records.number import Dated
 from latewood.records.reader import KINDS, BadRecord, read_pack, read_record
 from latewood.records.region import Container, Region, VocLimits
@@ -23,6 +24,7 @@ __all__ = [
     "Coating",
     "Container",
     "Dated",
+    "LabourAllowance",
     "Names",
     "Record",
     "Reference",

@@ -15,6 +15,7 @@ from latewood.records.caution import Caution
 from latewood.records.check import Check
 from latewood.records.coating import AbsorbencyClass, Application, Coating
 from latewood.records.fields import MISSING, Reading, read_struct
+from latewood.records.labour_allowance import LabourAllowance
 from latewood.records.region import Region, VocLimits
 from latewood.records.source import Source
 from latewood.records.species import Names, Species
@@ -24,7 +25,19 @@ SCHEMA = 1
 #: Every kind of record, by the word its files begin with.
 KINDS: Mapping[str, type[Record]] = {
     kind.KIND: kind
-    for kind in (Species, Names, AbsorbencyClass, Coating, Application, VocLimits, Region, Caution, Source, Check)
+    for kind in (
+        Species,
+        Names,
+        AbsorbencyClass,
+        Coating,
+        Application,
+        LabourAllowance,
+        VocLimits,
+        Region,
+        Caution,
+        Source,
+        Check,
+    )
 }
 
 

@@ -1,85 +1,99 @@
-"""Zones as shapes: each one sound, each inside the zone it is part of, none over another."""
+"""Zones as regions: each inside the zone it is part of, none over another."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from itertools import combinations
-from typing import TYPE_CHECKING, Protocol
+from typing import TYPE_CHECKING
 
-from latewood.outline import Outline
+from latewood.calculators._area.shapes import TOLERANCE, Shape, Zone, inside, overlap, place, shape_of
 from latewood.problems import Fault, InputProblem, nearest
 
 if TYPE_CHECKING:
-    from shapely import Polygon
-
-#: Two edges this near are the same edge: outlines are measured with a tape and rounded. In metres.
-TOLERANCE = 0.002
-
-
-class Zone(Protocol):
-    """What a zone says of its shape."""
-
-    @property
-    def id(self) -> str: ...
-    @property
-    def part_of(self) -> str | None: ...
-    @property
-    def length(self) -> float | None: ...
-    @property
-    def width(self) -> float | None: ...
-    @property
-    def outline(self) -> Outline | None: ...
-    @property
-    def holes(self) -> Sequence[Outline]: ...
+    from shapely import MultiPolygon, Polygon
 
 
 @dataclass(frozen=True)
 class Region:
-    """A zone whose shape is known to be sound. ``sides`` where it was given as a rectangle."""
+    """A zone whose shape is known to be sound. ``sides`` where it was given as a rectangle.
+
+    ``own`` is the shape that is left without holes and without the parts that have a place, None where only an area is
+    known. Zones with one ``frame`` are drawn from one corner; one without a place has none.
+    """
 
     id: str
     part_of: str | None
     gross: float
     holes: float
-    outline_length: float
+    hole_length: float
+    outline_length: float | None
     sides: tuple[float, float] | None
-
-
-@dataclass
-class _Shape:
-    at: str
-    zone: Zone
-    polygon: Polygon
-    cut: list[Polygon] = field(default_factory=list)
-
-    @property
-    def placed(self) -> bool:
-        """A rectangle that is part of another zone has a size but no place."""
-        return self.zone.outline is not None or self.zone.part_of is None
+    corners: tuple[tuple[float, float], ...]
+    own: Polygon | MultiPolygon | None
+    frame: str | None
+    net: float
 
 
 def regions(zones: Sequence[Zone], at: str) -> tuple[Region, ...]:
     """Return the zones as sound regions; raise `InputProblem` with every fault. ``at`` is where the list stands."""
     places = [f"{at}/{index}" if at else "" for index in range(len(zones))]
     faults = [*_names(zones, places)]
-    shapes: dict[str, _Shape] = {}
-    for zone, place in zip(zones, places, strict=True):
-        shape = _shape(zone, place, faults)
+    shapes: dict[str, Shape] = {}
+    for zone, where in zip(zones, places, strict=True):
+        shape = shape_of(zone, where, faults)
         if shape is not None:
             shapes[zone.id] = shape
     if not faults:
         faults += [*_nesting(list(shapes.values()), shapes)]
     if faults:
         raise InputProblem(faults)
-    return tuple(_region(shape) for shape in shapes.values())
+    return tuple(_region(shape, shapes) for shape in shapes.values())
 
 
-def _region(shape: _Shape) -> Region:
+def _region(shape: Shape, named: dict[str, Shape]) -> Region:
     zone = shape.zone
     sides = (zone.length, zone.width) if zone.length is not None and zone.width is not None else None
     holes = sum(hole.area for hole in shape.cut)
-    return Region(zone.id, zone.part_of, shape.polygon.area, holes, shape.polygon.exterior.length, sides)
+    parts = [other for other in named.values() if other.zone.part_of == zone.id]
+    net = shape.polygon.area - holes - sum(part.polygon.area for part in parts)
+    drawn = zone.area is None
+    return Region(
+        id=zone.id,
+        part_of=zone.part_of,
+        gross=shape.polygon.area,
+        holes=holes,
+        hole_length=sum(hole.length for hole in shape.cut),
+        outline_length=shape.polygon.exterior.length if drawn else None,
+        sides=sides,
+        corners=tuple((x, y) for x, y in shape.polygon.exterior.coords[:-1]) if drawn else (),
+        own=_own(shape, [part for part in parts if part.placed]) if drawn else None,
+        frame=_frame(shape, named),
+        net=max(net, 0.0),
+    )
+
+
+def _own(shape: Shape, parts: Sequence[Shape]) -> Polygon | MultiPolygon:
+    """Return what is left of a shape, without the splinters that edges taped twice leave behind."""
+    from shapely import MultiPolygon, Polygon, get_parts, union_all
+
+    cut = [*shape.cut, *(part.polygon for part in parts)]
+    left = shape.polygon.difference(union_all(cut)) if cut else shape.polygon
+    whole = [piece for piece in get_parts(left) if isinstance(piece, Polygon) and not _thin(piece)]
+    return whole[0] if len(whole) == 1 else MultiPolygon(whole)
+
+
+def _thin(piece: Polygon) -> bool:
+    return bool(piece.buffer(-TOLERANCE / 2).is_empty)
+
+
+def _frame(shape: Shape, named: dict[str, Shape]) -> str | None:
+    """Return which drawing a zone is drawn in: that of all outlines, or its own where it is only a size."""
+    if not shape.placed:
+        return None
+    if shape.zone.part_of is not None:
+        return _frame(named[shape.zone.part_of], named)
+    return "drawn" if shape.zone.outline is not None else f"size of {shape.zone.id}"
 
 
 def _names(zones: Sequence[Zone], places: Sequence[str]) -> Iterator[Fault]:
@@ -110,55 +124,7 @@ def _ancestors(id: str, parents: dict[str, str | None]) -> set[str]:
     return found
 
 
-def _shape(zone: Zone, at: str, faults: list[Fault]) -> _Shape | None:
-    """Return one zone's shape, or None after noting what is wrong with it."""
-    from shapely import Polygon
-
-    sides = zone.length is not None, zone.width is not None
-    if (zone.outline is not None) == any(sides) or (any(sides) and not all(sides)):
-        form = "either an outline, or length and width"
-        faults.append(
-            Fault(pointer=at or "/length", code="conflict", detail="the zone has no single form", expected=form)
-        )
-        return None
-    if zone.outline is None:
-        length, width = zone.length or 0.0, zone.width or 0.0
-        shape = _Shape(at, zone, Polygon([(0, 0), (length, 0), (length, width), (0, width)]))
-    else:
-        outline = _polygon(zone.outline, f"{at}/outline", faults)
-        if outline is None:
-            return None
-        shape = _Shape(at, zone, outline)
-    for index, hole in enumerate(zone.holes):
-        cut = _polygon(hole, f"{at}/holes/{index}", faults)
-        if cut is not None:
-            faults += _inside(cut, shape.polygon, f"{at}/holes/{index}", "the hole", f"zone {zone.id}")
-            shape.cut.append(cut)
-    for (i, one), (j, other) in combinations(enumerate(shape.cut), 2):
-        if _overlap(one, other):
-            detail = f"this hole overlaps hole {i}"
-            faults.append(Fault(pointer=f"{at}/holes/{j}", code="conflict", detail=detail, expected="separate holes"))
-    return shape
-
-
-def _polygon(outline: Outline, at: str, faults: list[Fault]) -> Polygon | None:
-    """Return an outline as a polygon, or None after noting why it encloses no single area."""
-    from shapely import MultiPoint, Polygon, is_valid_reason
-
-    expected = "corner points in order around the area, none of its edges crossing another"
-    if MultiPoint(outline.points).convex_hull.area < TOLERANCE**2:
-        faults.append(Fault(pointer=at, code="conflict", detail="the outline encloses no area", expected=expected))
-        return None
-    polygon = Polygon(outline.points)
-    if not polygon.is_valid:
-        reason = is_valid_reason(polygon).lower()
-        detail = f"the outline crosses or touches itself ({reason}, in metres)"
-        faults.append(Fault(pointer=at, code="conflict", detail=detail, expected=expected))
-        return None
-    return polygon
-
-
-def _nesting(shapes: Sequence[_Shape], named: dict[str, _Shape]) -> Iterator[Fault]:
+def _nesting(shapes: Sequence[Shape], named: dict[str, Shape]) -> Iterator[Fault]:
     """Find parts outside their zone, parts over one another and over holes, and more parts than there is room for."""
     for shape in shapes:
         parts = [other for other in shapes if other.zone.part_of == shape.zone.id]
@@ -168,17 +134,15 @@ def _nesting(shapes: Sequence[_Shape], named: dict[str, _Shape]) -> Iterator[Fau
             yield Fault(pointer=f"{parts[-1].at}/part_of", code="conflict", detail=detail)
         placed = [part for part in parts if part.placed] if shape.placed else []
         for part in placed:
-            yield from _inside(
-                part.polygon, shape.polygon, _place(part), f"zone {part.zone.id}", f"zone {shape.zone.id}"
-            )
+            yield from inside(part.polygon, shape.polygon, place(part), f"zone {part.zone.id}", f"zone {shape.zone.id}")
             for hole in shape.cut:
-                if _overlap(part.polygon, hole):
+                if overlap(part.polygon, hole):
                     detail = f"zone {part.zone.id} lies over a hole of zone {shape.zone.id}"
-                    yield Fault(pointer=_place(part), code="conflict", detail=detail)
+                    yield Fault(pointer=place(part), code="conflict", detail=detail)
         for one, other in combinations(placed, 2):
-            if _overlap(one.polygon, other.polygon):
+            if overlap(one.polygon, other.polygon):
                 detail = f"zone {other.zone.id} overlaps zone {one.zone.id}"
-                yield Fault(pointer=_place(other), code="conflict", detail=detail, expected="parts side by side")
+                yield Fault(pointer=place(other), code="conflict", detail=detail, expected="parts side by side")
 
 
 def overlapping(zones: Sequence[Zone]) -> Iterator[tuple[str, str]]:
@@ -187,20 +151,5 @@ def overlapping(zones: Sequence[Zone]) -> Iterator[tuple[str, str]]:
 
     drawn = [(z.id, Polygon(z.outline.points)) for z in zones if z.outline is not None and z.part_of is None]
     for (one, shape), (other, beside) in combinations(drawn, 2):
-        if _overlap(shape, beside):
+        if overlap(shape, beside):
             yield one, other
-
-
-def _place(shape: _Shape) -> str:
-    return f"{shape.at}/outline"
-
-
-def _inside(part: Polygon, whole: Polygon, at: str, what: str, of: str) -> Iterator[Fault]:
-    if not whole.buffer(TOLERANCE).covers(part):
-        detail = f"{what} reaches outside {of}"
-        yield Fault(pointer=at, code="conflict", detail=detail, expected=f"an outline inside {of}")
-
-
-def _overlap(one: Polygon, other: Polygon) -> bool:
-    """Say whether two shapes overlap by more than a strip as thin as the tolerance."""
-    return not one.intersection(other).buffer(-TOLERANCE / 2).is_empty

@@ -1,0 +1,184 @@
+"""What a caller says of boards and of edge work, and what is taken where he says nothing."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Annotated, Final, Literal
+
+import msgspec
+
+from latewood import lumber
+from latewood.calculators._area.defaults import dotted
+from latewood.calculators._faces import ID
+from latewood.declare import F, Q
+from latewood.formulas.strips import Lay
+from latewood.lumber import Nominal
+from latewood.problems import Fault
+from latewood.provenance import Ledger
+from latewood.records import Species
+
+INCH: Final = 0.0254
+
+#: About 1/8 in between edges is what county guides and builders give; common practice.
+GAP: Final = INCH / 8
+#: Judgement: grooves of decking seen on sale are about this deep and this far apart; nobody publishes them.
+GROOVE_DEPTH, GROOVE_SPACING = 0.002, 0.010
+#: Two at each crossing: wording of the deck guides that quote the residential code (two nails or two screws a joist).
+FASTENERS: Final = 2
+
+
+class Boards(msgspec.Struct, frozen=True, kw_only=True):
+    """How the boards are laid."""
+
+    size: Annotated[Nominal, F("Board size, nominal or real, thickness first", example="5/4x6")] | None = None
+    gap: Annotated[float, Q("mm", "Gap between boards", ge=0, le=200, example="1/8 in")] | None = None
+    direction: (
+        Annotated[float, Q("deg", "Long axis of the boards from +x, anticlockwise", ge=-360, le=360, example="0 deg")]
+        | None
+    ) = None
+    profile: Annotated[Literal["smooth", "grooved"], F("Face of the boards")] | None = None
+    groove_depth: Annotated[float, Q("mm", "Depth of the grooves", ge=0.1, le=20, example="2 mm")] | None = None
+    groove_spacing: Annotated[float, Q("mm", "From one groove to the next", ge=1, le=200, example="10 mm")] | None = (
+        None
+    )
+    joist_spacing: Annotated[float, Q("m", "Joist spacing, centre to centre", ge=0.1, le=2, example="16 in")] | None = (
+        None
+    )
+    fasteners_per_crossing: (
+        Annotated[int, F("Fasteners where a board crosses a joist; hidden ones count 1", ge=1, le=4, example=2)] | None
+    ) = None
+
+
+@dataclass(frozen=True)
+class Settled:
+    """Boards with nothing left open."""
+
+    lay: Lay
+    thickness: float
+    fasteners: int
+    grooves: tuple[float, float] | None
+
+
+def check_boards(boards: Boards, at: str) -> list[Fault]:
+    """Return what is wrong with boards as they stand at one place of the input."""
+    faults = []
+    if boards.size is not None and boards.gap is not None and boards.gap >= boards.size.width:
+        detail = (
+            f"the gap is as wide as the boards ({boards.gap * 1000:.4g} mm against {boards.size.width * 1000:.4g} mm)"
+        )
+        faults.append(
+            Fault(pointer=f"{at}/gap", code="conflict", detail=detail, expected="a gap narrower than a board")
+        )
+    if boards.size is not None and boards.size.thickness > boards.size.width:
+        detail = "the board is thicker than it is wide; the thickness comes first"
+        faults.append(Fault(pointer=f"{at}/size", code="conflict", detail=detail, expected="a size such as 21x145 mm"))
+    for name in ("groove_depth", "groove_spacing"):
+        if boards.profile == "smooth" and getattr(boards, name) is not None:
+            detail = "smooth boards have no grooves"
+            faults.append(Fault(pointer=f"{at}/{name}", code="conflict", detail=detail, expected="profile grooved"))
+    return faults
+
+
+def settle(boards: Boards, at: str, species: Species | None, ledger: Ledger) -> Settled | None:
+    """Return boards with defaults put in; None where their size is not known."""
+    if boards.size is None:
+        message = "The boards have no size, so only the floor was counted and no gap faces, ends, boards or fasteners."
+        ledger.find("board-size-missing", "warning", message, pointer=f"{at}/size")
+        return None
+    _say_size(boards.size, f"{at}/size", species, ledger)
+    gap = boards.gap
+    if gap is None:
+        gap = GAP
+        ledger.default(
+            dotted(at, "gap"), "1/8 in", effect=0.03, why="about what guides and builders give, common practice"
+        )
+    direction = boards.direction
+    if direction is None:
+        direction = 0.0
+        ledger.default(dotted(at, "direction"), "0 deg", effect=None, why="boards along x; areas hardly change with it")
+    fasteners = boards.fasteners_per_crossing
+    if fasteners is None:
+        fasteners = FASTENERS
+        why = "two nails or screws a joist, as deck guides quote the residential code"
+        ledger.default(dotted(at, "fasteners_per_crossing"), str(fasteners), effect=None, why=why)
+    lay = Lay(boards.size.width, gap, direction, boards.joist_spacing)
+    return Settled(lay, boards.size.thickness, fasteners, _grooves(boards, at, ledger))
+
+
+def _grooves(boards: Boards, at: str, ledger: Ledger) -> tuple[float, float] | None:
+    if boards.profile != "grooved":
+        if boards.profile is None:
+            ledger.default(
+                dotted(at, "profile"), "smooth", effect=None, why="the common floor; grooved faces are larger"
+            )
+        return None
+    depth, spacing = boards.groove_depth, boards.groove_spacing
+    if depth is None or spacing is None:
+        depth, spacing = depth or GROOVE_DEPTH, spacing or GROOVE_SPACING
+        given = f"{depth * 1000:g} mm deep every {spacing * 1000:g} mm"
+        effect = 2 * depth / spacing / (1 + 2 * depth / spacing)
+        ledger.default(dotted(at, "groove_depth"), given, effect=effect, why="judgement; measure the grooves")
+    return depth, spacing
+
+
+def _say_size(size: Nominal, at: str, species: Species | None, ledger: Ledger) -> None:
+    """Write into the basis what a nominal size was read as; PS 20 names softwood only."""
+    name = size.text.replace(" ", "").replace("X", "x").replace("\u00d7", "x")
+    if name not in lumber.SIZES and not name.replace("-", "").replace("/", "").replace("x", "").isdigit():
+        return
+    read_as = f"{size.thickness * 1000:.4g} x {size.width * 1000:.4g} mm"
+    ledger.use(f"input{at}", size.text, "published", note=f"PS 20, minimum dressed size, dry: {read_as}")
+    if species is not None and species.group == "hardwood":
+        inches = f"{size.thickness / INCH:g} x {size.width / INCH:g} in"
+        message = (
+            f"{size.text} is a size of the softwood standard (PS 20), and {species.title} is a hardwood. {inches} was "
+            "assumed; hardwood sold under that name may be thicker or narrower. Measure a board."
+        )
+        ledger.find("nominal-hardwood", "warning", message, pointer=at, assumed=read_as, species=species.id)
+
+
+class Obstacle(msgspec.Struct, frozen=True, kw_only=True):
+    """Something fixed on the floor, round which an edge tool must go."""
+
+    id: Annotated[str, F("Name of the obstacle", pattern=ID, example="planter")]
+    kind: Annotated[Literal["planter", "hatch", "bench", "other"], F("What it is")] = "other"
+    perimeter: Annotated[float, Q("m", "Length of its sides on the floor", ge=0, le=1000, example="10 ft")]
+    count: Annotated[int, F("How many of them", ge=1, le=1000, example=1)] = 1
+
+
+class EdgeWork(msgspec.Struct, frozen=True, kw_only=True):
+    """Where the floor of a zone meets something. Free edges are not edge work."""
+
+    walls: Annotated[float, Q("m", "Length along walls", ge=0, le=1e5, example="24 ft")] | None = None
+    wall_sides: Annotated[
+        tuple[Annotated[int, F("Number of a side", ge=1, le=500, example=1)], ...],
+        F("Sides of the outline along a wall; side 1 runs from the first corner to the second", max_items=500),
+    ] = ()
+    rails: Annotated[float, Q("m", "Length under bottom rails", ge=0, le=1e5, example="32 ft")] | None = None
+    rail_sides: Annotated[
+        tuple[Annotated[int, F("Number of a side", ge=1, le=500, example=2)], ...],
+        F("Sides of the outline under a bottom rail", max_items=500),
+    ] = ()
+    rail_clearance: (
+        Annotated[float, Q("mm", "Height of the bottom rail above the floor", ge=0, le=2000, example="3 in")] | None
+    ) = None
+    tool_height: (
+        Annotated[float, Q("mm", "Height a floor machine needs under a rail", ge=10, le=2000, example="150 mm")] | None
+    ) = None
+    openings: (
+        Annotated[float, Q("m", "Stair and gate openings in those walls and rails", ge=0, le=1e5, example="4 ft")]
+        | None
+    ) = None
+    posts: Annotated[int, F("Posts that stand on the floor", ge=0, le=10000, example=8)] | None = None
+    post: Annotated[Nominal, F("Size of those posts; 4x4 if left out", example="4x4")] | None = None
+    obstacles: Annotated[tuple[Obstacle, ...], F("What is fixed on the floor", max_items=200)] = ()
+    holes: (
+        Annotated[
+            Literal["obstacle", "free"],
+            F("Whether something stands in the zone's holes (a planter, a tree), or the machine runs over their rim"),
+        ]
+        | None
+    ) = None
+    inside_corners: (
+        Annotated[int, F("Corners where two strips of edge work meet and overlap", ge=0, le=1000, example=4)] | None
+    ) = None

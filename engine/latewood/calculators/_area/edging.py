@@ -1,0 +1,141 @@
+"""Edge work of a zone: how long it is, and the strip it takes out of the field."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from math import hypot
+
+from latewood import spread
+from latewood.calculators._area.boards import INCH, EdgeWork
+from latewood.calculators._area.defaults import dotted
+from latewood.calculators._area.regions import Region
+from latewood.formulas.edges import edge_strip_area, obstacle_edge
+from latewood.problems import Fault
+from latewood.provenance import Ledger
+
+#: Width of an edge tool's pad, where none is given: the smaller of the two disc sizes in general use.
+PAD_WIDTH = 0.125
+#: Room a floor machine needs under a rail; judgement.
+TOOL_HEIGHT = 0.150
+#: Side of a post of nominal 4x4, PS 20.
+POST = 3.5 * INCH
+
+
+@dataclass(frozen=True)
+class Beside:
+    """What the guards of a zone bring to its edge work: each length with its clearance, and the girths of posts."""
+
+    rails: tuple[tuple[float, float], ...] = ()
+    post_girths: float = 0.0
+
+
+@dataclass(frozen=True)
+class Edge:
+    """The edge work of one zone, and the floor its strip covers."""
+
+    length: float
+    strip: float
+
+
+def check_edges(edges: EdgeWork, sides: int, at: str) -> Iterator[Fault]:
+    """Find sides an outline does not have, sides named twice, and openings longer than what they are in."""
+    used: set[int] = set()
+    for name in ("wall_sides", "rail_sides"):
+        for place, side in enumerate(getattr(edges, name)):
+            if side > sides:
+                detail = f"the outline has {sides} sides" if sides else "a zone without a shape has no sides"
+                yield Fault(pointer=f"{at}/{name}/{place}", code="out-of-range", detail=detail)
+            if side in used:
+                detail = f"side {side} is named twice"
+                yield Fault(pointer=f"{at}/{name}/{place}", code="repeated", detail=detail)
+            used.add(side)
+    for name in ("wall", "rail"):
+        if getattr(edges, f"{name}s") is not None and getattr(edges, f"{name}_sides"):
+            detail = f"{name}s are given by their length and by their sides"
+            yield Fault(pointer=f"{at}/{name}s", code="conflict", detail=detail, expected="one of the two")
+
+
+def side_lengths(region: Region) -> list[float]:
+    """Return the length of each side of an outline, the first from its first corner to its second."""
+    corners = region.corners
+    return [hypot(u - x, v - y) for (x, y), (u, v) in pairwise((*corners, *corners[:1]))] if corners else []
+
+
+def edge_work(
+    edges: EdgeWork, region: Region, beside: Beside, pad_width: float, at: str, ledger: Ledger
+) -> tuple[Edge, list[Fault]]:
+    """Return the edge work of one zone, and what is wrong with it."""
+    lengths = side_lengths(region)
+    walls = edges.walls or sum(lengths[side - 1] for side in edges.wall_sides)
+    rails = _rails(edges, lengths, beside, at, ledger)
+    open_length = edges.openings or 0.0
+    if open_length > walls + rails + 1e-9:
+        detail = "the openings are longer than the walls and rails they are in"
+        return Edge(0.0, 0.0), [Fault(pointer=f"{at}/openings", code="conflict", detail=detail)]
+    # Openings are mostly in guards; what is left over is taken off the walls.
+    walls, rails = walls - max(open_length - rails, 0.0), max(rails - open_length, 0.0)
+    obstacles = sum(one.perimeter * one.count for one in edges.obstacles) + _holes(edges, region, at, ledger)
+    posts = _posts(edges, beside, at, ledger)
+    length = ledger.step(obstacle_edge, region.id, walls=walls, rails=rails, posts=posts, obstacles=obstacles)
+    corners = edges.inside_corners
+    if corners is None:
+        corners = _inside_corners(region.corners, {*edges.wall_sides, *edges.rail_sides})
+    strip = ledger.step(
+        edge_strip_area,
+        region.id,
+        obstacle_edge=length,
+        pad_width=pad_width,
+        corner_overlap=corners * pad_width * pad_width,
+    )
+    return Edge(spread.central(length), max(spread.central(strip), 0.0)), []
+
+
+def _rails(edges: EdgeWork, lengths: Sequence[float], beside: Beside, at: str, ledger: Ledger) -> float:
+    """Return the length under bottom rails too low for a floor machine."""
+    needed = edges.tool_height
+    own = edges.rails is not None or bool(edges.rail_sides)
+    if needed is None:
+        needed = TOOL_HEIGHT
+        if own or beside.rails:
+            ledger.default(dotted(at, "tool_height"), "150 mm", effect=None, why="judgement; room for a floor machine")
+    if own:
+        length = edges.rails or sum(lengths[side - 1] for side in edges.rail_sides)
+        return 0.0 if edges.rail_clearance is not None and edges.rail_clearance >= needed else length
+    return sum(length for length, clearance in beside.rails if clearance < needed)
+
+
+def _posts(edges: EdgeWork, beside: Beside, at: str, ledger: Ledger) -> float:
+    if edges.posts is None:
+        return beside.post_girths
+    if edges.post is None and edges.posts:
+        ledger.default(
+            dotted(at, "post"), "4x4", effect=None, why="the usual guard post; PS 20, 3.5 in square when dressed"
+        )
+    girth = 4 * POST if edges.post is None else 2 * (edges.post.thickness + edges.post.width)
+    return edges.posts * girth
+
+
+def _holes(edges: EdgeWork, region: Region, at: str, ledger: Ledger) -> float:
+    """Return the rim of the holes, where something stands in them."""
+    if region.hole_length == 0 or edges.holes == "free":
+        return 0.0
+    if edges.holes is None:
+        why = "a hole is mostly there for a planter, a tree or a hatch"
+        ledger.default(dotted(at, "holes"), "obstacle", effect=None, why=why)
+    return region.hole_length
+
+
+def _inside_corners(corners: Sequence[tuple[float, float]], sides: set[int]) -> int:
+    """Count corners of the outline that stick out and have edge work on both sides."""
+    count = len(corners)
+    turning = sum(x * v - u * y for (x, y), (u, v) in pairwise((*corners, *corners[:1])))
+    found = 0
+    for place in range(count):
+        before, here, after = corners[place - 1], corners[place], corners[(place + 1) % count]
+        bend = (here[0] - before[0]) * (after[1] - here[1]) - (here[1] - before[1]) * (after[0] - here[0])
+        # Side n runs from corner n, counted from one: this corner lies between sides `place` and `place` + 1.
+        both = (place or count) in sides and place + 1 in sides
+        found += both and bend * turning > 0
+    return found

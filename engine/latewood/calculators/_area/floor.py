@@ -1,0 +1,126 @@
+"""The floor of each zone, board by board."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from itertools import combinations
+from typing import TYPE_CHECKING
+
+from latewood.calculators._area.boards import Settled
+from latewood.calculators._area.regions import Region
+from latewood.calculators._area.shapes import TOLERANCE
+from latewood.formulas.strips import Laid, Start, end_length, joist_count, lay_boards, start_of, turned
+
+if TYPE_CHECKING:
+    from shapely.geometry.base import BaseGeometry
+
+
+#: Points this near a seam lie on it (m): far above the rounding of coordinates, far below a saw cut.
+SEAM = 1e-6
+
+
+@dataclass
+class Run:
+    """Zones over which boards of one lay run through, from one first board."""
+
+    settled: Settled
+    regions: list[Region]
+    whole: BaseGeometry
+    start: Start
+    total: Laid
+    joists: int | None
+
+
+@dataclass(frozen=True)
+class Floor:
+    """One zone's boards: what they come to inside it, and the length of board ends cut at its rim."""
+
+    region: Region
+    settled: Settled
+    laid: Laid
+    ends: float
+    joists: int | None
+    run: Run = field(repr=False)
+
+    @property
+    def scale(self) -> float:
+        """Share of the drawn shape that is left where parts with a size but no place take their area from it."""
+        shape = self.region.own
+        return self.region.net / shape.area if shape is not None and shape.area > 0 else 1.0
+
+
+def lay_floors(found: Sequence[Region], boards: dict[str, Settled], levels: dict[str, float | None]) -> list[Floor]:
+    """Lay the boards of every zone that has a shape. Zones that touch in one lay share their first board."""
+    laid = [region for region in found if region.id in boards and region.own is not None and region.own.area > 0]
+    floors = []
+    for members in _runs(laid, boards, levels):
+        run = _run(members, boards[members[0].id])
+        for region in members:
+            assert region.own is not None  # noqa: S101 - only those were taken above
+            lay = run.settled.lay
+            alone = len(members) == 1
+            part = run.total if alone else lay_boards(region.own, lay, run.start)
+            ends = end_length(_rim(region, members), lay, run.start)
+            floors.append(Floor(region, run.settled, part, ends, _joists(region.own, run.settled), run))
+    order = [region.id for region in found]
+    return sorted(floors, key=lambda floor: order.index(floor.region.id))
+
+
+def _rim(region: Region, members: Sequence[Region]) -> BaseGeometry:
+    """Return where boards are cut: the boundary of a zone, but for its seams with zones the boards run on into."""
+    from shapely import union_all
+
+    assert region.own is not None  # noqa: S101 - a member of a run has a shape
+    others = [other.own for other in members if other is not region]
+    rim: BaseGeometry = region.own.boundary
+    return rim.difference(union_all(others).buffer(SEAM)) if others else rim
+
+
+def _run(members: Sequence[Region], settled: Settled) -> Run:
+    from shapely import union_all
+
+    shapes = [region.own for region in members if region.own is not None]
+    whole: BaseGeometry = shapes[0]
+    if len(shapes) > 1:
+        # Outlines are taped and rounded; seams narrower than the tolerance are closed, corners kept.
+        half = TOLERANCE / 2
+        whole = union_all([shape.buffer(half, join_style="mitre") for shape in shapes])
+        whole = whole.buffer(-half, join_style="mitre")
+    start = start_of(whole, settled.lay.direction)
+    return Run(settled, list(members), whole, start, lay_boards(whole, settled.lay, start), _joists(whole, settled))
+
+
+def _joists(shape: BaseGeometry, settled: Settled) -> int | None:
+    if settled.lay.joist_spacing is None:
+        return None
+    left, _, right, _ = turned(shape, settled.lay.direction).bounds
+    return joist_count(right - left, settled.lay.joist_spacing)
+
+
+def _runs(regions: Sequence[Region], boards: dict[str, Settled], levels: dict[str, float | None]) -> list[list[Region]]:
+    """Sort zones into runs: same boards, same level, and touching, or one part of the other."""
+    leader = {region.id: region.id for region in regions}
+
+    def find(id: str) -> str:
+        while leader[id] != id:
+            id = leader[id]
+        return id
+
+    for one, other in combinations(regions, 2):
+        if boards[one.id] == boards[other.id] and levels[one.id] == levels[other.id] and _adjoin(one, other):
+            leader[find(other.id)] = find(one.id)
+    runs: dict[str, list[Region]] = {}
+    for region in regions:
+        runs.setdefault(find(region.id), []).append(region)
+    return list(runs.values())
+
+
+def _adjoin(one: Region, other: Region) -> bool:
+    if one.own is None or other.own is None or one.frame is None or one.frame != other.frame:
+        return False
+    if one.own.distance(other.own) > TOLERANCE:
+        return False
+    # Two zones that meet in one corner only share no board.
+    return bool(one.own.buffer(TOLERANCE).intersection(other.own).area > (2 * TOLERANCE) ** 2 * math.pi)

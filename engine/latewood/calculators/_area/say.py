@@ -1,0 +1,100 @@
+"""What must be said of a take-off: what is missing, how large it may be, what does not add up."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING
+
+from latewood import lumber
+from latewood.calculators._area.boards import INCH
+from latewood.calculators._area.zones import AreaZone
+from latewood.formulas import boards as cover
+from latewood.provenance import Ledger
+
+if TYPE_CHECKING:
+    from latewood.calculators._area.measure import Measures
+
+#: The usual floors with the least and the most gap face: 140 x 19 mm at 4 mm, and nominal 5/4x4 at 1/8 in.
+LEAST = (lumber.read_nominal("19x140 mm"), 0.004)
+MOST = (lumber.read_nominal("5/4x4"), INCH / 8)
+#: A stated area this much off is more than rounding to a whole square foot or tenth of a square metre.
+ROUNDING = 0.01
+#: Guards are asked for above 30 in, US residential code R312; the next figure is the usual guard of `guards`.
+GUARD_LEVEL = 30 * INCH
+GUARD_PER_METRE = 1.7
+
+
+def gap_faces_of(floor: tuple[lumber.Nominal, float], area: float) -> float:
+    """Return the gap faces (m2) that so much floor (m2) has when it is laid in this way."""
+    size, gap = floor
+    length = cover.gap_length(floor_area=area, board_width=size.width, gap=gap)
+    return float(cover.gap_face_area(gap_length=length, thickness=size.thickness))
+
+
+def say_missing(done: Measures, zones: Sequence[AreaZone], areas: Mapping[str, float], at: str, ledger: Ledger) -> None:
+    """Name the faces that could not be counted, with their likely size."""
+    bare = sum(areas[id] for id in done.bare)
+    if bare > 0:
+        low, high = (gap_faces_of(floor, bare) for floor in (LEAST, MOST))
+        beside = "" if done.guards else f" A guard adds about {GUARD_PER_METRE} m2 for each metre of it."
+        message = (
+            f"Of {', '.join(done.bare)} only the boards' upper faces are counted. Gap faces usually add "
+            f"{low / bare:.0%} to {high / bare:.0%} ({low:.3g} to {high:.3g} m2); board ends, edge work, stairs, "
+            f"guards and posts come on top where they are not given.{beside} "
+            "Give the size, gap and direction of the boards."
+        )
+        ledger.find(
+            "field-only",
+            "warning",
+            message,
+            pointer=f"{at}/{[z.id for z in zones].index(done.bare[0])}/boards" if at else "/boards",
+            zones=list(done.bare),
+            low=round(low, 3),
+            high=round(high, 3),
+        )
+    for index, zone in enumerate(zones):
+        place = f"{at}/{index}" if at else ""
+        row = done.zones[index]
+        if row.gap_face_area is not None and row.boards is None:
+            message = f"Zone {zone.id} has no shape: board ends, boards, joists and fasteners are not counted."
+            ledger.find("no-shape", "warning", message, pointer=f"{place}/area", zone=zone.id)
+        if row.gap_face_area is not None and zone.edges is None:
+            message = (
+                f"No walls or rails were given for zone {zone.id}: "
+                + ("its edge work counts guards and holes only" if row.obstacle_edge else "it has no edge work")
+                + ", and the rest of the strip along them is in the field."
+            )
+            ledger.find("edge-work-not-given", "note", message, pointer=f"{place}/edges", zone=zone.id)
+        if zone.level is not None and zone.level > GUARD_LEVEL and not done.guards:
+            message = (
+                f"Zone {zone.id} lies more than 30 in above the ground, where codes ask for a guard; none is given."
+            )
+            ledger.find("guard-not-given", "note", message, pointer="/guards", zone=zone.id)
+
+
+def say_rows(done: Measures, ledger: Ledger) -> None:
+    """Say why the boards of the zones are more than those of the deck."""
+    shared = [run for run in {id(floor.run): floor.run for floor in done.floors}.values() if len(run.regions) > 1]
+    for run in shared:
+        own = [floor for floor in done.floors if floor.run is run]
+        rows = sum(floor.laid.boards for floor in own)
+        if rows > run.total.boards:
+            names = ", ".join(floor.region.id for floor in own)
+            message = (
+                f"Zones {names} share their boards: {rows} are counted zone by zone, {run.total.boards} in all, "
+                "because a board that lies in two zones counts in each. Areas and gap lengths add up."
+            )
+            ledger.find("boards-in-two-zones", "note", message, zones=[floor.region.id for floor in own])
+
+
+def say_stated(stated: float | None, total: float, ledger: Ledger) -> None:
+    """Compare what somebody stated with the sum."""
+    if stated is None or abs(stated - total) <= ROUNDING * max(stated, total):
+        return
+    message = (
+        f"The floor area stated, {stated:.4g} m2, is not the sum of the zones, {total:.4g} m2 "
+        f"({(stated - total) / total:+.1%}). The sum was used; measure again, or find the zone that is missing."
+    )
+    ledger.find(
+        "stated-area-differs", "warning", message, pointer="/stated_area", stated=round(stated, 3), sum=round(total, 3)
+    )
