@@ -30,7 +30,8 @@ def check_old_coatings(job: Job, known: Known) -> None:
     """Refuse an old coating that is neither a family on the shelf nor none or unknown."""
     ids = [*known.records("coating"), *OLD]
     places = [("/defaults/old_coating", job.defaults.old_coating)]
-    places += [(f"/zones/{place}/old_coating", zone.old_coating) for place, zone in enumerate(job.zones)]
+    for table in ("zones", "stairs", "guards", "extras"):
+        places += [(f"/{table}/{place}/old_coating", one.old_coating) for place, one in enumerate(getattr(job, table))]
     faults = [
         Fault(
             pointer=at,
@@ -51,7 +52,7 @@ def state(job: Job, zones: Iterable[Merged], known: Known, ledger: Ledger) -> No
     region = region_of(known, job.site.jurisdiction)
     for merged in zones:
         for name, value in _facts(job, merged, known, region).items():
-            ledger.fact(name, value, of=merged.zone.id)
+            ledger.fact(name, value, of=merged.id)
 
 
 def turns_on_year(merged: Merged) -> bool:

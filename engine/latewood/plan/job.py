@@ -7,17 +7,16 @@ from typing import Annotated, ClassVar, Literal
 
 import msgspec
 
+from latewood.calculators._area.boards import Boards, EdgeWork
+from latewood.calculators._area.components import ExtraShape, GuardShape, StairShape
 from latewood.declare import F, Q
-from latewood.lumber import Nominal
 from latewood.records import Coating, Species
 from latewood.units import Outline
 
 ID = r"^[a-z][a-z0-9-]{0,39}$"
 
 #: Tables of the job that later versions of this engine add.
-LATER = frozenset(
-    {"stairs", "guards", "readings", "wetting", "weather", "crew", "machines", "power", "prices", "choices"}
-)
+LATER = frozenset({"readings", "wetting", "weather", "crew", "machines", "power", "prices", "choices"})
 
 Surface = Literal["planed", "sanded", "rough-sawn", "weathered"]
 Treatment = Literal["none", "copper", "arsenical", "creosote", "unknown"]
@@ -47,19 +46,14 @@ class Site(msgspec.Struct, frozen=True, kw_only=True):
     currency: Annotated[str, F("ISO 4217 code", pattern=r"^[A-Z]{3}$", example="USD")] | None = None
 
 
-class Boards(msgspec.Struct, frozen=True, kw_only=True):
-    """How the boards are laid."""
-
-    size: Annotated[Nominal, F("Board size, nominal or real", example="5/4x6")] | None = None
-    gap: Annotated[float, Q("mm", "Gap between boards", ge=0, le=50, example="1/8 in")] | None = None
-    direction: (
-        Annotated[float, Q("deg", "Long axis of the boards from +x, anticlockwise", ge=-360, le=360, example="0 deg")]
-        | None
-    ) = None
-    profile: Annotated[Literal["smooth", "grooved"], F("Face of the boards")] | None = None
-    joist_spacing: Annotated[float, Q("m", "Joist spacing, centre to centre", ge=0.1, le=2, example="16 in")] | None = (
-        None
-    )
+#: Fields a component shares with its zone; what it leaves out is as in the zone.
+OwnSpecies = Annotated[Species, F("Wood species, where it differs from the zone's", example="ipe")] | None
+OwnMaterial = Annotated[Material, F("What it is made of, where that differs from the zone's")] | None
+OwnTreatment = Annotated[Treatment, F("Preservative in the wood, where it differs")] | None
+OwnOld = Annotated[str, F("Coating on it now: a family id, none or unknown", max_length=40, example="none")] | None
+OwnCoating = Annotated[Coating, F("Coating to be applied, where it differs", example="solid-colour-stain")] | None
+OwnCoats = Annotated[int, F("Coats to be applied, where they differ", ge=1, le=5, example=1)] | None
+OwnSurface = Annotated[Surface, F("Surface when it is coated, where it differs")] | None
 
 
 class ZoneFields(msgspec.Struct, frozen=True, kw_only=True):
@@ -87,6 +81,52 @@ class Zone(ZoneFields, frozen=True, kw_only=True):
     length: Annotated[float, Q("m", "Length along x", ge=0.01, le=1000, example="24 ft")] | None = None
     width: Annotated[float, Q("m", "Width along y", ge=0.01, le=1000, example="16 ft")] | None = None
     holes: Annotated[tuple[Outline, ...], F("Openings in the zone", max_items=50)] = ()
+    area: (
+        Annotated[
+            float, Q("m2", "Floor area, where neither outline nor sides are known", ge=1e-4, le=1e6, example="400 ft2")
+        ]
+        | None
+    ) = None
+    level: Annotated[float, Q("m", "Height of the floor above the ground", ge=-10, le=200, example="30 in")] | None = (
+        None
+    )
+    edges: Annotated[EdgeWork, F("Where the floor meets walls, rails, posts and whatever is fixed on it")] | None = None
+
+
+class Stair(StairShape, frozen=True, kw_only=True):
+    """A straight flight of stairs, and how it differs from its zone."""
+
+    species: OwnSpecies = None
+    material: OwnMaterial = None
+    treatment: OwnTreatment = None
+    old_coating: OwnOld = None
+    coating: OwnCoating = None
+    coats: OwnCoats = None
+    surface: OwnSurface = None
+
+
+class Guard(GuardShape, frozen=True, kw_only=True):
+    """A straight guard, and how it differs from its zone."""
+
+    species: OwnSpecies = None
+    material: OwnMaterial = None
+    treatment: OwnTreatment = None
+    old_coating: OwnOld = None
+    coating: OwnCoating = None
+    coats: OwnCoats = None
+    surface: OwnSurface = None
+
+
+class Extra(ExtraShape, frozen=True, kw_only=True):
+    """Fascia, skirting, lattice, a bench or posts, and how they differ from their zone."""
+
+    species: OwnSpecies = None
+    material: OwnMaterial = None
+    treatment: OwnTreatment = None
+    old_coating: OwnOld = None
+    coating: OwnCoating = None
+    coats: OwnCoats = None
+    surface: OwnSurface = None
 
 
 class Job(msgspec.Struct, frozen=True, kw_only=True):
@@ -102,3 +142,10 @@ class Job(msgspec.Struct, frozen=True, kw_only=True):
     )
     site: Annotated[Site, F("Where the deck is")] = Site()
     defaults: Annotated[ZoneFields, F("Fields of every zone that does not say otherwise")] = ZoneFields()
+    stairs: Annotated[tuple[Stair, ...], F("Flights of stairs", max_items=50)] = ()
+    guards: Annotated[tuple[Guard, ...], F("Guards, each a straight run", max_items=200)] = ()
+    extras: Annotated[tuple[Extra, ...], F("Fascia, skirting, lattice, benches, posts", max_items=200)] = ()
+    stated_area: (
+        Annotated[float, Q("m2", "Floor area as somebody stated it, to be compared", ge=0, le=1e6, example="400 ft2")]
+        | None
+    ) = None

@@ -1,4 +1,4 @@
-"""A zone with the job's defaults filled in."""
+"""A zone with the job's defaults filled in, and stairs, guards and extras with what they take from their zone."""
 
 from __future__ import annotations
 
@@ -7,16 +7,26 @@ from typing import Any
 
 import msgspec
 
-from latewood.plan.job import Boards, Job, Zone, ZoneFields
+from latewood.calculators._area.boards import Boards
+from latewood.plan.job import Extra, Guard, Job, Stair, Zone, ZoneFields
+
+#: What a component may say of itself instead of its zone.
+OWN = ("species", "material", "treatment", "old_coating", "coating", "coats", "surface")
 
 
 @dataclass(frozen=True, slots=True)
 class Merged:
-    """What holds in one zone, and where it stands in the job."""
+    """What holds in one zone, or of one of its components, and where that stands in the job."""
 
     zone: Zone
     fields: ZoneFields
     pointer: str
+    own: Stair | Guard | Extra | None = None
+
+    @property
+    def id(self) -> str:
+        """Return the name of the zone, or of zone and component."""
+        return self.zone.id if self.own is None else f"{self.zone.id}-{self.own.id}"
 
     def pointer_to(self, field: str) -> str:
         """Return where to give a missing field."""
@@ -30,6 +40,32 @@ def merged_zones(job: Job) -> list[Merged]:
         Merged(zone, ZoneFields(**_fields(zone, by_id, job.defaults)), f"/zones/{place}")
         for place, zone in enumerate(job.zones)
     ]
+
+
+def merged_components(job: Job, zones: list[Merged]) -> dict[tuple[str, str], Merged]:
+    """Return stairs, guards and extras by table and id. One whose zone is not known is left for the take-off to refuse.
+
+    The boards and the shape of a zone are not theirs; its material, wood and coatings are, where they say nothing else.
+    """
+    by_id = {merged.zone.id: merged for merged in zones}
+    found = {}
+    tables: dict[str, tuple[Stair | Guard | Extra, ...]]
+    tables = {"stairs": job.stairs, "guards": job.guards, "extras": job.extras}
+    for table, owned in tables.items():
+        for place, own in enumerate(owned):
+            zone = by_id.get(own.zone) if own.zone is not None else zones[0]
+            if zone is not None:
+                given = {name: getattr(own, name) for name in OWN if getattr(own, name) is not None}
+                fields = msgspec.structs.replace(zone.fields, **given)
+                found[table, own.id] = Merged(zone.zone, fields, f"/{table}/{place}", own)
+    return found
+
+
+def of_face(part: str, item: str | None) -> tuple[str, str] | None:
+    """Return table and id of the component a face belongs to, None for faces of the floor."""
+    if item is None:
+        return None
+    return {"stair": "stairs", "guard": "guards"}.get(part, "extras"), item
 
 
 def _fields(zone: Zone, by_id: dict[str, Zone], defaults: ZoneFields) -> dict[str, Any]:

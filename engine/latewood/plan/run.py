@@ -10,8 +10,9 @@ from latewood.answers import envelope, no_nulls
 from latewood.declare import Calculator, Known
 from latewood.plan import facts
 from latewood.plan.job import Job
-from latewood.plan.merged import Merged, merged_zones
+from latewood.plan.merged import Merged, merged_components, merged_zones
 from latewood.plan.steps import STEPS, Task
+from latewood.problems import InputProblem
 from latewood.provenance import Finding, Ledger, Shown, merge_basis
 from latewood.wire import Context, Options, Shelf, struct_reader
 from latewood.wire.write import struct_writer
@@ -51,8 +52,9 @@ def run(engine: Engine, raw: object, options: Options) -> dict[str, Any]:
     facts.check_old_coatings(job, known)
     zones = merged_zones(job)
     overall = Ledger("plan", working=options.working)
-    facts.state(job, zones, known, overall)
-    _say_what_is_left_out(job, zones, overall)
+    whole = [*zones, *merged_components(job, zones).values()]
+    facts.state(job, whole, known, overall)
+    _say_what_is_left_out(job, whole, overall)
     cautioned = known.records("caution").values()
     done: dict[str, Any] = {}
     shown, bases = [], []
@@ -68,7 +70,7 @@ def run(engine: Engine, raw: object, options: Options) -> dict[str, Any]:
             if task.inputs is not None:
                 ledger = Ledger(task.calculator, working=options.working)
                 calculator = engine.calculator(task.calculator)
-                done[task.id] = calculator.function(task.inputs, ledger, known)
+                done[task.id] = _calculate(calculator, task, ledger, known)
                 entry["result"] = struct_writer(calculator.result)(done[task.id], options.system)
                 no_nulls(entry["result"], ledger)
                 said = ledger.cautions(cautioned)
@@ -90,6 +92,14 @@ def run(engine: Engine, raw: object, options: Options) -> dict[str, Any]:
     }
 
 
+def _calculate(calculator: Calculator, task: Task, ledger: Ledger, known: Known) -> Any:
+    """Run one task; what it refuses is said of the place in the job."""
+    try:
+        return calculator.function(task.inputs, ledger, known)
+    except InputProblem as problem:
+        raise InputProblem(msgspec.structs.replace(f, pointer=task.place(f.pointer)) for f in problem.faults) from None
+
+
 def _join(cautions: dict[tuple[str, tuple[str, ...]], Shown], said: list[Shown], task: Task) -> None:
     """Keep each caution once, naming every step that calls for it."""
     for caution in said:
@@ -100,19 +110,22 @@ def _join(cautions: dict[tuple[str, tuple[str, ...]], Shown], said: list[Shown],
 
 def _say_what_is_left_out(job: Job, zones: list[Merged], ledger: Ledger) -> None:
     for merged in zones:
-        if merged.fields.material == "composite":
+        # Of a component only what it says itself: what it has from its zone is said of the zone.
+        mine = merged.own is None or merged.own.material is not None
+        what = f"zone {merged.zone.id}" if merged.own is None else merged.own.id
+        if merged.fields.material == "composite" and mine:
             ledger.find(
                 "composite-left-out",
                 "warning",
-                f"zone {merged.zone.id} is composite; it is measured but no finish is planned for it",
+                f"{what} is composite; it is measured but no finish is planned for it",
                 pointer=merged.pointer_to("material"),
                 zone=merged.zone.id,
             )
-        elif merged.fields.coating is None:
+        elif merged.fields.coating is None and mine and merged.fields.material != "composite":
             ledger.find(
                 "no-coating-named",
                 "note",
-                f"zone {merged.zone.id} names no coating; nothing is bought for it",
+                f"{what} names no coating; nothing is bought for it",
                 pointer=merged.pointer_to("coating"),
                 zone=merged.zone.id,
             )

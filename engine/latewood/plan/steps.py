@@ -11,7 +11,7 @@ from latewood.calculators._area.zones import AreaZone
 from latewood.calculators._coverage.fields import Face
 from latewood.declare import Known
 from latewood.plan.job import Job
-from latewood.plan.merged import Merged
+from latewood.plan.merged import Merged, merged_components, of_face
 from latewood.records import Coating
 
 
@@ -25,6 +25,15 @@ class Task:
     status: str = "done"
     why: str = ""
     missing: tuple[str, ...] = ()
+    #: Where inputs stand in the job, by how their pointers begin, if not at the same place.
+    stands: tuple[tuple[str, str], ...] = ()
+
+    def place(self, pointer: str) -> str:
+        """Return where in the job an input stands."""
+        for start, other in self.stands:
+            if pointer == start or pointer.startswith(f"{start}/"):
+                return other + pointer.removeprefix(start)
+        return pointer
 
 
 @dataclass(frozen=True)
@@ -37,18 +46,40 @@ class Step:
 
 def _area(job: Job, zones: list[Merged], done: dict[str, Any], known: Known) -> Iterator[Task]:
     shapes = tuple(
-        AreaZone(id=z.id, part_of=z.part_of, outline=z.outline, length=z.length, width=z.width, holes=z.holes)
-        for z in job.zones
+        AreaZone(
+            id=z.id,
+            part_of=z.part_of,
+            outline=z.outline,
+            length=z.length,
+            width=z.width,
+            holes=z.holes,
+            area=z.area,
+            level=z.level,
+            species=merged.fields.species,
+            boards=z.boards,
+            edges=z.edges,
+        )
+        for z, merged in zip(job.zones, zones, strict=True)
     )
-    yield Task("area", "area", area.Inputs(zones=shapes))
+    inputs = area.Inputs(
+        zones=shapes,
+        boards=job.defaults.boards,
+        stairs=job.stairs,
+        guards=job.guards,
+        extras=job.extras,
+        stated_area=job.stated_area,
+    )
+    yield Task("area", "area", inputs, stands=(("/boards", "/defaults/boards"),))
 
 
 def _coverage(job: Job, zones: list[Merged], done: dict[str, Any], known: Known) -> Iterator[Task]:
     """One purchase for each coating and number of coats: a can is not shared between coatings."""
     by_id = {merged.zone.id: merged for merged in zones}
+    components = merged_components(job, zones)
     groups: dict[tuple[str, int | None], list[tuple[Merged, Any, Coating]]] = {}
     for face in done["area"].faces:
-        merged = by_id[face.zone]
+        owner = of_face(face.part, face.item)
+        merged = by_id[face.zone] if owner is None else components[owner]
         coating = merged.fields.coating
         if coating is not None and merged.fields.material != "composite":
             groups.setdefault((coating.id, merged.fields.coats), []).append((merged, face, coating))
@@ -58,12 +89,19 @@ def _coverage(job: Job, zones: list[Merged], done: dict[str, Any], known: Known)
         several = sum(1 for other, _ in groups if other == coating_id) > 1
         name = f"coverage-{coating_id}" + (f"-{coats}" if several and coats is not None else "")
         known_wood = [(m, f) for m, f, _ in members if m.fields.species is not None]
-        missing = tuple(m.pointer_to("species") for m, _, _ in members if m.fields.species is None)
+        missing = tuple(dict.fromkeys(m.pointer_to("species") for m, _, _ in members if m.fields.species is None))
         if not known_wood:
             yield Task(name, "coverage", status="blocked", why="the wood species is not known", missing=missing)
             continue
         faces = tuple(
-            Face(zone=f.zone, part=f.part, area=f.area, species=m.fields.species, surface=m.fields.surface)
+            Face(
+                zone=f.zone,
+                part=f.part,
+                item=f.item,
+                area=f.area,
+                species=m.fields.species,
+                surface=m.fields.surface,
+            )
             for m, f in known_wood
         )
         inputs = coverage.Inputs(
