@@ -69,6 +69,7 @@ def _says(rule: LabourAllowance, face: Measured) -> bool:
 def _area(rule: LabourAllowance, face: Measured) -> float:
     if face.one_side is not None and face.part in rule.factors:
         return spread.value(rule.factors[face.part].number) * face.one_side
-    if face.width and face.part in rule.least_widths:
-        return face.area * max(1.0, spread.value(rule.least_widths[face.part].number) / face.width)
+    if face.width and face.one_side is not None and face.part in rule.least_widths:
+        least = spread.value(rule.least_widths[face.part].number)
+        return max(face.area, face.one_side * least / face.width)
     return face.area
