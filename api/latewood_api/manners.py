@@ -20,6 +20,8 @@ ALWAYS: Final = (
     (b"access-control-allow-origin", b"*"),
     (b"access-control-expose-headers", b"ETag, Link, X-Request-Id, Allow, Accept-Post, Retry-After"),
     (b"link", b'</openapi.json>; rel="service-desc"; type="application/json", </docs>; rel="service-doc"'),
+    # Not which server, in which version: that helps only who looks for a way in.
+    (b"server", b"latewood"),
     (b"vary", b"Accept"),
     (b"x-content-type-options", b"nosniff"),
 )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import errno
+import os
 import signal
 import socket
 import sys
@@ -28,50 +29,58 @@ BUFFER: Final = 64 * 1024
 
 
 def serve(host: str = "127.0.0.1", port: int = 8000, strict: bool = False) -> int:
-    """Serve until interrupted and return the exit code: 0 after an orderly stop, 1 where serving could not begin.
+    """Serve until interrupted, then end the process with exit code 0; return 1 where serving cannot begin.
 
     ``strict`` refuses to begin where a plugin would be left out.
     """
-    if (refused := cannot_listen(host, port)) is not None:
-        print(refused, file=sys.stderr)
-        return 1
     try:
+        address = address_of(host, port)
         lw = load(strict=strict)
-    except BadPlugin as broken:
-        print(f"latewood: {broken}", file=sys.stderr)
+    except (CannotListen, BadPlugin) as refused:
+        print(f"latewood: {refused}", file=sys.stderr)
         return 1
     for plugin in lw.health()["plugins"]:
         if "error" in plugin:
             print(f"latewood: plugin {plugin['id']} is left out: {plugin['error']}", file=sys.stderr)
-    asyncio.run(_run(lw, host, port))
-    return 0
+    asyncio.run(_run(lw, address, port))
+    # Every request is answered by now. The server's own threads outlive it for a moment, and in about one stop in
+    # twenty they met an interpreter that was half taken down and crashed it; so nothing is taken down.
+    sys.stdout.flush()
+    sys.stderr.flush()
+    os._exit(0)
 
 
-def cannot_listen(host: str, port: int) -> str | None:
-    """Return why nothing can listen there, in a line that names the remedy, or None."""
+class CannotListen(Exception):
+    """Nothing can listen there; the message is one line that names the remedy."""
+
+
+def address_of(host: str, port: int) -> str:
+    """Return the numeric address of a host, after making sure that this process could listen there."""
+    if not 0 < port < 65536:
+        raise CannotListen(f"{port} is not a port; choose one from 1 to 65535 with --port")
     try:
-        family, kind, protocol, _, address = socket.getaddrinfo(
-            host, port, type=socket.SOCK_STREAM, flags=socket.AI_PASSIVE
-        )[0]
+        found = socket.getaddrinfo(host, port, type=socket.SOCK_STREAM, flags=socket.AI_PASSIVE)
+        # A name such as localhost has several addresses; clients most often try this family.
+        family, kind, protocol, _, address = min(found, key=lambda entry: entry[0] != socket.AF_INET)
         with socket.socket(family, kind, protocol) as probe:
             probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
             probe.bind(address)
             probe.listen(1)
-    except (OSError, OverflowError) as error:
+    except (OSError, UnicodeError) as error:
         number = error.errno if isinstance(error, OSError) else None
         if number == errno.EADDRINUSE:
-            return f"latewood: port {port} is already in use; choose another with --port"
+            raise CannotListen(f"port {port} is already in use; choose another with --port") from None
         if number == errno.EACCES:
-            return f"latewood: port {port} may not be used by this user; choose one above 1023 with --port"
-        return f"latewood: cannot listen on {host} port {port} ({error}); choose others with --host and --port"
-    return None
+            raise CannotListen(f"port {port} is reserved; choose one above 1023 with --port") from None
+        raise CannotListen(f"{host} port {port}: {error}; choose others with --host and --port") from None
+    return str(address[0])
 
 
-async def _run(lw: Catalogue, host: str, port: int) -> None:
+async def _run(lw: Catalogue, address: str, port: int) -> None:
     readiness = Readiness()
     server = Server(
         create_app(lw, readiness),
-        address=host,
+        address=address,
         port=port,
         interface=Interfaces.ASGI,
         http=HTTPModes.http1,
@@ -90,12 +99,32 @@ async def _run(lw: Catalogue, host: str, port: int) -> None:
     for number in (signal.SIGINT, signal.SIGTERM):
         loop.add_signal_handler(number, stop)
     serving = loop.create_task(server.serve())
-    loop.call_soon(print, _greeting(lw, host, port))
+    await asyncio.wait({serving, loop.create_task(_answers(address, port))}, return_when=asyncio.FIRST_COMPLETED)
+    if not serving.done():
+        print(_greeting(lw, address, port), flush=True)
     await serving
 
 
-def _greeting(lw: Catalogue, host: str, port: int) -> str:
-    name = {"0.0.0.0": "127.0.0.1", "::": "[::1]"}.get(host, f"[{host}]" if ":" in host else host)  # noqa: S104  # shown, not bound
-    base = f"http://{name}:{port}"
+async def _answers(address: str, port: int) -> None:
+    """Return once a connection is taken, so that what is printed then works."""
+    while True:
+        try:
+            _, writer = await asyncio.open_connection(_reachable(address), port)
+        except OSError:
+            await asyncio.sleep(0.02)
+        else:
+            writer.close()
+            await writer.wait_closed()
+            return
+
+
+def _reachable(address: str) -> str:
+    """Return an address this machine can be reached by where every address is listened on."""
+    return {"0.0.0.0": "127.0.0.1", "::": "::1"}.get(address, address)  # noqa: S104  # compared, not bound
+
+
+def _greeting(lw: Catalogue, address: str, port: int) -> str:
+    name = _reachable(address)
+    base = f"http://[{name}]:{port}" if ":" in name else f"http://{name}:{port}"
     requests = "\n".join(f"  {request}" for request in first_requests(lw, base))
     return f"latewood: serving; the pages are at {base}/docs\n{requests}"

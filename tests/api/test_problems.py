@@ -5,14 +5,18 @@ from __future__ import annotations
 import asyncio
 import re
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any
 
 import httpx
 import pytest
 
+import latewood
 from latewood.catalogue import Catalogue
+from latewood.wire.scalars import _BEYOND_SCHEMA
 from latewood_api import body
 from latewood_api.app import create_app
+from latewood_api.codes import CODES
 from latewood_api.problem import KINDS
 from latewood_api.routes.health import Readiness
 
@@ -296,3 +300,18 @@ def test_every_type_leads_to_a_page(send: Send, slug: str) -> None:
     response = send("GET", f"/problems/{slug}")
     assert response.status_code == 200
     assert KINDS[slug].title in response.text
+
+
+def test_every_code_the_engine_gives_is_explained(send: Send) -> None:
+    """Read from the source: whatever is written as the code of a fault of a request."""
+    engine = Path(latewood.__file__).parent
+    folders = ("wire", "calculators", "plan")
+    files = [engine / name for name in ("units.py", "unit_refusals.py", "money.py", "lumber.py", "outline.py")]
+    files += [path for folder in folders for path in (engine / folder).rglob("*.py")]
+    written = re.compile(r'(?:code=|UnitError\(\s*|_Refused\(name, |fault\(\s*\w+, )"([a-z-]+)"')
+    given = {code for path in files for code in written.findall(path.read_text("utf-8"))}
+    given = {_BEYOND_SCHEMA.get(code, code) for code in given}
+    assert len(given) > 15
+    assert given - set(CODES) == set()
+    page = send("GET", "/problems/unusable-input").text
+    assert all(code in page for code in CODES)

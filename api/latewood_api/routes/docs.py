@@ -15,6 +15,7 @@ from latewood.problems import NotFound
 from latewood.wire import Components, outputs, schema
 from latewood_api import examples, html, query
 from latewood_api.answers import HTML, AnyRequest, check_accept, got
+from latewood_api.codes import CODES
 from latewood_api.problem import KINDS
 
 #: Stands for the address in examples: what the reader's browser shows is the true one.
@@ -52,7 +53,9 @@ def handlers(lw: Catalogue) -> list[HTTPRouteHandler]:
         if slug not in KINDS:
             raise NotFound("problem type", slug, KINDS)
         kind = KINDS[slug]
-        return answer(request, html.page(f"{kind.status} {kind.title}", html.text(kind.meaning)))
+        codes = [(f"<code>{escape(code)}</code>", escape(meaning)) for code, meaning in CODES.items()]
+        listed = [html.heading("Codes"), html.table(["Code", "Meaning"], codes)] if slug == "unusable-input" else []
+        return answer(request, html.page(f"{kind.status} {kind.title}", html.text(kind.meaning), *listed))
 
     return [docs, calculator, problem]
 

@@ -1,0 +1,34 @@
+"""The codes of faults, as the page about unusable input lists them. A code, once answered, keeps its meaning."""
+
+from __future__ import annotations
+
+from typing import Final
+
+CODES: Final = {
+    "ambiguous": "The name means several things; the answer lists them.",
+    "ambiguous-unit": "The unit means different things in different places; the answer lists which.",
+    "bad-date": "The text is not a date.",
+    "bad-money": "The text is not an amount with a currency.",
+    "bad-number": "The text is not a number with a unit.",
+    "bad-outline": "The text is not a list of corner points with one unit at the end.",
+    "bad-text": "The text has a character or a form that this field does not take.",
+    "conflict": "Two values cannot both hold, or one of two must be given.",
+    "decimal-comma": "A number has a comma where a decimal point is read; decimal=, reads commas.",
+    "decimal-point": "A number has a point where a decimal comma was asked for.",
+    "missing": "The field is required, always or because of another field.",
+    "more-faults": "More faults were found than are listed.",
+    "not-computed": "The output asked for does not follow from these inputs.",
+    "not-yet": "The field belongs to a later version of this engine.",
+    "out-of-range": "The value is outside what this field takes.",
+    "ragged": "Items are numbered with a gap.",
+    "repeated": "One name was given more than once.",
+    "too-long": "The text is longer than this field takes.",
+    "unit-missing": "The number has no unit.",
+    "unknown-choice": "The word is not one of those this field takes.",
+    "unknown-field": "There is no field or parameter of this name.",
+    "unknown-id": "There is no record with this id.",
+    "unknown-size": "The text is not a board size.",
+    "unknown-unit": "The unit is not known.",
+    "wrong-dimension": "The unit measures something else than the field does.",
+    "wrong-type": "The value is of another JSON type than the field takes.",
+}
