@@ -52,7 +52,7 @@ def read_range(
     """Return value, low and high in SI; low and high are None for a single value.
 
     Where only low and high are given the value is their geometric mean, the median of a lognormal spread; for a
-    temperature, and where low is not above zero, their arithmetic mean.
+    temperature or a share, and where low is not above zero, their arithmetic mean, as in records.
     """
     if isinstance(given, str):
         short = len(given) <= number_text.MAX_TEXT
@@ -173,7 +173,7 @@ def _ordered(value: float | None, low: float, high: float, dimension: str) -> tu
     if low > high:
         raise UnitError("bad-range", "the low end lies above the high end", f"{words} from low to high")
     if value is None:
-        geometric = low > 0 and dimension != "temperature"
+        geometric = low > 0 and dimension not in ("temperature", "temperature-difference", "fraction")
         value = math.sqrt(low) * math.sqrt(high) if geometric else low / 2 + high / 2
     elif not low <= value <= high:
         raise UnitError("bad-range", "the value lies outside its own range", "low, value and high in rising order")

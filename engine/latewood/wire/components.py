@@ -15,10 +15,25 @@ class Components:
     def __init__(self, prefix: str = "#/components/schemas/") -> None:
         self.prefix = prefix
         self.found: dict[str, dict[str, Any]] = {}
+        self._of: dict[str, object] = {}
 
     def ref(self, name: str) -> dict[str, Any]:
         """Return a reference to a part."""
         return {"$ref": f"{self.prefix}{name}"}
+
+    def claim(self, name: str, maker: object) -> bool:
+        """Keep a name for what one struct says in a request, or in an answer; say whether its part is still to be put.
+
+        Raises ValueError where the name is taken by anything else: a request is closed, an answer open, and two structs
+        of one name are two things.
+        """
+        if name not in self.found:
+            self.found[name] = {}
+            self._of[name] = maker
+            return True
+        if self._of.get(name) != maker:
+            raise ValueError(f"two schemas are named {name}")
+        return False
 
     def put(self, name: str, schema: dict[str, Any]) -> dict[str, Any]:
         """Keep a part and return the reference to it; two different parts may not share a name."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
@@ -9,6 +10,7 @@ from latewood.problems import Fault, escape, nearest
 from latewood.wire.structs import ListReader, StructReader
 
 _MAX_INDEX = 1000
+_INDEX = re.compile("0|[1-9][0-9]{0,3}")
 
 
 def tree(pairs: Sequence[tuple[str, str]], reader: StructReader, faults: list[Fault]) -> dict[str, Any]:
@@ -45,13 +47,15 @@ def _place(root: dict[str, Any], reader: Any, name: str, value: str) -> None:
                     raise _Refused(name, "not-yet", f"{step} belongs to a later version of this engine")
                 raise _Refused(name, "unknown-field", f"there is no field {step[:80]!r}", nearest(step, reader.entries))
             reader = reader.entries[step].reader
-        elif isinstance(reader, ListReader):
-            if not (step.isascii() and step.isdigit() and len(step) <= 4 and int(step) < _MAX_INDEX):
+        else:
+            # One spelling an index: 0 and 00 would be two places in one list.
+            if not (_INDEX.fullmatch(step) and int(step) < _MAX_INDEX):
                 raise _Refused(name, "unknown-field", f"{step[:80]!r} is not an index; items are numbered from 0")
             reader = reader.item
-        else:
-            raise _Refused(name, "unknown-field", f"{'.'.join(steps[:depth])[:80]!r} has no fields")
         if not last:
+            if not isinstance(reader, StructReader | ListReader):
+                given = ".".join(steps[: depth + 1])
+                raise _Refused(name, "unknown-field", f"{given[:80]!r} has no fields")
             place = place.setdefault(step, {})
             if not isinstance(place, dict):
                 raise _Refused(name, "repeated", "this name was given both with and without fields")

@@ -59,11 +59,9 @@ def text_of(result: Mapping[str, Any], name: str, decimal: str) -> str:
     """
     value = _find(result, name, decimal)
     if _is_quantity(value):
-        if value["value"] is None:
-            raise InputProblem([_not_computed(name)])
         return plain(value, decimal)
     if isinstance(value, Mapping):
-        return f"{value['amount']} {value['currency']}"
+        return f"{value['amount'].replace('.', decimal)} {value['currency']}"
     if isinstance(value, list):
         return "; ".join(str(one) for one in value)
     if isinstance(value, bool):
@@ -90,18 +88,29 @@ def _find(result: Mapping[str, Any], name: str, decimal: str) -> Any:
     steps = name.split(".")
     for place, step in enumerate(steps):
         if _is_quantity(value) and step in _PARTS:
+            if value["value"] is None and step != "unit":
+                break
             return _part(value, step, decimal)
+        if _is_money(value) and step == "amount":
+            return value["amount"].replace(".", decimal)
         if isinstance(value, Mapping) and step in value:
             value = value[step]
         elif isinstance(value, Sequence) and not isinstance(value, str):
             value = _item(value, step, ".".join(steps[:place]))
         else:
-            raise InputProblem([_not_computed(name)])
-    return value
+            break
+    else:
+        if not (_is_quantity(value) and value["value"] is None):
+            return value
+    raise InputProblem([_not_computed(name)])
 
 
 def _is_quantity(value: Any) -> bool:
     return isinstance(value, Mapping) and "unit" in value and "value" in value
+
+
+def _is_money(value: Any) -> bool:
+    return isinstance(value, Mapping) and value.keys() == {"amount", "currency"}
 
 
 def _part(value: Mapping[str, Any], step: str, decimal: str) -> str:

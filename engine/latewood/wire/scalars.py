@@ -17,7 +17,6 @@ from latewood.wire.context import MISSING, Context
 
 _CONTROL = re.compile(r"[\x00-\x1f\x7f\ud800-\udfff]")
 _WHOLE = re.compile(r"-?[0-9]{1,15}")
-_PLAIN_NUMBER = re.compile(r"-?[0-9]+(?:\.[0-9]+)?")
 
 #: Faults of text that a JSON Schema pattern cannot express, by the code the contract names for them.
 _BEYOND_SCHEMA = {
@@ -85,8 +84,11 @@ class QuantityReader:
             return value if self._inside(value) else self._outside(at, ctx)
         if not (self._inside(low) and self._inside(high)):
             return self._outside(at, ctx)
-        make = spread.lognormal if low > 0 else spread.normal
-        return make(f"input{at}", low, value, high)
+        even = low <= 0 or q.dimension.startswith("temperature")
+        make = spread.normal if even else spread.lognormal
+        unknown = make(f"input{at}", low, value, high)
+        # The tails of a wide spread reach beyond what the field can mean: a loss of more than the whole.
+        return spread.minimum(spread.maximum(unknown, self.low), self.high)
 
     def _inside(self, value: float) -> bool:
         return self.low <= value <= self.high
@@ -124,8 +126,13 @@ class WholeReader:
             return ctx.wrong_type(at, raw, f"a whole number, such as {self.f.example or 2}")
         low, high = self.f.ge, self.f.le
         if (low is not None and raw < low) or (high is not None and raw > high):
-            return ctx.fault(at, "out-of-range", f"{raw} was given", expected=f"a whole number from {low} to {high}")
+            return ctx.fault(at, "out-of-range", f"{raw} was given", expected=f"a whole number {self._limits()}")
         return raw
+
+    def _limits(self) -> str:
+        if self.f.ge is None or self.f.le is None:
+            return f"of at least {self.f.ge}" if self.f.le is None else f"of at most {self.f.le}"
+        return f"from {self.f.ge} to {self.f.le}"
 
     def schema(self, parts: Components) -> dict[str, Any]:
         """Return an integer with its bounds."""

@@ -75,8 +75,7 @@ class StructReader:
     def schema(self, parts: Components) -> dict[str, Any]:
         """Refer to a closed object schema."""
         name = component_name(self.struct)
-        if name not in parts.found:
-            parts.found[name] = {}
+        if parts.claim(name, (self.struct, "request")):
             properties = {}
             for entry in self.entries.values():
                 schema = entry.reader.schema(parts)

@@ -71,8 +71,7 @@ def struct_writer(struct: type[Any]) -> Write:
 def answer_schema(struct: type[msgspec.Struct], parts: Components) -> dict[str, Any]:
     """Refer to the open schema of a result struct."""
     name = component_name(struct)
-    if name not in parts.found:
-        parts.found[name] = {}
+    if parts.claim(name, (struct, "answer")):
         hints = typing.get_type_hints(struct, include_extras=True)
         properties = {}
         required = []
@@ -120,7 +119,7 @@ def digits(value: float | int | None, decimal: str = ".") -> str:
     """Return a number with up to nine significant digits and the decimal mark asked for."""
     if value is None:
         return ""
-    text = f"{value:.9g}"
+    text = str(value) if isinstance(value, int) else f"{value:.9g}"
     return text.replace(".", decimal)
 
 

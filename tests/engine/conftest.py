@@ -1,0 +1,127 @@
+"""One engine for all engine tests, and requests made from schemas."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator, Mapping
+from typing import Any
+
+import jsonschema
+import pytest
+from hypothesis import strategies as st
+
+import latewood
+from latewood.catalogue import Catalogue
+
+Schema = Mapping[str, Any]
+
+
+@pytest.fixture(scope="session")
+def lw() -> Catalogue:
+    return latewood.load()
+
+
+def _pattern(_: Any, pattern: str, given: Any, __: Any) -> Iterator[jsonschema.ValidationError]:
+    # ECMA-262 has `$` match at the very end only; Python also before a last line feed.
+    if isinstance(given, str) and not re.search(re.sub(r"\$$", r"\\Z", pattern), given):
+        yield jsonschema.ValidationError(f"{given!r} does not match {pattern!r}")
+
+
+Checker: Any = jsonschema.validators.extend(jsonschema.Draft202012Validator, {"pattern": _pattern})
+
+
+@pytest.fixture(scope="session")
+def valid() -> Callable[[Schema, Mapping[str, Schema], Any], bool]:
+    """Say whether a value is valid by a schema and the parts it refers to."""
+
+    def check(schema: Schema, parts: Mapping[str, Schema], given: Any) -> bool:
+        return bool(Checker({**schema, "$defs": parts}, format_checker=Checker.FORMAT_CHECKER).is_valid(given))
+
+    return check
+
+
+#: Any JSON value, as somebody who does not read contracts sends it.
+ANYTHING = st.recursive(
+    st.none()
+    | st.booleans()
+    | st.integers(-(10**6), 10**6)
+    | st.floats(allow_nan=False, width=32)
+    | st.text(max_size=9),
+    lambda inner: st.lists(inner, max_size=3) | st.dictionaries(st.text(max_size=6), inner, max_size=3),
+    max_leaves=6,
+)
+
+
+@pytest.fixture(scope="session")
+def anything() -> Any:
+    return ANYTHING
+
+
+@pytest.fixture(scope="session")
+def made_from() -> Callable[..., st.SearchStrategy[Any]]:
+    """Return a strategy of values that are valid by a schema; ids of records are mostly ones that exist."""
+
+    def strategy(schema: Schema, parts: Mapping[str, Schema], ids: Callable[[str], list[str]]) -> Any:
+        return _values(schema, parts, ids)
+
+    return strategy
+
+
+def _values(schema: Schema, parts: Mapping[str, Schema], ids: Callable[[str], list[str]]) -> st.SearchStrategy[Any]:
+    def inner(one: Schema) -> st.SearchStrategy[Any]:
+        return _values(one, parts, ids)
+
+    if "$ref" in schema:
+        return st.deferred(lambda: inner(parts[schema["$ref"].rpartition("/")[2]]))
+    if "allOf" in schema:
+        (only,) = schema["allOf"]
+        return inner(only)
+    if "const" in schema:
+        return st.just(schema["const"])
+    if "enum" in schema:
+        return st.sampled_from(schema["enum"])
+    if "anyOf" in schema and "properties" not in schema:
+        return st.one_of([inner(one) for one in schema["anyOf"]])
+    match schema["type"]:
+        case "object":
+            return _objects(schema, inner)
+        case "array":
+            most = min(schema.get("maxItems", 3), 3)
+            return st.lists(inner(schema["items"]), min_size=schema.get("minItems", 0), max_size=most)
+        case "integer":
+            near = st.integers(schema.get("minimum", -9), schema.get("maximum", 9))
+            return near | near.map(float)
+        case "number":
+            return st.floats(-20, 400, width=32) | st.sampled_from([0, 1, 12, 1e300, -1e-300])
+        case "boolean":
+            return st.booleans()
+    return _texts(schema, ids)
+
+
+def _objects(schema: Schema, inner: Callable[[Schema], st.SearchStrategy[Any]]) -> st.SearchStrategy[Any]:
+    fields = {name: inner(one) for name, one in schema["properties"].items()}
+    must = set(schema.get("required", ()))
+    for choice in schema.get("anyOf", [{"required": []}])[:1]:
+        must |= set(choice["required"])
+    tied = schema.get("dependentRequired", {})
+
+    def whole(given: dict[str, Any]) -> bool:
+        return all(other in given for name, others in tied.items() if name in given for other in others)
+
+    return st.fixed_dictionaries(
+        {name: one for name, one in fields.items() if name in must},
+        optional={name: one for name, one in fields.items() if name not in must},
+    ).filter(whole)
+
+
+def _texts(schema: Schema, ids: Callable[[str], list[str]]) -> st.SearchStrategy[Any]:
+    if "x-catalogue" in schema:
+        known = st.sampled_from(ids(schema["x-catalogue"]))
+        return st.one_of(known, known, known, st.text(max_size=12))
+    if schema.get("format") == "date":
+        return st.dates().map(str)
+    most = schema["maxLength"]
+    texts = st.from_regex(
+        schema["pattern"].replace("$", r"\Z") if schema["pattern"].endswith("$") else schema["pattern"]
+    )
+    return texts.filter(lambda text: len(text) <= most)

@@ -1,0 +1,60 @@
+"""Faults: where, what, and the remedy, in a line that a person can act on."""
+
+from __future__ import annotations
+
+import pytest
+
+from latewood.problems import Fault, InputProblem, Malformed, NotFound, escape, nearest
+
+
+@pytest.mark.parametrize(
+    ("token", "escaped"), [("a/b", "a~1b"), ("m~n", "m~0n"), ("~1", "~01"), ("", ""), (0, "0"), (" ", " ")]
+)
+def test_escape(token, escaped):
+    """RFC 6901, sections 3 to 5: the tilde first, then the slash."""
+    assert escape(token) == escaped
+
+
+def test_a_line_says_place_fault_and_remedy():
+    fault = Fault(
+        pointer="/zones/0/area", code="unknown-unit", detail="'feets' is unknown", expected="an area", nearest="ft2"
+    )
+    assert fault.line() == "zones.0.area: 'feets' is unknown; expected an area; did you mean ft2?"
+
+
+def test_a_fault_of_the_whole_input():
+    assert Fault(pointer="", code="wrong-type", detail="a list was given").line() == "input: a list was given"
+
+
+def test_a_problem_holds_every_fault():
+    faults = [Fault(pointer=f"/{name}", code="missing", detail="this field is required") for name in "ab"]
+    problem = InputProblem(iter(faults))
+    assert problem.faults == tuple(faults)
+    assert str(problem).splitlines() == ["a: this field is required", "b: this field is required"]
+
+
+def test_not_found_names_the_nearest():
+    fault = NotFound("calculator", "coverge", ["area", "coverage"]).fault
+    assert (fault.code, fault.nearest) == ("not-found", "coverage")
+    assert fault.detail == "there is no calculator named 'coverge'"
+
+
+def test_not_found_says_why():
+    assert NotFound("species", "oak", [], "its plugin was left out").fault.detail.endswith("its plugin was left out")
+
+
+def test_long_names_do_not_come_back_whole():
+    assert len(NotFound("calculator", "x" * 100_000, ["area"]).fault.line()) < 200
+
+
+def test_malformed_is_a_fault_of_the_body():
+    fault = Malformed("not-json", "Expecting value", "one JSON document").fault
+    assert (fault.pointer, fault.code, fault.expected) == ("", "not-json", "one JSON document")
+
+
+@pytest.mark.parametrize(
+    ("word", "found"),
+    [("coverge", "coverage"), ("coverage", "coverage"), ("zzz", None), ("", None), ("c" * 10**6, None)],
+)
+def test_nearest(word, found):
+    assert nearest(word, ["area", "coverage"]) == found

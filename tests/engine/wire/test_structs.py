@@ -1,0 +1,115 @@
+"""Objects and lists: unknown and missing fields, limits of lists, every fault at once. Pointers: RFC 6901."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any
+
+import msgspec
+import pytest
+
+from latewood.declare import F
+from latewood.wire import Components, struct_reader
+
+
+def places(faults: list[Any]) -> set[tuple[str, str]]:
+    return {(fault.pointer, fault.code) for fault in faults}
+
+
+def test_what_is_left_out_is_none_or_empty(read):
+    form = read()
+    assert (form.rate, form.count, form.place, form.nails, form.tags) == (None, None, None, (), ())
+
+
+def test_a_whole_form(read):
+    form = read(place={"height": "3 m", "name": "porch"}, nails=[{"id": "brad", "length": "2 in"}], tags=["a", "b"])
+    assert (form.place.height, form.place.name) == (3.0, "porch")
+    assert form.nails[0].length == pytest.approx(0.0508)
+    assert form.tags == ("a", "b")
+
+
+def test_every_fault_is_reported_at_once(read, faults):
+    found = faults(
+        read,
+        {
+            "lenght": "1 m",
+            "rate": "12-8 m2/L",
+            "count": None,
+            "place": {"name": "much too long a name", "slope": "1 %", "a/b~c": 1},
+            "nails": [{"id": "brad"}, {"length": "1 kg"}],
+            "tags": ["ok", "sixsix", 3],
+        },
+    )
+    assert places(found) == {
+        ("/lenght", "unknown-field"),
+        ("/length", "missing"),
+        ("/rate", "conflict"),
+        ("/count", "wrong-type"),
+        ("/place/height", "missing"),
+        ("/place/name", "too-long"),
+        ("/place/slope", "not-yet"),
+        ("/place/a~1b~0c", "unknown-field"),
+        ("/nails/1/id", "missing"),
+        ("/nails/1/length", "wrong-dimension"),
+        ("/tags/1", "too-long"),
+        ("/tags/2", "wrong-type"),
+    }
+    assert next(fault for fault in found if fault.pointer == "/lenght").nearest == "length"
+    assert next(fault for fault in found if fault.pointer == "/length").expected == "Length of the board"
+
+
+@pytest.mark.parametrize("given", [[], "1 m", 7, True])
+def test_the_form_itself_must_be_an_object(read, fault, given):
+    found = fault(read, given)
+    assert (found.pointer, found.code) == ("", "wrong-type")
+    assert "length" in found.expected
+
+
+def test_null_is_no_form(faults):
+    from latewood.problems import InputProblem
+    from latewood.wire import Context
+
+    ctx = Context(None)  # type: ignore[arg-type]  # nothing is looked up
+    struct_reader(Small).read(None, "", ctx)
+    with pytest.raises(InputProblem, match="null was given"):
+        ctx.finish()
+
+
+class Small(msgspec.Struct, frozen=True, kw_only=True):
+    """A form of few fields."""
+
+    some: Annotated[tuple[str, ...], F("Some words", ge=2, max_items=3)]
+
+
+@pytest.mark.parametrize("given", [4, 0])
+def test_a_list_keeps_its_limits(read, fault, given):
+    if given:
+        found = fault(read, nails=[{"id": "brad"}] * given)
+        assert (found.pointer, found.code, found.expected) == ("/nails", "out-of-range", "0 to 3 items")
+    else:
+        assert read(nails=[]).nails == ()
+
+
+@pytest.mark.parametrize("given", ["a", {"0": "a"}, None, 3])
+def test_json_lists_are_lists(read, fault, given):
+    found = fault(read, tags=given)
+    assert (found.pointer, found.code, found.expected) == ("/tags", "wrong-type", "a list")
+
+
+def test_a_field_without_meaning_cannot_be_declared():
+    class Silent(msgspec.Struct):
+        number: int
+
+    with pytest.raises(TypeError, match="neither Q nor F"):
+        struct_reader(Silent)
+
+
+def test_two_structs_may_not_share_a_schema_name():
+    class Small(msgspec.Struct, frozen=True, kw_only=True):
+        """Another form of the same name."""
+
+        other: Annotated[int, F("A number", ge=0, le=9)]
+
+    parts = Components()
+    struct_reader(globals()["Small"]).schema(parts)
+    with pytest.raises(ValueError, match="two schemas are named Small"):
+        struct_reader(Small).schema(parts)
