@@ -16,7 +16,7 @@ import msgspec
 from latewood import calculators as own
 from latewood.declare import Calculator
 from latewood.plugin.loader import BadPlugin, Brought, bring, installed
-from latewood.records import Record
+from latewood.records import KINDS, Pairing, Record
 from latewood.wire import options
 from latewood.wire.structs import component_name, struct_reader
 
@@ -62,6 +62,7 @@ class Shelf:
         try:
             self._check_ids(brought)
             self._check_references(brought)
+            self._check_pairings(brought)
             for calculator in brought.calculators:
                 self._check_calculator(calculator)
         except (BadPlugin, TypeError, ValueError) as error:
@@ -90,6 +91,21 @@ class Shelf:
                 raise BadPlugin(f"{record.KIND}/{record.id}: there is no source record {', '.join(missing)}")
             if unknown := sorted(f"{k}/{n}" for k, n in record.models_used() if (k, n) not in models):
                 raise BadPlugin(f"{record.KIND}/{record.id}: there is no model {', '.join(unknown)}")
+            for named in record.references:
+                theirs = {r.id for r in brought.records if named.kind == r.KIND}
+                if named.id not in theirs and named.id not in self.records(named.kind):
+                    raise BadPlugin(f"{record.KIND}/{record.id}: there is no {named.kind} record {named.id}")
+
+    def _check_pairings(self, brought: Brought) -> None:
+        """See to it that one record alone speaks of a coating on a species; else the order of loading would decide."""
+        own = [record for record in brought.records if isinstance(record, Pairing)]
+        kept = [record for record in self.records("pairing").values() if record.id not in {r.id for r in own}]
+        speaks: dict[tuple[str, str], str] = {record.pair: record.id for record in kept}
+        for record in own:
+            if record.pair in speaks:
+                pair = " on ".join(record.pair)
+                raise BadPlugin(f"pairing/{record.id}: pairing/{speaks[record.pair]} speaks of {pair} already")
+            speaks[record.pair] = record.id
 
     def _check_calculator(self, calculator: Calculator) -> None:
         reader = struct_reader(calculator.inputs)
@@ -125,8 +141,8 @@ class Shelf:
         return MappingProxyType(self._models)
 
     def kinds(self) -> Sequence[str]:
-        """Return the kinds of record on the shelf."""
-        return sorted(self._records)
+        """Return every kind of record, also those of which the shelf holds none."""
+        return sorted({*KINDS, *self._records})
 
     def owner(self, kind: str, id: str) -> str:
         """Return the plugin that brought this."""

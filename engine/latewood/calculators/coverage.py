@@ -24,7 +24,7 @@ from latewood.calculators._coverage.fields import (
 )
 from latewood.calculators._coverage.films import films
 from latewood.calculators._coverage.limits import voc
-from latewood.calculators._coverage.lots import Lot, Spot, by_family, lay, spots
+from latewood.calculators._coverage.lots import Key, Lot, Spot, by_family, lay, spots
 from latewood.calculators._coverage.refuse import refuse
 from latewood.declare import F, Known, Q, calculator
 from latewood.formulas import film, loss, spreading
@@ -168,7 +168,10 @@ def coverage(x: Inputs, ledger: Ledger, known: Known) -> Result:
 
 
 def _coats(x: Inputs, ledger: Ledger) -> int:
-    """Return the number of coats: the caller's, else the data sheet's, else the family's."""
+    """Return the number of coats: none of a finish that is none, the caller's, the data sheet's, or the family's."""
+    if x.coating.bare:
+        ledger.take(x.coating.coats)
+        return 0
     if x.coats is not None:
         return x.coats
     if x.product is not None and x.product.coats is not None:
@@ -193,10 +196,10 @@ def _coat(index: int, lots: Sequence[Lot], draw: Draw) -> CoatVolume:
 def _zones(faces: Sequence[Spot], lots: Sequence[Lot], draw: Draw) -> tuple[ZoneVolume, ...]:
     """Share out each lot by area: its faces take the coating alike."""
     by_key = {lot.key: lot for lot in lots}
-    areas: dict[str, dict[tuple[str, str], float]] = {}
+    areas: dict[str, dict[Key, float]] = {}
     for spot in faces:
         own = areas.setdefault(spot.zone, {})
-        own[spot.absorbency, spot.surface] = own.get((spot.absorbency, spot.surface), 0.0) + spot.area
+        own[spot.key] = own.get(spot.key, 0.0) + spot.area
     rows = []
     for zone, own in areas.items():
         laid = [by_key[key].applied * (area / by_key[key].area) for key, area in own.items() if key in by_key]

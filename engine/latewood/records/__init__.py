@@ -6,6 +6,7 @@ from latewood.records.check import Case, Check
 from latewood.records.coating import AbsorbencyClass, Advice, Application, Coating
 from latewood.records.labour_allowance import LabourAllowance
 from latewood.records.number import Dated
+from latewood.records.pairing import Pairing
 from latewood.records.reader import KINDS, BadRecord, read_pack, read_record
 from latewood.records.region import Container, Region, VocLimits
 from latewood.records.source import Source
@@ -26,6 +27,7 @@ __all__ = [
     "Dated",
     "LabourAllowance",
     "Names",
+    "Pairing",
     "Record",
     "Reference",
     "Region",

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Annotated, Any, ClassVar
 
 import msgspec
 
+from latewood.problems import Fault
 from latewood.provenance import Sourced
 from latewood.records.fields import Matching
 
@@ -62,6 +63,10 @@ class Record(msgspec.Struct, frozen=True, kw_only=True, dict=True):
     def models_used(self) -> set[tuple[str, str]]:
         """Return kind and name of each model it chose."""
         return set()
+
+    def conflicts(self) -> Iterable[Fault]:
+        """Return what is wrong between fields that are each right by themselves."""
+        return ()
 
 
 #: Fields of a record that its file does not hold.

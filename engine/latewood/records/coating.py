@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import Annotated, ClassVar, Literal, get_args
 
 import msgspec
 
+from latewood.problems import Fault
 from latewood.provenance import Sourced
 from latewood.records.base import ID, Record
 from latewood.records.fields import Matching
@@ -30,7 +31,7 @@ class Advice(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class Coating(Record, frozen=True, kw_only=True):
-    """A family of coatings, never a product."""
+    """A family of coatings, never a product. One of no coats is wood left as it is, and has no spreading rate."""
 
     KIND: ClassVar[str] = "coating"
 
@@ -40,7 +41,7 @@ class Coating(Record, frozen=True, kw_only=True):
     carrier: Literal["solvent", "water", "either", "none", "unknown"]
     wiped: Annotated[bool, "Whether the excess is wiped off"]
     floors: Annotated[Literal["suitable", "advised-against"], "Advice for surfaces that are walked on"]
-    coats: Annotated[Sourced, N(None, "Coats in one working", whole=True, least=1, most=6)]
+    coats: Annotated[Sourced, N(None, "Coats in one working; 0 where the wood is left bare", whole=True, most=6)]
     later_coat_share: Annotated[
         Sourced | None, N("%", "Volume of a later coat as a share of the first", least=1, most=150)
     ] = None
@@ -56,7 +57,7 @@ class Coating(Record, frozen=True, kw_only=True):
             least=0.1,
             most=100,
         ),
-    ]
+    ] = {}
     models: Annotated[Mapping[str, str], "Name of the model chosen, by model kind"] = {}
     container_sizes: Annotated[tuple[Container, ...], "Where the family comes in other sizes than the region's"] = ()
     voc_category: Annotated[Mapping[str, str], "Its category in each set of VOC limits, by their id"] = {}
@@ -65,6 +66,20 @@ class Coating(Record, frozen=True, kw_only=True):
     def models_used(self) -> set[tuple[str, str]]:
         """Return kind and name of each model it chose."""
         return set(self.models.items())
+
+    @property
+    def bare(self) -> bool:
+        """Whether it is no coating at all: the wood is left as it is."""
+        return self.coats.si == 0
+
+    def conflicts(self) -> Iterator[Fault]:
+        """Hold coats and spreading rates against one another."""
+        if self.bare and self.spreading:
+            detail = "there are spreading rates, and no coat to lay on"
+            yield Fault(pointer="/spreading", code="conflict", detail=detail, expected="no table where coats is 0")
+        elif not self.bare and not self.spreading:
+            detail = "there is no spreading rate"
+            yield Fault(pointer="/spreading", code="missing", detail=detail, expected="one, unless coats is 0")
 
 
 class AbsorbencyClass(Record, frozen=True, kw_only=True):

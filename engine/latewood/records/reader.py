@@ -16,6 +16,7 @@ from latewood.records.check import Check
 from latewood.records.coating import AbsorbencyClass, Application, Coating
 from latewood.records.fields import MISSING, Reading, read_struct
 from latewood.records.labour_allowance import LabourAllowance
+from latewood.records.pairing import Pairing
 from latewood.records.region import Region, VocLimits
 from latewood.records.source import Source
 from latewood.records.species import Names, Species
@@ -30,6 +31,7 @@ KINDS: Mapping[str, type[Record]] = {
         Names,
         AbsorbencyClass,
         Coating,
+        Pairing,
         Application,
         LabourAllowance,
         VocLimits,
@@ -62,6 +64,8 @@ def read_record(text: str, place: str) -> Record:
     content = {key: value for key, value in raw.items() if key not in ("schema", "record")}
     record = read_struct(kind, content, (), reading, held=HELD)
     _check_shared_unknowns(reading)
+    if isinstance(record, Record):
+        reading.faults.extend(record.conflicts())
     if reading.faults or record is MISSING:
         raise BadRecord(place, reading.faults)
     found: Record = msgspec.structs.replace(

@@ -49,7 +49,10 @@ def _floor(x: Inputs, faces: Sequence[Spot], ledger: Ledger) -> None:
 
 
 def _coats(x: Inputs, faces: Sequence[Spot], coats: int, ledger: Ledger) -> None:
-    """Warn of second coats that cannot go in: of a wiped clear oil, and of any wiped finish on dense wood."""
+    """Warn of coats that cannot be: on wood left bare, of a wiped clear oil, of any wiped finish on dense wood."""
+    if x.coating.bare and x.coats is not None:
+        message = f"{x.coating.title} takes no coat; coats = {x.coats} does not count here."
+        ledger.find("coats-not-taken", "warning", message, pointer="/coats", coats=x.coats)
     if coats < 2 or not x.coating.wiped:
         return
     dense = any(spot.absorbency == "low" for spot in faces)

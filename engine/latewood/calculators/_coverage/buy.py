@@ -47,6 +47,8 @@ class Offer:
 def buy(x: Inputs, volume: Number, ledger: Ledger, known: Known) -> tuple[tuple[ContainerCount, ...], Purchase]:
     """Return the cheapest containers that hold the volume at the confidence asked for, and what to expect of them."""
     confidence = CONFIDENCE if x.confidence is None else x.confidence
+    if x.coating.bare:
+        return (), _nothing(x, confidence)
     demand = _demand(x, volume, confidence)
     offers = _offers(x, demand, ledger, known)
     counts = _solve(demand, offers)
@@ -69,6 +71,19 @@ def buy(x: Inputs, volume: Number, ledger: Ledger, known: Known) -> tuple[tuple[
         cost=None if currency is None else money.total(costs, currency),
     )
     return rows, found
+
+
+def _nothing(x: Inputs, confidence: float) -> Purchase:
+    """Return the purchase for a finish of which none is put on."""
+    priced = x.containers[0].price if x.containers else None
+    return Purchase(
+        text=Packs(()),
+        confidence=confidence,
+        volume=0.0,
+        left_over=x.on_hand or 0.0,
+        shortage_risk=0.0,
+        cost=None if priced is None else money.total([], priced.currency),
+    )
 
 
 def _demand(x: Inputs, volume: Number, confidence: float) -> float:
@@ -161,4 +176,3 @@ def _change(here: float, there: float) -> float:
 def _row(offer: Offer, count: int) -> ContainerCount:
     cost = None if offer.price is None else offer.price.times(count)
     return ContainerCount(size=offer.size, fill=offer.fill, count=count, price=offer.price, cost=cost)
-

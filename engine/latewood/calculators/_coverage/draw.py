@@ -54,6 +54,8 @@ def _run(formula: Formula, ledger: Ledger | None, about: str, **numbers: Number)
 
 def settle(x: Inputs, ledger: Ledger, known: Known) -> Draw:
     """Return the loss to count, by the convention asked for."""
+    if x.coating.bare:
+        return Draw(0.0, drawn_with_loss_of_applied, 0.0)
     loss = _loss(x, ledger, known)
     convention = x.loss_convention or "of-applied"
     median = spread.value(loss)

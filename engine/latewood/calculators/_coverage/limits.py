@@ -26,7 +26,9 @@ WATERS: Final = (995.0, 1000.0)
 
 
 def voc(x: Inputs, drawn: Number, bought: Sequence[ContainerCount], ledger: Ledger, known: Known) -> Voc | None:
-    """Return content, mass and limits; None where neither a content nor a limit is known."""
+    """Return content, mass and limits; None where neither a content nor a limit is known, or nothing is put on."""
+    if x.coating.bare:
+        return None
     product = x.product or Product()
     content = product.voc_content
     mass: Number | None = None

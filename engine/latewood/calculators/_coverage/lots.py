@@ -13,7 +13,7 @@ from latewood.declare import Known
 from latewood.formulas.film import rate_from_film, thinned_solids
 from latewood.formulas.spreading import later_coat_volume, volume_laid_on
 from latewood.provenance import Ledger, SIValue
-from latewood.records import Coating
+from latewood.records import Coating, Pairing, Species
 from latewood.records.coating import SURFACES, Surface
 from latewood.spread import Number
 
@@ -22,6 +22,10 @@ if TYPE_CHECKING:
 
 #: The absorbency taken where no species is given: the middle one, so that neither neighbour is far.
 MIDDLE = "medium"
+
+#: Absorbency, surface, and the id of the pairing that holds for the very species, if any: faces alike in these take
+#: the coating alike.
+Key = tuple[str, Surface, str]
 
 
 @dataclass(frozen=True)
@@ -33,14 +37,20 @@ class Spot:
     area: float
     absorbency: str
     surface: Surface
+    species: Species | None
+    pairing: Pairing | None = None
+
+    @property
+    def key(self) -> Key:
+        """What decides how it takes the coating."""
+        return self.absorbency, self.surface, "" if self.pairing is None else self.pairing.id
 
 
 @dataclass(frozen=True)
 class Lot:
-    """All faces of one absorbency and one surface: the volume laid on by each coat, and the share wiped off."""
+    """All faces that take the coating alike: the volume laid on by each coat, and the share wiped off."""
 
-    absorbency: str
-    surface: str
+    key: Key
     area: float
     volumes: tuple[Number, ...]
     wiped: Number
@@ -49,11 +59,6 @@ class Lot:
     def applied(self) -> Number:
         """The volume laid on by all coats."""
         return spread.total(self.volumes)
-
-    @property
-    def key(self) -> tuple[str, str]:
-        """What its faces have in common."""
-        return self.absorbency, self.surface
 
 
 def spots(x: Inputs, ledger: Ledger, known: Known) -> tuple[Spot, ...]:
@@ -65,10 +70,12 @@ def spots(x: Inputs, ledger: Ledger, known: Known) -> tuple[Spot, ...]:
     for zone, part, area, own_species, own_surface in given:
         species = own_species or x.species
         absorbency = species.absorbency if species is not None else MIDDLE
-        settled.append(Spot(zone, part, area, absorbency, own_surface or x.surface or "sanded"))
+        surface = own_surface or x.surface or "sanded"
+        pairing = rates.pairing_of(x.coating, species, surface, known) if by_family(x) else None
+        settled.append(Spot(zone, part, area, absorbency, surface, species, pairing))
     bare_species = any(own is None for *_, own, _ in given) and x.species is None
     bare_surface = any(own is None for *_, own in given) and x.surface is None
-    if by_family(x):
+    if by_family(x) and not x.coating.bare:
         _say_defaults(x.coating, settled, bare_species, bare_surface, ledger, known)
     return tuple(settled)
 
@@ -86,33 +93,37 @@ def theoretical(x: Inputs) -> bool:
 def _say_defaults(
     coating: Coating, settled: Sequence[Spot], bare_species: bool, bare_surface: bool, ledger: Ledger, known: Known
 ) -> None:
-    kinds = {(spot.surface, spot.absorbency) for spot in settled} if coating.spreading else set()
+    def rate(spot: Spot, *, surface: Surface | None = None, absorbency: str | None = None) -> float:
+        return rates.likely(coating, spot.species, surface or spot.surface, absorbency or spot.absorbency, known)
+
+    kinds = list({spot.key: spot for spot in settled}.values())
     if bare_species:
-        effects = [
-            rates.effect(coating, known, s, a, ((s, other) for other in known.records("absorbency"))) for s, a in kinds
-        ]
+        classes = known.records("absorbency")
+        effects = [rates.effect(rate(spot), (rate(spot, absorbency=other) for other in classes)) for spot in kinds]
         why = "the middle class, for want of a species"
         ledger.default("species", f"wood of {MIDDLE} absorbency", effect=max(effects, default=None), why=why)
     if bare_surface:
-        effects = [rates.effect(coating, known, s, a, ((other, a) for other in SURFACES)) for s, a in kinds]
+        effects = [rates.effect(rate(spot), (rate(spot, surface=other) for other in SURFACES)) for spot in kinds]
         why = "a weathered floor is sanded before it is coated"
         ledger.default("surface", "sanded", effect=max(effects, default=None), why=why)
 
 
 def lay(x: Inputs, faces: Sequence[Spot], coats: int, ledger: Ledger, known: Known) -> tuple[Lot, ...]:
     """Return the lots with what every coat lays on them."""
-    areas: dict[tuple[str, Surface], float] = {}
+    if coats == 0:
+        return ()
+    alike: dict[Key, list[Spot]] = {}
     for spot in faces:
-        key = spot.absorbency, spot.surface
-        areas[key] = areas.get(key, 0.0) + spot.area
-    return tuple(_lot(x, *key, area, coats, ledger, known) for key, area in areas.items() if area > 0 and coats > 0)
+        alike.setdefault(spot.key, []).append(spot)
+    areas = [(spots[0], sum(spot.area for spot in spots)) for spots in alike.values()]
+    return tuple(_lot(x, spot, area, coats, ledger, known) for spot, area in areas if area > 0)
 
 
-def _lot(x: Inputs, absorbency: str, surface: Surface, area: float, coats: int, ledger: Ledger, known: Known) -> Lot:
-    coating = x.coating
-    about = f"{surface}, {absorbency} absorbency"
+def _lot(x: Inputs, spot: Spot, area: float, coats: int, ledger: Ledger, known: Known) -> Lot:
+    coating, absorbency, surface, pairing = x.coating, spot.absorbency, spot.surface, spot.pairing
+    about = f"{surface}, {absorbency} absorbency" + ("" if pairing is None else f", {pairing.title}")
     wiped: Number = ledger.take(known.record("absorbency", absorbency).wiped_off) if coating.wiped else 0.0
-    first = first_rate(x, surface, absorbency, wiped, ledger, known)
+    first = first_rate(x, spot, wiped, ledger, known)
     family = by_family(x)
     volumes: list[Number] = []
     for coat in range(1, coats + 1):
@@ -125,11 +136,11 @@ def _lot(x: Inputs, absorbency: str, surface: Surface, area: float, coats: int, 
             share = ledger.take(coating.later_coat_share)
             laid = volume_laid_on(area=area, spreading_rate=rate)
             volumes.append(ledger.step(later_coat_volume, f"{about}, coat {coat}", first_coat=laid, share=share))
-    return Lot(absorbency, surface, area, tuple(volumes), wiped)
+    return Lot(spot.key, area, tuple(volumes), wiped)
 
 
-def first_rate(x: Inputs, surface: Surface, absorbency: str, wiped: Number, ledger: Ledger, known: Known) -> Number:
-    """Return the rate at which the first coat is laid on: the data sheet's, the film's, or the family's."""
+def first_rate(x: Inputs, spot: Spot, wiped: Number, ledger: Ledger, known: Known) -> Number:
+    """Return the rate at which the first coat is laid on: the data sheet's, the film's, the pair's or the family's."""
     product = x.product
     if product is not None and product.spreading_rate is not None:
         basis = product.rate_basis or x.coating.rate_basis
@@ -139,8 +150,9 @@ def first_rate(x: Inputs, surface: Surface, absorbency: str, wiped: Number, ledg
         from_sheet(ledger, "product.dry_film_thickness", product.dry_film_thickness, "um", "length", "of one coat")
         solids = solids_as_used(x, ledger)
         return ledger.step(rate_from_film, volume_solids=solids, dry_film_thickness=product.dry_film_thickness)
-    rate = rates.tabulated(x.coating, surface, absorbency, ledger, known)
-    return rates.as_applied(rate, x.coating.rate_basis, wiped, ledger)
+    rate = rates.tabulated(x.coating, spot.pairing, spot.surface, spot.absorbency, ledger, known)
+    stated = None if spot.pairing is None else spot.pairing.rate_basis
+    return rates.as_applied(rate, stated or x.coating.rate_basis, wiped, ledger)
 
 
 def solids_as_used(x: Inputs, ledger: Ledger) -> Number:

@@ -1,4 +1,4 @@
-"""How far one coat goes on one kind of face: a published rate, or the nearest there is."""
+"""How far one coat goes on one kind of face: the rate of the pair, of the family, or the nearest there is."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from latewood import spread, units
 from latewood.declare import Known
 from latewood.formulas.spreading import rate_as_applied
 from latewood.provenance import Ledger, SIValue, Sourced
-from latewood.records import Coating
+from latewood.records import Coating, Pairing, Species
 from latewood.spread import Number
 
 #: Places of the surfaces in units of one step. From smooth to rough lie three steps, because the published rates of
@@ -20,9 +20,20 @@ PLACES: Final = {"planed": 0, "sanded": 1, "rough-sawn": 4, "weathered": 5}
 STEP: Final = 1.25
 
 
-def tabulated(coating: Coating, surface: str, absorbency: str, ledger: Ledger, known: Known) -> Number:
-    """Return the family's rate of the first coat as the record states it (1/m)."""
-    exact = coating.spreading.get(surface, {}).get(absorbency)
+def pairing_of(coating: Coating, species: Species | None, surface: str, known: Known) -> Pairing | None:
+    """Return what is known of this coating on this very species, where that takes in the surface."""
+    if species is None:
+        return None
+    pairings: Iterable[Pairing] = known.records("pairing").values()
+    found = (p for p in pairings if p.pair == (coating.id, species.id) and surface in p.spreading)
+    return next(found, None)
+
+
+def tabulated(
+    coating: Coating, pairing: Pairing | None, surface: str, absorbency: str, ledger: Ledger, known: Known
+) -> Number:
+    """Return the rate of the first coat as a record states it (1/m): the pairing's, else the family's."""
+    exact = pairing.spreading[surface] if pairing is not None else coating.spreading.get(surface, {}).get(absorbency)
     if exact is not None:
         return ledger.take(exact)
     steps, near = nearest_cell(coating, surface, absorbency, known)
@@ -69,10 +80,14 @@ def as_applied(rate: Number, basis: str, wiped: Number, ledger: Ledger) -> Numbe
     return ledger.step(rate_as_applied, retained_rate=rate, wiped_off=wiped)
 
 
-def effect(coating: Coating, known: Known, surface: str, absorbency: str, others: Iterable[tuple[str, str]]) -> float:
-    """Return the largest relative change of the volume that another surface or absorbency would bring."""
-    here = nearest_cell(coating, surface, absorbency, known)[1].si
-    there = (nearest_cell(coating, s, a, known)[1].si for s, a in others)
+def likely(coating: Coating, species: Species | None, surface: str, absorbency: str, known: Known) -> float:
+    """Return the median of the rate a face would be reckoned with (1/m)."""
+    pairing = pairing_of(coating, species, surface, known)
+    return nearest_cell(coating, surface, absorbency, known)[1].si if pairing is None else pairing.spreading[surface].si
+
+
+def effect(here: float, there: Iterable[float]) -> float:
+    """Return the largest relative change of the volume that rates of other surfaces or woods would bring."""
     return max(abs(here / rate - 1) for rate in there)
 
 

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
 def refuse(x: Inputs) -> None:
     """Raise `InputProblem` with every fault between fields; each field by itself has been read already."""
-    faults = [*_surfaces(x), *_film(x), *_voc(x.product or Product()), *_containers(x)]
+    faults = [*_surfaces(x), *_bare(x), *_film(x), *_voc(x.product or Product()), *_containers(x)]
     if faults:
         raise InputProblem(faults)
 
@@ -33,7 +33,15 @@ def _surfaces(x: Inputs) -> Iterator[Fault]:
         yield _conflict("/faces" if x.faces else "/area", detail, "either area or faces")
 
 
+def _bare(x: Inputs) -> Iterator[Fault]:
+    if x.coating.bare and x.product is not None:
+        detail = f"{x.coating.title} puts nothing on the wood, so there is no product whose data sheet could hold"
+        yield _conflict("/product", detail, "no product, or another coating")
+
+
 def _film(x: Inputs) -> Iterator[Fault]:
+    if x.coating.bare:
+        return
     product = x.product or Product()
     film = {"dry_film_thickness": product.dry_film_thickness, "volume_solids": product.volume_solids}
     given = [name for name, number in film.items() if number is not None]
