@@ -1,8 +1,12 @@
-"""Options of the whole suite."""
+"""What the whole suite shares: an option, and plugins that are installed nowhere."""
 
 from __future__ import annotations
 
-from collections.abc import Generator
+import sys
+from collections.abc import Callable, Generator, Mapping
+from importlib.metadata import EntryPoint
+from types import ModuleType
+from typing import Any
 
 import pytest
 
@@ -18,3 +22,16 @@ def pytest_runtest_makereport(item: pytest.Item) -> Generator[None, pytest.TestR
         report.outcome = "failed"
         report.longrepr = f"skipped where a skip is a failure: {report.longrepr}"
     return report
+
+
+@pytest.fixture
+def plugin(monkeypatch: pytest.MonkeyPatch) -> Callable[[str, Mapping[str, Any]], EntryPoint]:
+    """Make an entry point whose module holds what it is given."""
+
+    def make(name: str, content: Mapping[str, Any]) -> EntryPoint:
+        module = ModuleType(f"fake_{name}")
+        vars(module).update(content)
+        monkeypatch.setitem(sys.modules, module.__name__, module)
+        return EntryPoint(name, module.__name__, "latewood")
+
+    return make

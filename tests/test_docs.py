@@ -1,0 +1,140 @@
+"""DEVELOPERS.md is true: its map is the tree, its dependency table is pyproject.toml, and its examples run."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Callable, Iterator, Mapping
+from importlib.metadata import EntryPoint
+from pathlib import Path
+from types import ModuleType
+from typing import Any
+
+import pytest
+
+import latewood
+from latewood.plugin import hookimpl, read_record
+from latewood.plugin.loader import installed
+from latewood_api.openapi import document
+
+ROOT = Path(__file__).parents[1]
+PAGE = (ROOT / "DEVELOPERS.md").read_text("utf-8")
+BUNDLED = [entry for entry in installed() if entry.name == "latewood"]
+
+#: What git ignores is no part of the tree; nor is what marks a package as one.
+IGNORED = {line.strip("/*") for line in (ROOT / ".gitignore").read_text().splitlines()} | {".git"}
+MARKS = {"__init__.py", "py.typed"}
+
+
+def blocks(heading: str, language: str = "") -> list[str]:
+    """Return the fenced blocks of a section."""
+    section = PAGE.split(f"\n## {heading}\n")[1].split("\n## ")[0]
+    return re.findall(rf"^```{language}\n(.*?)^```$", section, re.MULTILINE | re.DOTALL)
+
+
+def mapped() -> dict[str, set[str]]:
+    """Return what the map says stands in each folder; a file at the top has no folder."""
+    found: dict[str, set[str]] = {"": set()}
+    folder = ""
+    for line in blocks("Map")[0].splitlines():
+        name = line.split()[0] if line.strip() else ""
+        if line.startswith("    "):
+            found[folder].add(name)
+        elif name.endswith("/"):
+            folder = name
+            found[folder] = set()
+        elif name:
+            found[""].add(name)
+    return found
+
+
+def children(folder: Path) -> set[str]:
+    return {
+        f"{entry.name}/" if entry.is_dir() else entry.name
+        for entry in folder.iterdir()
+        if entry.name not in IGNORED | MARKS and entry.suffix != ".pyc"
+    }
+
+
+def test_the_map_has_every_folder_and_file_at_the_top() -> None:
+    listed = mapped()
+    assert {name.split("/")[0] + "/" for name in listed if name} | listed[""] == children(ROOT)
+    for name in listed:
+        head, _, rest = name.strip("/").partition("/")
+        if rest:
+            assert children(ROOT / head) == {f"{rest}/"}
+
+
+@pytest.mark.parametrize("folder", [name for name in mapped() if name])
+def test_the_map_lists_what_is_in_a_folder(folder: str) -> None:
+    assert mapped()[folder] == children(ROOT / folder)
+
+
+def declared() -> Iterator[tuple[str, str]]:
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text())["project"]
+    for extra, wanted in {"": project["dependencies"], **project["optional-dependencies"]}.items():
+        for requirement in wanted:
+            name = re.match(r"[A-Za-z0-9._-]+", requirement)
+            assert name
+            if name[0] != "latewood":
+                yield name[0], extra
+
+
+def test_the_table_of_dependencies_is_complete_and_gives_reasons() -> None:
+    section = PAGE.split("\n## Dependencies\n")[1].split("\n## ")[0]
+    rows = re.findall(r"^\| ([a-z0-9-]+) \| ?([a-z]*) \| (.+) \|$", section, re.MULTILINE)
+    listed = [(name, extra) for name, extra, _ in rows if name != "package"]
+    assert sorted(listed) == sorted(declared())
+
+
+def test_constraints_are_plain_versions_of_all_that_is_declared() -> None:
+    lines = (ROOT / ".ci/constraints.txt").read_text().splitlines()
+    found = [re.fullmatch(r"([A-Za-z0-9._-]+)==[A-Za-z0-9.+!]+", line) for line in lines]
+    assert [line for line, match in zip(lines, found, strict=True) if match is None] == []
+    names = {match[1].lower().replace("_", "-") for match in found if match}
+    assert {name for name, _ in declared()} <= names
+    assert "latewood" not in names
+
+
+def run(text: str) -> ModuleType:
+    module = ModuleType("example_of_the_page")
+    exec(compile(text, "DEVELOPERS.md", "exec", dont_inherit=True), vars(module))
+    return module
+
+
+Plugin = Callable[[str, Mapping[str, Any]], EntryPoint]
+
+
+def test_the_record_on_the_page_is_one(plugin: Plugin) -> None:
+    [text] = blocks("Add a record", "toml")
+    hook = hookimpl(lambda: [read_record(text, "example_larch.toml")])
+    lw = latewood.load([*BUNDLED, plugin("page", {"latewood_records": hook})], strict=True)
+    assert lw.item("species", "example-larch")["plugin"] == "page"
+
+
+def test_the_model_on_the_page_loads_and_computes(plugin: Plugin) -> None:
+    [text] = blocks("Add a model", "python")
+    lw = latewood.load([*BUNDLED, plugin("page", vars(run(text)))], strict=True)
+    assert lw.shelf.model("spreading", "thinner-later")(rate=10.0, coat=3, roughness=0.0) == pytest.approx(12)
+
+
+def test_the_calculator_on_the_page_answers_and_is_in_the_contract(plugin: Plugin) -> None:
+    [text] = blocks("Add a calculator", "python")
+    hook = hookimpl(lambda: [run(text).fall])
+    lw = latewood.load([*BUNDLED, plugin("page", {"latewood_calculators": hook})], strict=True)
+    # 2 % of 5 m.
+    assert lw.calculate("fall", slope="2 %", length="5 m")["result"]["fall"] == {"value": 100.0, "unit": "mm"}
+    assert "/v1/calculate/fall" in document(lw)["paths"]
+
+
+@pytest.mark.parametrize("command", re.findall(r"python -m ([a-z_.]+)", PAGE))
+def test_modules_it_says_to_run_exist(command: str) -> None:
+    places = [ROOT / "engine", ROOT / "api", ROOT]
+    path = command.replace(".", "/")
+    assert any((place / f"{path}.py").exists() or (place / path / "__main__.py").exists() for place in places)
+
+
+def test_markers_it_names_are_registered() -> None:
+    registered = tomllib.loads((ROOT / "pyproject.toml").read_text())["tool"]["pytest"]["ini_options"]["markers"]
+    [named] = re.findall(r"carry a marker\n\(([^)]*)\)", PAGE)
+    assert set(re.findall(r"`([a-z_]+)`", named)) <= {line.split(":")[0] for line in registered}
