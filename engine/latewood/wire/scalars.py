@@ -230,7 +230,8 @@ class TextReader:
 
     def schema(self, parts: Components) -> dict[str, Any]:
         """Return a string with its pattern."""
-        pattern = self.f.pattern or "^[^\\u0000-\\u001f\\u007f\\ud800-\\udfff]*$"
+        # Half surrogates are refused before: some regular expression engines cannot name them in a class.
+        pattern = self.f.pattern or "^[^\\u0000-\\u001f\\u007f]*$"
         return {"type": "string", "maxLength": self.f.max_length, "pattern": pattern}
 
 
