@@ -1,7 +1,7 @@
 """From a job to a plan: the steps, in order, with what each found."""
 
 from latewood.plan.job import Job
-from latewood.plan.run import read_job, run
+from latewood.plan.run import draw, read_job, run
 from latewood.plan.text import text
 
-__all__ = ["Job", "read_job", "run", "text"]
+__all__ = ["Job", "draw", "read_job", "run", "text"]

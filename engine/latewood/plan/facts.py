@@ -9,7 +9,7 @@ from latewood.declare import Known
 from latewood.plan.job import Job
 from latewood.plan.merged import Merged
 from latewood.problems import Fault, InputProblem, nearest
-from latewood.provenance import Ledger
+from latewood.provenance import Ledger, Sourced
 
 #: Words an old coating may be said with beside the id of a family.
 OLD = ("none", "unknown")
@@ -81,7 +81,7 @@ def _arsenical(treatment: str | None, year: int | None, region: Any | None) -> s
         return "yes"
     if treatment != "unknown":
         return "no"
-    before = region.arsenical_before if region is not None else None
+    before = _year(region.arsenical_before) if region is not None else None
     # Built in the change-over year counts as suspect; without year or region nothing is ruled out.
     if year is None or before is None or year <= before:
         return "suspected"
@@ -92,7 +92,11 @@ def _lead(film: bool | None, year: int | None, region: Any | None) -> str:
     """Say whether an old coating may hold lead: films of the years before the region's rule, and unknown ones."""
     if film is False:
         return "no"
-    before = region.lead_paint_before if region is not None else None
+    before = _year(region.lead_paint_before) if region is not None else None
     if year is None or before is None or year < before:
         return "suspected"
     return "no"
+
+
+def _year(number: Sourced | None) -> float | None:
+    return None if number is None else number.si

@@ -9,9 +9,10 @@ import msgspec
 from latewood.answers import envelope, no_nulls
 from latewood.declare import Calculator, Known
 from latewood.plan import facts
+from latewood.plan.drawing import drawing
 from latewood.plan.job import Job
 from latewood.plan.merged import Merged, merged_components, merged_zones
-from latewood.plan.steps import STEPS, Task
+from latewood.plan.steps import STANDS, STEPS, Task, place, take_off
 from latewood.problems import InputProblem
 from latewood.provenance import Finding, Ledger, Shown, merge_basis
 from latewood.wire import Context, Options, Shelf, struct_reader
@@ -90,6 +91,19 @@ def run(engine: Engine, raw: object, options: Options) -> dict[str, Any]:
         "cautions": list(cautions.values()),
         "computed_with": engine.computed_with,
     }
+
+
+def draw(engine: Engine, raw: object, options: Options) -> str:
+    """Return a picture of a job's zones as SVG; raise `InputProblem` with every fault in what it shows."""
+    job = read_job(raw, engine.shelf, options)
+    options = options.or_units(job.units)
+    inputs = take_off(job, merged_zones(job))
+    try:
+        return drawing(inputs, options.system)
+    except InputProblem as problem:
+        raise InputProblem(
+            msgspec.structs.replace(f, pointer=place(f.pointer, STANDS)) for f in problem.faults
+        ) from None
 
 
 def _calculate(calculator: Calculator, task: Task, ledger: Ledger, known: Known) -> Any:

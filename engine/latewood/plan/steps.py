@@ -15,6 +15,14 @@ from latewood.plan.merged import Merged, merged_components, of_face
 from latewood.records import Coating
 
 
+def place(pointer: str, stands: tuple[tuple[str, str], ...]) -> str:
+    """Return where in a job an input stands, by how its pointer begins."""
+    for start, other in stands:
+        if pointer == start or pointer.startswith(f"{start}/"):
+            return other + pointer.removeprefix(start)
+    return pointer
+
+
 @dataclass(frozen=True)
 class Task:
     """One run of a calculator: ready with ``inputs``, or held up by what is ``missing``."""
@@ -30,10 +38,7 @@ class Task:
 
     def place(self, pointer: str) -> str:
         """Return where in the job an input stands."""
-        for start, other in self.stands:
-            if pointer == start or pointer.startswith(f"{start}/"):
-                return other + pointer.removeprefix(start)
-        return pointer
+        return place(pointer, self.stands)
 
 
 @dataclass(frozen=True)
@@ -44,7 +49,8 @@ class Step:
     tasks: Callable[[Job, list[Merged], dict[str, Any], Known], Iterator[Task]]
 
 
-def _area(job: Job, zones: list[Merged], done: dict[str, Any], known: Known) -> Iterator[Task]:
+def take_off(job: Job, zones: list[Merged]) -> area.Inputs:
+    """Return what a job says of shapes, as the take-off asks for it."""
     shapes = tuple(
         AreaZone(
             id=z.id,
@@ -61,7 +67,7 @@ def _area(job: Job, zones: list[Merged], done: dict[str, Any], known: Known) -> 
         )
         for z, merged in zip(job.zones, zones, strict=True)
     )
-    inputs = area.Inputs(
+    return area.Inputs(
         zones=shapes,
         boards=job.defaults.boards,
         stairs=job.stairs,
@@ -69,7 +75,14 @@ def _area(job: Job, zones: list[Merged], done: dict[str, Any], known: Known) -> 
         extras=job.extras,
         stated_area=job.stated_area,
     )
-    yield Task("area", "area", inputs, stands=(("/boards", "/defaults/boards"),))
+
+
+#: Where inputs of the take-off stand in a job, if not at the same place.
+STANDS = (("/boards", "/defaults/boards"),)
+
+
+def _area(job: Job, zones: list[Merged], done: dict[str, Any], known: Known) -> Iterator[Task]:
+    yield Task("area", "area", take_off(job, zones), stands=STANDS)
 
 
 def _coverage(job: Job, zones: list[Merged], done: dict[str, Any], known: Known) -> Iterator[Task]:

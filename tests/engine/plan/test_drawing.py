@@ -1,0 +1,133 @@
+"""The picture of a job: what it draws, what it says in words, and what it refuses."""
+
+import xml.etree.ElementTree as ET
+from pathlib import Path
+
+import pytest
+
+import latewood
+from latewood.cli import main
+from latewood.problems import InputProblem
+from latewood.wire import Options
+
+SVG = "{http://www.w3.org/2000/svg}"
+JOBS = Path(__file__).parents[3] / "examples" / "jobs"
+ZONE = {
+    "id": "main",
+    "outline": "0 0, 20 0, 24 4, 24 16, 12 16, 12 12, 0 12 ft",
+    "holes": ["2 2, 5 2, 5 4, 2 4 ft"],
+    "boards": {"size": "5/4x6", "gap": "1/8 in", "direction": "30 deg"},
+    "edges": {"wall_sides": [4, 5, 6], "rail_sides": [7, 1]},
+}
+
+
+@pytest.fixture(scope="module")
+def engine():
+    return latewood.load()
+
+
+@pytest.fixture
+def draw(engine):
+    def draw(job, **options):
+        return engine.plan_svg({"schema": 1, **job}, Options(**options))
+
+    return draw
+
+
+def rings(element):
+    return [
+        [tuple(map(float, point.split())) for point in ring.removeprefix("M").split("L")]
+        for ring in element.get("d").split("Z")
+        if ring
+    ]
+
+
+def test_zone_boards_and_edges_are_drawn_where_they_are(draw, engine):
+    root = ET.fromstring(draw({"zones": [ZONE]}))
+    paths = {path.get("class"): path for path in root.iter(f"{SVG}path")}
+    outline = rings(paths["zone"])
+    # Centimetres, y upwards on paper: 24 ft by 16 ft.
+    assert max(x for x, _ in outline[0]) == pytest.approx(24 * 30.48)
+    assert min(y for _, y in outline[0]) == pytest.approx(-16 * 30.48)
+    assert len(outline) == 2, "the outline and its hole"
+    answer = engine.calculate("area", zones=[ZONE])["result"]
+    assert len(rings(paths["board"])) == answer["zones"][0]["pieces"]
+    lines = [line.get("class") for line in root.iter(f"{SVG}line")]
+    assert sorted(lines) == ["rail", "rail", "wall", "wall", "wall"]
+    assert len(list(root.iter(f"{SVG}polygon"))) == 1
+
+
+def test_boards_fill_the_zone_they_are_drawn_in(draw):
+    """The drawn strips, turned back from their own frame, must lie in the outline and cover it but for the gaps."""
+    import shapely
+
+    root = ET.fromstring(draw({"zones": [ZONE]}))
+    paths = {path.get("class"): path for path in root.iter(f"{SVG}path")}
+    outline, hole = rings(paths["zone"])
+    floor = shapely.Polygon(outline, [hole])
+    boards = shapely.union_all([shapely.Polygon(ring) for ring in rings(paths["board"])])
+    assert boards.difference(floor.buffer(0.1)).area == pytest.approx(0, abs=1e-6)
+    assert boards.area / floor.area == pytest.approx(0.978, abs=0.003)
+
+
+def test_the_words_say_what_the_picture_shows(draw):
+    low = {"id": "low", "area": "30 ft2"}
+    guard = {"id": "south", "zone": "main", "length": "20 ft"}
+    text = draw({"zones": [ZONE, low], "guards": [guard]}, units="us")
+    root = ET.fromstring(text)
+    assert root.get("role") == "img"
+    assert root.find(f"{SVG}title").text == "Plan view of main, low"
+    words = root.find(f"{SVG}desc").text
+    for said in (
+        "Zone main: 7 corners, 24 ft by 16 ft, ",
+        "It has 1 hole.",
+        "boards run at 30 degrees",
+        "Sides along walls: 4, 5, 6.",
+        "Sides under rails: 7, 1.",
+        "Zone low: 30 ft2; it has no place and is not drawn.",
+        "Not drawn, because they have no place: south.",
+    ):
+        assert said in words
+    assert {root.get("aria-labelledby")} == {"title desc"}
+    assert "script" not in text
+    assert "href" not in text
+
+
+def test_drawings_from_other_corners_stand_apart(draw):
+    zones = [
+        {"id": "a", "outline": "5 5, 8 5, 8 7, 5 7 m"},
+        {"id": "b", "length": "4 m", "width": "2 m"},
+    ]
+    root = ET.fromstring(draw({"zones": zones}))
+    spans = [(min(x for x, _ in rings(p)[0]), max(x for x, _ in rings(p)[0])) for p in root.iter(f"{SVG}path")]
+    assert spans == [(0, 300), (400, 800)]
+
+
+def test_a_long_boardwalk_stays_small(draw):
+    walk = {"id": "walk", "outline": "0 0, 1428 0, 1428 2, 0 2 m", "boards": {"size": "5/4x6", "direction": "90 deg"}}
+    text = draw({"zones": [walk]})
+    (boards,) = [p for p in ET.fromstring(text).iter(f"{SVG}path") if p.get("class") == "board"]
+    assert 1000 < len(rings(boards)) <= 1500
+    assert "Only one in 7 of the boards is drawn." in text
+
+
+def test_a_job_with_nothing_to_draw_still_says_so(draw):
+    root = ET.fromstring(draw({"zones": [{"id": "main", "area": "400 ft2"}]}))
+    assert "has no place and is not drawn" in root.find(f"{SVG}desc").text
+    assert not list(root.iter(f"{SVG}path"))
+
+
+def test_a_wrong_outline_is_refused_by_its_place(draw):
+    with pytest.raises(InputProblem) as caught:
+        draw({"zones": [{"id": "main", "outline": "0 0, 2 2, 2 0, 0 2 m"}]})
+    assert [fault.pointer for fault in caught.value.faults] == ["/zones/0/outline"]
+
+
+def test_the_same_picture_every_time(draw):
+    assert draw({"zones": [ZONE]}) == draw({"zones": [ZONE]})
+
+
+@pytest.mark.parametrize("name", ["millrace", "terrace", "two_levels", "quayside"])
+def test_the_command_prints_it(name, capsys):
+    assert main(["plan", str(JOBS / f"{name}.toml"), "--svg"]) == 0
+    assert ET.fromstring(capsys.readouterr().out).tag == f"{SVG}svg"
