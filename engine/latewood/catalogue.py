@@ -58,6 +58,10 @@ class Catalogue:
         """Return the plan of a job as text for people."""
         return plan.text(self.plan(raw, options))
 
+    def plan_svg(self, raw: object, options: Options) -> str:
+        """Return a picture of a job's zones, boards and edge work as SVG."""
+        return plan.draw(self, raw, options)
+
     def calculator(self, name: str) -> Calculator:
         """Return a calculator; raise `NotFound` with the nearest name."""
         if name not in self.calculators:

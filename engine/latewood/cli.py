@@ -74,6 +74,7 @@ def _parser() -> argparse.ArgumentParser:
     plan = commands.add_parser("plan", parents=[shared], help="plan a job from a TOML or JSON file")
     plan.add_argument("job", type=Path)
     plan.add_argument("--format", choices=["text", "json"], default="text")
+    plan.add_argument("--svg", action="store_true", help="print a picture of zones, boards and edge work instead")
     plan.set_defaults(command=_plan)
 
     verify = commands.add_parser("verify", help="run every published check")
@@ -128,7 +129,9 @@ def _run(chosen: argparse.Namespace) -> int:
 def _plan(chosen: argparse.Namespace) -> int:
     job = read_file(chosen.job)
     engine = _engine(chosen)
-    if chosen.format == "json":
+    if chosen.svg:
+        print(engine.plan_svg(job, _options(chosen)), end="")
+    elif chosen.format == "json":
         _print_json(engine.plan(job, _options(chosen)))
     else:
         print(engine.plan_text(job, _options(chosen)), end="")
