@@ -5,7 +5,7 @@ from __future__ import annotations
 from latewood.catalogue import Catalogue
 from latewood.wire import Components
 from latewood_api import contract_parts as shared
-from latewood_api.answers import JSON, TEXT
+from latewood_api.answers import JSON, SVG, TEXT
 from latewood_api.contract_parts import Json, ok, option, ref
 from latewood_api.contract_plan import job_schema, plan_schema, sample_job
 
@@ -20,11 +20,16 @@ def fixed_paths(lw: Catalogue, parts: Components, examples: Json) -> Json:
 def _plan(lw: Catalogue, parts: Components) -> Json:
     body = {"required": True, "content": {JSON: {"schema": job_schema(parts), "example": sample_job()}}}
 
-    def operation(name: str, summary: str, media: str, schema: Json) -> Json:
+    whole = "The body is the job itself. What the job leaves out is skipped, and the plan says so."
+    drawn = (
+        "Zones, boards cut against them, and edge work, to scale, with the same said in words for who cannot see it."
+    )
+
+    def operation(name: str, summary: str, media: str, schema: Json, description: str = whole) -> Json:
         return {
             "operationId": name,
             "summary": summary,
-            "description": "The body is the job itself. What the job leaves out is skipped, and the plan says so.",
+            "description": description,
             "tags": ["plan"],
             "parameters": [option("units"), option("working"), option("decimal")],
             "requestBody": body,
@@ -34,6 +39,7 @@ def _plan(lw: Catalogue, parts: Components) -> Json:
     return {
         "/v1/plan": {"post": operation("planJob", "Plan a job", JSON, plan_schema(parts))},
         "/v1/plan.txt": {"post": operation("planJobAsText", "Plan a job, as text to read", TEXT, {"type": "string"})},
+        "/v1/plan.svg": {"post": operation("drawJob", "Draw the zones of a job", SVG, {"type": "string"}, drawn)},
     }
 
 

@@ -24,7 +24,7 @@ READ = [
     "/v1/row/area?length=24+ft&width=16+ft",
     "/v1/cell/area/area?length=24+ft&width=16+ft",
 ]
-SENT = ["/v1/calculate/area", "/v1/plan", "/v1/plan.txt"]
+SENT = ["/v1/calculate/area", "/v1/plan", "/v1/plan.txt", "/v1/plan.svg"]
 EVERYWHERE = [
     *(("GET", path) for path in READ),
     *(("POST", path) for path in SENT),

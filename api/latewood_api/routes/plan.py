@@ -1,4 +1,4 @@
-"""A whole job in, its plan out: as JSON, or as text to read."""
+"""A whole job in, its plan out: as JSON, as text to read, or as a picture."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from litestar.response.base import ASGIResponse
 
 from latewood.catalogue import Catalogue
 from latewood_api import body, query
-from latewood_api.answers import JSON, TEXT, AnyRequest, check_accept, posted, to_json
+from latewood_api.answers import JSON, SVG, TEXT, AnyRequest, check_accept, posted, to_json
 
 
 def handlers(lw: Catalogue) -> list[HTTPRouteHandler]:
@@ -28,4 +28,11 @@ def handlers(lw: Catalogue) -> list[HTTPRouteHandler]:
         text = query.with_body(request.scope["query_string"], lambda options: lw.plan_text(job, options))
         return posted(text.encode(), TEXT)
 
-    return [plan, plan_text]
+    @post("/v1/plan.svg", status_code=200)
+    async def plan_svg(request: AnyRequest) -> ASGIResponse:
+        check_accept(request, SVG)
+        job = await body.tree(request)
+        picture = query.with_body(request.scope["query_string"], lambda options: lw.plan_svg(job, options))
+        return posted(picture.encode(), SVG)
+
+    return [plan, plan_text, plan_svg]
