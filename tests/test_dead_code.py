@@ -17,6 +17,7 @@ REGISTERED = ["@hookspec", "@hookimpl", "@formula", "@calculator"]
 
 #: Names nothing mentions, and why they stay.
 ALLOWED = {
+    "split_rounded": "rounded lines of money must add up to the rounded total; no calculator divides an amount yet",
     "roughness": "an argument every spreading model takes, whether it uses it or not",
 }
 

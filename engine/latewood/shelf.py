@@ -65,8 +65,10 @@ class Shelf:
             self._check_pairings(brought)
             for calculator in brought.calculators:
                 self._check_calculator(calculator)
-        except (BadPlugin, TypeError, ValueError) as error:
+        except BadPlugin as error:
             return str(error)
+        except Exception as error:  # a plugin's declarations may fail in any way, and none may reach the others
+            return f"{type(error).__name__}: {error}"
         return None
 
     def _check_ids(self, brought: Brought) -> None:

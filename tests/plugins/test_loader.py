@@ -257,7 +257,6 @@ class UnresolvedInputs(msgspec.Struct, frozen=True, kw_only=True):
     length: "Annotated[Nowhere, 0]"  # type: ignore[name-defined]  # noqa: F821, UP037  on purpose
 
 
-@pytest.mark.xfail(raises=NameError, reason="the shelf catches only some exceptions while it looks at a calculator")
 def test_a_field_whose_type_cannot_be_found_is_refused(plugin: Plugin) -> None:
     hook = returns([plank("unresolved", UnresolvedInputs)])
     lw = latewood.load([plugin("good", good()), plugin("bad", {"latewood_calculators": hook})])

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from typing import Annotated, Any
 
 import numpy as np
@@ -85,8 +84,3 @@ def stringer_area(
     """
     sides = 2 * (length * depth - steps * riser * going / 2)
     return max(sides, 0.0) + length * thickness * (1 if steps else 2)
-
-
-def slope_length(rise: float, run: float) -> float:
-    """Return the length (m) of a stair along its slope, as a guard beside it runs."""
-    return math.hypot(rise, run)

@@ -18,7 +18,7 @@ from latewood.records.species import Absorbency
 Surface = Literal["planed", "sanded", "rough-sawn", "weathered"]
 Binder = Literal["drying-oil", "alkyd", "oil-modified-waterborne", "acrylic", "wax", "none", "unknown"]
 
-SURFACES: tuple[str, ...] = get_args(Surface)
+SURFACES: tuple[Surface, ...] = get_args(Surface)
 ABSORBENCIES: tuple[str, ...] = get_args(Absorbency)
 
 

@@ -2,8 +2,9 @@
 
 import numpy as np
 import pytest
-from latewood import money, units
 from scipy.optimize import LinearConstraint, milp
+
+from latewood import money, units
 
 
 def cases(engine):

@@ -68,7 +68,6 @@ def test_stringers_plain_and_cut():
     """A plank of 4 m, 300 x 40: 2 x 1.2 + 2 x 0.16. Three steps of 0.2 x 0.3 take 3 x 0.06 off the sides."""
     assert stairs.stringer_area(4, 0.3, 0.04) == pytest.approx(2 * 1.2 + 2 * 0.16)
     assert stairs.stringer_area(4, 0.3, 0.04, steps=3, riser=0.2, going=0.3) == pytest.approx(2.4 - 0.18 + 0.16)
-    assert stairs.slope_length(3, 4) == 5
     assert stairs.stringer_length(rise=3.0, run=4.0) == 5
 
 
