@@ -193,9 +193,21 @@ def test_ties_follow_the_rule_by_dynamic_programming(part):
             assert tuple(map(sum, zip(*mix, strict=True))) == ranks[demand], (sizes, demand)
 
 
-def test_one_larger_container_wins_a_tie_though_it_is_dearer_by_volume():
-    """3 × 3 + 1 and one 10 both hold 10 for 11."""
-    assert cheapest(10.0, [Container(3.0, 3.0), Container(10.0, 11.0), Container(1.0, 2.0)]).counts == (0, 1, 0)
+@pytest.mark.parametrize(
+    ("sizes", "demand", "mix"),
+    [
+        ([(3, 3), (10, 11), (1, 2)], 10, (0, 1, 0)),  # 3 × 3 + 1 holds 10 for 11 as well
+        ([(2, 2), (9, 7), (4, 3)], 47, (0, 3, 5)),  # so does 2 + 9 + 9 × 4, in eleven containers
+        ([(3, 4), (13, 15), (23, 26)], 153, (1, 1, 6)),  # so does 3 × 13 + 5 × 23, in eight; 23 is cheapest by volume
+        ([(2, 2), (1, 1), (10, 7), (6, 4)], 33, (0, 1, 2, 2)),  # so does 2 + 1 + 5 × 6, in seven
+        ([(24, 26), (10, 11), (5, 6), (13, 15)], 75, (0, 7, 1, 0)),  # 24 + 2 × 10 + 5 + 2 × 13 holds 75 for 84
+    ],
+)
+def test_rows_on_which_a_search_that_drops_too_much_goes_wrong(sizes, demand, mix):
+    """The optimum again by dynamic programming; each row fails if one condition of the search is loosened."""
+    cost, volume, count = ranks_by_programming(sizes, demand)[demand]
+    assert cheapest(demand, [Container(*size) for size in sizes]) == Purchase(mix, volume, cost)
+    assert sum(mix) == count
 
 
 @given(PRICED | ASSUMED, st.integers(1, 400), st.integers(0, 100))
