@@ -76,7 +76,7 @@ def responses(sample: InputProblem) -> Json:
             if kind.status == 422
             else problem.refusal(kind.slug, kind.meaning)
         )
-        document = msgspec.to_builtins(problem.document(refused, "/v1/calculate/…"))
+        document = msgspec.to_builtins(problem.document(refused, "/v1/calculate/coverage"))
         name = _name(kind.status)
         found[name] = {
             "description": f"{kind.title}.",

@@ -47,6 +47,8 @@ def document(lw: Catalogue) -> Json:
     for calculator in lw.calculators.values():
         paths |= _calculator_paths(lw, calculator, parts, examples)
     paths |= fixed_paths(lw, parts, examples)
+    refusals = shared.responses(_sample_refusal(lw))
+    referred = _referred(paths)
     return {
         "openapi": "3.1.1",
         "info": {
@@ -65,7 +67,7 @@ def document(lw: Catalogue) -> Json:
             "schemas": dict(sorted({**shared.schemas(), **parts.found}.items())),
             "parameters": shared.parameters(),
             "headers": shared.headers(),
-            "responses": shared.responses(_sample_refusal(lw)),
+            "responses": {name: one for name, one in refusals.items() if f"#/components/responses/{name}" in referred},
             "examples": examples,
         },
     }
@@ -158,6 +160,14 @@ def _typed(example: Any, wanted: Json) -> Any:
             return example in (True, "true")
         case _:
             return str(example)
+
+
+def _referred(tree: Any) -> set[str]:
+    """Return what a part of the document refers to directly."""
+    if isinstance(tree, dict):
+        own = {tree["$ref"]} if isinstance(tree.get("$ref"), str) else set()
+        return own.union(*(_referred(part) for part in tree.values()))
+    return set().union(*(_referred(part) for part in tree)) if isinstance(tree, list) else set()
 
 
 def first_output(lw: Catalogue, calculator: Calculator) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from latewood import units
+from latewood import number_text, units
 
 MAX_TEXT = 40
 
@@ -60,24 +60,32 @@ class Components:
         """Refer to the input form of a quantity: text, or an object of numbers with one unit."""
         words = units.DIMENSIONS[dimension].words
         measure = camel(dimension) + ("RangeMeasure" if uncertain else "Measure")
-        unit = {"type": "string", "enum": list(units.spellings(dimension))}
-        numbers = {"value": {"type": "number"}}
-        if uncertain:
-            numbers |= {"low": {"type": "number"}, "high": {"type": "number"}}
-        closed: dict[str, Any] = {
-            "type": "object",
-            "description": f"{words.capitalize()} as a number with its unit"
-            + ("; low and high are P10 and P90." if uncertain else "."),
-            "properties": {**numbers, "unit": unit},
-            "required": ["unit"] if uncertain else ["value", "unit"],
-            "additionalProperties": False,
+        # No enum: generators make a member's name of each word, and L and l, m2 and m² get the same one.
+        plain = "|".join(number_text.escape(word) for word in units.spellings(dimension))
+        unit = {
+            "type": "string",
+            "maxLength": MAX_TEXT,
+            "pattern": f"^(?:{plain})$",
+            "description": f"One of {', '.join(units.spellings(dimension))}.",
         }
-        if uncertain:
-            closed["anyOf"] = [{"required": ["value"]}, {"required": ["low", "high"]}]
-            closed["dependentRequired"] = {"low": ["high"], "high": ["low"]}
-        self.put(measure, closed)
-        both = {"anyOf": [self.text(dimension, uncertain=uncertain), self.ref(measure)]}
-        return self.put(camel(dimension) + ("Range" if uncertain else "") + "Input", both)
+        number = {"type": "number"}
+        said = f"{words.capitalize()} as a number with its unit"
+        if not uncertain:
+            self.put(measure, _closed(f"{said}.", {"value": number, "unit": unit}, ["value", "unit"]))
+            both = {"anyOf": [self.text(dimension), self.ref(measure)]}
+            return self.put(f"{camel(dimension)}Input", both)
+        # Two objects, not one with conditions inside: linters and generators read a requirement beside its property.
+        ends = f"{camel(dimension)}RangeEnds"
+        all_three = _closed(
+            f"{said}; low and high, given together, are P10 and P90.",
+            {"value": number, "low": number, "high": number, "unit": unit},
+            ["value", "unit"],
+        )
+        self.put(measure, {**all_three, "dependentRequired": {"low": ["high"], "high": ["low"]}})
+        two = {"low": number, "high": number, "unit": unit}
+        self.put(ends, _closed(f"{words.capitalize()} as P10 and P90 with their unit.", two, list(two)))
+        both = {"anyOf": [self.text(dimension, uncertain=True), self.ref(measure), self.ref(ends)]}
+        return self.put(f"{camel(dimension)}RangeInput", both)
 
     def answer(self, dimension: str) -> dict[str, Any]:
         """Refer to the output form of a quantity. Units are spellings the input accepts."""
@@ -109,6 +117,16 @@ class Components:
                 "required": ["amount", "currency"],
             },
         )
+
+
+def _closed(description: str, properties: dict[str, Any], required: list[str]) -> dict[str, Any]:
+    return {
+        "type": "object",
+        "description": description,
+        "properties": properties,
+        "required": required,
+        "additionalProperties": False,
+    }
 
 
 def camel(id: str) -> str:
