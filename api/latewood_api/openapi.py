@@ -20,6 +20,7 @@ from latewood.wire import Components, Options, outputs, schema
 from latewood.wire.components import camel
 from latewood_api import contract_parts as shared
 from latewood_api.answers import JSON, TEXT, to_json
+from latewood_api.compatibility import breaks, undeclared
 from latewood_api.contract_fixed import fixed_paths
 from latewood_api.contract_parts import Json, ok, option, ref
 from latewood_api.query import flatten
@@ -217,5 +218,24 @@ def render(contract: Json) -> bytes:
     return msgspec.json.format(msgspec.json.encode(contract), indent=1) + b"\n"
 
 
+def write(path: Path) -> list[str]:
+    """Write the document in place of an earlier one, unless that breaks its promises: then return each break.
+
+    What CHANGELOG.md beside it declares may be broken.
+    """
+    contract = document(bundled())
+    if path.exists():
+        changelog = path.with_name("CHANGELOG.md")
+        declared = changelog.read_text("utf-8") if changelog.exists() else ""
+        broken = undeclared(breaks(msgspec.json.decode(path.read_bytes()), contract), declared)
+        if broken:
+            return broken
+    path.write_bytes(render(contract))
+    return []
+
+
 if __name__ == "__main__":
-    Path(*(sys.argv[1:] or ["openapi/v1.json"])).write_bytes(render(document(bundled())))
+    if lines := write(Path(*(sys.argv[1:] or ["openapi/v1.json"]))):
+        print("not written: this breaks what was promised. Where it must be, declare in CHANGELOG.md:", file=sys.stderr)
+        print("\n".join(f"- {line}" for line in lines))
+        sys.exit(1)
