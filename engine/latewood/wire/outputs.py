@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import typing
 from collections.abc import Iterator, Mapping, Sequence
+from functools import cache
 from typing import Any
 
 import msgspec
@@ -41,15 +42,19 @@ def declared(struct: type[msgspec.Struct], prefix: str = "") -> Iterator[str]:
             yield name
 
 
+@cache
+def _known(struct: type[msgspec.Struct]) -> tuple[tuple[str, ...], ...]:
+    """Return the steps of every declared name; reading the annotations anew takes longer than a calculation."""
+    return tuple(tuple(name.split(".")) for name in declared(struct))
+
+
 def check_declared(struct: type[msgspec.Struct], name: str) -> None:
     """Raise `NotFound` for a name no answer of this calculator could hold; ids of list items pass."""
-    known = list(declared(struct))
     steps = name.split(".")
-    for one in known:
-        pattern = one.split(".")
+    for pattern in _known(struct):
         if len(pattern) == len(steps) and all(p in ("<id>", s) for p, s in zip(pattern, steps, strict=True)):
             return
-    raise NotFound("output", name, known)
+    raise NotFound("output", name, declared(struct))
 
 
 def text_of(result: Mapping[str, Any], name: str, decimal: str) -> str:
