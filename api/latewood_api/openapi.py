@@ -6,6 +6,7 @@ documents a 400 body that is never sent. ``python -m latewood_api.openapi`` writ
 
 from __future__ import annotations
 
+import logging
 import sys
 from pathlib import Path
 from typing import Any, Final
@@ -38,6 +39,9 @@ DESCRIPTION: Final = (
     "which numbers it rests on and where they come from. A query parameter named _ is ignored, for programs that "
     "keep answers too long."
 )
+
+
+log = logging.getLogger("latewood_api")
 
 
 def document(lw: Catalogue) -> Json:
@@ -77,12 +81,14 @@ def document(lw: Catalogue) -> Json:
 def _calculator_paths(lw: Catalogue, calculator: Calculator, parts: Components, examples: Json) -> Json:
     name = camel(calculator.id)
     asked = dict(calculator.example)
-    examples[f"{name}Answer"] = {
-        "summary": f"{calculator.title}, computed when this document was written",
-        "value": computed(lw.answer(calculator.id, asked, Options())),
-    }
     answer = schema.answer_schema(calculator, parts)
-    shown = ref("examples", f"{name}Answer")
+    shown = None
+    if (answered := example_answer(lw, calculator)) is not None:
+        shown = ref("examples", f"{name}Answer")
+        examples[f"{name}Answer"] = {
+            "summary": f"{calculator.title}, computed when this document was written",
+            "value": computed(answered),
+        }
     question = calculator.question.split("\n\n")[0].replace("\n", " ")
     send = {
         "operationId": f"calculate{name}",
@@ -171,11 +177,21 @@ def _referred(tree: Any) -> set[str]:
     return set().union(*(_referred(part) for part in tree)) if isinstance(tree, list) else set()
 
 
+def example_answer(lw: Catalogue, calculator: Calculator) -> Json | None:
+    """Return the answer to a calculator's own example; a plugin whose example fails must not stop the server."""
+    try:
+        return lw.answer(calculator.id, dict(calculator.example), Options())
+    except Exception:
+        log.warning("the example of calculator %s of plugin %s fails", calculator.id, calculator.plugin, exc_info=True)
+        return None
+
+
 def first_output(lw: Catalogue, calculator: Calculator) -> str:
     """Return the first output the example's answer has as one value, for examples of cells."""
-    result = lw.answer(calculator.id, dict(calculator.example), Options())["result"]
-    known = (name for name in outputs.declared(calculator.result) if "." not in name)
-    return next(name for name in known if not isinstance(result.get(name), list | None))
+    result = (example_answer(lw, calculator) or {"result": {}})["result"]
+    known = list(outputs.declared(calculator.result))
+    held = (name for name in known if "." not in name and not isinstance(result.get(name), list | None))
+    return next(held, known[0])
 
 
 def _output(lw: Catalogue, calculator: Calculator) -> Json:

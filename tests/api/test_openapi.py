@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import copy
+import dataclasses
 import re
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -21,7 +23,7 @@ from latewood_api import openapi
 Send = Callable[..., httpx.Response]
 COMMITTED = Path(__file__).parents[2] / "openapi" / "v1.json"
 #: Pages for people and the contract itself are no operations of it.
-PAGES = {"/", "/docs", "/docs/{name}", "/problems/{slug}", "/openapi.json"}
+PAGES = {"/", "/docs", "/docs/assets/{name}", "/docs/{name}", "/problems/{slug}", "/openapi.json"}
 
 
 @pytest.fixture(scope="module")
@@ -210,9 +212,7 @@ class TestKindToGenerators:
         used = {node["$ref"] for _, node in nodes(contract) if isinstance(node.get("$ref"), str)}
         used |= {e["$ref"] for _, node in nodes(contract) for e in node.get("examples", {}).values() if "$ref" in e}
         unused = {
-            f"#/components/{section}/{name}"
-            for section, found in contract["components"].items()
-            for name in found
+            f"#/components/{section}/{name}" for section, found in contract["components"].items() for name in found
         } - used
         assert unused == set()
 
@@ -307,3 +307,14 @@ def test_lists_of_a_kind_are_what_the_contract_says(contract: dict[str, Any], lw
     validator(contract, shape["CatalogueKinds"]).validate(send("GET", "/v1/catalogue").json())
     validator(contract, shape["Readiness"]).validate(send("GET", "/health/ready").json())
     validator(contract, shape["Liveness"]).validate(send("GET", "/health/live").json())
+
+
+def test_a_plugin_whose_example_fails_does_not_stop_the_server(lw: Catalogue, caplog: pytest.LogCaptureFixture) -> None:
+    shelf = copy.copy(lw.shelf)
+    broken = dataclasses.replace(lw.calculators["area"], id="broken", plugin="other", example={"length": "24 ft"})
+    shelf.calculators = {**lw.calculators, "broken": broken}
+    document = msgspec.json.decode(openapi.render(openapi.document(Catalogue(shelf))))
+    openapi_spec_validator.validate(document)
+    assert "BrokenAnswer" not in document["components"]["examples"]
+    assert "/v1/calculate/broken" in document["paths"]
+    assert "calculator broken of plugin other" in caplog.text
