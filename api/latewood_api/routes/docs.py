@@ -1,50 +1,86 @@
-"""Pages for people: one for each calculator, made from its declaration, and one for each kind of problem."""
+"""Pages for people: an index that can be tried, one page a calculator, and one for each kind of problem."""
 
 from __future__ import annotations
 
 from functools import cache
 from html import escape
+from typing import Any
 
 from litestar import get
 from litestar.handlers import HTTPRouteHandler
 from litestar.response.base import ASGIResponse
 
 from latewood.catalogue import Catalogue
-from latewood.declare import Calculator
-from latewood.problems import NotFound
-from latewood.wire import Components, outputs, schema
-from latewood_api import examples, html, query
+from latewood.problems import InputProblem, NotFound
+from latewood.verify import Outcome
+from latewood_api import html, query
 from latewood_api.answers import HTML, AnyRequest, check_accept, got
 from latewood_api.codes import CODES
+from latewood_api.pages.calculator import calculator_page
+from latewood_api.pages.checks import outcomes_of
+from latewood_api.pages.interactive import AFTER, HEAD, Assets, assets, interactive
 from latewood_api.problem import KINDS
-
-#: Stands for the address in examples: what the reader's browser shows is the true one.
-HERE = "http://127.0.0.1:8000"
 
 
 def handlers(lw: Catalogue) -> list[HTTPRouteHandler]:
     """Return the routes of the pages."""
+    found = assets()
+
+    @cache
+    def outcomes() -> list[Outcome]:
+        return outcomes_of(lw)
 
     @cache
     def calculator_body(name: str) -> bytes:
-        return _calculator(lw, lw.calculator(name))
+        return calculator_page(lw, lw.calculator(name), outcomes(), {}, None)
 
-    def answer(request: AnyRequest, body: bytes) -> ASGIResponse:
-        return got(request, body, HTML, content_security_policy=html.POLICY, referrer_policy="no-referrer")
+    def answer(request: AnyRequest, body: bytes, status: int = 200, **allowed: bool) -> ASGIResponse:
+        said = {"content_security_policy": html.policy(**allowed), "referrer_policy": "no-referrer"}
+        if status != 200:
+            headers = {name.replace("_", "-"): value for name, value in said.items()}
+            return ASGIResponse(body=body, status_code=status, media_type=HTML, headers=headers)
+        return got(request, body, HTML, **said)
 
     def check(request: AnyRequest) -> None:
         check_accept(request, HTML)
         query.options_only(request.scope["query_string"])
 
-    @get(["/", "/docs"])
+    @get("/")
+    async def start(request: AnyRequest) -> ASGIResponse:
+        check(request)
+        return answer(request, _index(lw, None))
+
+    @get("/docs")
     async def docs(request: AnyRequest) -> ASGIResponse:
         check(request)
-        return answer(request, _index(lw))
+        return answer(request, _index(lw, found), script=bool(found))
+
+    @get("/docs/assets/{name:str}")
+    async def asset(request: AnyRequest) -> ASGIResponse:
+        name = request.path_params["name"]
+        if name not in found:
+            raise NotFound("file", name, found)
+        media, content = found[name]
+        check_accept(request, media)
+        query.options_only(request.scope["query_string"])
+        return got(request, content, media)
 
     @get("/docs/{name:str}")
     async def calculator(request: AnyRequest) -> ASGIResponse:
-        check(request)
-        return answer(request, calculator_body(request.path_params["name"]))
+        check_accept(request, HTML)
+        known = lw.calculator(request.path_params["name"])
+        # A form sends its empty fields too.
+        filled = b"&".join(p for p in request.scope["query_string"].split(b"&") if p.partition(b"=")[2])
+        if not filled:
+            return answer(request, calculator_body(known.id), forms=True)
+        pairs = query.parse(filled)
+        tried: dict[str, Any] | InputProblem
+        try:
+            tried = query.with_options(filled, lambda rest, options: lw.answer_flat(known.id, rest, options))
+        except InputProblem as refused:
+            tried = refused
+        body = calculator_page(lw, known, outcomes(), dict(pairs), tried)
+        return answer(request, body, 422 if isinstance(tried, InputProblem) else 200, forms=True)
 
     @get("/problems/{slug:str}")
     async def problem(request: AnyRequest) -> ASGIResponse:
@@ -57,15 +93,16 @@ def handlers(lw: Catalogue) -> list[HTTPRouteHandler]:
         listed = [html.heading("Codes"), html.table(["Code", "Meaning"], codes)] if slug == "unusable-input" else []
         return answer(request, html.page(f"{kind.status} {kind.title}", html.text(kind.meaning), *listed))
 
-    return [docs, calculator, problem]
+    return [start, docs, asset, calculator, problem]
 
 
-def _index(lw: Catalogue) -> bytes:
+def _index(lw: Catalogue, found: Assets | None) -> bytes:
     calculators = [
         (html.link(f"/docs/{c.id}", c.title), escape(c.question.split("\n")[0])) for c in lw.calculators.values()
     ]
     kinds = [(html.link(f"/v1/catalogue/{kind}", kind), str(lw.items(kind)["count"])) for kind in lw.kinds()]
     left_out = [(escape(p["id"]), escape(p["error"])) for p in lw.health()["plugins"] if "error" in p]
+    tried = interactive(found) if found is not None else [f"<p>{html.link('/docs', 'Every operation, to try')}</p>"]
     return html.page(
         "latewood",
         html.text("Calculations for people who refinish weathered exterior wood decks."),
@@ -75,47 +112,7 @@ def _index(lw: Catalogue) -> bytes:
         html.heading("Catalogue"),
         html.table(["Kind", "Entries"], kinds),
         *([html.heading("Plugins left out"), html.table(["Plugin", "Why"], left_out)] if left_out else []),
-    )
-
-
-def _calculator(lw: Catalogue, calculator: Calculator) -> bytes:
-    fields = [
-        (
-            f"<code>{escape(f.name)}</code>",
-            escape(f.doc),
-            "yes" if f.required else "",
-            f"<code>{escape(str(f.example))}</code>" if f.example is not None else "",
-        )
-        for f in schema.flat_fields(calculator, Components())
-    ]
-    formulas = [
-        (
-            escape(f.words),
-            f"<code>{escape(f.symbols)}</code>",
-            escape(", ".join(part for part in (f.source, f.where) if part)),
-            escape(f.holds),
-        )
-        for f in calculator.formulas
-    ]
-    named = ", ".join(f"<code>{escape(name)}</code>" for name in outputs.declared(calculator.result))
-    return html.page(
-        calculator.title,
-        f"<p>{html.link('/docs', 'All calculators')}</p>",
-        html.text(calculator.question),
-        html.heading("Fields"),
-        html.table(["Field", "Meaning", "Required", "Example"], fields),
-        html.heading("Outputs"),
-        f"<p>{named}</p>",
-        html.heading("Formulas"),
-        html.table(["Formula", "Symbols", "Source", "Holds"], formulas),
-        html.heading("Try it"),
-        html.code(
-            "\n\n".join(
-                [
-                    examples.cell(lw, calculator, HERE),
-                    examples.row(calculator, HERE),
-                    examples.calculate(calculator, HERE),
-                ]
-            )
-        ),
+        *tried,
+        head=HEAD if found else "",
+        after=AFTER if found else "",
     )

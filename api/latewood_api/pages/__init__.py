@@ -1,0 +1,1 @@
+"""The pages for people, one topic a module; each returns HTML and knows nothing of requests."""

@@ -1,0 +1,190 @@
+"""A browser with the outside blocked, driven over a pipe by its own protocol: nothing to install beside it."""
+
+from __future__ import annotations
+
+import json
+import os
+import select
+import shutil
+import socket
+import subprocess
+import sys
+import time
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+PATIENCE = 20.0
+FLAGS = [
+    "--headless",
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-dev-shm-usage",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+    "--host-resolver-rules=MAP * ~NOTFOUND , EXCLUDE 127.0.0.1",
+    "--remote-debugging-pipe",
+    "--window-size=1300,1000",
+]
+
+
+@dataclass
+class Seen:
+    """What happened on a page: the addresses it asked for, and what it complained of."""
+
+    asked: list[str] = field(default_factory=list)
+    complaints: list[str] = field(default_factory=list)
+
+    @property
+    def outside(self) -> list[str]:
+        """Every request that did not stay on this machine."""
+        return [url for url in self.asked if not url.startswith(("http://127.0.0.1:", "data:", "blob:", "about:"))]
+
+
+class Browser:
+    """One browser process."""
+
+    def __init__(self, program: str, profile: Path) -> None:
+        from_us, to_us = os.pipe(), os.pipe()
+        # The protocol's pipes are the file descriptors 3 and 4, whatever numbers they have here.
+        script = f'exec "$0" "$@" 3<&{from_us[0]} 4>&{to_us[1]}'
+        command = ["bash", "-c", script, program, *FLAGS, f"--user-data-dir={profile}", "about:blank"]
+        self.process = subprocess.Popen(
+            command, pass_fds=(from_us[0], to_us[1]), stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL
+        )
+        os.close(from_us[0])
+        os.close(to_us[1])
+        self._write, self._read = from_us[1], to_us[0]
+        self._number = 0
+        self._unread = b""
+        self.seen = Seen()
+
+    def call(self, method: str, session: str | None = None, **params: Any) -> dict[str, Any]:
+        """Send a command and return its result; what happens meanwhile is noted."""
+        self._number += 1
+        message: dict[str, Any] = {"id": self._number, "method": method, "params": params}
+        if session:
+            message["sessionId"] = session
+        os.write(self._write, json.dumps(message).encode() + b"\0")
+        until = time.monotonic() + PATIENCE
+        while (said := self._next(until)) is not None:
+            if said.get("id") == self._number:
+                assert "error" not in said, said
+                return dict(said["result"])
+        raise AssertionError(f"no answer to {method}")
+
+    def _next(self, until: float) -> dict[str, Any] | None:
+        while b"\0" not in self._unread:
+            if not select.select([self._read], [], [], max(0.0, until - time.monotonic()))[0]:
+                return None
+            piece = os.read(self._read, 1 << 20)
+            if not piece:
+                return None
+            self._unread += piece
+        raw, _, self._unread = self._unread.partition(b"\0")
+        said: dict[str, Any] = json.loads(raw)
+        self._note(said.get("method", ""), said.get("params", {}))
+        return said
+
+    def _note(self, method: str, params: dict[str, Any]) -> None:
+        if method == "Network.requestWillBeSent":
+            self.seen.asked.append(params["request"]["url"])
+        elif method == "Runtime.exceptionThrown":
+            self.seen.complaints.append(str(params["exceptionDetails"].get("exception", params)))
+        elif method == "Runtime.consoleAPICalled" and params["type"] in ("error", "warning", "assert"):
+            self.seen.complaints.append(str([one.get("value", one.get("description")) for one in params["args"]]))
+        elif method == "Log.entryAdded" and params["entry"]["level"] in ("error", "warning"):
+            self.seen.complaints.append(f"{params['entry']['text']} {params['entry'].get('url', '')}")
+
+    def open(self, address: str, *, script: bool = True) -> Page:
+        """Open an address in a page of its own."""
+        self.seen = Seen()
+        target = self.call("Target.createTarget", url="about:blank")["targetId"]
+        session = self.call("Target.attachToTarget", targetId=target, flatten=True)["sessionId"]
+        for domain in ("Page", "Runtime", "Log", "Network"):
+            self.call(f"{domain}.enable", session)
+        self.call("Emulation.setScriptExecutionDisabled", session, value=not script)
+        self.call("Page.navigate", session, url=address)
+        page = Page(self, session)
+        page.wait("document.readyState === 'complete' && location.href !== 'about:blank'")
+        return page
+
+    def close(self) -> None:
+        """End the process."""
+        os.close(self._write)
+        try:
+            self.process.wait(PATIENCE)
+        except subprocess.TimeoutExpired:
+            self.process.kill()
+            self.process.wait()
+        os.close(self._read)
+
+
+class Page:
+    """One page, asked by expressions."""
+
+    def __init__(self, browser: Browser, session: str) -> None:
+        self.browser = browser
+        self.session = session
+
+    @property
+    def seen(self) -> Seen:
+        return self.browser.seen
+
+    def value(self, expression: str) -> Any:
+        result = self.browser.call("Runtime.evaluate", self.session, expression=expression, returnByValue=True)
+        assert "exceptionDetails" not in result, result
+        return result["result"].get("value")
+
+    def wait(self, expression: str) -> None:
+        until = time.monotonic() + PATIENCE
+        while not self.value(expression):
+            assert time.monotonic() < until, f"never: {expression}\n{self.text()[:2000]}\n{self.seen}"
+            time.sleep(0.05)
+
+    def text(self) -> str:
+        return " ".join(str(self.value("document.body ? document.body.innerText : ''")).split())
+
+    def click(self, selector: str) -> None:
+        self.wait(f"document.querySelector({json.dumps(selector)}) !== null")
+        self.value(f"document.querySelector({json.dumps(selector)}).click()")
+
+    def fill(self, name: str, value: str) -> None:
+        self.value(f"document.forms[0].elements[{json.dumps(name)}].value = {json.dumps(value)}")
+
+    def clean(self) -> None:
+        """Hold the page to have stayed here and complained of nothing, also a moment after it looked finished."""
+        time.sleep(0.3)
+        self.value("1")
+        assert self.seen.outside == []
+        assert self.seen.complaints == []
+
+
+@pytest.fixture(scope="session")
+def browser(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Browser]:
+    program = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
+    if program is None:
+        pytest.skip("no browser here; on Debian: apt-get install chromium")
+    found = Browser(program, tmp_path_factory.mktemp("profile"))
+    yield found
+    found.close()
+
+
+@pytest.fixture(scope="session")
+def base() -> Iterator[str]:
+    """Return the address of a server started for these tests."""
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        port = probe.getsockname()[1]
+    command = [str(Path(sys.executable).with_name("latewood")), "--strict", "serve", "--port", str(port)]
+    with subprocess.Popen(command, stdout=subprocess.PIPE, text=True) as process:
+        assert process.stdout is not None
+        assert "serving" in process.stdout.readline()
+        yield f"http://127.0.0.1:{port}"
+        process.terminate()
+        process.stdout.read()
