@@ -79,9 +79,9 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
     faces: Annotated[tuple[FaceArea, ...], F("The faces to be treated")]
     parts: Annotated[tuple[PartArea, ...], F("The parts, each with all its faces")]
     zones: Annotated[tuple[ZoneArea, ...], F("The zones")]
-    stairs: Annotated[tuple[stairs.StairArea, ...], F("The stairs")] = ()
-    guards: Annotated[tuple[guards.GuardArea, ...], F("The guards")] = ()
-    extras: Annotated[tuple[extras.ExtraArea, ...], F("Whatever else is coated")] = ()
+    stairs: Annotated[tuple[stairs.StairArea, ...], F("The stairs")] | None = None
+    guards: Annotated[tuple[guards.GuardArea, ...], F("The guards")] | None = None
+    extras: Annotated[tuple[extras.ExtraArea, ...], F("Whatever else is coated")] | None = None
 
 
 @calculator(
@@ -115,6 +115,7 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
         stair_formulas.nosing_area,
         stair_formulas.riser_area,
         stair_formulas.stringer_length,
+        guard_formulas.baluster_length,
         guard_formulas.baluster_gap,
         guard_formulas.member_area,
         lattice.lattice_factor,
@@ -156,9 +157,9 @@ def area(x: Inputs, ledger: Ledger, known: Known) -> Result:
         faces=faces,
         parts=_parts(faces),
         zones=done.zones,
-        stairs=done.stairs,
-        guards=done.guards,
-        extras=done.extras,
+        stairs=done.stairs or None,
+        guards=done.guards or None,
+        extras=done.extras or None,
     )
 
 

@@ -14,14 +14,6 @@ _SOURCE = "plane geometry"
 _HOLDS = "boards of one width at one gap; the rim is not counted"
 
 
-@formula(symbols="p = w + g", source=_SOURCE, holds=_HOLDS)
-def board_pitch(
-    board_width: Annotated[Number, Symbol("w", "mm")], gap: Annotated[Number, Symbol("g", "mm")]
-) -> Annotated[Number, Symbol("p", "mm")]:
-    """Add a gap to a board: from one board to the next."""
-    return board_width + gap
-
-
 @formula(symbols="A_f = A·w / (w + g)", source=_SOURCE, holds=_HOLDS)
 def board_face_area(
     floor_area: Annotated[Number, Symbol("A", "m2")],

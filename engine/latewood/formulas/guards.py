@@ -67,18 +67,18 @@ def member_area(
 
 
 @formula(
-    symbols="l = h - t - 2·d - u",
+    symbols="l = h - t - D - u",
     source=_SOURCE,
-    holds="balusters between an upper and a lower rail on edge, under a cap",
+    holds="balusters between rails on edge, under a cap; D the depth of all rails together",
 )
 def baluster_length(
     guard_height: Annotated[Number, Symbol("h", "mm")],
     cap_thickness: Annotated[Number, Symbol("t", "mm")],
-    rail_depth: Annotated[Number, Symbol("d", "mm")],
+    rails_depth: Annotated[Number, Symbol("D", "mm")],
     rail_clearance: Annotated[Number, Symbol("u", "mm")],
 ) -> Annotated[Number, Symbol("l", "mm")]:
-    """Take cap, two rails and the opening under the lower rail from the height."""
-    return guard_height - cap_thickness - 2 * rail_depth - rail_clearance
+    """Take cap, rails and the opening under the lower rail from the height."""
+    return guard_height - cap_thickness - rails_depth - rail_clearance
 
 
 @formula(

@@ -66,7 +66,15 @@ def guard(x: GuardShape, zone: str, at: str, defaults: Defaults) -> tuple[Guard 
     face_faults = _fits(height, thick, rails * rail.width, clearance, clear, at)
     if face_faults:
         return None, face_faults
-    balusters, gap, baluster_area = _balusters(x, say, height - thick - rails * rail.width - clearance, bays, clear)
+    long = defaults.ledger.step(
+        geometry.baluster_length,
+        x.id,
+        guard_height=height,
+        cap_thickness=thick,
+        rails_depth=rails * rail.width,
+        rail_clearance=clearance,
+    )
+    balusters, gap, baluster_area = _balusters(x, say, spread.central(long), bays, clear)
     total = _run(defaults.ledger, x.id)
     post_area = total(post.thickness, post.width, posts * (height - thick))
     rail_area = total(rail.thickness, rail.width, rails * bays * clear)
