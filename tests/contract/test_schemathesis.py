@@ -25,6 +25,9 @@ from latewood_api.openapi import bundled
 
 pytestmark = pytest.mark.contract
 
+#: Asked for by the full run. Without it a dozen generated requests an operation; with it, also the tool's list of
+#: every edge of every schema, thousands of requests that take minutes to write.
+THOROUGH = "LATEWOOD_EXAMPLES" in os.environ
 EXAMPLES = int(os.environ.get("LATEWOOD_EXAMPLES", "12"))
 
 #: Codes a schema-valid request may meet. An ambiguous name (``mahogany``) is an id that is not known, told apart so
@@ -42,6 +45,7 @@ JSON = "application/json"
 application = create_app(bundled())
 load_all_checks()
 schema = schemathesis.openapi.from_asgi("/openapi.json", application)
+schema.config.phases.coverage.enabled = THOROUGH
 
 
 def called_for_by_another(fault: dict[str, Any]) -> bool:
@@ -74,7 +78,7 @@ def refused_only_for_its_meaning(ctx: Any, response: Any, case: Any) -> None:
 @hypothesis.settings(
     max_examples=EXAMPLES,
     deadline=None,
-    derandomize="LATEWOOD_EXAMPLES" not in os.environ,
+    derandomize=not THOROUGH,
     suppress_health_check=list(hypothesis.HealthCheck),
 )
 def test_contract(case: Any) -> None:
