@@ -12,6 +12,8 @@ from hypothesis import strategies as st
 
 import latewood
 from latewood.catalogue import Catalogue
+from latewood.wire.scalars import ChoiceReader, FlagReader, QuantityReader, RefReader, TextReader, WholeReader
+from latewood.wire.structs import ListReader, StructReader
 
 Schema = Mapping[str, Any]
 
@@ -125,3 +127,48 @@ def _texts(schema: Schema, ids: Callable[[str], list[str]]) -> st.SearchStrategy
         schema["pattern"].replace("$", r"\Z") if schema["pattern"].endswith("$") else schema["pattern"]
     )
     return texts.filter(lambda text: len(text) <= most)
+
+
+@pytest.fixture(scope="session")
+def sensible() -> Callable[..., st.SearchStrategy[Any]]:
+    """Return a strategy of requests whose every value lies within its own field's bounds."""
+    return _sensible
+
+
+def _sensible(reader: Any, ids: Callable[[str], list[str]]) -> st.SearchStrategy[Any]:
+    match reader:
+        case StructReader():
+            made = {name: _sensible(entry.reader, ids) for name, entry in reader.entries.items()}
+            must = {name for name, entry in reader.entries.items() if entry.required}
+            return st.fixed_dictionaries(
+                {name: one for name, one in made.items() if name in must},
+                optional={name: one for name, one in made.items() if name not in must},
+            )
+        case ListReader():
+            return st.lists(_sensible(reader.item, ids), min_size=reader.f.ge or 0, max_size=min(reader.f.max_items, 3))
+        case QuantityReader():
+            return _amounts(reader.q)
+        case WholeReader():
+            return st.integers(reader.f.ge, reader.f.le)
+        case FlagReader():
+            return st.booleans()
+        case ChoiceReader():
+            return st.sampled_from(reader.words)
+        case RefReader():
+            return st.sampled_from(ids(reader.kind))
+        case TextReader() if reader.f.pattern:
+            words = [word for word in ("main", "north", "US", "US-CA", "DE") if re.search(reader.f.pattern, word)]
+            return st.sampled_from(words) if words else st.just(reader.f.example)
+        case TextReader():
+            return st.text("abc -", max_size=reader.f.max_length)
+    return st.just(reader.f.example) if reader.f.example else st.dates().map(str)
+
+
+def _amounts(q: Any) -> st.SearchStrategy[Any]:
+    ends = st.sampled_from([q.ge, q.le])
+    inside = st.floats(0, 1).map(lambda share: q.ge + share**4 * (q.le - q.ge))
+    numbers = ends | inside | inside
+    point = numbers.map(lambda value: {"value": value, "unit": q.unit}) | st.just(q.example)
+    if not q.uncertain:
+        return point
+    return point | st.tuples(numbers, numbers).map(sorted).map(lambda p: {"low": p[0], "high": p[1], "unit": q.unit})
