@@ -146,7 +146,7 @@ def coverage(x: Inputs, ledger: Ledger, known: Known) -> Result:
     wiped = [ledger.step(spreading.volume_wiped_off, applied=lot.applied, wiped_off=lot.wiped) for lot in lots]
     stays = [ledger.step(spreading.volume_retained, applied=lot.applied, wiped_off=lot.wiped) for lot in lots]
     volume = draw.product(applied, ledger)
-    coats = tuple(_coat(index, lots, draw) for index in range(count)) if lots else ()
+    coats = tuple(_coat(index, lots, draw, ledger) for index in range(count)) if lots else ()
     zones = _zones(faces, lots, draw)
     _say_sums(coats, zones, volume, ledger)
     wet, dry = films(x, coats, ledger)
@@ -187,9 +187,10 @@ def _coats(x: Inputs, ledger: Ledger) -> int:
     return count
 
 
-def _coat(index: int, lots: Sequence[Lot], draw: Draw) -> CoatVolume:
+def _coat(index: int, lots: Sequence[Lot], draw: Draw, ledger: Ledger) -> CoatVolume:
     laid = spread.total([lot.volumes[index] for lot in lots])
-    rate = spreading.overall_spreading_rate(area=sum(lot.area for lot in lots), volume=laid)
+    area = sum(lot.area for lot in lots)
+    rate = ledger.step(spreading.overall_spreading_rate, f"coat {index + 1}", area=area, volume=laid)
     return CoatVolume(id=str(index + 1), volume=draw.product(laid), spreading_rate=rate)
 
 
