@@ -9,6 +9,7 @@ from typing import Any, Final
 
 from latewood import plan
 from latewood.answers import envelope, no_nulls
+from latewood.columns import Choices, Table
 from latewood.declare import Calculator
 from latewood.listing import calculator_item, formulas_of, list_items, record_item
 from latewood.problems import NotFound
@@ -49,6 +50,10 @@ class Catalogue:
         outputs.check_declared(self.calculator(name).result, output)
         answer = self.answer_flat(name, pairs, options)
         return outputs.text_of(answer["result"], output, options.decimal)
+
+    def table(self, name: str, choices: Choices) -> Table:
+        """Return a table to be fed with CSV; raise `NotFound`, or `InputProblem` for outputs there are not."""
+        return Table(self.calculator(name), self.shelf, choices)
 
     def plan(self, raw: object, options: Options) -> dict[str, Any]:
         """Return the plan of a job."""

@@ -6,6 +6,7 @@ import argparse
 import sys
 import tomllib
 from collections.abc import Callable, Sequence
+from contextlib import nullcontext
 from datetime import date, datetime
 from pathlib import Path
 from typing import Any
@@ -13,16 +14,22 @@ from typing import Any
 import msgspec
 
 from latewood.catalogue import Catalogue, load
+from latewood.columns import Choices
+from latewood.columns.choices import DELIMITERS, DOCS
+from latewood.columns.files import Progress, convert, source_size, writing
 from latewood.plugin.loader import BadPlugin
 from latewood.problems import Fault, InputProblem, Malformed, NotFound
 from latewood.strict_json import decode
 from latewood.wire import Options
 
-REFUSED, USAGE = 1, 2
+REFUSED, USAGE, ROWS_REFUSED, INTERRUPTED = 1, 2, 3, 130
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
-    """Run the command; return its exit code: 0 done, 1 refused, 2 used wrongly."""
+    """Run the command; return its exit code.
+
+    0 done, 1 refused, 2 used wrongly, 3 a table was written and some of its rows hold errors.
+    """
     parser = _parser()
     chosen = parser.parse_args(arguments)
     try:
@@ -35,6 +42,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except BadPlugin as problem:
         print(problem, file=sys.stderr)
         return REFUSED
+    except KeyboardInterrupt:
+        return INTERRUPTED
     except BrokenPipeError:
         # The reader of our output (head, less) has seen enough.
         sys.stderr.close()
@@ -77,6 +86,8 @@ def _parser() -> argparse.ArgumentParser:
     plan.add_argument("--svg", action="store_true", help="print a picture of zones, boards and edge work instead")
     plan.set_defaults(command=_plan)
 
+    _table_parser(commands)
+
     verify = commands.add_parser("verify", help="run every published check")
     verify.add_argument("--format", choices=["text", "json"], default="text")
     verify.set_defaults(command=_verify)
@@ -86,6 +97,22 @@ def _parser() -> argparse.ArgumentParser:
     catalogue.add_argument("id", nargs="?")
     catalogue.set_defaults(command=_catalogue)
     return parser
+
+
+def _table_parser(commands: Any) -> None:
+    table = commands.add_parser(
+        "table", help="answer every row of a CSV file: latewood table coverage rows.csv answers.csv"
+    )
+    table.add_argument("calculator")
+    table.add_argument("source", help="a CSV file in UTF-8 with names of inputs in its header, or - for stdin")
+    table.add_argument("target", help="the file to write, or - for stdout")
+    table.add_argument("--units", choices=["metric", "us"], help="units of the answers")
+    table.add_argument("--decimal", choices=[".", ","], help=DOCS["decimal"])
+    table.add_argument("--delimiter", choices=list(DELIMITERS), help=DOCS["delimiter"])
+    table.add_argument("--unit-row", choices=["true", "false"], help=DOCS["unit_row"])
+    table.add_argument("--outputs", metavar="NAME,NAME", help=DOCS["outputs"])
+    table.add_argument("--carry", metavar="HEADER", action="append", default=[], help=DOCS["carry"])
+    table.set_defaults(command=_table)
 
 
 def _engine(chosen: argparse.Namespace) -> Catalogue:
@@ -124,6 +151,24 @@ def _run(chosen: argparse.Namespace) -> int:
     else:
         _print_json(engine.answer_flat(chosen.calculator, pairs, _options(chosen)))
     return 0
+
+
+def _table(chosen: argparse.Namespace) -> int:
+    names = ("units", "decimal", "delimiter", "unit_row", "outputs")
+    said = [(name, getattr(chosen, name)) for name in names if getattr(chosen, name) is not None]
+    choices = Choices.read([*said, *(("carry", header) for header in chosen.carry)])
+    source, target = (None if name == "-" else Path(name) for name in (chosen.source, chosen.target))
+    if source and target and target.exists() and target.samefile(source):
+        print(f"{target} would be written over itself; name another file", file=sys.stderr)
+        return USAGE
+    table = _engine(chosen).table(chosen.calculator, choices)
+    try:
+        with source.open("rb") if source else nullcontext(sys.stdin.buffer) as given, writing(target) as written:
+            convert(table, given, written, Progress(sys.stderr, source_size(source)))
+    except (FileNotFoundError, IsADirectoryError, PermissionError) as error:
+        raise Malformed("no-file", f"{error.filename}: {error.strerror}") from None
+    print(f"{table.answered} rows answered, {table.refused} with errors", file=sys.stderr)
+    return ROWS_REFUSED if table.refused else 0
 
 
 def _plan(chosen: argparse.Namespace) -> int:

@@ -1,0 +1,91 @@
+"""One row of a table: its cells in, the columns it gains out."""
+
+from __future__ import annotations
+
+import logging
+from collections.abc import Sequence
+from typing import Any, Final, Protocol
+
+from latewood.columns import shown
+from latewood.columns.header import Input
+from latewood.declare import Calculator, Known
+from latewood.problems import Fault, InputProblem, NotFound
+from latewood.provenance import Ledger
+from latewood.wire import Context, flat, struct_reader
+from latewood.wire.context import Shelf as Ids
+from latewood.wire.write import System
+
+log = logging.getLogger("latewood")
+
+#: More faults than anyone mends in one row.
+MAX_FAULTS: Final = 20
+
+
+class Shelf(Ids, Known, Protocol):
+    """Where ids are looked up, by readers and by calculators."""
+
+
+class Rows:
+    """Answers rows whose columns are known; what an answer holds beside the columns asked for is never written."""
+
+    def __init__(self, calculator: Calculator, shelf: Shelf, columns: Sequence[shown.Shown], system: System) -> None:
+        self._calculator = calculator
+        self._shelf = shelf
+        self._columns = columns
+        self._system = system
+        self._reader = struct_reader(calculator.inputs)
+        self._cautions = list(shelf.records("caution").values())
+        self.blank = [""] * (sum(len(one.parts) for one in columns) + len(shown.ABOUT))
+
+    def headers(self) -> list[str]:
+        """Return the headers of the columns a row gains."""
+        return [*(name for one in self._columns for name in one.headers), *shown.ABOUT]
+
+    def answer(self, cells: Sequence[str], inputs: Sequence[Input], decimal: str, faults: Sequence[Fault]) -> list[str]:
+        """Return the cells a row gains; raise `InputProblem` with every fault in it, those already found first."""
+        ctx = Context(self._shelf, decimal=decimal, textual=True)
+        ctx.faults.extend(faults)
+        pairs = []
+        for one in inputs:
+            cell = cells[one.place].strip()
+            if cell:
+                pairs.append((one.name, one.unit.join(cell, one.pointer, ctx) if one.unit else cell))
+        try:
+            return self._answer(pairs, ctx, decimal)
+        except NotFound as unknown:
+            raise InputProblem([unknown.fault]) from None
+        except InputProblem:
+            raise
+        except Exception:
+            # The rows after this one must not be lost to a fault of a calculator, a plugin's among them.
+            log.exception("a row of %s failed", self._calculator.id)
+            detail = "this row could not be calculated: a fault of the engine, which its log describes"
+            raise InputProblem([Fault(pointer="", code="internal", detail=detail)]) from None
+
+    def _answer(self, pairs: Sequence[tuple[str, str]], ctx: Context, decimal: str) -> list[str]:
+        raw = flat.tree(pairs, self._reader, ctx.faults)
+        values = self._reader.read(raw, "", ctx)
+        ctx.finish()
+        ledger = Ledger(self._calculator.id)
+        result: Any = self._calculator.function(values, ledger, self._shelf)
+        found: list[str] = []
+        lost = False
+        for column in self._columns:
+            texts, unknown = column.cells(result, self._system, decimal)
+            found += texts
+            lost = lost or unknown
+        findings = [finding.id for finding in ledger.findings] + (["not-computed"] if lost else [])
+        cautions = [caution.id for caution in ledger.cautions(self._cautions)]
+        return [*found, _ids(findings), _ids(cautions), "", "", ""]
+
+    def refused(self, faults: Sequence[Fault]) -> list[str]:
+        """Return the cells a row gains that could not be answered."""
+        left = len(faults) - MAX_FAULTS
+        text = " | ".join(fault.line() for fault in faults[:MAX_FAULTS]) + (f" | and {left} more" if left > 0 else "")
+        plain = "".join(c if c.isprintable() else " " for c in text)
+        pointers = _ids(fault.pointer for fault in faults[:MAX_FAULTS] if fault.pointer)
+        return [*self.blank[:-3], plain, _ids(fault.code for fault in faults), pointers]
+
+
+def _ids(ids: Any) -> str:
+    return " ".join(dict.fromkeys(ids))

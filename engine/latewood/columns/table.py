@@ -1,0 +1,213 @@
+"""One calculator applied to every row of a table that arrives in pieces; rows leave as they are answered."""
+
+from __future__ import annotations
+
+from codecs import BOM_UTF8
+from collections.abc import Iterator
+from typing import Final
+
+from latewood.columns import decimal_mark, guard, header, shown
+from latewood.columns.choices import Choices
+from latewood.columns.column_units import is_unit_row, take_units, takes_decimals
+from latewood.columns.rows import Rows, Shelf
+from latewood.columns.splitter import Row, Splitter, Text
+from latewood.declare import Calculator
+from latewood.problems import Fault, InputProblem, Malformed
+from latewood.wire import struct_reader
+
+#: The longest header, in characters.
+MAX_HEADER: Final = 65_536
+#: How many rows, and how many characters of them, are looked at for the decimal mark before one is answered.
+SAMPLE_ROWS: Final = 100
+SAMPLE_TEXT: Final = 262_144
+
+
+class Table:
+    """Takes the bytes of a table and gives those of its answer, in the same form.
+
+    Faults of the header raise `InputProblem` or `Malformed` before anything is given; a row's own are written in it.
+    """
+
+    def __init__(self, calculator: Calculator, shelf: Shelf, choices: Choices) -> None:
+        self.header: header.Header | None = None
+        self.answered = self.refused = 0
+        self._choices = choices
+        self._reader = struct_reader(calculator.inputs)
+        self._rows = Rows(calculator, shelf, shown.columns(calculator, choices.outputs, choices.system), choices.system)
+        self._text = Text()
+        self._head = ""
+        self._splitter: Splitter | None = None
+        self._sample = _Sample()
+        self._started = False
+        self._delimiter = choices.delimiter or ","
+        self._decimal: decimal_mark.Mark = choices.decimal or "."
+        self._sure = choices.decimal is not None
+
+    def feed(self, piece: bytes) -> Iterator[bytes]:
+        """Yield the rows that can be answered now, each when it is asked for. To be exhausted before the next piece."""
+        return self._take(self._text.decode(piece), final=False)
+
+    def finish(self) -> Iterator[bytes]:
+        """Yield the rows that are left once everything has been fed."""
+        return self._take(self._text.decode(b"", final=True), final=True)
+
+    def stop(self, fault: Fault) -> bytes:
+        """Return a last row that says why nothing after it was read."""
+        return self._line([], self._refuse([fault]))
+
+    def _take(self, text: str, *, final: bool) -> Iterator[bytes]:
+        for row in self._split(text, final=final):
+            if self._started:
+                yield self._answer(row)
+            elif self._sample.add(row, self.header) or self._settled():
+                yield from self._start()
+        if final and not self._started:
+            yield from self._start()
+
+    def _split(self, text: str, *, final: bool) -> Iterator[Row]:
+        """Yield rows; the first is read as the header."""
+        if self._splitter is not None:
+            yield from self._splitter.feed(text, final=final)
+            return
+        self._head += text
+        splitter = self._find_header(final=final)
+        if splitter is None:
+            return
+        rows = splitter.feed(self._head, final=final)
+        self.header = self._read_header(next(rows, Row(1, [])))
+        self._splitter = splitter
+        self._delimiter = splitter.delimiter
+        self._sure = self._sure or self._delimiter == ","
+        self._head = ""
+        yield from rows
+
+    def _find_header(self, *, final: bool) -> Splitter | None:
+        """Return a splitter for the table, once the whole header is there."""
+        if "\x00" in self._head:
+            raise Malformed("bad-text", "the table holds NUL characters", "a table in UTF-8")
+        delimiter = self._choices.delimiter or header.delimiter_of(self._head, self._reader, final=final)
+        if delimiter is not None and (final or next(Splitter(delimiter).feed(self._head), None) is not None):
+            return Splitter(delimiter)
+        if len(self._head) > MAX_HEADER:
+            detail = f"the header has more than {MAX_HEADER} characters, or a quotation mark is never closed"
+            raise InputProblem([Fault(pointer="", code="too-long", detail=detail)])
+        return None
+
+    def _read_header(self, row: Row) -> header.Header:
+        if row.fault is not None and row.fault.code == "bad-utf8":
+            raise Malformed("bad-utf8", "the header is not UTF-8", "a table in UTF-8")
+        if row.fault is not None:
+            raise InputProblem([row.fault])
+        return header.read(row.cells, self._reader, self._choices.carry, self._rows.headers())
+
+    def _settled(self) -> bool:
+        """Say whether the rows seen so far show all that must be known before one is answered."""
+        return self._sure or bool(self._sample.certain)
+
+    def _start(self) -> Iterator[bytes]:
+        """Yield the header and every row held back."""
+        assert self.header is not None  # noqa: S101  # there are no rows before it
+        if not self._sure:
+            self._sure = bool(self._sample.certain)
+            self._decimal = self._sample.mark()
+        rows = self._sample.rows
+        units = self._unit_row(rows)
+        self._started = True
+        # Some spreadsheets know UTF-8 only by the mark: who sent it needs it back.
+        mark = BOM_UTF8 if self._text.bom else b""
+        yield mark + self._line(self.header.cells, self._rows.headers())
+        if units:
+            yield self._line(rows[0].cells, self._rows.blank)
+        for row in rows[1:] if units else rows:
+            yield self._answer(row)
+        self._sample = _Sample()
+
+    def _unit_row(self, rows: list[Row]) -> bool:
+        """Say whether the first row holds units, and give them to their columns."""
+        assert self.header is not None  # noqa: S101  # there are no rows before it
+        stated = self._choices.unit_row
+        whole = bool(rows) and rows[0].fault is None and len(rows[0].cells) == len(self.header.cells)
+        if stated and not whole:
+            raise InputProblem([Fault(pointer="", code="missing", detail="there is no row of units under the header")])
+        if stated is False or not whole:
+            return False
+        if stated is None and not is_unit_row(rows[0].cells, self.header.inputs):
+            return False
+        take_units(rows[0].cells, self.header.inputs)
+        return True
+
+    def _answer(self, row: Row) -> bytes:
+        assert self.header is not None  # noqa: S101  # there are no rows before it
+        width = len(self.header.cells)
+        if row.fault is not None:
+            return self._line([], self._refuse([row.fault]))
+        cells = (row.cells + [""] * width)[:width]
+        if not any(cell.strip() for cell in row.cells):
+            return self._line(cells, self._rows.blank)
+        if len(row.cells) != width:
+            detail = f"line {row.line}: the row has {len(row.cells)} cells, the header {width}"
+            return self._line(cells, self._refuse([Fault(pointer="", code="ragged", detail=detail)]))
+        try:
+            gained = self._rows.answer(cells, self.header.inputs, self._decimal, self._unsure(cells))
+        except InputProblem as problem:
+            return self._line(cells, self._refuse(problem.faults))
+        self.answered += 1
+        return self._line(cells, gained)
+
+    def _unsure(self, cells: list[str]) -> list[Fault]:
+        """Return a fault for each number that could be read both ways, as long as no row has shown the decimal mark."""
+        faults: list[Fault] = []
+        if self._sure or self.header is None:
+            return faults
+        for one in self.header.inputs:
+            if takes_decimals(one.reader):
+                certain, unsure = decimal_mark.marks([cells[one.place]])
+                self._sure = self._sure or "." in certain
+                if unsure:
+                    detail = f"{cells[one.place][:40]!r} can be read with either decimal mark"
+                    faults.append(
+                        Fault(
+                            pointer=one.pointer,
+                            code="ambiguous-decimal",
+                            detail=detail,
+                            expected="decimal=. or decimal=, stated",
+                        )
+                    )
+        return [] if self._sure else faults
+
+    def _refuse(self, faults: tuple[Fault, ...] | list[Fault]) -> list[str]:
+        self.refused += 1
+        return self._rows.refused(faults)
+
+    def _line(self, cells: list[str], gained: list[str]) -> bytes:
+        width = len(self.header.cells) if self.header else 0
+        return guard.line([*(cells or [""] * width), *gained], self._delimiter).encode()
+
+
+class _Sample:
+    """The rows held back until they show whether there is a row of units, and which decimal mark."""
+
+    def __init__(self) -> None:
+        self.rows: list[Row] = []
+        self.certain: set[decimal_mark.Mark] = set()
+        self.unsure = False
+        self._length = 0
+
+    def add(self, row: Row, head: header.Header | None) -> bool:
+        """Hold a row back; say whether there are enough."""
+        self.rows.append(row)
+        self._length += sum(map(len, row.cells))
+        if head is not None and len(row.cells) == len(head.cells):
+            cells = [row.cells[one.place] for one in head.inputs if takes_decimals(one.reader)]
+            certain, unsure = decimal_mark.marks(cells)
+            self.certain |= certain
+            self.unsure = self.unsure or unsure
+        return len(self.rows) >= SAMPLE_ROWS or self._length >= SAMPLE_TEXT
+
+    def mark(self) -> decimal_mark.Mark:
+        """Return the decimal mark; raise `InputProblem` where the numbers could be read both ways."""
+        if len(self.certain) > 1 or (self.unsure and not self.certain):
+            detail = "the numbers of the table can be read with either decimal mark"
+            fault = Fault(pointer="", code="ambiguous-decimal", detail=detail, expected="decimal=. or decimal=, stated")
+            raise InputProblem([fault])
+        return "," if self.certain == {","} else "."
