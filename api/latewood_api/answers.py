@@ -17,6 +17,7 @@ from latewood_api.problem import refusal
 JSON: Final = "application/json"
 TEXT: Final = "text/plain"
 HTML: Final = "text/html"
+CSV: Final = "text/csv"
 SVG: Final = "image/svg+xml"
 
 _encode = msgspec.json.Encoder(decimal_format="string").encode

@@ -12,7 +12,7 @@ from latewood_api import errors, openapi, query
 from latewood_api.answers import JSON, AnyRequest, check_accept, got, to_json
 from latewood_api.body import MAX_BYTES
 from latewood_api.manners import Manners
-from latewood_api.routes import calculate, catalogue, cell, docs, health, plan
+from latewood_api.routes import calculate, catalogue, cell, docs, health, plan, table
 
 
 def create_app(lw: Catalogue, readiness: health.Readiness | None = None) -> ASGIApp:
@@ -22,6 +22,7 @@ def create_app(lw: Catalogue, readiness: health.Readiness | None = None) -> ASGI
     routes = [
         *calculate.handlers(lw),
         *cell.handlers(lw),
+        *table.handlers(lw),
         *plan.handlers(lw),
         *catalogue.handlers(lw),
         *health.handlers(lw, readiness or health.Readiness()),

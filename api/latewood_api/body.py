@@ -8,40 +8,49 @@ from typing import Any, Final
 from litestar import Request
 
 from latewood import strict_json
+from latewood_api.answers import CSV
 from latewood_api.problem import refusal
 
 MAX_BYTES: Final = 1_000_000
+#: A table is read as it comes and kept nowhere whole; the bound is on how long one may hold a place.
+MAX_TABLE_BYTES: Final = 200_000_000
 #: A body of this size takes a second on a slow line; whoever needs longer is holding the connection.
 DEADLINE: Final = 10.0
 TYPE: Final = "application/json"
+_WORDS: Final = {TYPE: "JSON", CSV: "CSV"}
 
 
-def check_type(request: Request[Any, Any, Any]) -> None:
-    """Refuse a body that is compressed or not declared as JSON in UTF-8."""
+def check_type(request: Request[Any, Any, Any], media: str = TYPE) -> None:
+    """Refuse a body that is compressed or not declared as the type its path takes, in UTF-8."""
     if request.headers.get("content-encoding"):
         raise refusal(
             "unsupported-media-type",
             "compressed bodies are not read",
             expected="a body without Content-Encoding",
-            accept_post=TYPE,
+            accept_post=media,
             accept_encoding="identity",
         )
     declared, *parameters = request.headers.get("content-type", "").lower().split(";")
     charset = {p.strip().replace('"', "") for p in parameters if p.strip()} - {"charset=utf-8", "charset=utf8"}
-    if declared.strip() != TYPE or any(p.startswith("charset=") for p in charset):
+    if declared.strip() != media or any(p.startswith("charset=") for p in charset):
         raise refusal(
             "unsupported-media-type",
-            "the body is not declared as JSON in UTF-8",
-            expected=f"Content-Type: {TYPE}",
-            accept_post=TYPE,
+            f"the body is not declared as {_WORDS[media]} in UTF-8",
+            expected=f"Content-Type: {media}",
+            accept_post=media,
         )
+
+
+def check_length(request: Request[Any, Any, Any], limit: int) -> None:
+    """Refuse a body that says it is larger than its path takes."""
+    length = request.headers.get("content-length", "")
+    if length.isascii() and length.isdigit() and (len(length) > 12 or int(length) > limit):
+        raise _too_large(limit)
 
 
 async def read(request: Request[Any, Any, Any]) -> bytes:
     """Return the body, refusing one that is too large or too slow."""
-    length = request.headers.get("content-length", "")
-    if length.isascii() and length.isdigit() and (len(length) > 12 or int(length) > MAX_BYTES):
-        raise _too_large()
+    check_length(request, MAX_BYTES)
     pieces: list[bytes] = []
     size = 0
     try:
@@ -53,7 +62,7 @@ async def read(request: Request[Any, Any, Any]) -> bytes:
                 piece = message.get("body", b"")
                 size += len(piece)
                 if size > MAX_BYTES:
-                    raise _too_large()
+                    raise _too_large(MAX_BYTES)
                 pieces.append(piece)
                 if not message.get("more_body"):
                     return b"".join(pieces)
@@ -69,5 +78,5 @@ async def tree(request: Request[Any, Any, Any]) -> Any:
     return strict_json.decode(await read(request))
 
 
-def _too_large() -> Exception:
-    return refusal("too-large", "the body is too large", expected=f"at most {MAX_BYTES} bytes", connection="close")
+def _too_large(limit: int) -> Exception:
+    return refusal("too-large", "the body is too large", expected=f"at most {limit} bytes", connection="close")

@@ -99,7 +99,7 @@ def _headers(found: list[tuple[bytes, bytes]], request_id: bytes, *, preflight: 
         kept.append((b"allow", listed))
         if preflight:
             kept.append((b"access-control-allow-methods", listed))
-            if b"POST" in methods:
+            if b"POST" in methods and not any(name.lower() == b"accept-post" for name, _ in kept):
                 kept.append((b"accept-post", b"application/json"))
     if preflight:
         kept.extend(PREFLIGHT)

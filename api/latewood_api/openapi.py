@@ -24,11 +24,13 @@ from latewood_api.answers import JSON, TEXT, to_json
 from latewood_api.compatibility import breaks, undeclared
 from latewood_api.contract_fixed import fixed_paths
 from latewood_api.contract_parts import Json, ok, option, ref
+from latewood_api.contract_table import table_paths
 from latewood_api.query import flatten
 
 TAGS: Final = {
     "calculations": "One calculation, sent and answered as JSON.",
     "spreadsheet": "The same calculations with everything in the query, for cells and links.",
+    "tables": "The same calculations for every row of a CSV file.",
     "plan": "A whole job in, a plan out.",
     "catalogue": "What this server knows: records, calculators, formulas, models, plugins.",
     "health": "Whether the server runs and takes work.",
@@ -136,6 +138,7 @@ def _calculator_paths(lw: Catalogue, calculator: Calculator, parts: Components, 
         f"/v1/calculate/{calculator.id}": {"post": send},
         f"/v1/row/{calculator.id}": {"get": row},
         f"/v1/cell/{calculator.id}/{{output}}": {"get": cell},
+        **table_paths(lw, calculator, first_output(lw, calculator)),
     }
 
 

@@ -36,6 +36,9 @@ EXAMPLES = int(os.environ.get("LATEWOOD_EXAMPLES", "12"))
 MEANING = {"out-of-range", "ragged", "unknown-id", "ambiguous", "conflict", "repeated"}
 #: In a query, objects are spread over several names, and no schema can say that one name needs another.
 SPREAD = {"missing"}
+#: To a schema a table is any text; that it begins with a header, and of which names, no schema can say.
+TABLE = {"empty", "missing", "unknown-field", "repeated", "bad-quoting", "ambiguous-delimiter"}
+TABLE |= {"too-long", "unknown-unit", "unknown-output"}
 #: What a field says that is always required. Where one field calls for another (a post for its height), the code is
 #: the same and the words are others: a schema could say so by conditions, which client generators do not read.
 REQUIRED = "this field is required"
@@ -68,6 +71,8 @@ def refused_only_for_its_meaning(ctx: Any, response: Any, case: Any) -> None:
             return
         # The line that counts the faults left off says nothing of them.
         allowed = MEANING | {"more-faults"} | (SPREAD if case.method == "GET" else set())
+        if case.path.startswith("/v1/table/"):
+            allowed = allowed | TABLE
         codes = {fault["code"] for fault in response.json()["errors"] if not called_for_by_another(fault)}
         assert codes <= allowed, f"{codes - allowed}: {response.text[:600]}"
         return
@@ -95,6 +100,7 @@ class Case:
     """As much of a generated request as the rule looks at."""
 
     method = "POST"
+    path = "/v1/calculate/coverage"
     query: ClassVar[dict[str, str]] = {}
     path_parameters: ClassVar[dict[str, str]] = {}
     meta = SimpleNamespace(generation=SimpleNamespace(mode=SimpleNamespace(is_positive=True)))
@@ -153,8 +159,33 @@ class TestWhatNoSchemaCanSay:
         "missing": ("area", "zones.0.length=24+ft&zones.0.width=16+ft"),
     }
 
+    TABLES: ClassVar[dict[str, str]] = {
+        "empty": ",,",
+        "missing": "note",
+        "unknown-field": "coating,aera",
+        "repeated": "coating,coating",
+        "bad-quoting": '"coating" x',
+        "ambiguous-delimiter": "coating;area,species",
+        "too-long": "coating" + ",x" * 1000,
+        "unknown-unit": "coating,area [cubits]",
+    }
+
+    @pytest.mark.parametrize("code", sorted(TABLES))
+    def test_in_a_table(self, code: str) -> None:
+        headers = {"content-type": "text/csv"}
+        response = ask("POST", "/v1/table/coverage.csv", content=self.TABLES[code], headers=headers)
+        assert response.status_code == 422, response.text
+        assert code in {fault["code"] for fault in response.json()["errors"]}
+
+    def test_an_output_by_a_name_that_only_looks_right(self) -> None:
+        headers = {"content-type": "text/csv"}
+        response = ask("POST", "/v1/table/coverage.csv?outputs=volum", content="coating", headers=headers)
+        assert response.status_code == 422, response.text
+        assert {fault["code"] for fault in response.json()["errors"]} == {"unknown-output"}
+
     def test_each_code_is_shown(self) -> None:
         assert set(self.SENT) | set(self.ASKED) == MEANING | SPREAD
+        assert set(self.TABLES) | {"unknown-output"} == TABLE
 
     @pytest.mark.parametrize("code", sorted(SENT))
     def test_in_a_body(self, code: str) -> None:
