@@ -45,6 +45,11 @@ class Process:
                 time.sleep(0.005)
         raise RuntimeError("the server did not answer within 30 s")
 
+    @property
+    def pid(self) -> int:
+        """The server's process id."""
+        return self._process.pid
+
     def cpu(self) -> float:
         """Return the user and system seconds spent so far by the process and its children."""
         return sum(_cpu(pid) for pid in _tree(self._process.pid))

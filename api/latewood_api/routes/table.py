@@ -118,6 +118,13 @@ class _Answer:
                     raise Gone
 
     async def _flush(self, *, last: bool = False) -> None:
+        try:
+            await self._give_out(last=last)
+        except TimeoutError:
+            # The answer stays without its end, which every client takes for the fault it is.
+            raise Gone from None
+
+    async def _give_out(self, *, last: bool) -> None:
         async with asyncio.timeout(self._stall):
             if not self._started:
                 self._started = True
