@@ -19,7 +19,7 @@ MAX_CELL: Final = 32_767
 #: The longest row, in characters; a quotation mark that is never closed is noticed after so many.
 MAX_ROW: Final = 1_000_000
 #: Up to this length an unfinished row is looked at again whenever a line of it arrives.
-_SHORT: Final = 65_536
+_SHORT: Final = 8192
 
 _LINE_END = re.compile(r"\r\n|\n|\r")
 # What is no text: NUL, and bytes that were not UTF-8.
@@ -158,10 +158,13 @@ class Splitter:
         text, line = self._rest, self._line
         end = _LINE_END.search(text, at)
         first = len(text) if end is None else end.end()
+        if end is not None and end[0] == "\r" and first == len(text) and not final:
+            # Half of a line end, perhaps.
+            return None, at
         if end is not None and end.start() - at > MAX_ROW:
             return self._bad(Unreadable("too-long", f"the row has more than {MAX_ROW} characters")), first
         stop = len(text) if end is None else end.start()
-        whole = final if end is None else (final or first < len(text) or text[first - 1] == "\n")
+        whole = final or end is not None
         if text.find('"', at, stop) < 0:
             if whole:
                 self._line += 1
@@ -170,7 +173,9 @@ class Splitter:
             try:
                 found = cells_of(text, at, self.delimiter, final=final)
             except Unreadable as bad:
-                return self._bad(bad), first
+                if whole:
+                    return self._bad(bad), first
+                found = None
             if found is not None:
                 cells, after = found
                 self._line += max(1, len(_LINE_END.findall(text, at, after)))
@@ -186,6 +191,8 @@ class Splitter:
         end = _LINE_END.search(self._rest)
         if end is None:
             return len(self._rest)
+        if end[0] == "\r" and end.end() == len(self._rest):
+            return end.start()
         self._skipping = False
         return end.end()
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from codecs import BOM_UTF8
 from collections.abc import Iterator
 from typing import Final
@@ -15,6 +16,7 @@ from latewood.declare import Calculator
 from latewood.problems import Fault, InputProblem, Malformed
 from latewood.wire import struct_reader
 
+_FIRST_LINE = re.compile(r"[^\r\n]*")
 #: The longest header, in characters.
 MAX_HEADER: Final = 65_536
 #: How many rows, and how many characters of them, are looked at for the decimal mark before one is answered.
@@ -83,7 +85,7 @@ class Table:
 
     def _find_header(self, *, final: bool) -> Splitter | None:
         """Return a splitter for the table, once the whole header is there."""
-        if "\x00" in self._head:
+        if "\x00" in _FIRST_LINE.match(self._head)[0]:  # type: ignore[index]  # it matches anything
             raise Malformed("bad-text", "the table holds NUL characters", "a table in UTF-8")
         delimiter = self._choices.delimiter or header.delimiter_of(self._head, self._reader, final=final)
         if delimiter is not None and (final or next(Splitter(delimiter).feed(self._head), None) is not None):
