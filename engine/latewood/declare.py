@@ -48,7 +48,10 @@ class Q:
 
 @dataclass(frozen=True, slots=True)
 class F:
-    """Any other field: its meaning, and the limits of its whole number, text or list."""
+    """Any other field: its meaning, and the limits of its whole number, text or list.
+
+    ``check`` looks a text up in a list too long or too changeable for a pattern; it raises `UnitError`.
+    """
 
     doc: str
     ge: int | None = None
@@ -57,6 +60,7 @@ class F:
     max_length: int = 80
     max_items: int = 1000
     example: Any = None
+    check: Callable[[str], object] | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -46,7 +46,8 @@ def kind(hint: Any) -> str:
         return "list"
     if typing.get_origin(bare) is typing.Literal:
         return "words"
-    if hasattr(bare, "KIND"):
+    # A record, or a word that stands for none: `Coating | Literal["none"]`.
+    if any(hasattr(one, "KIND") for one in (bare, *typing.get_args(bare))):
         return "id"
     if bare in SIMPLE:
         return SIMPLE[bare]

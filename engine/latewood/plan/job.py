@@ -4,14 +4,17 @@ from __future__ import annotations
 
 from datetime import date
 from typing import Annotated, ClassVar, Literal
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError, available_timezones
 
 import msgspec
 
 from latewood.calculators._area.boards import Boards, EdgeWork
 from latewood.calculators._area.components import ExtraShape, GuardShape, StairShape
 from latewood.declare import F, Q
+from latewood.money import minor_digits
+from latewood.problems import nearest
 from latewood.records import Coating, Species
-from latewood.units import Outline
+from latewood.units import Outline, UnitError
 
 ID = r"^[a-z][a-z0-9-]{0,39}$"
 
@@ -22,6 +25,15 @@ Surface = Literal["planed", "sanded", "rough-sawn", "weathered"]
 Treatment = Literal["none", "copper", "arsenical", "creosote", "unknown"]
 Exposure = Literal["open", "roofed", "low-clearance"]
 Material = Literal["wood", "composite"]
+Old = Coating | Literal["none"]
+
+
+def _check_timezone(name: str) -> None:
+    try:
+        ZoneInfo(name)
+    except (ZoneInfoNotFoundError, ValueError, OSError):
+        close = nearest(name, available_timezones())
+        raise UnitError("unknown-id", f"there is no time zone {name!r}", nearest=close) from None
 
 
 class Site(msgspec.Struct, frozen=True, kw_only=True):
@@ -35,7 +47,13 @@ class Site(msgspec.Struct, frozen=True, kw_only=True):
     year_built: Annotated[int, F("Year the deck or house was built", ge=1600, le=2200, example=1996)] | None = None
     timezone: (
         Annotated[
-            str, F("IANA time zone", pattern=r"^[A-Za-z0-9_+\-]+(/[A-Za-z0-9_+\-]+)*$", example="America/New_York")
+            str,
+            F(
+                "IANA time zone",
+                pattern=r"^[A-Za-z0-9_+\-]+(/[A-Za-z0-9_+\-]+)*$",
+                example="America/New_York",
+                check=_check_timezone,
+            ),
         ]
         | None
     ) = None
@@ -43,14 +61,14 @@ class Site(msgspec.Struct, frozen=True, kw_only=True):
         Annotated[str, F("ISO 3166 code of country or state", pattern=r"^[A-Z]{2}(-[A-Z0-9]{1,3})?$", example="US-NY")]
         | None
     ) = None
-    currency: Annotated[str, F("ISO 4217 code", pattern=r"^[A-Z]{3}$", example="USD")] | None = None
+    currency: Annotated[str, F("ISO 4217 code", pattern=r"^[A-Z]{3}$", example="USD", check=minor_digits)] | None = None
 
 
 #: Fields a component shares with its zone; what it leaves out is as in the zone.
 OwnSpecies = Annotated[Species, F("Wood species, where it differs from the zone's", example="ipe")] | None
 OwnMaterial = Annotated[Material, F("What it is made of, where that differs from the zone's")] | None
 OwnTreatment = Annotated[Treatment, F("Preservative in the wood, where it differs")] | None
-OwnOld = Annotated[str, F("Coating on it now: a family id, none or unknown", max_length=40, example="none")] | None
+OwnOld = Annotated[Old, F("Coating on it now: a family id, none or unknown", example="none")] | None
 OwnCoating = Annotated[Coating, F("Coating to be applied, where it differs", example="solid-colour-stain")] | None
 OwnCoats = Annotated[int, F("Coats to be applied, where they differ", ge=1, le=5, example=1)] | None
 OwnSurface = Annotated[Surface, F("Surface when it is coated, where it differs")] | None
@@ -63,9 +81,7 @@ class ZoneFields(msgspec.Struct, frozen=True, kw_only=True):
     material: Annotated[Material, F("What the boards are made of")] | None = None
     treatment: Annotated[Treatment, F("Preservative in the wood")] | None = None
     exposure: Annotated[Exposure, F("Shelter of the zone")] | None = None
-    old_coating: (
-        Annotated[str, F("Coating on it now: a family id, none or unknown", max_length=40, example="none")] | None
-    ) = None
+    old_coating: Annotated[Old, F("Coating on it now: a family id, none or unknown", example="none")] | None = None
     coating: Annotated[Coating, F("Coating to be applied", example="clear-penetrating-oil")] | None = None
     coats: Annotated[int, F("Coats to be applied", ge=1, le=5, example=1)] | None = None
     surface: Annotated[Surface, F("Surface when it is coated")] | None = None
@@ -80,7 +96,7 @@ class Zone(ZoneFields, frozen=True, kw_only=True):
     outline: Annotated[Outline, F("Corner points", example="0 0, 24 0, 24 16, 0 16 ft")] | None = None
     length: Annotated[float, Q("m", "Length along x", ge=0.01, le=1000, example="24 ft")] | None = None
     width: Annotated[float, Q("m", "Width along y", ge=0.01, le=1000, example="16 ft")] | None = None
-    holes: Annotated[tuple[Outline, ...], F("Openings in the zone", max_items=50)] = ()
+    holes: Annotated[tuple[Outline, ...], F("Openings in the zone", max_items=50, example="2 2, 5 2, 5 4, 2 4 ft")] = ()
     area: (
         Annotated[
             float, Q("m2", "Floor area, where neither outline nor sides are known", ge=1e-4, le=1e6, example="400 ft2")

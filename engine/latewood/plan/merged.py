@@ -25,8 +25,9 @@ class Merged:
 
     @property
     def id(self) -> str:
-        """Return the name of the zone, or of zone and component."""
-        return self.zone.id if self.own is None else f"{self.zone.id}-{self.own.id}"
+        """Return the name of the zone, or of zone, table and component: no two of a job share it."""
+        table = self.pointer.split("/")[1]
+        return self.zone.id if self.own is None else f"{self.zone.id}/{table}/{self.own.id}"
 
     def pointer_to(self, field: str) -> str:
         """Return where to give a missing field."""

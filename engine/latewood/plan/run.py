@@ -50,7 +50,6 @@ def run(engine: Engine, raw: object, options: Options) -> dict[str, Any]:
     known: Known = engine.shelf
     job = read_job(raw, engine.shelf, options)
     options = options.or_units(job.units)
-    facts.check_old_coatings(job, known)
     zones = merged_zones(job)
     overall = Ledger("plan", working=options.working)
     whole = [*zones, *merged_components(job, zones).values()]
@@ -58,7 +57,8 @@ def run(engine: Engine, raw: object, options: Options) -> dict[str, Any]:
     _say_what_is_left_out(job, whole, overall)
     cautioned = known.records("caution").values()
     done: dict[str, Any] = {}
-    shown, bases = [], []
+    shown: list[dict[str, Any]] = []
+    bases = [overall.basis]
     findings: list[Finding] = list(overall.findings)
     cautions: dict[tuple[str, tuple[str, ...]], Shown] = {(c.id, c.applies_to): c for c in overall.cautions(cautioned)}
     for step in STEPS:
@@ -143,6 +143,7 @@ def _say_what_is_left_out(job: Job, zones: list[Merged], ledger: Ledger) -> None
                 pointer=merged.pointer_to("coating"),
                 zone=merged.zone.id,
             )
+    _say_what_was_not_asked(zones, ledger)
     if job.site.jurisdiction is None and any(facts.turns_on_year(merged) for merged in zones):
         ledger.find(
             "no-year-rules",
@@ -150,6 +151,25 @@ def _say_what_is_left_out(job: Job, zones: list[Merged], ledger: Ledger) -> None
             "no jurisdiction was given, so the year of building rules neither lead nor arsenic out",
             pointer="/site/jurisdiction",
         )
+
+
+def _say_what_was_not_asked(zones: list[Merged], ledger: Ledger) -> None:
+    """Say where silence was taken for wood without preservative or old coating: no caution would tell otherwise."""
+    silent = {
+        "treatment": "preservative in the wood; none was taken, and arsenic was not looked for",
+        "old_coating": "coating on the wood now; none was taken, and lead was not looked for",
+    }
+    for field, words in silent.items():
+        where = [m for m in zones if m.own is None and getattr(m.fields, field) is None]
+        where = [m for m in where if m.fields.material != "composite"]
+        if where:
+            ledger.find(
+                f"{field.replace('_', '-')}-not-given",
+                "note",
+                f"nothing was said of a {words}",
+                pointer=where[0].pointer_to(field),
+                zones=[m.zone.id for m in where],
+            )
 
 
 def _totals(steps: list[dict[str, Any]]) -> dict[str, Any]:

@@ -223,6 +223,12 @@ class TextReader:
             return ctx.fault(at, "bad-text", "the text holds a control character", expected="printable text")
         if self.f.pattern and not re.fullmatch(self.f.pattern.removeprefix("^").removesuffix("$"), raw):
             return ctx.fault(at, "bad-text", f"{raw[:80]!r} does not have the right form", expected=self._form())
+        try:
+            if self.f.check is not None:
+                self.f.check(raw)
+        except UnitError as error:
+            code = _BEYOND_SCHEMA.get(error.code, error.code)
+            return ctx.fault(at, code, error.detail, expected=self._form(), nearest=error.nearest)
         return raw
 
     def _form(self) -> str:
@@ -237,10 +243,11 @@ class TextReader:
 
 @dataclass(frozen=True, slots=True)
 class RefReader:
-    """The id of a record, read into the record itself."""
+    """The id of a record, read into the record itself, or one of a few words that mean no record."""
 
     f: F
     kind: str
+    words: tuple[str, ...] = ()
 
     @property
     def doc(self) -> str:
@@ -251,6 +258,8 @@ class RefReader:
         """Return the record; an unknown or ambiguous name is a fault that lists what is meant."""
         if not isinstance(raw, str):
             return ctx.wrong_type(at, raw, f"the id of a {self.kind}, such as {self.f.example}")
+        if raw in self.words:
+            return raw
         if (record := ctx.shelf.find(self.kind, raw)) is not None:
             return record
         if candidates := ctx.shelf.candidates(self.kind, raw):
@@ -259,8 +268,9 @@ class RefReader:
             )
         why = ctx.shelf.missing_because(self.kind, raw)
         detail = f"there is no {self.kind} {raw[:80]!r}" + (f": {why}" if why else "")
-        where = f"an id from /v1/catalogue/{self.kind}"
-        return ctx.fault(at, "unknown-id", detail, expected=where, nearest=nearest(raw, ctx.shelf.ids(self.kind)))
+        where = " or ".join([f"an id from /v1/catalogue/{self.kind}", *self.words])
+        known = [*ctx.shelf.ids(self.kind), *self.words]
+        return ctx.fault(at, "unknown-id", detail, expected=where, nearest=nearest(raw, known))
 
     def schema(self, parts: Components) -> dict[str, Any]:
         """Return an open string: a plugin's new record must not change the contract."""

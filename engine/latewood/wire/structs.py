@@ -166,8 +166,8 @@ def reader_of(hint: Any) -> Reader:
         raise TypeError(f"{hint} has neither Q nor F")
     if (parsed := parsed_reader(bare, mark)) is not None:
         return parsed
-    if hasattr(bare, "KIND"):
-        return RefReader(mark, bare.KIND)
+    if (named := _reference(bare)) is not None:
+        return RefReader(mark, *named)
     if typing.get_origin(bare) is tuple:
         return ListReader(mark, _item_reader(typing.get_args(bare)[0], mark))
     if typing.get_origin(bare) is typing.Literal:
@@ -177,6 +177,16 @@ def reader_of(hint: Any) -> Reader:
         reader: Reader = simple[bare](mark)
         return reader
     raise TypeError(f"no reader for {hint}")
+
+
+def _reference(bare: Any) -> tuple[str, tuple[str, ...]] | None:
+    """Return the kind of record a type names, and the words that may stand in its place; None for other types."""
+    if hasattr(bare, "KIND"):
+        return bare.KIND, ()
+    if typing.get_origin(bare) is typing.Union and bare != Number:
+        record, words = typing.get_args(bare)
+        return record.KIND, typing.get_args(words)
+    return None
 
 
 def _item_reader(hint: Any, outer: F) -> Reader:
