@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import os
 import sys
 import tomllib
 from collections.abc import Callable, Sequence
@@ -34,7 +35,10 @@ def main(arguments: Sequence[str] | None = None) -> int:
     chosen = parser.parse_args(arguments)
     try:
         command: Callable[[argparse.Namespace], int] = chosen.command
-        return command(chosen)
+        code = command(chosen)
+        # Else what cannot be written is found out after the last handler here.
+        sys.stdout.flush()
+        return code
     except InputProblem as problem:
         return _refuse(*problem.faults)
     except (NotFound, Malformed) as problem:
@@ -46,8 +50,17 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return INTERRUPTED
     except BrokenPipeError:
         # The reader of our output (head, less) has seen enough.
-        sys.stderr.close()
+        _drop_output()
         return 0
+    except OSError as error:
+        print(f"{error.filename or 'the output'} cannot be written: {error.strerror}", file=sys.stderr)
+        _drop_output()
+        return REFUSED
+
+
+def _drop_output() -> None:
+    """Send what is left of the output nowhere, or it would fail once more when Python ends."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
 def _refuse(*faults: Fault) -> int:

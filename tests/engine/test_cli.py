@@ -1,0 +1,341 @@
+"""The command: every sub-command, right and wrong, with what it prints where, and the code it ends with."""
+
+from __future__ import annotations
+
+import json
+import os
+import socket
+import subprocess
+import sys
+from collections.abc import Callable, Mapping
+from importlib.metadata import EntryPoint
+from pathlib import Path
+from typing import Any
+
+import msgspec
+import pytest
+
+from latewood import shelf
+from latewood.cli import main
+from latewood.plugin import Record, hookimpl, read_record
+from latewood.plugin.loader import installed
+
+JOBS = Path(__file__).parents[2] / "examples" / "jobs"
+DECK = ["area=400 ft2", "species=ipe", "coating=clear-penetrating-oil"]
+BUNDLED = [entry for entry in installed() if entry.name == "latewood"]
+JOB = """
+schema = 1
+as_of = 2026-05-04
+[defaults]
+species = "ipe"
+coating = "clear-penetrating-oil"
+[[zones]]
+id = "main"
+area = "400 ft2"
+"""
+
+Plugin = Callable[[str, Mapping[str, Any]], EntryPoint]
+Said = pytest.CaptureFixture[str]
+
+
+def check(against: str, expected: str) -> Record:
+    text = f"""
+        schema = 1
+        record = "check"
+        id = "foot"
+        title = "A foot"
+        summary = "For tests."
+        calculator = "units"
+        source = "judgement"
+        where = "nowhere"
+        against = "{against}"
+        tolerance = "exact"
+        reason = "a definition"
+        [[cases]]
+        id = "foot"
+        input = {{ quantity = "1 ft", to = "mm" }}
+        expected = {{ quantity = "{expected}" }}
+    """
+    return read_record(text, "test")
+
+
+@pytest.fixture
+def beside(plugin: Plugin, monkeypatch: pytest.MonkeyPatch) -> Callable[..., None]:
+    """Install a plugin beside the bundled one."""
+
+    def install(name: str, *records: Record, **hooks: Any) -> None:
+        entry = plugin(name, {"latewood_records": hookimpl(lambda: records), **hooks})
+        monkeypatch.setattr(shelf, "installed", lambda: [*BUNDLED, entry])
+
+    return install
+
+
+def test_an_answer_alone_on_stdout(capsys: Said) -> None:
+    assert main(["run", "coverage", *DECK]) == 0
+    said = capsys.readouterr()
+    assert said.err == ""
+    answer = json.loads(said.out)
+    # 400 ft2 at the geometric mean of 250 and 400 ft2/us_gal, in litres of 231 in3 a gallon.
+    assert answer["result"]["volume"]["value"] == pytest.approx(400 / (250 * 400) ** 0.5 * 3.785411784, rel=1e-8)
+    assert {"calculator", "result", "basis", "findings", "cautions", "computed_with"} == set(answer)
+
+
+def test_options_reach_the_answer(capsys: Said) -> None:
+    assert main(["run", "coverage", *DECK[1:], "area=37,16 m2", "--units", "us", "--decimal", ",", "--working"]) == 0
+    answer = json.loads(capsys.readouterr().out)
+    assert answer["result"]["volume"]["unit"] == "us_gal"
+    assert answer["sheet"]
+
+
+def test_one_output_as_a_cell_shows_it(capsys: Said) -> None:
+    assert main(["run", "coverage", *DECK, "--output", "volume", "--units", "us"]) == 0
+    assert capsys.readouterr().out == "1.26491106 us_gal\n"
+    assert main(["run", "coverage", *DECK, "--output", "volume", "--units", "us", "--decimal", ","]) == 0
+    assert capsys.readouterr().out == "1,26491106 us_gal\n"
+
+
+@pytest.mark.parametrize(
+    ("arguments", "says"),
+    [
+        (["run", "coverge", *DECK], ["did you mean coverage?"]),
+        (["run", "coverage", *DECK, "--output", "volum"], ["did you mean volume?"]),
+        (
+            ["run", "coverage", "area=400", "species=ipe", "coating=clear-penetratin-oil"],
+            ["area: ", "coating: ", "did you mean clear-penetrating-oil?"],
+        ),
+        (["run", "coverage", "area=400 ft2", "area=1 ft2", *DECK[1:]], ["area: "]),
+        (["plan", "no-such-job.toml"], ["no-such-job.toml cannot be read: No such file or directory"]),
+        (["plan", "."], ["cannot be read: Is a directory"]),
+        (["catalogue", "speces"], ["did you mean species?"]),
+        (["catalogue", "species", "ipee"], ["did you mean ipe?"]),
+        (["catalogue", "formulas", "volume-lade-on"], ["did you mean volume-laid-on?"]),
+    ],
+)
+def test_what_is_refused_is_said_on_stderr(arguments: list[str], says: list[str], capsys: Said) -> None:
+    assert main(arguments) == 1
+    said = capsys.readouterr()
+    assert said.out == ""
+    assert [words for words in says if words not in said.err] == []
+
+
+def test_a_word_that_is_no_field_is_used_wrongly(capsys: Said) -> None:
+    assert main(["run", "coverage", "400 ft2"]) == 2
+    said = capsys.readouterr()
+    assert said.out == ""
+    assert said.err == "'400 ft2' is not name=value, such as area='400 ft2'\n"
+
+
+@pytest.mark.parametrize(
+    "arguments",
+    [
+        [],
+        ["bake"],
+        ["run"],
+        ["run", "coverage", "--units", "cgs"],
+        ["plan", "a.toml", "--format", "xml"],
+        ["serve", "--port", "http"],
+    ],
+)
+def test_what_the_command_does_not_have_is_used_wrongly(arguments: list[str], capsys: Said) -> None:
+    with pytest.raises(SystemExit) as ended:
+        main(arguments)
+    assert ended.value.code == 2
+    said = capsys.readouterr()
+    assert said.out == ""
+    assert said.err.startswith("usage: latewood")
+
+
+def test_a_plan_as_text(tmp_path: Path, capsys: Said) -> None:
+    job = tmp_path / "job.toml"
+    job.write_text(JOB)
+    assert main(["plan", str(job), "--units", "us"]) == 0
+    said = capsys.readouterr()
+    assert said.err == ""
+    assert said.out.startswith("Plan for main\n")
+    assert "volume: 1.265 us_gal" in said.out
+    assert "To buy\n" in said.out
+    assert "danger: " in said.out
+
+
+def test_a_plan_as_json_alone_on_stdout(tmp_path: Path, capsys: Said) -> None:
+    job = tmp_path / "job.toml"
+    job.write_text(JOB)
+    assert main(["plan", str(job), "--format", "json"]) == 0
+    said = capsys.readouterr()
+    assert said.err == ""
+    assert {step["status"] for step in json.loads(said.out)["steps"]} == {"done"}
+
+
+def test_a_job_in_json_is_planned_as_in_toml(tmp_path: Path, capsys: Said) -> None:
+    tree = {
+        "schema": 1,
+        "as_of": "2026-05-04",
+        "defaults": {"species": "ipe", "coating": "clear-penetrating-oil"},
+        "zones": [{"id": "main", "area": "400 ft2"}],
+    }
+    (tmp_path / "job.json").write_bytes(msgspec.json.encode(tree))
+    (tmp_path / "job.toml").write_text(JOB)
+    printed = []
+    for name in ("job.json", "job.toml"):
+        assert main(["plan", str(tmp_path / name), "--format", "json"]) == 0
+        printed.append(capsys.readouterr().out)
+    assert printed[0] == printed[1]
+
+
+@pytest.mark.parametrize(
+    ("name", "text", "says"),
+    [
+        ("job.toml", "schema = ", "job.toml: "),
+        ("job.toml", "[" * 100_000, "job.toml: "),
+        ("job.json", '{"schema": 1, "schema": 1}', "schema"),
+        ("job.json", "schema = 1", "JSON"),
+        ("job.toml", "schema = 1\nzones = 3\n", "zones: "),
+        ("job.toml", 'schema = 1\nzones = [{id = "a", area = nan}]\n', "zones.0.area: "),
+        ("job.toml", 'schema = 1\nzones = [{id = "a", area = 07:32:00}]\n', "zones.0.area: "),
+        ("job.toml", "schema = 1\nas_of = 07:32:00\nzones = []\n", "as_of: "),
+        ("job.toml", JOB.replace("as_of", "as_off"), "did you mean as_of?"),
+    ],
+)
+def test_a_job_that_cannot_be_read_is_refused_by_its_place(
+    name: str, text: str, says: str, tmp_path: Path, capsys: Said
+) -> None:
+    (tmp_path / name).write_text(text)
+    assert main(["plan", str(tmp_path / name)]) == 1
+    said = capsys.readouterr()
+    assert said.out == ""
+    assert says in said.err
+
+
+def test_a_job_in_no_text_at_all_is_refused(tmp_path: Path, capsys: Said) -> None:
+    job = tmp_path / "job.toml"
+    job.write_bytes(b"schema = 1\xff")
+    assert main(["plan", str(job)]) == 1
+    assert "TOML document in UTF-8" in capsys.readouterr().err
+
+
+def test_the_catalogue_in_three_depths(capsys: Said) -> None:
+    assert main(["catalogue"]) == 0
+    assert "species (" in capsys.readouterr().out
+    assert main(["catalogue", "species"]) == 0
+    assert any(line.startswith("ipe: Ipe") for line in capsys.readouterr().out.splitlines())
+    assert main(["catalogue", "species", "ipe"]) == 0
+    assert json.loads(capsys.readouterr().out)["content"]["botanical"]
+
+
+def test_every_kind_can_be_listed_and_each_first_entry_read(capsys: Said) -> None:
+    main(["catalogue"])
+    kinds = [line.rpartition(" (") for line in capsys.readouterr().out.splitlines()]
+    assert {"calculators", "formulas", "plugins", "species"} <= {kind for kind, *_ in kinds}
+    for kind, _, count in kinds:
+        assert main(["catalogue", kind]) == 0
+        lines = capsys.readouterr().out.splitlines()
+        assert len(lines) == int(count.rstrip(")"))
+        for line in lines[:1]:
+            id = line.partition(": ")[0]
+            assert main(["catalogue", kind, id]) == 0
+            assert json.loads(capsys.readouterr().out)["id"] == id
+
+
+def test_the_published_checks_all_hold(capsys: Said) -> None:
+    assert main(["--strict", "verify", "--format", "json"]) == 0
+    said = capsys.readouterr()
+    assert said.err == ""
+    report = json.loads(said.out)
+    assert report["failed"] == 0
+    assert report["outside"] >= 12
+    assert {c["against"] for c in report["checks"]} >= {"published", "hand-worked"}
+
+
+def test_checks_as_lines(beside: Callable[..., None], capsys: Said) -> None:
+    beside("more", check("published", "304.8 mm"))
+    assert main(["verify"]) == 0
+    lines = capsys.readouterr().out.splitlines()
+    assert "ok   foot/foot: 304.8 mm (expected 304.8 mm, ± exact)" in lines
+    assert lines[-1].endswith(" 0 failed")
+
+
+def test_a_check_that_misses_is_shown_and_ends_with_1(beside: Callable[..., None], capsys: Said) -> None:
+    beside("more", check("published", "305 mm"))
+    assert main(["verify"]) == 1
+    lines = capsys.readouterr().out.splitlines()
+    assert "MISS foot/foot: 304.8 mm (expected 305 mm, ± exact)" in lines
+    assert lines[-1].endswith(" 1 failed")
+    assert main(["verify", "--format", "json"]) == 1
+    report = json.loads(capsys.readouterr().out)
+    assert [c["id"] for c in report["checks"] if not c["passed"]] == ["foot/foot"]
+
+
+def fails() -> list[Record]:
+    raise RuntimeError("no such disk")
+
+
+@pytest.mark.parametrize("command", [["run", "coverage", *DECK], ["verify"], ["catalogue"], ["plan", "job.toml"]])
+def test_strict_stops_where_a_plugin_is_broken(
+    command: list[str], beside: Callable[..., None], tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: Said
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    Path("job.toml").write_text(JOB)
+    beside("bad", latewood_records=hookimpl(fails))
+    assert main(["--strict", *command]) == 1
+    said = capsys.readouterr()
+    assert said.out == ""
+    assert "plugin bad" in said.err
+    assert "no such disk" in said.err
+
+
+def test_without_strict_the_others_answer(beside: Callable[..., None], capsys: Said) -> None:
+    beside("bad", latewood_records=hookimpl(fails))
+    assert main(["run", "coverage", *DECK, "--output", "volume", "--units", "us"]) == 0
+    assert capsys.readouterr().out == "1.26491106 us_gal\n"
+    assert main(["catalogue", "plugins", "bad"]) == 0
+    assert "no such disk" in json.loads(capsys.readouterr().out)["error"]
+
+
+def test_a_busy_port_is_said_with_the_remedy(capsys: Said) -> None:
+    with socket.socket() as taken:
+        taken.bind(("127.0.0.1", 0))
+        taken.listen()
+        port = taken.getsockname()[1]
+        assert main(["serve", "--port", str(port)]) == 1
+    said = capsys.readouterr()
+    assert said.out == ""
+    assert said.err == f"latewood: port {port} is already in use; choose another with --port\n"
+
+
+def test_serve_says_what_to_install(monkeypatch: pytest.MonkeyPatch, capsys: Said) -> None:
+    monkeypatch.setitem(sys.modules, "granian", None)
+    for name in [name for name in sys.modules if name == "latewood_api.server" or name.startswith("granian.")]:
+        monkeypatch.delitem(sys.modules, name)
+    monkeypatch.setitem(sys.modules, "granian.constants", None)
+    assert main(["serve"]) == 1
+    assert "pip install 'latewood[api]'" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("command", [["catalogue"], ["catalogue", "check"], ["run", "coverage", *DECK]])
+@pytest.mark.parametrize("unbuffered", ["", "1"])
+def test_a_reader_that_has_seen_enough_is_no_fault(command: list[str], unbuffered: str) -> None:
+    """Such as head: it closes the pipe while there is more to say."""
+    ours, theirs = os.pipe()
+    os.close(ours)
+    program = "import sys; from latewood.cli import main; sys.exit(main(sys.argv[1:]))"
+    done = subprocess.run(
+        [sys.executable, "-c", program, *command],
+        stdout=theirs,
+        stderr=subprocess.PIPE,
+        env={**os.environ, "PYTHONUNBUFFERED": unbuffered},
+        check=False,
+    )
+    os.close(theirs)
+    assert done.stderr == b""
+    assert done.returncode == 0
+
+
+def test_a_full_disk_is_said() -> None:
+    program = "import sys; from latewood.cli import main; sys.exit(main(['catalogue']))"
+    environment = {**os.environ, "PYTHONUNBUFFERED": ""}
+    with Path("/dev/full").open("w") as full:
+        done = subprocess.run(
+            [sys.executable, "-c", program], stdout=full, stderr=subprocess.PIPE, env=environment, check=False
+        )
+    assert done.stderr == b"the output cannot be written: No space left on device\n"
+    assert done.returncode == 1
