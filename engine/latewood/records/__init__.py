@@ -1,5 +1,6 @@
 """Records: what plugins know as data, each number with its unit and its source."""
 
+from latewood.records.abrasive import Abrasive
 from latewood.records.base import Record, Reference
 from latewood.records.caution import Caution
 from latewood.records.check import Case, Check
@@ -11,9 +12,11 @@ from latewood.records.reader import KINDS, BadRecord, read_pack, read_record
 from latewood.records.region import Container, Region, VocLimits
 from latewood.records.source import Source
 from latewood.records.species import Candidate, Names, Species
+from latewood.records.wash import PressureRule, WashAgent
 
 __all__ = [
     "KINDS",
+    "Abrasive",
     "AbsorbencyClass",
     "Advice",
     "Application",
@@ -28,12 +31,14 @@ __all__ = [
     "LabourAllowance",
     "Names",
     "Pairing",
+    "PressureRule",
     "Record",
     "Reference",
     "Region",
     "Source",
     "Species",
     "VocLimits",
+    "WashAgent",
     "read_pack",
     "read_record",
 ]

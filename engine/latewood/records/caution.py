@@ -27,6 +27,7 @@ FACTS: Mapping[str, tuple[str | bool, ...] | None] = {
     "arsenical": _SURE,
     "lead_paint": _SURE,
     "year_built": None,
+    "washing": _FLAG,
 }
 
 

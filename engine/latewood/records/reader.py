@@ -10,6 +10,7 @@ from typing import Any
 import msgspec
 
 from latewood.problems import Fault, nearest
+from latewood.records.abrasive import Abrasive
 from latewood.records.base import HELD, Record, Reference
 from latewood.records.caution import Caution
 from latewood.records.check import Check
@@ -20,6 +21,7 @@ from latewood.records.pairing import Pairing
 from latewood.records.region import Region, VocLimits
 from latewood.records.source import Source
 from latewood.records.species import Names, Species
+from latewood.records.wash import PressureRule, WashAgent
 
 SCHEMA = 1
 
@@ -34,6 +36,9 @@ KINDS: Mapping[str, type[Record]] = {
         Pairing,
         Application,
         LabourAllowance,
+        Abrasive,
+        WashAgent,
+        PressureRule,
         VocLimits,
         Region,
         Caution,

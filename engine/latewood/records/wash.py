@@ -1,0 +1,125 @@
+"""What old wood is washed with, and how hard it may be rinsed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Annotated, ClassVar, Final, Literal
+
+import msgspec
+
+from latewood.problems import Fault
+from latewood.provenance import Sourced
+from latewood.records.base import ID, Record
+from latewood.records.fields import Matching, Ref
+from latewood.records.number import N
+
+Role = Literal["cleaner", "stripper", "brightener"]
+Chemistry = Literal["detergent", "percarbonate", "hypochlorite", "hydroxide", "acid"]
+Reaction = Literal["alkaline", "neutral", "acid"]
+Soil = Literal["grey", "dirt", "algae", "mildew", "iron-stain", "extractive-bleed", "oil", "film"]
+Near = Literal["plants", "pond", "aluminium", "painted-surfaces", "glass", "stone", "neighbours"]
+
+#: Which way each chemistry turns the wood; hypochlorite and percarbonate come in alkaline solutions.
+REACTIONS: Final[Mapping[str, Reaction]] = {
+    "detergent": "neutral",
+    "percarbonate": "alkaline",
+    "hypochlorite": "alkaline",
+    "hydroxide": "alkaline",
+    "acid": "acid",
+}
+
+#: Woods by how much pressure they bear.
+PRESSURE_CLASSES: Final = ("dense-hardwood", "other")
+
+
+class Effect(msgspec.Struct, frozen=True, kw_only=True):
+    """Something the agent does besides cleaning, and to what: any one of what is named calls for it."""
+
+    id: Annotated[str, Matching(ID.pattern, "small letters, digits and hyphens")]
+    severity: Literal["note", "warning", "stop"]
+    message: str
+    extractives: Annotated[
+        tuple[Literal["iron-stain", "bleed", "alkali-colour", "oily-surface", "resin"], ...],
+        "Extractives of a wood it acts on",
+    ] = ()
+    treatments: Annotated[
+        tuple[Literal["none", "copper", "arsenical", "creosote", "unknown"], ...], "Preservatives it acts on"
+    ] = ()
+    near: Annotated[tuple[Near, ...], "What stands near that it acts on"] = ()
+    source: Annotated[str, Ref("source")]
+    where: str = ""
+
+
+class WashAgent(Record, frozen=True, kw_only=True):
+    """A cleaner, stripper or brightener by its chemistry, never a product."""
+
+    KIND: ClassVar[str] = "wash-agent"
+
+    role: Role
+    chemistry: Chemistry
+    removes: Annotated[tuple[Soil, ...], "What it takes off"]
+    strength: Annotated[
+        Sourced, N("g/L", "Weight of the active substance in a litre ready to use", least=0.1, most=400)
+    ]
+    active: Annotated[
+        Sourced | None, N("%", "Share of the active substance in the product as sold, by weight", least=1, most=100)
+    ] = None
+    stock_strength: Annotated[
+        Sourced | None, N("g/L", "Weight of the active substance in a litre of a liquid as sold", least=1, most=1000)
+    ] = None
+    dwell: Annotated[Sourced, N("min", "Time it acts, kept wet", least=0.5, most=120)]
+    coverage: Annotated[Sourced, N("m2/L", "Area wetted by a litre ready to use", least=0.1, most=50)]
+    rinse_depth: Annotated[Sourced, N("mm", "Water to rinse it off, litres on a square metre", least=0.5, most=100)]
+    neutraliser: Annotated[str | None, Ref("wash-agent"), "What brings the wood back to neutral after it"] = None
+    turn: Annotated[int, "Turn in which it is tried where nobody names an agent; 0 where it has to be asked for"]
+    effects: tuple[Effect, ...] = ()
+    notes: tuple[str, ...] = ()
+
+    @property
+    def reaction(self) -> Reaction:
+        """Which way it turns the wood."""
+        return REACTIONS[self.chemistry]
+
+    def conflicts(self) -> Iterator[Fault]:
+        """See to it that a product is a powder or a liquid, and that a stripper says what brings the wood back."""
+        if (self.active is None) == (self.stock_strength is None):
+            detail = "it is said neither or both to be weighed out and to be diluted"
+            yield Fault(pointer="/active", code="conflict", detail=detail, expected="either active or stock_strength")
+        if self.role == "stripper" and self.reaction == "alkaline" and self.neutraliser is None:
+            detail = "an alkaline stripper left in the wood attacks the next coat"
+            yield Fault(pointer="/neutraliser", code="missing", detail=detail, expected="an acid wash agent")
+        for index, effect in enumerate(self.effects):
+            if not (effect.extractives or effect.treatments or effect.near):
+                detail = "nothing is named that it acts on"
+                expected = "extractives, treatments or near"
+                yield Fault(pointer=f"/effects/{index}", code="missing", detail=detail, expected=expected)
+
+
+class PressureRule(Record, frozen=True, kw_only=True):
+    """A rule for washing under pressure. Sources disagree, so each is a rule of its own and an answer names the one."""
+
+    KIND: ClassVar[str] = "pressure-rule"
+
+    start: Annotated[
+        Mapping[str, Sourced], N("psi", "Pressure to begin with", keys=(PRESSURE_CLASSES,), least=50, most=3000)
+    ]
+    ceiling: Annotated[
+        Mapping[str, Sourced], N("psi", "Highest pressure", keys=(PRESSURE_CLASSES,), least=50, most=3000)
+    ]
+    damage: Annotated[Sourced, N("psi", "Damage is seen above this", least=100, most=5000)]
+    erosion: Annotated[Sourced, N("psi", "The wood is worn away above this", least=100, most=5000)]
+    fan_angle: Annotated[Sourced, N("deg", "Angle of the fan nozzle", least=5, most=90)]
+    standoff: Annotated[Sourced, N("in", "Least distance from nozzle to wood", least=1, most=60)]
+    notes: tuple[str, ...] = ()
+
+    def conflicts(self) -> Iterator[Fault]:
+        """See to it that no class is left out and that pressures rise from start to erosion."""
+        for name in PRESSURE_CLASSES:
+            missing = [table for table in ("start", "ceiling") if name not in getattr(self, table)]
+            for table in missing:
+                yield Fault(pointer=f"/{table}/{name}", code="missing", detail="the class has no pressure")
+            if not missing:
+                rising = (self.start[name].si, self.ceiling[name].si, self.erosion.si)
+                if list(rising) != sorted(rising):
+                    detail = "pressures do not rise from start over ceiling to erosion"
+                    yield Fault(pointer=f"/ceiling/{name}", code="bad-range", detail=detail)
