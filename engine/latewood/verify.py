@@ -81,8 +81,10 @@ def _run(engine: Catalogue, check: Any) -> Iterator[Outcome]:
             try:
                 computed = _compute(engine, check.calculator, case.input, output)
                 passed, shown, unit = _compare(computed, expected, tolerance)
-            except (InputProblem, NotFound, KeyError, ValueError) as error:
-                passed, shown, unit = False, f"refused: {error}".replace("\n", "; "), ""
+            except Exception as error:  # whatever a plugin's check or calculator does, the other checks are run
+                told = isinstance(error, InputProblem | NotFound | ValueError)
+                reason = str(error) if told else f"{type(error).__name__}: {error}"
+                passed, shown, unit = False, f"refused: {reason}".replace("\n", "; "), ""
             many = len(case.expected) > 1
             yield Outcome(
                 id=f"{check.id}/{case.id}" + (f"/{output}" if many else ""),
@@ -107,6 +109,7 @@ def _compute(engine: Catalogue, target: str, given: Mapping[str, Any], output: s
         return _formula(engine, target.removeprefix("formula:"), given)
     if target.startswith("record:"):
         return _record(engine, target.removeprefix("record:"), output)
+    outputs.check_declared(engine.calculator(target).result, output)
     answer = engine.answer(target, dict(given), Options())
     return outputs.value_of(answer["result"], output)
 
