@@ -259,7 +259,7 @@ def test_an_unknown_coating_counts_as_self_heating(run, engine):
         ),
         (
             {"area": "1 m2", "containers": [{"size": "1 L", "price": "9 EUR"}, {"size": "2 L", "price": "9 USD"}]},
-            {("/containers", "mixed-currencies")},
+            {("/containers", "conflict")},
         ),
         (
             {"area": "1 m2", "containers": [{"size": "1 L", "price": "9 EUR"}, {"size": "2 L"}]},

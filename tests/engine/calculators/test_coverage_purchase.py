@@ -135,3 +135,29 @@ def test_a_search_too_long_is_refused(run):
     with pytest.raises(InputProblem) as caught:
         run("coverage", **job(900, containers=containers))
     assert [(f.pointer, f.code) for f in caught.value.faults] == [("/containers", "conflict")]
+
+
+def test_what_cannot_be_proved_says_what_would_do(lw):
+    """Twelve sizes a tenth of a millionth apart: as hostile as a list of containers gets."""
+    sizes = [{"size": f"{1 + n * 1.234567e-7:.10f} L"} for n in range(12)]
+    with pytest.raises(InputProblem) as refused:
+        lw.calculate(
+            "coverage",
+            area="100000 m2",
+            species="ipe",
+            coating="clear-penetrating-oil",
+            product={"spreading_rate": "10.1 m2/L"},
+            containers=sizes,
+        )
+    [fault] = refused.value.faults
+    assert (fault.pointer, fault.code) == ("/containers", "conflict")
+    assert fault.expected == "fewer sizes, or fills rounded to a common step"
+    rounded = lw.calculate(
+        "coverage",
+        area="100000 m2",
+        species="ipe",
+        coating="clear-penetrating-oil",
+        product={"spreading_rate": "10.1 m2/L"},
+        containers=[{"size": "1 L"}],
+    )
+    assert rounded["result"]["purchase"]["volume"]["value"] >= rounded["result"]["volume"]["value"]

@@ -160,9 +160,10 @@ def _solve(demand: float, offers: Sequence[Offer]) -> tuple[int, ...]:
     ]
     try:
         return tuple(purchase.cheapest(demand, containers).counts)
-    except purchase.TooManyContainers as error:
-        fault = Fault(pointer="/containers", code="conflict", detail=str(error), expected="larger containers")
-        raise InputProblem([fault]) from None
+    except purchase.TooManyContainers:
+        detail = f"which of these {len(offers)} sizes are cheapest together was not proved in {purchase.NODES} steps"
+        expected = "fewer sizes, or fills rounded to a common step"
+        raise InputProblem([Fault(pointer="/containers", code="conflict", detail=detail, expected=expected)]) from None
 
 
 def _usable(offers: Sequence[Offer], counts: Sequence[int]) -> float:

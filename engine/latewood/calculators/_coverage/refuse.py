@@ -96,4 +96,4 @@ def _containers(x: Inputs) -> Iterator[Fault]:
             yield _missing(f"{at}/price", detail, "a price for every container, or for none")
     if len(currencies) > 1:
         detail = f"prices are in {' and '.join(currencies)}, which cannot be compared"
-        yield Fault(pointer="/containers", code="mixed-currencies", detail=detail, expected="prices in one currency")
+        yield _conflict("/containers", detail, "prices in one currency")
