@@ -36,6 +36,11 @@ class Outline:
     points: tuple[tuple[float, float], ...]
     text: str
 
+    @property
+    def unit(self) -> str:
+        """Return the unit the points were given in, as it was spelt."""
+        return self.text.strip(" ").lstrip("0123456789+-.,; ")
+
     @classmethod
     def read(cls, text: str, *, decimal: str = ".") -> Outline:
         """Read an outline; raises `UnitError`."""

@@ -12,7 +12,7 @@ from latewood.calculators._area import extras, guards, labour, stairs
 from latewood.calculators._area.boards import Boards
 from latewood.calculators._area.components import ExtraShape, GuardShape, StairShape
 from latewood.calculators._area.measure import Measures, measure
-from latewood.calculators._area.regions import Region, overlapping, regions
+from latewood.calculators._area.regions import Region, regions
 from latewood.calculators._area.say import say_missing, say_rows, say_stated
 from latewood.calculators._area.zones import AreaZone, FaceArea, ZoneArea
 from latewood.calculators._faces import WHOLE, Part
@@ -134,8 +134,8 @@ def area(x: Inputs, ledger: Ledger, known: Known) -> Result:
     labour are two areas: the second goes by a published rule of measurement, which is a choice. Where a zone is known
     by its floor only, one `field` face is counted and a finding says what is missing and how large it may be.
 
-    An outline that crosses itself, a hole or part that reaches outside, parts that overlap, and gaps wider than boards
-    are refused.
+    An outline that crosses itself, a hole or part that reaches outside, zones of one level that overlap, and gaps wider
+    than boards are refused.
     """
     zones = _zones(x)
     at = "/zones" if x.zones else ""
@@ -194,11 +194,6 @@ def _say_places(zones: tuple[AreaZone, ...], ledger: Ledger) -> None:
                 f"Zone {zone.id} has a size but no place in zone {zone.part_of}; that it fits there was not checked."
             )
             ledger.find("place-not-checked", "note", message, pointer=f"/zones/{index}", zone=zone.id)
-    for one, other in overlapping(zones):
-        message = (
-            f"Zones {one} and {other} overlap as drawn; both are counted whole. If one is part of the other, say so."
-        )
-        ledger.find("zones-overlap", "warning", message, pointer="/zones", zones=[one, other])
 
 
 def _faces(x: Inputs, done: Measures, ledger: Ledger, known: Known) -> tuple[FaceArea, ...]:

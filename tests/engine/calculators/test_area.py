@@ -178,13 +178,6 @@ def test_a_part_without_a_place_is_taken_off_and_said(run):
     assert refused(run, zones=zones) == {("/zones/1/part_of", "conflict")}
 
 
-def test_zones_drawn_over_one_another_are_said(run):
-    zones = [{"id": "a", "outline": "0 0, 4 0, 4 4, 0 4 m"}, {"id": "b", "outline": "3 3, 6 3, 6 6, 3 6 m"}]
-    result, ledger = run("area", zones=zones)
-    assert result.area == pytest.approx(25)
-    assert "zones-overlap" in ids(ledger)
-
-
 def test_every_fault_at_once(run):
     zones = [{"id": "a", "outline": "0 0, 2 2, 2 0, 0 2 m"}, {"id": "a", "part_of": "x", "length": "1 m"}]
     assert refused(run, zones=zones) == {

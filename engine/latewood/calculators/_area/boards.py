@@ -142,7 +142,15 @@ class Obstacle(msgspec.Struct, frozen=True, kw_only=True):
 
     id: Annotated[str, F("Name of the obstacle", pattern=ID, example="planter")]
     kind: Annotated[Literal["planter", "hatch", "bench", "other"], F("What it is")] = "other"
-    perimeter: Annotated[float, Q("m", "Length of its sides on the floor", ge=0, le=1000, example="10 ft")]
+    perimeter: (
+        Annotated[float, Q("m", "Length of its sides that stand on open floor", ge=0, le=1000, example="10 ft")] | None
+    ) = None
+    length: (
+        Annotated[float, Q("m", "Length, where it stands free on all sides", ge=0, le=1000, example="3 ft")] | None
+    ) = None
+    width: (
+        Annotated[float, Q("m", "Width, where it stands free on all sides", ge=0, le=1000, example="2 ft")] | None
+    ) = None
     count: Annotated[int, F("How many of them", ge=1, le=1000, example=1)] = 1
 
 
@@ -152,12 +160,16 @@ class EdgeWork(msgspec.Struct, frozen=True, kw_only=True):
     walls: Annotated[float, Q("m", "Length along walls", ge=0, le=1e5, example="24 ft")] | None = None
     wall_sides: Annotated[
         tuple[Annotated[int, F("Number of a side", ge=1, le=500, example=1)], ...],
-        F("Sides of the outline along a wall; side 1 runs from the first corner to the second", max_items=500),
+        F(
+            "Sides along a wall, by number: side 1 runs from the first corner of the outline to the second; of a "
+            "rectangle 1 is at y = 0, 2 at its far x, 3 opposite 1, 4 at x = 0",
+            max_items=500,
+        ),
     ] = ()
     rails: Annotated[float, Q("m", "Length under bottom rails", ge=0, le=1e5, example="32 ft")] | None = None
     rail_sides: Annotated[
         tuple[Annotated[int, F("Number of a side", ge=1, le=500, example=2)], ...],
-        F("Sides of the outline under a bottom rail", max_items=500),
+        F("Sides under a bottom rail, numbered like those along a wall", max_items=500),
     ] = ()
     rail_clearance: (
         Annotated[float, Q("mm", "Height of the bottom rail above the floor", ge=0, le=2000, example="3 in")] | None

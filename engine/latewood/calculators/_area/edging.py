@@ -8,7 +8,7 @@ from itertools import pairwise
 from math import hypot
 
 from latewood import spread
-from latewood.calculators._area.boards import INCH, EdgeWork
+from latewood.calculators._area.boards import INCH, EdgeWork, Obstacle
 from latewood.calculators._area.defaults import dotted
 from latewood.calculators._area.regions import Region
 from latewood.formulas.edges import edge_strip_area, obstacle_edge
@@ -51,10 +51,29 @@ def check_edges(edges: EdgeWork, sides: int, at: str) -> Iterator[Fault]:
                 detail = f"side {side} is named twice"
                 yield Fault(pointer=f"{at}/{name}/{place}", code="repeated", detail=detail)
             used.add(side)
+    for place, one in enumerate(edges.obstacles):
+        yield from _check_obstacle(one, f"{at}/obstacles/{place}")
     for name in ("wall", "rail"):
         if getattr(edges, f"{name}s") is not None and getattr(edges, f"{name}_sides"):
             detail = f"{name}s are given by their length and by their sides"
             yield Fault(pointer=f"{at}/{name}s", code="conflict", detail=detail, expected="one of the two")
+
+
+def _check_obstacle(one: Obstacle, at: str) -> Iterator[Fault]:
+    """Find an obstacle whose sides are given twice, or not at all."""
+    sides = [name for name in ("length", "width") if getattr(one, name) is not None]
+    expected = "either perimeter, or length and width"
+    if one.perimeter is None and len(sides) < 2:
+        name = {"length": "width", "width": "length"}[sides[0]] if sides else "perimeter"
+        detail = f"how long the sides of {one.id} are is not known"
+        yield Fault(pointer=f"{at}/{name}", code="missing", detail=detail, expected=expected)
+    elif one.perimeter is not None and sides:
+        detail = f"the sides of {one.id} are given by their perimeter and by its {' and '.join(sides)}"
+        yield Fault(pointer=f"{at}/perimeter", code="conflict", detail=detail, expected=expected)
+
+
+def _sides_of(one: Obstacle) -> float:
+    return one.perimeter if one.perimeter is not None else 2 * ((one.length or 0.0) + (one.width or 0.0))
 
 
 def side_lengths(region: Region) -> list[float]:
@@ -76,7 +95,7 @@ def edge_work(
         return Edge(0.0, 0.0), [Fault(pointer=f"{at}/openings", code="conflict", detail=detail)]
     # Openings are mostly in guards; what is left over is taken off the walls.
     walls, rails = walls - max(open_length - rails, 0.0), max(rails - open_length, 0.0)
-    obstacles = sum(one.perimeter * one.count for one in edges.obstacles) + _holes(edges, region, at, ledger)
+    obstacles = sum(_sides_of(one) * one.count for one in edges.obstacles) + _holes(edges, region, at, ledger)
     posts = _posts(edges, beside, at, ledger)
     length = ledger.step(obstacle_edge, region.id, walls=walls, rails=rails, posts=posts, obstacles=obstacles)
     corners = edges.inside_corners

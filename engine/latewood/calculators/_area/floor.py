@@ -3,22 +3,22 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import combinations
 from typing import TYPE_CHECKING
 
 from latewood.calculators._area.boards import Settled
 from latewood.calculators._area.regions import Region
-from latewood.calculators._area.shapes import TOLERANCE
+from latewood.calculators._area.shapes import SEAM, TOLERANCE
 from latewood.formulas.strips import Laid, Start, end_length, joist_count, lay_boards, start_of, turned
+from latewood.problems import Fault
 
 if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
 
-
-#: Points this near a seam lie on it (m): far above the rounding of coordinates, far below a saw cut.
-SEAM = 1e-6
+#: Boards that are cut one by one: ten times the longest boardwalks, in about a second.
+MOST_BOARDS = 100_000
 
 
 @dataclass
@@ -49,6 +49,21 @@ class Floor:
         """Share of the drawn shape that is left where parts with a size but no place take their area from it."""
         shape = self.region.own
         return self.region.net / shape.area if shape is not None and shape.area > 0 else 1.0
+
+
+def check_boards_fit(found: Sequence[Region], boards: Mapping[str, Settled], places: Mapping[str, str]) -> list[Fault]:
+    """Refuse floors of so many boards that somebody must have mistaken a unit, before they are cut one by one."""
+    counts = {}
+    for region in found:
+        if region.id in boards and region.own is not None and not region.own.is_empty:
+            _, low, _, high = turned(region.own, boards[region.id].lay.direction).bounds
+            counts[region.id] = (high - low) / boards[region.id].lay.pitch
+    if sum(counts.values()) <= MOST_BOARDS:
+        return []
+    worst = max(counts, key=lambda id: counts[id])
+    detail = f"zone {worst} would take {counts[worst]:.0f} boards; all zones together may have {MOST_BOARDS}"
+    expected = "a floor of fewer boards; check the units of the outline and of the board size"
+    return [Fault(pointer=places[worst], code="out-of-range", detail=detail, expected=expected)]
 
 
 def lay_floors(found: Sequence[Region], boards: dict[str, Settled], levels: dict[str, float | None]) -> list[Floor]:

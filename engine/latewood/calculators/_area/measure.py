@@ -13,11 +13,12 @@ from latewood.calculators._area.boards import Boards, EdgeWork, Settled, check_b
 from latewood.calculators._area.defaults import Defaults
 from latewood.calculators._area.edging import PAD_WIDTH, Beside, check_edges, edge_work, side_lengths
 from latewood.calculators._area.extras import ExtraArea, check_extra, extra
-from latewood.calculators._area.floor import Floor, lay_floors
+from latewood.calculators._area.floor import Floor, check_boards_fit, lay_floors
 from latewood.calculators._area.guards import Guard, GuardArea, guard
 from latewood.calculators._area.labour import Measured
 from latewood.calculators._area.regions import Region
 from latewood.calculators._area.rows import counts, row_of, zone_faces
+from latewood.calculators._area.say import NOTHING, say_strip
 from latewood.calculators._area.stairs import StairArea, stair
 from latewood.calculators._area.zones import AreaZone, ZoneArea
 from latewood.problems import Fault, InputProblem, nearest
@@ -56,6 +57,8 @@ def measure(
     done = Measures()
     guards, defaults = _components(x, owners, done, faults, ledger)
     settled = _settle(zones, boards, ledger)
+    if too_many := check_boards_fit(found, settled, places):
+        raise InputProblem(faults + too_many)
     levels = {zone.id: zone.level for zone in zones}
     done.floors = lay_floors(found, settled, levels)
     by_id = {floor.region.id: floor for floor in done.floors}
@@ -72,9 +75,11 @@ def measure(
             edge, wrong = edge_work(zone.edges or EdgeWork(), region, beside, pad, place, ledger)
             faults += wrong
         row = row_of(region, areas[region.id], settled.get(region.id), by_id.get(region.id), ledger)
-        if row.gap_face_area is None:
+        if row.gap_face_area is None and row.area > NOTHING:
             done.bare.append(region.id)
         strip = edge.strip if edge is not None else 0.0
+        if strip > row.area > NOTHING:
+            say_strip(row, strip, pad, f"{places[zone.id]}/edges", ledger)
         faces += zone_faces(row, strip, edge.length if edge is not None else 0.0)
         rows.append(msgspec.structs.replace(row, obstacle_edge=edge.length if edge is not None else None))
     if faults:

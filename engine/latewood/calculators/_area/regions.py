@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import combinations
+from itertools import combinations, pairwise
 from typing import TYPE_CHECKING
 
-from latewood.calculators._area.shapes import TOLERANCE, Shape, Zone, inside, overlap, place, shape_of
+from latewood.calculators._area.shapes import SEAM, TOLERANCE, Shape, Zone, inside, overlap, place, shape_of
 from latewood.problems import Fault, InputProblem, nearest
 
 if TYPE_CHECKING:
     from shapely import MultiPolygon, Polygon
+    from shapely.geometry.base import BaseGeometry
 
 
 @dataclass(frozen=True)
@@ -45,7 +46,7 @@ def regions(zones: Sequence[Zone], at: str) -> tuple[Region, ...]:
         if shape is not None:
             shapes[zone.id] = shape
     if not faults:
-        faults += [*_nesting(list(shapes.values()), shapes)]
+        faults += [*_nesting(list(shapes.values())), *_side_by_side(list(shapes.values()))]
     if faults:
         raise InputProblem(faults)
     return tuple(_region(shape, shapes) for shape in shapes.values())
@@ -63,7 +64,7 @@ def _region(shape: Shape, named: dict[str, Shape]) -> Region:
         part_of=zone.part_of,
         gross=shape.polygon.area,
         holes=holes,
-        hole_length=sum(hole.length for hole in shape.cut),
+        hole_length=sum(_rim(hole, shape.polygon) for hole in shape.cut),
         outline_length=shape.polygon.exterior.length if drawn else None,
         sides=sides,
         corners=tuple((x, y) for x, y in shape.polygon.exterior.coords[:-1]) if drawn else (),
@@ -81,6 +82,18 @@ def _own(shape: Shape, parts: Sequence[Shape]) -> Polygon | MultiPolygon:
     left = shape.polygon.difference(union_all(cut)) if cut else shape.polygon
     whole = [piece for piece in get_parts(left) if isinstance(piece, Polygon) and not _thin(piece)]
     return whole[0] if len(whole) == 1 else MultiPolygon(whole)
+
+
+def _rim(hole: Polygon, floor: Polygon) -> float:
+    """Return the length of a hole's rim, without what lies on the outline: there the floor ends anyway."""
+    from shapely import LineString
+
+    beside = floor.exterior.buffer(TOLERANCE)
+    if not beside.intersects(hole.exterior):
+        return float(hole.length)
+    sides = [LineString(ends) for ends in pairwise(hole.exterior.coords)]
+    seam = floor.exterior.buffer(SEAM)
+    return sum(float(side.difference(seam).length) for side in sides if not beside.covers(side))
 
 
 def _thin(piece: Polygon) -> bool:
@@ -124,7 +137,7 @@ def _ancestors(id: str, parents: dict[str, str | None]) -> set[str]:
     return found
 
 
-def _nesting(shapes: Sequence[Shape], named: dict[str, Shape]) -> Iterator[Fault]:
+def _nesting(shapes: Sequence[Shape]) -> Iterator[Fault]:
     """Find parts outside their zone, parts over one another and over holes, and more parts than there is room for."""
     for shape in shapes:
         parts = [other for other in shapes if other.zone.part_of == shape.zone.id]
@@ -145,11 +158,26 @@ def _nesting(shapes: Sequence[Shape], named: dict[str, Shape]) -> Iterator[Fault
                 yield Fault(pointer=place(other), code="conflict", detail=detail, expected="parts side by side")
 
 
-def overlapping(zones: Sequence[Zone]) -> Iterator[tuple[str, str]]:
-    """Yield the pairs of drawn zones, part of no other, that overlap if all were drawn from the same corner."""
-    from shapely import Polygon
+def _above(one: Zone, other: Zone) -> bool:
+    """Say whether two zones lie on different levels, so that one may be drawn over the other."""
+    return one.level is not None and other.level is not None and abs(one.level - other.level) > TOLERANCE
 
-    drawn = [(z.id, Polygon(z.outline.points)) for z in zones if z.outline is not None and z.part_of is None]
-    for (one, shape), (other, beside) in combinations(drawn, 2):
-        if overlap(shape, beside):
-            yield one, other
+
+def _floor(shape: Shape) -> BaseGeometry:
+    from shapely import union_all
+
+    return shape.polygon.difference(union_all(shape.cut)) if shape.cut else shape.polygon
+
+
+def _side_by_side(shapes: Sequence[Shape]) -> Iterator[Fault]:
+    """Find zones that are drawn over one another though they lie on one level and neither is part of the other."""
+    drawn = [shape for shape in shapes if shape.zone.outline is not None and shape.zone.part_of is None]
+    for one, other in combinations(drawn, 2):
+        if _above(one.zone, other.zone) or not overlap(one.polygon, other.polygon):
+            continue
+        if overlap(_floor(one), _floor(other)):
+            detail = f"zone {other.zone.id} overlaps zone {one.zone.id}"
+            if one.zone.level is None or other.zone.level is None:
+                detail += ", and nothing says that they lie on different levels"
+            expected = "zones side by side, one part_of the other, or the level of each where one lies above the other"
+            yield Fault(pointer=place(other), code="conflict", detail=detail, expected=expected)

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from latewood import lumber
 from latewood.calculators._area.boards import INCH
-from latewood.calculators._area.zones import AreaZone
+from latewood.calculators._area.zones import AreaZone, ZoneArea
 from latewood.formulas import boards as cover
 from latewood.provenance import Ledger
 
@@ -22,6 +22,8 @@ ROUNDING = 0.01
 #: Guards are asked for above 30 in, US residential code R312; the next figure is the usual guard of `guards`.
 GUARD_LEVEL = 30 * INCH
 GUARD_PER_METRE = 1.7
+#: What is left of a zone that its parts fill, for rounding (m2).
+NOTHING = 1e-6
 
 
 def gap_faces_of(floor: tuple[lumber.Nominal, float], area: float) -> float:
@@ -34,7 +36,7 @@ def gap_faces_of(floor: tuple[lumber.Nominal, float], area: float) -> float:
 def say_missing(done: Measures, zones: Sequence[AreaZone], areas: Mapping[str, float], at: str, ledger: Ledger) -> None:
     """Name the faces that could not be counted, with their likely size."""
     bare = sum(areas[id] for id in done.bare)
-    if bare > 0:
+    if bare > NOTHING:
         low, high = (gap_faces_of(floor, bare) for floor in (LEAST, MOST))
         beside = "" if done.guards else f" A guard adds about {GUARD_PER_METRE} m2 for each metre of it."
         message = (
@@ -55,6 +57,9 @@ def say_missing(done: Measures, zones: Sequence[AreaZone], areas: Mapping[str, f
     for index, zone in enumerate(zones):
         place = f"{at}/{index}" if at else ""
         row = done.zones[index]
+        if row.area <= NOTHING:
+            # Filled by its parts: whatever is missing is said of them.
+            continue
         if row.gap_face_area is not None and row.boards is None:
             message = f"Zone {zone.id} has no shape: board ends, boards, joists and fasteners are not counted."
             ledger.find("no-shape", "warning", message, pointer=f"{place}/area", zone=zone.id)
@@ -70,6 +75,15 @@ def say_missing(done: Measures, zones: Sequence[AreaZone], areas: Mapping[str, f
                 f"Zone {zone.id} lies more than 30 in above the ground, where codes ask for a guard; none is given."
             )
             ledger.find("guard-not-given", "note", message, pointer="/guards", zone=zone.id)
+
+
+def say_strip(row: ZoneArea, strip: float, pad_width: float, at: str, ledger: Ledger) -> None:
+    """Say that the edge work of a zone would take more floor than there is."""
+    message = (
+        f"The edge work of zone {row.id} is so long that its strip of {pad_width * 1000:.4g} mm ({strip:.3g} m2) is "
+        f"larger than the zone ({row.area:.3g} m2): the whole zone counts as perimeter. Check the lengths."
+    )
+    ledger.find("edge-work-fills-zone", "warning", message, pointer=at, zone=row.id)
 
 
 def say_rows(done: Measures, ledger: Ledger) -> None:

@@ -2,19 +2,30 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from itertools import combinations
 from typing import TYPE_CHECKING, Protocol
 
+from latewood import units
 from latewood.outline import Outline
 from latewood.problems import Fault
 
 if TYPE_CHECKING:
     from shapely import Polygon
+    from shapely.geometry.base import BaseGeometry
 
 #: Two edges this near are the same edge: outlines are measured with a tape and rounded. In metres.
 TOLERANCE = 0.002
+#: Points this near a seam lie on it (m): far above the rounding of coordinates, far below a saw cut.
+SEAM = 1e-6
+#: The longest floor, and how far from the origin it may be drawn (m): maps count from hundreds of kilometres away, and
+#: beyond ten thousand a coordinate is no longer good to a hundredth of a millimetre.
+LONGEST, FARTHEST = 1e4, 1e7
+#: A corner that sticks out of a floor by a sliver thinner than the tolerance and longer than this (m) is a slip. An
+#: angle of less than half a degree would look the same, and nobody builds one.
+SPIKE = 0.3
 
 
 class Zone(Protocol):
@@ -34,6 +45,8 @@ class Zone(Protocol):
     def holes(self) -> Sequence[Outline]: ...
     @property
     def area(self) -> float | None: ...
+    @property
+    def level(self) -> float | None: ...
 
 
 @dataclass
@@ -87,24 +100,73 @@ def shape_of(zone: Zone, at: str, faults: list[Fault]) -> Shape | None:
         if overlap(one, other):
             detail = f"this hole overlaps hole {i}"
             faults.append(Fault(pointer=f"{at}/holes/{j}", code="conflict", detail=detail, expected="separate holes"))
+    if shape.cut and sum(hole.area for hole in shape.cut) >= shape.polygon.area * (1 - 1e-9):
+        detail = "the holes leave nothing of the zone"
+        faults.append(Fault(pointer=f"{at}/holes", code="conflict", detail=detail, expected="smaller holes"))
     return shape
 
 
 def _polygon(outline: Outline, at: str, faults: list[Fault]) -> Polygon | None:
     """Return an outline as a polygon, or None after noting why it encloses no single area."""
-    from shapely import MultiPoint, Polygon, is_valid_reason
+    from shapely import Polygon
 
-    expected = "corner points in order around the area, none of its edges crossing another"
+    wrong = _out_of_reach(outline, at) or _slip(outline, at)
+    if wrong is not None:
+        faults.append(wrong)
+        return None
+    return Polygon(_once(outline.points))
+
+
+def _out_of_reach(outline: Outline, at: str) -> Fault | None:
+    """Find an outline that is too large to be a floor, or lies where coordinates are no longer exact."""
+    reach = max(abs(value) for point in outline.points for value in point)
+    size = max(max(axis) - min(axis) for axis in zip(*outline.points, strict=True))
+    if reach > FARTHEST:
+        detail, expected = "the outline lies too far from the origin", f"within {FARTHEST / 1000:g} km of it"
+    elif size > LONGEST:
+        detail, expected = "the outline is longer than any floor", f"at most {LONGEST / 1000:g} km"
+    else:
+        return None
+    return Fault(pointer=at, code="out-of-range", detail=detail, expected=expected)
+
+
+def _slip(outline: Outline, at: str) -> Fault | None:
+    """Find an outline that encloses nothing, crosses itself, or runs out and back along one line."""
+    from shapely import MultiPoint, Point, Polygon, is_valid_reason
+
+    detail = None
+    polygon = Polygon(_once(outline.points))
     if MultiPoint(outline.points).convex_hull.area < TOLERANCE**2:
-        faults.append(Fault(pointer=at, code="conflict", detail="the outline encloses no area", expected=expected))
+        detail = "the outline encloses no area"
+    elif not polygon.is_valid:
+        detail = f"the outline crosses or touches itself{_where(is_valid_reason(polygon), outline.unit)}"
+    else:
+        half = TOLERANCE / 2
+        body = polygon.buffer(-half, join_style="mitre").buffer(half, join_style="mitre")
+        far = [corner for corner in outline.points if body.is_empty or body.distance(Point(corner)) > SPIKE]
+        if body.is_empty:
+            detail = "the outline is thinner than two millimetres"
+        elif far:
+            detail = f"the outline runs out and back in a spike of no width, to {_said(far[0], outline.unit)}"
+    if detail is None:
         return None
-    polygon = Polygon(outline.points)
-    if not polygon.is_valid:
-        reason = is_valid_reason(polygon).lower()
-        detail = f"the outline crosses or touches itself ({reason}, in metres)"
-        faults.append(Fault(pointer=at, code="conflict", detail=detail, expected=expected))
-        return None
-    return polygon
+    expected = "corner points in order around the area, none of its edges crossing another"
+    return Fault(pointer=at, code="conflict", detail=detail, expected=expected)
+
+
+def _once(points: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
+    """Return corner points without those that repeat the one before, and without the first one said again."""
+    return [point for place, point in enumerate(points) if point != points[place - 1]]
+
+
+def _where(reason: str, unit: str) -> str:
+    """Return the place that the reason of the geometry library names in metres, in the unit of the outline."""
+    found = re.search(r"\[(\S+) (\S+)\]", reason)
+    return "" if found is None else f" near {_said((float(found[1]), float(found[2])), unit)}"
+
+
+def _said(point: tuple[float, ...], unit: str) -> str:
+    return " ".join(f"{units.show(value, unit, 'length'):.6g}" for value in point[:2]) + f" {unit}"
 
 
 def place(shape: Shape) -> str:
@@ -119,6 +181,6 @@ def inside(part: Polygon, whole: Polygon, at: str, what: str, of: str) -> Iterat
         yield Fault(pointer=at, code="conflict", detail=detail, expected=f"an outline inside {of}")
 
 
-def overlap(one: Polygon, other: Polygon) -> bool:
+def overlap(one: BaseGeometry, other: BaseGeometry) -> bool:
     """Say whether two shapes overlap by more than a strip as thin as the tolerance."""
     return not one.intersection(other).buffer(-TOLERANCE / 2).is_empty
