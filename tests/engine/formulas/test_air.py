@@ -1,9 +1,9 @@
 """Moist air, held against printed tables and two libraries."""
 
-from CoolProp import HumidAirProp
 import numpy as np
 import psychrolib
 import pytest
+from CoolProp import HumidAirProp
 from hypothesis import given
 from hypothesis import strategies as st
 
