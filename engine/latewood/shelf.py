@@ -160,8 +160,10 @@ class Shelf:
 
     def candidates(self, kind: str, name: str) -> list[str]:
         """Return what an ambiguous name may mean; those without a record here are marked so."""
+        if kind != "species":
+            return [r.id for r in self._records.get(kind, {}).values() if name.strip() in getattr(r, "loose_names", ())]
         record: Any = self._records.get("names", {}).get(name.strip().lower())
-        if record is None or kind != "species":
+        if record is None:
             return []
         known = self._records.get("species", {})
         return [c.id if c.id in known else f"{c.id} (not on this shelf)" for c in record.candidates]

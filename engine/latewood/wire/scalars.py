@@ -263,9 +263,9 @@ class RefReader:
         if (record := ctx.shelf.find(self.kind, raw)) is not None:
             return record
         if candidates := ctx.shelf.candidates(self.kind, raw):
-            return ctx.fault(
-                at, "ambiguous", f"{raw[:80]!r} names several kinds of wood", expected="one of " + ", ".join(candidates)
-            )
+            what = "kinds of wood" if self.kind == "species" else f"records of {self.kind}"
+            detail = f"{raw[:80]!r} may mean several {what}"
+            return ctx.fault(at, "ambiguous", detail, expected="one of " + ", ".join(candidates))
         why = ctx.shelf.missing_because(self.kind, raw)
         detail = f"there is no {self.kind} {raw[:80]!r}" + (f": {why}" if why else "")
         where = " or ".join([f"an id from /v1/catalogue/{self.kind}", *self.words])
