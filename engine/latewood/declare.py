@@ -101,7 +101,7 @@ class Formula:
     arguments: Mapping[str, Symbol]
     result: Symbol
 
-    def __call__(self, **numbers: Number) -> Any:
+    def __call__(self, **numbers: Any) -> Any:
         """Compute; floats, NumPy arrays and uncertain quantities all pass."""
         return self.function(**numbers)
 

@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 import latewood
 from latewood.catalogue import Catalogue
 from latewood.wire.scalars import ChoiceReader, FlagReader, QuantityReader, RefReader, TextReader, WholeReader
+from latewood.wire.series import SeriesReader
 from latewood.wire.structs import ListReader, StructReader
 
 Schema = Mapping[str, Any]
@@ -85,6 +86,8 @@ def _values(schema: Schema, parts: Mapping[str, Schema], ids: Callable[[str], li
     if "anyOf" in schema and "properties" not in schema:
         return st.one_of([inner(one) for one in schema["anyOf"]])
     match schema["type"]:
+        case [first, "null"]:
+            return inner({**schema, "type": first}) | st.none()
         case "object":
             return _objects(schema, inner)
         case "array":
@@ -148,6 +151,9 @@ def _sensible(reader: Any, ids: Callable[[str], list[str]]) -> st.SearchStrategy
             return st.lists(_sensible(reader.item, ids), min_size=reader.f.ge or 0, max_size=min(reader.f.max_items, 3))
         case QuantityReader():
             return _amounts(reader.q)
+        case SeriesReader():
+            numbers = st.none() | st.floats(reader.q.ge, reader.q.le)
+            return st.fixed_dictionaries({"unit": st.just(reader.q.unit), "values": st.lists(numbers, min_size=1)})
         case WholeReader():
             return st.integers(reader.f.ge, reader.f.le)
         case FlagReader():

@@ -87,6 +87,25 @@ class Components:
         both = {"anyOf": [self.text(dimension, uncertain=True), self.ref(measure), self.ref(ends)]}
         return self.put(f"{camel(dimension)}RangeInput", both)
 
+    def series(self, dimension: str, most: int) -> dict[str, Any]:
+        """Refer to the input form of a quantity recorded at equal steps: one unit, and a value or null a step."""
+        words = units.DIMENSIONS[dimension]
+        plain = "|".join(number_text.escape(word) for word in units.spellings(dimension))
+        described = _closed(
+            f"{words.noun.capitalize()} at equal steps of time; null where it was not recorded, which is not zero.",
+            {
+                "unit": {"type": "string", "maxLength": MAX_TEXT, "pattern": f"^(?:{plain})$"},
+                "values": {
+                    "type": "array",
+                    "items": {"type": ["number", "null"]},
+                    "minItems": 1,
+                    "maxItems": most,
+                },
+            },
+            ["unit", "values"],
+        )
+        return self.put(f"{camel(dimension)}Series", described)
+
     def answer(self, dimension: str) -> dict[str, Any]:
         """Refer to the output form of a quantity. Units are spellings the input accepts."""
         words = units.DIMENSIONS[dimension].words

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
 from latewood.problems import Fault, escape, nearest
+from latewood.wire.series import SeriesReader
 from latewood.wire.structs import ListReader, StructReader
 
 _MAX_INDEX = 1000
@@ -67,6 +68,8 @@ def _place(root: dict[str, Any], reader: Any, name: str, value: str) -> None:
             place[step].append(value)
         elif step in place:
             raise _Refused(name, "repeated", "this name was given more than once")
+        elif isinstance(reader, SeriesReader):
+            raise _Refused(name, "wrong-type", f"{name[:80]} is a series of values; send it as JSON or a file")
         elif isinstance(reader, StructReader | ListReader):
             raise _Refused(name, "wrong-type", f"{name[:80]} has fields; give them as {name[:80]}.…")
         else:
@@ -97,4 +100,6 @@ def _names(name: str, reader: Any, *, required: bool) -> Iterable[tuple[str, Any
         return names(reader, f"{name}.")
     if isinstance(reader, ListReader) and isinstance(reader.item, StructReader):
         return names(reader.item, f"{name}.0.")
+    if isinstance(reader, SeriesReader):
+        return []
     return [(name, reader, required)]

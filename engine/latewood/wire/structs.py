@@ -14,6 +14,7 @@ import msgspec
 from latewood.declare import F, Q
 from latewood.problems import escape
 from latewood.provenance import Number
+from latewood.series import Series
 from latewood.wire.components import Components
 from latewood.wire.context import MISSING, Context
 from latewood.wire.scalars import (
@@ -26,6 +27,7 @@ from latewood.wire.scalars import (
     WholeReader,
     parsed_reader,
 )
+from latewood.wire.series import SeriesReader
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,7 +159,7 @@ def reader_of(hint: Any) -> Reader:
     """Return the reader of one annotated type."""
     bare, mark = unwrap(hint)
     if isinstance(mark, Q):
-        return QuantityReader.of(mark)
+        return SeriesReader.of(mark) if bare is Series else QuantityReader.of(mark)
     if isinstance(bare, type) and issubclass(bare, msgspec.Struct) and not hasattr(bare, "KIND"):
         if (parsed := parsed_reader(bare, mark)) is not None:
             return parsed

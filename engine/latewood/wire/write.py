@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import typing
 from collections.abc import Callable
-from datetime import date
+from datetime import date, datetime
 from decimal import Decimal
 from functools import cache
 from typing import Any, Literal
@@ -46,6 +46,8 @@ def writer(hint: Any) -> Write:
         return lambda value, system: value.text("L" if system == "metric" else "us_gal")
     if bare is date:
         return lambda value, system: value.isoformat()
+    if bare is datetime:
+        return lambda value, system: value.isoformat(timespec="seconds")
     if typing.get_origin(bare) is tuple:
         item = writer(typing.get_args(bare)[0])
         return lambda value, system: [item(one, system) for one in value]
@@ -102,6 +104,8 @@ def _schema(hint: Any, parts: Components) -> dict[str, Any]:
         return parts.money()
     if bare is date:
         return {"type": "string", "format": "date"}
+    if bare is datetime:
+        return {"type": "string", "format": "date-time"}
     if typing.get_origin(bare) is tuple:
         return {"type": "array", "items": _schema(typing.get_args(bare)[0], parts)}
     if isinstance(bare, type) and issubclass(bare, msgspec.Struct) and not hasattr(bare, "KIND"):

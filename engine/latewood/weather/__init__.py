@@ -1,0 +1,7 @@
+"""The weather of a place, hour by hour: as it is sent, as it is computed with, and as files hold it."""
+
+from latewood.weather.fields import Weather, WeatherColumns, WeatherDay
+from latewood.weather.hours import Hours
+from latewood.weather.resolve import Place, resolve
+
+__all__ = ["Hours", "Place", "Weather", "WeatherColumns", "WeatherDay", "resolve"]

@@ -1,0 +1,63 @@
+"""The weather as it is computed with: arrays in SI, one value a step, NaN where nothing was recorded."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta, tzinfo
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Hours:
+    """Weather at equal steps. ``start`` is when the first step begins; a column of None was not recorded at all.
+
+    Temperatures in K, humidity, cloud and rain_chance as shares, rain in m fallen during the step, wind in m/s,
+    irradiance in W/m2 on a level surface. ``synthetic`` is weather made up from a line a day.
+    """
+
+    start: datetime
+    step: float
+    zone: tzinfo
+    air_temperature: Array
+    relative_humidity: Array
+    rain: Array | None = None
+    rain_chance: Array | None = None
+    wind_speed: Array | None = None
+    irradiance: Array | None = None
+    cloud: Array | None = None
+    surface_temperature: Array | None = None
+    synthetic: bool = False
+
+    def __len__(self) -> int:
+        return len(self.air_temperature)
+
+    @cached_property
+    def times(self) -> Array:
+        """Seconds since 1970 UTC at which each step begins."""
+        times: Array = self.start.timestamp() + self.step * np.arange(len(self), dtype=np.float64)
+        return times
+
+    @cached_property
+    def middles(self) -> Array:
+        """Seconds since 1970 UTC of the middle of each step, for which the sun stands where it stands on average."""
+        middles: Array = self.times + self.step / 2
+        return middles
+
+    @cached_property
+    def local_clock(self) -> Array:
+        """Hours since local midnight at which each step begins, as clocks there show it."""
+        clocks = [self.at(index) for index in range(len(self))]
+        return np.array([at.hour + at.minute / 60 + at.second / 3600 for at in clocks])
+
+    def at(self, index: float) -> datetime:
+        """Return the local time at which a step begins; parts of a step count."""
+        return (self.start + timedelta(seconds=self.step * index)).astimezone(self.zone)
+
+    def index_of(self, instant: datetime) -> float:
+        """Return how many steps after the start an instant lies."""
+        return (instant.astimezone(UTC) - self.start).total_seconds() / self.step

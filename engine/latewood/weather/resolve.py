@@ -1,0 +1,194 @@
+"""From the weather as sent to the weather as computed with: stamps, time zones, gaps, and what to tell of them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import UTC, timedelta
+from typing import Final
+from zoneinfo import ZoneInfo
+
+import msgspec
+import numpy as np
+
+from latewood.moment import zone_of
+from latewood.problems import Fault, InputProblem
+from latewood.provenance import Ledger, Severity
+from latewood.series import Series
+from latewood.units import UnitError
+from latewood.weather.coarse import made_up
+from latewood.weather.fields import Weather, WeatherColumns
+from latewood.weather.hours import Array, Hours
+
+#: The longest gap that is bridged in a straight line, in hours. A judgement of ours, no source.
+BRIDGED: Final = 3.0
+
+#: A record of so many hours without any rain is more likely one in which rain was not recorded. The longest dry run of
+#: a typical year at Greensboro (TMY3) is 854 hours.
+NEVER_DRY: Final = 2160
+
+_REMARKS: Final[dict[str, tuple[Severity, str]]] = {
+    "rain-all-missing": ("warning", "the rain column of the file is missing throughout: rain was not recorded"),
+    "rain-all-zero": ("warning", "rain is zero throughout, which over so long a time means that it was not recorded"),
+    "rain-in-tenths": ("note", "the rain column of the file counts tenths of a millimetre, whatever its heading says"),
+    "rain-partly-missing": ("warning", "rain of the file is missing, or not of a single hour, in part of the hours"),
+    "typical-year": (
+        "note",
+        "a typical year, spliced of months from different years: no forecast, no run across months",
+    ),
+    "year-changed": ("note", "the year of the file was replaced by the one asked for"),
+}
+
+
+@dataclass(frozen=True, kw_only=True)
+class Place:
+    """Where the weather is: what the sun and local clocks depend on. Angles in rad."""
+
+    latitude: float | None = None
+    longitude: float | None = None
+    timezone: str | None = None
+
+    @property
+    def known(self) -> bool:
+        """Whether the sun's path can be computed."""
+        return self.latitude is not None and self.longitude is not None
+
+
+def resolve(weather: Weather, place: Place, ledger: Ledger, *, pointer: str = "/weather") -> Hours:
+    """Return the hours that were sent, and write findings about gaps and columns that were not recorded.
+
+    Raises `InputProblem` for a series without its start, step or stamp, for columns of different lengths, for local
+    times that are skipped or doubled, and where neither columns nor days are given, or both.
+    """
+    faults = list(_conflicts(weather, pointer))
+    if faults:
+        raise InputProblem(faults)
+    name = weather.timezone or place.timezone
+    zone = zone_of(name) if name is not None else None
+    for remark in weather.remarks:
+        severity, message = _REMARKS[remark]
+        ledger.find(remark, severity, message, pointer=f"{pointer}/remarks")
+    if weather.days:
+        if zone is None:
+            expected = "an IANA time zone, here or of the site"
+            detail = "days are counted by local clocks, and no time zone is known"
+            raise InputProblem([Fault(pointer=f"{pointer}/timezone", code="missing", detail=detail, expected=expected)])
+        hours = made_up(weather.days, zone, place.latitude, place.longitude, pointer)
+        message = (
+            "the hours were made up from a line a day: coldest at sunrise, warmest at two in the afternoon, the "
+            "moisture of the air steady. Of an hourly forecast more can be said."
+        )
+        ledger.find("synthetic-weather", "warning", message, pointer=f"{pointer}/days")
+    else:
+        hours = _series(weather, zone, pointer)
+    return _said(_mended(hours, ledger, pointer), ledger, pointer)
+
+
+def _conflicts(weather: Weather, pointer: str) -> list[Fault]:
+    if (weather.columns is None) == (not weather.days):
+        detail = "the weather is either a series of columns or a list of days"
+        return [Fault(pointer=f"{pointer}/columns", code="conflict", detail=detail, expected="one of both")]
+    if weather.days:
+        return []
+    assert weather.columns is not None  # noqa: S101  the line above saw to it
+    wanted = {
+        "start": weather.start,
+        "step": weather.step,
+        "stamp": weather.stamp,
+        "columns/air_temperature": weather.columns.air_temperature,
+        "columns/relative_humidity": weather.columns.relative_humidity,
+    }
+    found = [
+        Fault(pointer=f"{pointer}/{name}", code="missing", detail="a series of weather needs this")
+        for name, value in wanted.items()
+        if value is None
+    ]
+    lengths = {name: len(series) for name, series in _columns(weather.columns).items()}
+    most = max(lengths.values(), default=0)
+    found += [
+        Fault(
+            pointer=f"{pointer}/columns/{name}",
+            code="ragged",
+            detail=f"it holds {length} values, another column {most}",
+            expected="as many values in every column, null where nothing was recorded",
+        )
+        for name, length in lengths.items()
+        if length != most
+    ]
+    return found
+
+
+def _columns(columns: WeatherColumns) -> dict[str, Series]:
+    given = {field.name: getattr(columns, field.name) for field in msgspec.structs.fields(WeatherColumns)}
+    return {name: series for name, series in given.items() if series is not None}
+
+
+def _series(weather: Weather, zone: ZoneInfo | None, pointer: str) -> Hours:
+    assert weather.start is not None and weather.step is not None and weather.columns is not None  # noqa: S101, PT018
+    try:
+        start = weather.start.instant(zone)
+    except UnitError as error:
+        fault = Fault(pointer=f"{pointer}/start", code=error.code, detail=error.detail, expected=error.expected)
+        raise InputProblem([fault]) from None
+    if weather.stamp == "end":
+        start -= timedelta(seconds=weather.step)
+    columns = {name: series.values for name, series in _columns(weather.columns).items()}
+    # Air of 0 % has no dew point; no weather station has ever seen less than 1 %.
+    columns["relative_humidity"] = np.maximum(columns["relative_humidity"], 0.01)
+    own = weather.start.written.tzinfo or UTC
+    air, damp = columns.pop("air_temperature"), columns.pop("relative_humidity")
+    bare = Hours(start=start, step=weather.step, zone=zone or own, air_temperature=air, relative_humidity=damp)
+    return replace(bare, **columns)  # type: ignore[arg-type]  # what is left of them is optional columns
+
+
+def _mended(hours: Hours, ledger: Ledger, pointer: str) -> Hours:
+    """Bridge short gaps; of longer ones, and of any gap in rain, the hours stay unknown."""
+    most = int(BRIDGED * 3600 / hours.step)
+    found: dict[str, Array] = {}
+    for name in ("air_temperature", "relative_humidity", "wind_speed", "irradiance", "cloud", "rain"):
+        column: Array | None = getattr(hours, name)
+        if column is None or not np.isnan(column).any():
+            continue
+        gone = int(np.isnan(column).sum())
+        found[name] = column if name == "rain" else bridged(column, most)
+        left = int(np.isnan(found[name]).sum())
+        ledger.find(
+            "weather-gaps",
+            "warning" if left else "note",
+            f"{name} is not recorded at {gone} of {len(hours)} steps; {gone - left} were filled in a straight line "
+            f"between their neighbours, {left} stay unknown and pass no gate that needs it",
+            pointer=f"{pointer}/columns/{name}",
+            missing=gone,
+            unknown=left,
+        )
+    return replace(hours, **found)  # type: ignore[arg-type]  # columns alone were mended
+
+
+def bridged(values: Array, most: int) -> Array:
+    """Fill runs of NaN of at most ``most`` steps, between two recorded values, in a straight line."""
+    gone = np.isnan(values)
+    if gone.all():
+        return values
+    places = np.arange(len(values))
+    filled = np.interp(places, places[~gone], values[~gone])
+    edges = np.flatnonzero(np.diff(np.concatenate(([0], gone.view(np.int8), [0]))))
+    for first, after in zip(edges[::2], edges[1::2], strict=True):
+        if after - first > most or first == 0 or after == len(values):
+            filled[first:after] = np.nan
+    return filled
+
+
+def _said(hours: Hours, ledger: Ledger, pointer: str) -> Hours:
+    """Say what was not recorded; a rain column that cannot be true is left out."""
+    at = f"{pointer}/days" if hours.synthetic else f"{pointer}/columns"
+    rain = hours.rain
+    if rain is not None and len(rain) * hours.step >= NEVER_DRY * 3600 and not np.nan_to_num(rain).any():
+        ledger.find("rain-all-zero", "warning", _REMARKS["rain-all-zero"][1], pointer=f"{at}/rain")
+        rain, hours = None, replace(hours, rain=None)
+    if rain is None and hours.rain_chance is None:
+        ledger.find(
+            "rain-not-recorded",
+            "warning",
+            "the weather says nothing of rain. That is not dry weather: no hour can be said to be free of rain",
+            pointer=at,
+        )
+    return hours
