@@ -13,7 +13,7 @@ from latewood.calculators._area.boards import Boards
 from latewood.calculators._area.components import ExtraShape, GuardShape, StairShape
 from latewood.calculators._area.measure import Measures, measure
 from latewood.calculators._area.regions import Region, regions
-from latewood.calculators._area.say import say_missing, say_rows, say_stated
+from latewood.calculators._area.say import say_joints, say_missing, say_rows, say_stated
 from latewood.calculators._area.zones import AreaZone, FaceArea, ZoneArea
 from latewood.calculators._faces import WHOLE, Part
 from latewood.declare import F, Known, Q, calculator
@@ -74,7 +74,8 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
     board_length: Annotated[float, Q("m", "Length of all boards")] | None = None
     gap_length: Annotated[float, Q("m", "Length of all gaps between boards")] | None = None
     joists: Annotated[int, F("Joists under the boards")] | None = None
-    crossings: Annotated[int, F("Places where a board crosses a joist")] | None = None
+    joints: Annotated[int, F("Butt joints, where boards are shorter than their run")] | None = None
+    crossings: Annotated[int, F("Places where a board crosses a joist, twice where two are butted on it")] | None = None
     fasteners: Annotated[int, F("Fasteners at those places")] | None = None
     faces: Annotated[tuple[FaceArea, ...], F("The faces to be treated")]
     parts: Annotated[tuple[PartArea, ...], F("The parts, each with all its faces")]
@@ -145,6 +146,7 @@ def area(x: Inputs, ledger: Ledger, known: Known) -> Result:
     _say_places(zones, ledger)
     say_missing(done, zones, areas, at, ledger)
     say_rows(done, ledger)
+    say_joints(done, ledger)
     total = math.fsum(areas.values())
     say_stated(x.stated_area, total, ledger)
     faces = _faces(x, done, ledger, known)
@@ -197,7 +199,8 @@ def _say_places(zones: tuple[AreaZone, ...], ledger: Ledger) -> None:
 
 
 def _faces(x: Inputs, done: Measures, ledger: Ledger, known: Known) -> tuple[FaceArea, ...]:
-    rule = labour.choose(x.labour_allowance, done.faces, ledger, known)
+    measured = [face for face in done.faces if face.area > 0]
+    rule = labour.choose(x.labour_allowance, measured, ledger, known)
     return tuple(
         FaceArea(
             id=f"{face.zone}-{face.part}" + (f"-{face.item}" if face.item else ""),
@@ -209,8 +212,7 @@ def _faces(x: Inputs, done: Measures, ledger: Ledger, known: Known) -> tuple[Fac
             length=face.length,
             count=face.count,
         )
-        for face in done.faces
-        if face.area > 0
+        for face in measured
     )
 
 

@@ -59,6 +59,8 @@ class Laid:
     last_width: float
     crossings: int | None
     strips: NDArray[Any]
+    #: Of each piece where it begins and ends along the boards, in the turned frame, and the number of its strip.
+    ends: NDArray[Any]
 
 
 def turned(shape: BaseGeometry, direction: float) -> Any:
@@ -87,7 +89,8 @@ def lay_boards(shape: BaseGeometry, lay: Lay, start: Start) -> Laid:
 
     frame = turned(shape, lay.direction)
     shapely.prepare(frame)
-    boards = shapely.intersection(frame, _bands(frame, lay, start))
+    first, bands = _bands(frame, lay, start)
+    boards = shapely.intersection(frame, bands)
     face = shapely.area(boards)
     gaps_area = max(float(frame.area) - math.fsum(face), 0.0) if lay.gap else 0.0
     bounds = shapely.bounds(boards)
@@ -109,11 +112,12 @@ def lay_boards(shape: BaseGeometry, lay: Lay, start: Start) -> Laid:
         last_width=float(shown[whole][-1]) if whole.any() else 0.0,
         crossings=_crossings(ends, lay.joist_spacing, start) if lay.joist_spacing else None,
         strips=boards[whole],
+        ends=np.column_stack([ends[:, 0], ends[:, 2], owner[real] + first]),
     )
 
 
-def _bands(frame: BaseGeometry, lay: Lay, start: Start) -> NDArray[Any]:
-    """Return a box for every strip that can reach the outline."""
+def _bands(frame: BaseGeometry, lay: Lay, start: Start) -> tuple[int, NDArray[Any]]:
+    """Return a box for every strip that can reach the outline, and the number of the first."""
     import shapely
 
     left, low, right, high = frame.bounds
@@ -121,7 +125,7 @@ def _bands(frame: BaseGeometry, lay: Lay, start: Start) -> NDArray[Any]:
     last = math.ceil((high - start.across) / lay.pitch)
     bottom = start.across + np.arange(first, last + 1) * lay.pitch
     ends = (np.full_like(bottom, left - 1.0), np.full_like(bottom, right + 1.0))
-    return shapely.box(ends[0], bottom, ends[1], bottom + lay.width)
+    return first, shapely.box(ends[0], bottom, ends[1], bottom + lay.width)
 
 
 def joist_count(run: float, spacing: float) -> int:

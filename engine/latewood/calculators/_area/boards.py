@@ -44,6 +44,13 @@ class Boards(msgspec.Struct, frozen=True, kw_only=True):
     joist_spacing: Annotated[float, Q("m", "Joist spacing, centre to centre", ge=0.1, le=2, example="16 in")] | None = (
         None
     )
+    stock_length: (
+        Annotated[
+            float,
+            Q("m", "Length of the boards as bought; longer runs are butted on a joist", ge=0.5, le=30, example="16 ft"),
+        ]
+        | None
+    ) = None
     fasteners_per_crossing: (
         Annotated[int, F("Fasteners where a board crosses a joist; hidden ones count 1", ge=1, le=4, example=2)] | None
     ) = None
@@ -57,6 +64,7 @@ class Settled:
     thickness: float
     fasteners: int
     grooves: tuple[float, float] | None
+    stock: float | None
 
 
 def check_boards(boards: Boards, at: str) -> list[Fault]:
@@ -72,6 +80,14 @@ def check_boards(boards: Boards, at: str) -> list[Fault]:
     if boards.size is not None and boards.size.thickness > boards.size.width:
         detail = "the board is thicker than it is wide; the thickness comes first"
         faults.append(Fault(pointer=f"{at}/size", code="conflict", detail=detail, expected="a size such as 21x145 mm"))
+    if (
+        boards.stock_length is not None
+        and boards.joist_spacing is not None
+        and boards.stock_length < boards.joist_spacing
+    ):
+        detail = "a board that does not reach from joist to joist cannot be butted on one"
+        expected = "a board longer than the joist spacing"
+        faults.append(Fault(pointer=f"{at}/stock_length", code="conflict", detail=detail, expected=expected))
     for name in ("groove_depth", "groove_spacing"):
         if boards.profile == "smooth" and getattr(boards, name) is not None:
             detail = "smooth boards have no grooves"
@@ -102,7 +118,7 @@ def settle(boards: Boards, at: str, species: Species | None, ledger: Ledger) -> 
         why = "two nails or screws a joist, as deck guides quote the residential code"
         ledger.default(dotted(at, "fasteners_per_crossing"), str(fasteners), effect=None, why=why)
     lay = Lay(boards.size.width, gap, direction, boards.joist_spacing)
-    return Settled(lay, boards.size.thickness, fasteners, _grooves(boards, at, ledger))
+    return Settled(lay, boards.size.thickness, fasteners, _grooves(boards, at, ledger), boards.stock_length)
 
 
 def _grooves(boards: Boards, at: str, ledger: Ledger) -> tuple[float, float] | None:

@@ -53,7 +53,12 @@ class GuardShape(msgspec.Struct, frozen=True, kw_only=True):
     capped: Annotated[bool, F("Whether there is a cap; so if left out")] | None = None
     cap: Annotated[Nominal, F("Size of the cap, laid flat; 5/4x6 if left out", example="5/4x6")] | None = None
     post: Annotated[Nominal, F("Size of a post; 4x4 if left out", example="4x4")] | None = None
-    posts: Annotated[int, F("Number of posts; by their spacing if left out", ge=0, le=5000, example=5)] | None = None
+    posts: (
+        Annotated[int, F("Number of its own posts; by their spacing if left out", ge=0, le=5000, example=5)] | None
+    ) = None
+    shared_posts: (
+        Annotated[int, F("End posts that are counted with another guard, or that a wall stands for", ge=0, le=2)] | None
+    ) = None
     post_spacing: (
         Annotated[float, Q("m", "Widest spacing of posts, centre to centre", ge=0.3, le=10, example="6 ft")] | None
     ) = None

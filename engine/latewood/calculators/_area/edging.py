@@ -51,6 +51,9 @@ def check_edges(edges: EdgeWork, sides: int, at: str) -> Iterator[Fault]:
                 detail = f"side {side} is named twice"
                 yield Fault(pointer=f"{at}/{name}/{place}", code="repeated", detail=detail)
             used.add(side)
+    if edges.post is not None and edges.posts is None:
+        detail = "a post size says nothing without the number of posts"
+        yield Fault(pointer=f"{at}/posts", code="missing", detail=detail, expected="how many posts stand on the floor")
     for place, one in enumerate(edges.obstacles):
         yield from _check_obstacle(one, f"{at}/obstacles/{place}")
     for name in ("wall", "rail"):

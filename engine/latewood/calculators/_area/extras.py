@@ -23,6 +23,15 @@ NEEDED: dict[str, tuple[tuple[str, ...], ...]] = {
     "bench": (("length",), ("width",)),
     "post": (("height",),),
 }
+#: What else may be said of each part.
+USED: dict[str, tuple[str, ...]] = {
+    "fascia": ("thickness",),
+    "skirting": ("slat_width", "opening", "thickness", "sides"),
+    "lattice": ("slat_width", "opening", "thickness"),
+    "bench": ("thickness",),
+    "post": ("size",),
+}
+SIZES = ("length", "height", "width", "thickness", "slat_width", "opening", "size", "sides")
 #: Slats between the open and the tight lattice on sale; judgement.
 SLAT = {"slat_width": (0.038, "38 mm"), "opening": (0.044, "44 mm"), "thickness": (0.006, "6 mm")}
 #: A board or picket of nominal 1 in, PS 20; a bench or fascia of nominal 2 in.
@@ -41,9 +50,14 @@ class ExtraArea(msgspec.Struct, frozen=True, kw_only=True):
 
 def check_extra(x: ExtraShape, at: str) -> list[Fault]:
     """Return what is missing for an extra of its part, or given and of no use to it."""
+    given = [name for name in SIZES if getattr(x, name) is not None]
     if x.area is not None:
-        return []
-    faults = []
+        why = "the area is given, so {} says nothing"
+        return [_unused(name, why, at) for name in given if name != "length"]
+    taken = [*USED[x.part], *(name for names in NEEDED[x.part] for name in names)]
+    faults = [_unused(name, f"a {x.part} is not measured by its {{}}", at) for name in given if name not in taken]
+    if x.part == "skirting" and x.sides is not None and x.opening:
+        faults.append(_unused("sides", "open skirting is coated all round, so {} says nothing", at))
     for names in NEEDED[x.part]:
         if all(getattr(x, name) is None for name in names):
             words = " or ".join(names)
@@ -53,6 +67,10 @@ def check_extra(x: ExtraShape, at: str) -> list[Fault]:
         detail = "an opening between slats says nothing without their width"
         faults.append(Fault(pointer=f"{at}/slat_width", code="missing", detail=detail, expected="a width"))
     return faults
+
+
+def _unused(name: str, why: str, at: str) -> Fault:
+    return Fault(pointer=f"{at}/{name}", code="conflict", detail=why.format(name))
 
 
 def extra(x: ExtraShape, zone: str, at: str, defaults: Defaults) -> tuple[ExtraArea, Measured]:

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from latewood.calculators._area.boards import Settled
 from latewood.calculators._area.regions import Region
 from latewood.calculators._area.shapes import SEAM, TOLERANCE
+from latewood.formulas.joints import joint_count, joints_within
 from latewood.formulas.strips import Laid, Start, end_length, joist_count, lay_boards, start_of, turned
 from latewood.problems import Fault
 
@@ -32,6 +33,20 @@ class Run:
     total: Laid
     joists: int | None
 
+    @property
+    def joints(self) -> int | None:
+        """Return the butt joints of all its boards, None where it is not known how long a board is."""
+        stock, lay = self.settled.stock, self.settled.lay
+        if stock is None:
+            return None
+        return int(joint_count(self.total.ends, stock, lay.joist_spacing, self.start.along).sum())
+
+    @property
+    def crossings(self) -> int | None:
+        """Return the crossings of boards and joists; both boards of a joint are fastened to its joist."""
+        found = self.total.crossings
+        return None if found is None else found + (self.joints or 0)
+
 
 @dataclass(frozen=True)
 class Floor:
@@ -43,6 +58,20 @@ class Floor:
     ends: float
     joists: int | None
     run: Run = field(repr=False)
+
+    @property
+    def joints(self) -> int | None:
+        """Return the joints of its run that lie in this zone."""
+        stock, lay, run = self.settled.stock, self.settled.lay, self.run
+        if stock is None:
+            return None
+        return joints_within(self.laid.ends, run.total.ends, stock, lay.joist_spacing, run.start.along)
+
+    @property
+    def crossings(self) -> int | None:
+        """Return the crossings in this zone; a board that reaches over its rim ends there once more."""
+        found = self.laid.crossings
+        return None if found is None else found + (self.joints or 0)
 
     @property
     def scale(self) -> float:

@@ -52,9 +52,13 @@ class Guard:
     post_girths: float
 
 
-def guard(x: GuardShape, zone: str, at: str, defaults: Defaults) -> tuple[Guard | None, list[Fault]]:
-    """Return one guard, or what is wrong with it."""
+def guard(
+    x: GuardShape, zone: str, at: str, defaults: Defaults, *, alone: bool = True
+) -> tuple[Guard | None, list[Fault]]:
+    """Return one guard, or what is wrong with it. One that is not ``alone`` in its zone may share posts."""
     say = _Usual(at, defaults)
+    if x.shared_posts is None and not alone:
+        say.count("shared_posts", None, 0, 0.05)
     height = say.number("height", x.height, HEIGHT, "36 in", 0.115, f"least height of the {CODE}")
     rail, cap = say.size("rail", x.rail, "2x4", 0.08), say.size("cap", x.cap, "5/4x6", 0.05)
     rails = say.count("rails", x.rails, 2, 0.15)
@@ -101,15 +105,37 @@ def guard(x: GuardShape, zone: str, at: str, defaults: Defaults) -> tuple[Guard 
 
 
 def _bays(x: GuardShape, post: Nominal, say: _Usual) -> tuple[int, int, float]:
-    """Return posts, bays and the clear span of each. The length runs between the centres of the end posts."""
-    posts = x.posts
-    if posts is None:
+    """Return its own posts, bays and the clear span of each. The length runs between the centres of the end posts."""
+    shared = x.shared_posts or 0
+    if x.posts is not None:
+        stand = x.posts + shared
+    else:
         spacing = say.number("post_spacing", x.post_spacing, POST_SPACING, "6 ft", 0.05, "deck guides; measure it")
-        posts = geometry.post_count(x.length, spacing)
-    bays = max(posts - 1, 1)
-    # Fewer than two posts: the guard runs between walls, or between posts that belong to another.
-    taken = post.width if posts > 1 else 0.0
-    return posts, bays, x.length / bays - taken
+        stand = geometry.post_count(x.length, spacing)
+    bays = max(stand - 1, 1)
+    # Fewer than two posts: the guard runs between walls.
+    taken = post.width if stand > 1 else 0.0
+    return stand - shared, bays, x.length / bays - taken
+
+
+def check_guard(x: GuardShape, at: str) -> list[Fault]:
+    """Return what is given of members that are not there, or given twice, and a guard without any member."""
+    without = {
+        "there are no balusters": (x.balusters is False, ("baluster", "clear_gap")),
+        "there are no rails": (x.rails == 0, ("rail", "rail_clearance")),
+        "there is no cap": (x.capped is False, ("cap",)),
+        "the number of posts is given": (x.posts is not None, ("post_spacing",)),
+    }
+    faults = [
+        Fault(pointer=f"{at}/{name}", code="conflict", detail=f"{why}, so {name} says nothing")
+        for why, (holds, names) in without.items()
+        for name in names
+        if holds and getattr(x, name) is not None
+    ]
+    if x.balusters is False and x.rails == 0 and x.capped is False and x.posts == 0:
+        detail = "the guard has neither posts nor rails, balusters or cap"
+        faults.append(Fault(pointer=at, code="conflict", detail=detail, expected="at least one of them"))
+    return faults
 
 
 def _fits(height: float, cap: float, rails: float, clearance: float, clear: float, at: str) -> list[Fault]:

@@ -14,12 +14,12 @@ from latewood.calculators._area.defaults import Defaults
 from latewood.calculators._area.edging import PAD_WIDTH, Beside, check_edges, edge_work, side_lengths
 from latewood.calculators._area.extras import ExtraArea, check_extra, extra
 from latewood.calculators._area.floor import Floor, check_boards_fit, lay_floors
-from latewood.calculators._area.guards import Guard, GuardArea, guard
+from latewood.calculators._area.guards import Guard, GuardArea, check_guard, guard
 from latewood.calculators._area.labour import Measured
 from latewood.calculators._area.regions import Region
 from latewood.calculators._area.rows import counts, row_of, zone_faces
 from latewood.calculators._area.say import NOTHING, say_strip
-from latewood.calculators._area.stairs import StairArea, stair
+from latewood.calculators._area.stairs import StairArea, check_stair, stair
 from latewood.calculators._area.zones import AreaZone, ZoneArea
 from latewood.problems import Fault, InputProblem, nearest
 from latewood.provenance import Ledger
@@ -39,6 +39,8 @@ class Measures:
     extras: tuple[ExtraArea, ...] = ()
     floors: list[Floor] = field(default_factory=list)
     bare: list[str] = field(default_factory=list)
+    #: Where the boards of each zone are said.
+    places: dict[str, str] = field(default_factory=dict)
     obstacle_edge: float | None = None
     counts: dict[str, Any] = field(default_factory=dict)
 
@@ -54,7 +56,7 @@ def measure(
     owners = _owners(x, zones, faults)
     if faults:
         raise InputProblem(faults)
-    done = Measures()
+    done = Measures(places={id: where for id, (_, where) in boards.items()})
     guards, defaults = _components(x, owners, done, faults, ledger)
     settled = _settle(zones, boards, ledger)
     if too_many := check_boards_fit(found, settled, places):
@@ -120,9 +122,9 @@ def _check(
     for zone, region in zip(zones, found, strict=True):
         if zone.edges is not None:
             wrong += check_edges(zone.edges, len(side_lengths(region)), f"{places[zone.id]}/edges")
-    for index, one in enumerate(x.extras):
-        wrong += check_extra(one, f"/extras/{index}")
-    return wrong
+    wrong += [fault for i, one in enumerate(x.stairs) for fault in check_stair(one, f"/stairs/{i}")]
+    wrong += [fault for i, one in enumerate(x.guards) for fault in check_guard(one, f"/guards/{i}")]
+    return wrong + [fault for i, one in enumerate(x.extras) for fault in check_extra(one, f"/extras/{i}")]
 
 
 def _owners(x: Inputs, zones: Sequence[AreaZone], faults: list[Fault]) -> dict[tuple[str, int], str]:
@@ -156,7 +158,9 @@ def _components(
     flights = [stair(s, owners["stairs", i], f"/stairs/{i}", defaults) for i, s in enumerate(x.stairs)]
     guards = []
     for i, one in enumerate(x.guards):
-        found, wrong = guard(one, owners["guards", i], f"/guards/{i}", defaults)
+        zone = owners["guards", i]
+        alone = sum(owners["guards", other] == zone for other in range(len(x.guards))) == 1
+        found, wrong = guard(one, zone, f"/guards/{i}", defaults, alone=alone)
         faults += wrong
         guards += [found] if found is not None else []
     others = [extra(e, owners["extras", i], f"/extras/{i}", defaults) for i, e in enumerate(x.extras)]

@@ -22,7 +22,7 @@ def row_of(region: Region, net: float, settled: Settled | None, floor: Floor | N
         return ZoneArea(id=region.id, area=net, outline_length=region.outline_length)
     if floor is None:
         return _by_rate(region, net, settled, ledger)
-    laid, scale = floor.laid, floor.scale
+    laid, scale, crossings = floor.laid, floor.scale, floor.crossings
     length = laid.gap_length * scale
     return ZoneArea(
         id=region.id,
@@ -38,8 +38,9 @@ def row_of(region: Region, net: float, settled: Settled | None, floor: Floor | N
         longest_board=laid.longest,
         last_board_width=laid.last_width,
         joists=floor.joists,
-        crossings=laid.crossings,
-        fasteners=None if laid.crossings is None else laid.crossings * settled.fasteners,
+        joints=floor.joints,
+        crossings=crossings,
+        fasteners=None if crossings is None else crossings * settled.fasteners,
     )
 
 
@@ -101,7 +102,8 @@ def counts(floors: Sequence[Floor], found: Sequence[Region], rows: Sequence[Zone
             runs.append(floor.run)
     if not runs:
         return {}
-    crossings = [run.total.crossings for run in runs]
+    crossings = [run.crossings for run in runs]
+    joints = [run.joints for run in runs]
     joists = [run.joists for run in runs]
     whole = None not in crossings
     return {
@@ -109,6 +111,7 @@ def counts(floors: Sequence[Floor], found: Sequence[Region], rows: Sequence[Zone
         "board_length": math.fsum(run.total.board_length for run in runs),
         "gap_length": math.fsum(row.gap_length or 0.0 for row in rows),
         "joists": sum(j for j in joists if j is not None) if whole else None,
+        "joints": None if None in joints else sum(j for j in joints if j is not None),
         "crossings": sum(c for c in crossings if c is not None) if whole else None,
-        "fasteners": sum((run.total.crossings or 0) * run.settled.fasteners for run in runs) if whole else None,
+        "fasteners": sum((run.crossings or 0) * run.settled.fasteners for run in runs) if whole else None,
     }

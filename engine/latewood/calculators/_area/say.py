@@ -22,6 +22,8 @@ ROUNDING = 0.01
 #: Guards are asked for above 30 in, US residential code R312; the next figure is the usual guard of `guards`.
 GUARD_LEVEL = 30 * INCH
 GUARD_PER_METRE = 1.7
+#: The longest boards in common sale, 20 ft; common practice, no source.
+LONGEST_ON_SALE = 240 * INCH
 #: What is left of a zone that its parts fill, for rounding (m2).
 NOTHING = 1e-6
 
@@ -75,6 +77,19 @@ def say_missing(done: Measures, zones: Sequence[AreaZone], areas: Mapping[str, f
                 f"Zone {zone.id} lies more than 30 in above the ground, where codes ask for a guard; none is given."
             )
             ledger.find("guard-not-given", "note", message, pointer="/guards", zone=zone.id)
+
+
+def say_joints(done: Measures, ledger: Ledger) -> None:
+    """Say that runs longer than boards on sale are butted, and that the joints were not counted."""
+    for floor in done.floors:
+        zone, longest = floor.region.id, floor.run.total.longest
+        if floor.settled.stock is None and longest > LONGEST_ON_SALE:
+            message = (
+                f"Boards of {zone} run {longest:.3g} m, and few are sold longer than {LONGEST_ON_SALE:.3g} m (20 ft; "
+                "common practice, no source): they are butted. Joints and the second pair of fasteners at each are not "
+                "counted. Give boards.stock_length."
+            )
+            ledger.find("joints-not-counted", "note", message, pointer=done.places[zone], zone=zone)
 
 
 def say_strip(row: ZoneArea, strip: float, pad_width: float, at: str, ledger: Ledger) -> None:

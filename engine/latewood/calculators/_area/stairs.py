@@ -13,6 +13,7 @@ from latewood.calculators._area.defaults import Defaults
 from latewood.calculators._area.labour import Measured
 from latewood.declare import F, Formula, Q
 from latewood.formulas import stairs as geometry
+from latewood.problems import Fault
 from latewood.provenance import Ledger
 
 #: Highest riser and least going of the US residential code, R311.7, as a town's page on the 2009 edition gives them.
@@ -42,6 +43,13 @@ class StairArea(msgspec.Struct, frozen=True, kw_only=True):
     stringer_area: Annotated[float, Q("m2", "Stringers, where they are coated")]
     area: Annotated[float, Q("m2", "All of them together")]
     slope_length: Annotated[float, Q("m", "Length along the slope")]
+
+
+def check_stair(x: StairShape, at: str) -> list[Fault]:
+    """Return what is said of stringers that are not coated."""
+    names = [name for name in ("stringer", "stringer_form") if getattr(x, name) is not None and x.stringers == 0]
+    detail = "no stringers are coated, so {} says nothing"
+    return [Fault(pointer=f"{at}/{name}", code="conflict", detail=detail.format(name)) for name in names]
 
 
 def stair(x: StairShape, zone: str, at: str, defaults: Defaults) -> tuple[StairArea, Measured]:

@@ -1,0 +1,140 @@
+"""Guards that meet in corners, boards that are butted, and what is said of members that are not there."""
+
+import math
+
+import pytest
+
+from latewood.problems import InputProblem
+
+FT, INCH = 0.3048, 0.0254
+BOARDS = {"size": "5/4x6", "gap": "1/8 in", "direction": "0 deg", "joist_spacing": "16 in"}
+LONG = {"id": "deck", "length": "40 ft", "width": "12 ft", "boards": BOARDS}
+SQUARE = {"id": "deck", "length": "12 ft", "width": "12 ft", "boards": BOARDS}
+
+
+def said(ledger):
+    return {finding.id for finding in ledger.findings}
+
+
+def refused(run, **fields):
+    with pytest.raises(InputProblem) as caught:
+        run("area", **fields)
+    return {(fault.pointer, fault.code) for fault in caught.value.faults}
+
+
+def guards(shared):
+    sizes = {"length": "12 ft", "height": "36 in", "post_spacing": "6 ft", "post": "4x4"}
+    return [{"id": f"side-{side}", **sizes, **({"shared_posts": shared} if shared else {})} for side in range(4)]
+
+
+def test_a_guard_round_a_closed_outline_has_one_post_in_each_corner(run):
+    """12 x 12 ft, posts 6 ft apart: 48 / 6 = 8 posts; four guards for themselves have 4 x 3 = 12."""
+    round_it, _ = run("area", zones=[SQUARE], guards=guards(1))
+    apart, ledger = run("area", zones=[SQUARE], guards=guards(0))
+    assert sum(guard.posts for guard in round_it.guards) == 8
+    assert sum(guard.posts for guard in apart.guards) == 12
+    assert any(used.path == "input/guards/0/shared_posts" for used in ledger.basis)
+    # Bays, balusters and rails are the same; only the posts, and the edge work round them, are fewer.
+    assert round_it.guards[0].balusters == apart.guards[0].balusters == 24
+    assert apart.face_total - round_it.face_total == pytest.approx(4 * 4 * 3.5 * 35 * INCH**2)
+    assert round_it.obstacle_edge == pytest.approx((48 + 8 * 4 * 3.5 / 12) * FT)
+    assert apart.obstacle_edge == pytest.approx((48 + 12 * 4 * 3.5 / 12) * FT)
+
+
+def test_a_guard_alone_between_two_walls(run):
+    """6 ft between walls, with a post in the middle: one own post, two bays of 36 - 3.5 in and 5 balusters each."""
+    guard = {"id": "g", "length": "6 ft", "posts": 1, "shared_posts": 2, "height": "36 in"}
+    result, _ = run("area", zones=[SQUARE], guards=[guard])
+    assert result.guards[0].posts == 1
+    # (32.5 - 4) / 5.5 = 5.18, so 6 in each bay.
+    assert result.guards[0].balusters == 2 * math.ceil((32.5 - 4) / 5.5)
+    assert result.guards[0].rail_area == pytest.approx(2 * 2 * 32.5 * 10 * INCH**2)
+
+
+@pytest.mark.parametrize(
+    ("fields", "faults"),
+    [
+        ({"balusters": False, "baluster": "2x2", "clear_gap": "4 in"}, {"baluster", "clear_gap"}),
+        ({"rails": 0, "rail": "2x4", "rail_clearance": "3 in"}, {"rail", "rail_clearance"}),
+        ({"capped": False, "cap": "2x6"}, {"cap"}),
+        ({"posts": 3, "post_spacing": "4 ft"}, {"post_spacing"}),
+    ],
+)
+def test_sizes_of_members_that_are_not_there(run, fields, faults):
+    guard = {"id": "g", "length": "12 ft", **fields}
+    assert refused(run, zones=[SQUARE], guards=[guard]) == {(f"/guards/0/{name}", "conflict") for name in faults}
+
+
+def test_a_guard_of_nothing(run):
+    guard = {"id": "g", "length": "12 ft", "posts": 0, "rails": 0, "balusters": False, "capped": False}
+    assert refused(run, zones=[SQUARE], guards=[guard]) == {("/guards/0", "conflict")}
+    result, _ = run("area", zones=[SQUARE], guards=[{**guard, "posts": 2}])
+    assert result.guards[0].area == pytest.approx(2 * 4 * 3.5 * 36 * INCH**2)
+
+
+@pytest.mark.parametrize(
+    ("extra", "faults"),
+    [
+        (
+            {"part": "bench", "length": "6 ft", "width": "16 in", "height": "18 in", "sides": 2},
+            {("height", "conflict"), ("sides", "conflict")},
+        ),
+        ({"part": "post", "height": "8 ft", "thickness": "4 in"}, {("thickness", "conflict")}),
+        ({"part": "lattice", "area": "3 m2", "length": "2 m", "opening": "44 mm"}, {("opening", "conflict")}),
+        (
+            {
+                "part": "skirting",
+                "length": "2 m",
+                "height": "500 mm",
+                "slat_width": "88 mm",
+                "opening": "50 mm",
+                "sides": 2,
+            },
+            {("sides", "conflict")},
+        ),
+    ],
+)
+def test_sizes_an_extra_is_not_measured_by(run, extra, faults):
+    found = refused(run, zones=[SQUARE], extras=[{"id": "e", **extra}])
+    assert found == {(f"/extras/0/{name}", code) for name, code in faults}
+
+
+def test_other_sizes_that_say_nothing(run):
+    stair = {"id": "s", "rise": "31 in", "stringers": 0, "stringer": "2x10", "stringer_form": "cut"}
+    zone = {**SQUARE, "edges": {"post": "6x6"}}
+    assert refused(run, zones=[zone], stairs=[stair]) == {
+        ("/stairs/0/stringer", "conflict"),
+        ("/stairs/0/stringer_form", "conflict"),
+        ("/zones/0/edges/posts", "missing"),
+    }
+
+
+def test_long_runs_are_said_to_be_butted(run):
+    """40 ft is more than boards on sale; 12 ft is not; with their length given the joints are counted instead."""
+    plain, ledger = run("area", zones=[LONG])
+    assert plain.joints is None
+    finding = next(finding for finding in ledger.findings if finding.id == "joints-not-counted")
+    assert finding.pointer == "/zones/0/boards"
+    _, ledger = run("area", zones=[SQUARE])
+    assert "joints-not-counted" not in said(ledger)
+    result, ledger = run("area", zones=[{**LONG, "boards": {**BOARDS, "stock_length": "16 ft"}}])
+    assert "joints-not-counted" not in said(ledger)
+    assert (result.boards, result.joints, result.crossings) == (26, 52, plain.crossings + 52)
+    assert result.face_total == pytest.approx(plain.face_total)
+
+
+def test_two_zones_share_out_the_joints_of_their_boards(run):
+    """Boards of 16 ft on 40 ft are butted at 16 and 32 ft: 26 of each. A cut at 20 ft leaves each zone one row."""
+    boards = {**BOARDS, "stock_length": "16 ft"}
+    halves = [
+        {"id": "near", "outline": "0 0, 20 0, 20 12, 0 12 ft", "boards": boards},
+        {"id": "far", "outline": "20 0, 40 0, 40 12, 20 12 ft", "boards": boards},
+    ]
+    result, _ = run("area", zones=halves)
+    assert [zone.joints for zone in result.zones] == [26, 26]
+    assert (result.boards, result.joints, result.crossings) == (26, 52, 858)
+
+
+def test_a_board_that_does_not_reach_the_next_joist(run):
+    boards = {**BOARDS, "joist_spacing": "600 mm", "stock_length": "500 mm"}
+    assert refused(run, zones=[{**LONG, "boards": boards}]) == {("/zones/0/boards/stock_length", "conflict")}
