@@ -2,14 +2,18 @@
 
 from latewood.records.abrasive import Abrasive
 from latewood.records.base import Record, Reference
+from latewood.records.board_colour import BoardColour
 from latewood.records.caution import Caution
 from latewood.records.check import Case, Check
 from latewood.records.coating import AbsorbencyClass, Advice, Application, Coating
+from latewood.records.erosion import Erosion
 from latewood.records.labour_allowance import LabourAllowance
+from latewood.records.machine import Machine, Motion
 from latewood.records.number import Dated
 from latewood.records.pairing import Pairing
 from latewood.records.reader import KINDS, BadRecord, read_pack, read_record
 from latewood.records.region import Container, Region, VocLimits
+from latewood.records.sanding import Condition, GradeRange, SandingPractice
 from latewood.records.source import Source
 from latewood.records.species import Candidate, Names, Species
 from latewood.records.wash import PressureRule, WashAgent
@@ -21,20 +25,27 @@ __all__ = [
     "Advice",
     "Application",
     "BadRecord",
+    "BoardColour",
     "Candidate",
     "Case",
     "Caution",
     "Check",
     "Coating",
+    "Condition",
     "Container",
     "Dated",
+    "Erosion",
+    "GradeRange",
     "LabourAllowance",
+    "Machine",
+    "Motion",
     "Names",
     "Pairing",
     "PressureRule",
     "Record",
     "Reference",
     "Region",
+    "SandingPractice",
     "Source",
     "Species",
     "VocLimits",

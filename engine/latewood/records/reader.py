@@ -12,13 +12,17 @@ import msgspec
 from latewood.problems import Fault, nearest
 from latewood.records.abrasive import Abrasive
 from latewood.records.base import HELD, Record, Reference
+from latewood.records.board_colour import BoardColour
 from latewood.records.caution import Caution
 from latewood.records.check import Check
 from latewood.records.coating import AbsorbencyClass, Application, Coating
+from latewood.records.erosion import Erosion
 from latewood.records.fields import MISSING, Reading, read_struct
 from latewood.records.labour_allowance import LabourAllowance
+from latewood.records.machine import Machine
 from latewood.records.pairing import Pairing
 from latewood.records.region import Region, VocLimits
+from latewood.records.sanding import SandingPractice
 from latewood.records.source import Source
 from latewood.records.species import Names, Species
 from latewood.records.wash import PressureRule, WashAgent
@@ -33,10 +37,14 @@ KINDS: Mapping[str, type[Record]] = {
         Names,
         AbsorbencyClass,
         Coating,
+        BoardColour,
         Pairing,
         Application,
         LabourAllowance,
         Abrasive,
+        Machine,
+        SandingPractice,
+        Erosion,
         WashAgent,
         PressureRule,
         VocLimits,
@@ -75,6 +83,7 @@ def read_record(text: str, place: str) -> Record:
         raise BadRecord(place, reading.faults)
     found: Record = msgspec.structs.replace(
         record,
+        place=place,
         raw=raw,
         numbers=reading.numbers,
         references=tuple(Reference(*reference) for reference in reading.references),
