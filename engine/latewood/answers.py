@@ -6,9 +6,22 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
 from latewood import units
-from latewood.declare import Symbol
+from latewood.declare import Calculator, Known, Symbol
 from latewood.provenance import Ledger, Shown, Step
-from latewood.wire.write import System
+from latewood.wire import Context, Options, struct_reader
+from latewood.wire.write import System, struct_writer
+
+
+def answer(calculator: Calculator, raw: object, ctx: Context, options: Options, known: Known) -> dict[str, Any]:
+    """Return the answer to a request, all but what it was computed with; raise `InputProblem` with every fault."""
+    inputs = struct_reader(calculator.inputs).read(raw, "", ctx)
+    ctx.finish()
+    ledger = Ledger(calculator.id, working=options.working)
+    result = calculator.function(inputs, ledger, known)
+    written = struct_writer(calculator.result)(result, options.system)
+    no_nulls(written, ledger)
+    cautions = ledger.cautions(known.records("caution").values())
+    return {"calculator": calculator.id, "result": written, **envelope(ledger, cautions, options.system)}
 
 
 def envelope(ledger: Ledger, cautions: Iterable[Shown], system: System) -> dict[str, Any]:

@@ -8,15 +8,13 @@ from importlib.metadata import EntryPoint, version
 from typing import Any, Final
 
 from latewood import plan
-from latewood.answers import envelope, no_nulls
+from latewood.answers import answer
 from latewood.columns import Choices, Table
 from latewood.declare import Calculator
 from latewood.listing import calculator_item, formulas_of, list_items, record_item
 from latewood.problems import NotFound
-from latewood.provenance import Ledger
 from latewood.shelf import Shelf
 from latewood.wire import Context, Options, flat, outputs, struct_reader
-from latewood.wire.write import struct_writer
 
 #: Version of the HTTP contract; only additive change raises its second number.
 CONTRACT: Final = "1.0"
@@ -74,19 +72,7 @@ class Catalogue:
         return self.calculators[name]
 
     def _read_and_run(self, calculator: Calculator, raw: object, ctx: Context, options: Options) -> dict[str, Any]:
-        inputs = struct_reader(calculator.inputs).read(raw, "", ctx)
-        ctx.finish()
-        ledger = Ledger(calculator.id, working=options.working)
-        result = calculator.function(inputs, ledger, self.shelf)
-        written = struct_writer(calculator.result)(result, options.system)
-        no_nulls(written, ledger)
-        cautions = ledger.cautions(self.shelf.records("caution").values())
-        return {
-            "calculator": calculator.id,
-            "result": written,
-            **envelope(ledger, cautions, options.system),
-            "computed_with": self.computed_with,
-        }
+        return answer(calculator, raw, ctx, options, self.shelf) | {"computed_with": self.computed_with}
 
     @cached_property
     def computed_with(self) -> dict[str, Any]:

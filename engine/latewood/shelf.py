@@ -9,16 +9,22 @@ from dataclasses import replace
 from importlib import import_module
 from importlib.metadata import EntryPoint
 from types import MappingProxyType
-from typing import Any, Self
+from typing import Any, Final, Self
 
 import msgspec
 
 from latewood import calculators as own
+from latewood.answers import answer
 from latewood.declare import Calculator
-from latewood.plugin.loader import BadPlugin, Brought, bring, installed
+from latewood.plugin.loader import BadPlugin, Brought, bring_all, installed
+from latewood.plugin.references import check_references
+from latewood.problems import InputProblem
 from latewood.records import KINDS, Pairing, Record
-from latewood.wire import options
+from latewood.wire import Context, options
 from latewood.wire.structs import component_name, struct_reader
+from latewood.wire.write import System
+
+_SYSTEMS: Final[tuple[System, ...]] = ("metric", "us")
 
 
 def own_calculators() -> list[Calculator]:
@@ -46,8 +52,7 @@ class Shelf:
         """Load every installed plugin; ``strict`` raises `BadPlugin` where one would be left out."""
         shelf = cls()
         shelf.calculators = {c.id: c for c in own_calculators()}
-        for entry in installed() if entries is None else entries:
-            brought = bring(entry)
+        for brought in bring_all(installed() if entries is None else entries):
             if brought.error is None:
                 brought.error = shelf._refuse(brought)
             if brought.error is not None and strict:
@@ -65,6 +70,7 @@ class Shelf:
             self._check_pairings(brought)
             for calculator in brought.calculators:
                 self._check_calculator(calculator)
+            self._check_examples(brought)
         except BadPlugin as error:
             return str(error)
         except Exception as error:  # a plugin's declarations may fail in any way, and none may reach the others
@@ -86,17 +92,9 @@ class Shelf:
                 )
 
     def _check_references(self, brought: Brought) -> None:
-        sources = {*self.records("source"), *(r.id for r in brought.records if r.KIND == "source")}
-        models = {*self._models, *((m.kind, m.name) for m in brought.models)}
-        for record in brought.records:
-            if missing := sorted(record.sources_used() - sources):
-                raise BadPlugin(f"{record.KIND}/{record.id}: there is no source record {', '.join(missing)}")
-            if unknown := sorted(f"{k}/{n}" for k, n in record.models_used() if (k, n) not in models):
-                raise BadPlugin(f"{record.KIND}/{record.id}: there is no model {', '.join(unknown)}")
-            for named in record.references:
-                theirs = {r.id for r in brought.records if named.kind == r.KIND}
-                if named.id not in theirs and named.id not in self.records(named.kind):
-                    raise BadPlugin(f"{record.KIND}/{record.id}: there is no {named.kind} record {named.id}")
+        gone = {record.path for record in brought.records}
+        kept = [record for records in self._records.values() for record in records.values() if record.path not in gone]
+        check_references(brought.records, kept, {*self._models, *((m.kind, m.name) for m in brought.models)})
 
     def _check_pairings(self, brought: Brought) -> None:
         """See to it that one record alone speaks of a coating on a species; else the order of loading would decide."""
@@ -116,6 +114,28 @@ class Shelf:
         names = {component_name(c.inputs) for c in self.calculators.values()}
         if component_name(calculator.inputs) in names:
             raise BadPlugin(f"calculator {calculator.id}: its inputs share a schema name with another calculator")
+
+    def _check_examples(self, brought: Brought) -> None:
+        """See every calculator it brings answer its own example, on a shelf that holds what it brings besides."""
+        trial = self._copy()
+        trial._take(brought)
+        for calculator in brought.calculators:
+            for system in _SYSTEMS:
+                choice = options.Options(units=system, working=True)
+                try:
+                    found = answer(calculator, dict(calculator.example), Context(trial), choice, trial)
+                    msgspec.json.encode(found)
+                except Exception as error:
+                    told = str(error) if isinstance(error, InputProblem) else f"{type(error).__name__}: {error}"
+                    raise BadPlugin(f"calculator {calculator.id}: its own example fails: {told}") from error
+
+    def _copy(self) -> Self:
+        copy = type(self)()
+        copy.calculators = dict(self.calculators)
+        copy._records = {kind: dict(records) for kind, records in self._records.items()}
+        copy._models = dict(self._models)
+        copy._owner = dict(self._owner)
+        return copy
 
     def _take(self, brought: Brought) -> None:
         for record in brought.records:

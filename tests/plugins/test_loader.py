@@ -194,7 +194,7 @@ def test_a_broken_plugin_is_left_out_whole_and_named(wrong: str, plugin: Plugin)
     assert set(lw.computed_with["plugins"]) == {"good", "last"}
     assert {record["id"] for record in lw.items("species")["items"]} == {"test-wood", "bad-wood"}
     assert lw.shelf.owner("species", "bad-wood") == "last"
-    assert {"area", "coverage", "plank"} == set(lw.calculators)
+    assert {*latewood.load([]).calculators, "plank"} == set(lw.calculators)
     assert lw.calculate("plank", length="3 m")["result"] == {"length": {"value": 3.0, "unit": "m"}}
 
 

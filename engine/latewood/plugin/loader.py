@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import inspect
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from importlib.metadata import EntryPoint, entry_points
 from types import ModuleType
-from typing import Any
+from typing import Any, Final
 
 import pluggy
 
@@ -15,6 +15,9 @@ from latewood.declare import Calculator
 from latewood.plugin import hooks
 from latewood.plugin.models import Model
 from latewood.records import Record
+
+#: Name and module of the engine's own plugin.
+OWN: Final = ("latewood", "latewood_plugins")
 
 
 class BadPlugin(ValueError):
@@ -44,13 +47,50 @@ class Brought:
 
 def installed() -> list[EntryPoint]:
     """Return the installed plugins, the engine's own first, then by name."""
-    return sorted(entry_points(group=hooks.GROUP), key=lambda e: (e.name != "latewood", e.name))
+    return sorted(entry_points(group=hooks.GROUP), key=lambda e: (e.name != OWN[0], e.name))
+
+
+def bring_all(entries: Iterable[EntryPoint]) -> Iterator[Brought]:
+    """Ask the plugins one by one. A name that several of them go by is refused once, for all of them.
+
+    Nobody could tell them apart in an answer, and which of them came first would depend on the folder they stand in.
+    The engine's own name stays its own.
+    """
+    named: dict[str, list[EntryPoint]] = {}
+    for entry in entries:
+        named.setdefault(entry.name, []).append(entry)
+    for name, sharing in named.items():
+        own = [entry for entry in sharing if (name, entry.value) == OWN]
+        others = [entry for entry in sharing if entry not in own]
+        yield from (bring(entry) for entry in own)
+        if name == OWN[0]:
+            yield from (_nameless(entry) for entry in others)
+        elif len(others) == 1:
+            yield bring(others[0])
+        else:
+            yield _shared(name, others)
+
+
+def _nameless(entry: EntryPoint) -> Brought:
+    distribution, version = _origin(entry)
+    error = f"its entry point is named {entry.name}, which is the engine's own; it needs a name of its own"
+    return Brought(f"{entry.name}-{distribution}", distribution, version, error=error)
+
+
+def _shared(name: str, entries: Sequence[EntryPoint]) -> Brought:
+    origins = sorted(_origin(entry) for entry in entries)
+    distributions = " and ".join(distribution for distribution, _ in origins)
+    error = f"{distributions} both have an entry point of this name; each plugin needs a name of its own"
+    return Brought(name, distributions, " and ".join(version for _, version in origins), error=error)
+
+
+def _origin(entry: EntryPoint) -> tuple[str, str]:
+    return (entry.dist.name, entry.dist.version) if entry.dist else ("unknown", "unknown")
 
 
 def bring(entry: EntryPoint) -> Brought:
     """Ask one plugin what it brings; whatever goes wrong becomes its ``error``."""
-    dist = entry.dist
-    brought = Brought(entry.name, dist.name if dist else "unknown", dist.version if dist else "unknown")
+    brought = Brought(entry.name, *_origin(entry))
     try:
         module = entry.load()
         caller = _caller(module, entry.name)

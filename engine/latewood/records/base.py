@@ -40,8 +40,8 @@ class Record(msgspec.Struct, frozen=True, kw_only=True, dict=True):
     summary: Annotated[str, "One sentence for lists"]
     replaces: Annotated[str, "The <kind>/<id> of another plugin's record it stands in for"] = ""
 
-    #: Not in the file: the plugin that brought the record, the file as read, and what was found while reading it.
-    plugin: str = ""
+    #: Not in the file: where it stands, the file as read, and what was found while reading it.
+    place: str = ""
     raw: Mapping[str, Any] = {}
     numbers: Mapping[str, Sourced] = {}
     references: tuple[Reference, ...] = ()
@@ -70,7 +70,7 @@ class Record(msgspec.Struct, frozen=True, kw_only=True, dict=True):
 
 
 #: Fields of a record that its file does not hold.
-HELD = frozenset({"plugin", "raw", "numbers", "references"})
+HELD = frozenset({"place", "raw", "numbers", "references"})
 
 
 def covers(codes: tuple[str, ...], jurisdiction: str) -> bool:
