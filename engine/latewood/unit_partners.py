@@ -34,6 +34,7 @@ US_OF: dict[str, str] = {
     "m2/d": "ft2/d",
     "L/s": "cfm",
     "m3/h": "cfm",
+    "bar": "psi",
     "kPa": "psi",
     "MPa": "psi",
     "kg/m2": "lb/ft2",

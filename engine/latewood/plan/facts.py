@@ -3,30 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from typing import Any
 
+from latewood.calculators._hazards import Years, region_of
 from latewood.declare import Known
 from latewood.plan.job import Job
 from latewood.plan.merged import Merged
-from latewood.provenance import Ledger, Sourced
-from latewood.records import Coating
-
-
-def region_of(known: Known, jurisdiction: str | None) -> Any | None:
-    """Return the region record that covers a jurisdiction: its own code first, then its country's."""
-    if jurisdiction is None:
-        return None
-    for code in (jurisdiction, jurisdiction[:2]):
-        for region in known.records("region").values():
-            if code in region.jurisdictions:
-                return region
-    return None
+from latewood.provenance import Ledger
 
 
 def state(job: Job, zones: Iterable[Merged], known: Known, ledger: Ledger) -> None:
     """Write the facts of each zone into the ledger, and the years they turned on into its basis."""
-    rules = _Rules(job.site.year_built, region_of(known, job.site.jurisdiction), ledger)
+    rules = Years(job.site.year_built, region_of(known, job.site.jurisdiction), ledger)
     for merged in zones:
         for name, value in _facts(merged, rules).items():
             ledger.fact(name, value, of=merged.id)
@@ -37,7 +25,7 @@ def turns_on_year(merged: Merged) -> bool:
     return merged.fields.treatment == "unknown" or merged.fields.old_coating not in (None, "none")
 
 
-def _facts(merged: Merged, rules: _Rules) -> Mapping[str, Any]:
+def _facts(merged: Merged, rules: Years) -> Mapping[str, Any]:
     fields = merged.fields
     facts: dict[str, Any] = {"material": fields.material or "wood"}
     if fields.treatment is not None:
@@ -48,35 +36,6 @@ def _facts(merged: Merged, rules: _Rules) -> Mapping[str, Any]:
         # Sanding it makes dust that heats itself as oily rags do.
         facts["binder"] = old.binder
         facts["lead_paint"] = rules.lead(old)
+    if fields.species is not None and facts["material"] == "wood":
+        facts["sensitiser"] = fields.species.sensitiser
     return facts
-
-
-@dataclass(frozen=True)
-class _Rules:
-    """The years that rule a hazard out, in one place."""
-
-    built: int | None
-    region: Any | None
-    ledger: Ledger
-
-    def arsenical(self, treatment: str | None) -> str:
-        """Say whether the wood may hold arsenic. Unknown treatment counts as suspected unless the year rules it out."""
-        if treatment == "arsenical":
-            return "yes"
-        if treatment != "unknown":
-            return "no"
-        return self._unless_built_since("arsenical_before")
-
-    def lead(self, old: Coating) -> str:
-        """Say whether an old coating may hold lead: films of before the region's year, and unknown coatings."""
-        if not old.film and old.binder != "unknown":
-            return "no"
-        return self._unless_built_since("lead_paint_before")
-
-    def _unless_built_since(self, name: str) -> str:
-        """Return no where the region's year rules a hazard out; without that or a year of building nothing does."""
-        number: Sourced | None = getattr(self.region, name, None)
-        if number is None or self.built is None:
-            return "suspected"
-        self.ledger.take(number)
-        return "no" if self.built >= number.si else "suspected"

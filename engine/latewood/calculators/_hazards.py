@@ -1,0 +1,60 @@
+"""Lead and arsenic by suspicion: what treatment, old coating and year of building rule out, and what they do not."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any, Final, Literal
+
+from latewood.declare import Known
+from latewood.provenance import Ledger, Sourced
+from latewood.records import Coating
+
+Treatment = Literal["none", "copper", "arsenical", "creosote", "unknown"]
+Material = Literal["wood", "composite"]
+Old = Coating | Literal["none"]
+Suspicion = Literal["yes", "suspected", "no"]
+
+#: The form of an ISO 3166 code, as inputs take it.
+JURISDICTION: Final = "^[A-Z]{2}(-[A-Z0-9]{1,3})?$"
+
+
+def region_of(known: Known, jurisdiction: str | None) -> Any | None:
+    """Return the region record that covers a jurisdiction: its own code first, then its country's."""
+    if jurisdiction is None:
+        return None
+    for code in (jurisdiction, jurisdiction[:2]):
+        for region in known.records("region").values():
+            if code in region.jurisdictions:
+                return region
+    return None
+
+
+@dataclass(frozen=True)
+class Years:
+    """The years that rule a hazard out, in one place; those a verdict turned on go into the basis."""
+
+    built: int | None
+    region: Any | None
+    ledger: Ledger
+
+    def arsenical(self, treatment: str | None) -> Suspicion:
+        """Say whether the wood may hold arsenic. Unknown treatment counts as suspected unless the year rules it out."""
+        if treatment == "arsenical":
+            return "yes"
+        if treatment != "unknown":
+            return "no"
+        return self._unless_built_since("arsenical_before")
+
+    def lead(self, old: Coating) -> Suspicion:
+        """Say whether an old coating may hold lead: films of before the region's year, and unknown coatings."""
+        if not old.film and old.binder != "unknown":
+            return "no"
+        return self._unless_built_since("lead_paint_before")
+
+    def _unless_built_since(self, name: str) -> Suspicion:
+        """Return no where the region's year rules a hazard out; without that or a year of building nothing does."""
+        number: Sourced | None = getattr(self.region, name, None)
+        if number is None or self.built is None:
+            return "suspected"
+        self.ledger.take(number)
+        return "no" if self.built >= number.si else "suspected"

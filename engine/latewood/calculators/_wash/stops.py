@@ -1,0 +1,91 @@
+"""What must not be done: combinations that poison, woods that must not be washed so, washing at the wrong time."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from latewood.calculators._hazards import Suspicion
+from latewood.calculators._wash.choose import Planned
+from latewood.provenance import Ledger
+
+if TYPE_CHECKING:
+    from latewood.calculators.wash import Inputs
+
+Stop = tuple[str, str, str]
+
+
+def stopped(x: Inputs, stages: Sequence[Planned], arsenical: Suspicion, lead: Suspicion, ledger: Ledger) -> bool:
+    """Write every hard stop as a finding; say whether there is one."""
+    found = [*_gases(stages), *_arsenic(x, stages, arsenical), *_lead(x, lead), *_time(x, stages), *_composite(x)]
+    for id, message, pointer in found:
+        ledger.find(id, "stop", message, pointer=pointer)
+    return bool(found)
+
+
+def _is_acid(planned: Planned) -> bool:
+    return planned.stage.agent.reaction == "acid" or "acid" in planned.stage.mixed_with
+
+
+def _is_bleach(planned: Planned) -> bool:
+    return planned.stage.agent.chemistry == "hypochlorite" or "hypochlorite" in planned.stage.mixed_with
+
+
+def _gases(stages: Sequence[Planned]) -> Iterator[Stop]:
+    for index, one in enumerate(stages):
+        mix = set(one.stage.mixed_with)
+        if _is_bleach(one) and (_is_acid(one) or "ammonia" in mix):
+            other, gas = ("an acid", "chlorine") if _is_acid(one) else ("ammonia", "chloramines")
+            message = f"Hypochlorite must never be mixed with {other}: it gives off {gas}, which poisons."
+            yield "hypochlorite-mixed", message, f"/stages/{index}/mixed_with"
+    for index, (first, then) in enumerate(pairwise(stages)):
+        bleach_first = _is_bleach(first) and (_is_acid(then) or "ammonia" in then.stage.mixed_with)
+        acid_first = _is_bleach(then) and (_is_acid(first) or "ammonia" in first.stage.mixed_with)
+        if (bleach_first or acid_first) and first.stage.rinsed is False:
+            message = (
+                f"{then.stage.agent.title} must not follow {first.stage.agent.title} without a full rinse between: "
+                "what is left of one gives off poisonous gas with the other."
+            )
+            yield "hypochlorite-not-rinsed", message, f"/stages/{index}/rinsed"
+
+
+def _arsenic(x: Inputs, stages: Sequence[Planned], arsenical: Suspicion) -> Iterator[Stop]:
+    if arsenical == "no":
+        return
+    what = "is treated with arsenic" if arsenical == "yes" else "may be treated with arsenic"
+    for index, one in enumerate(stages):
+        if _is_bleach(one):
+            message = f"The wood {what}. Bleach sets arsenic and chromium free: no bleach is planned on it."
+            yield "bleach-on-arsenical", message, f"/stages/{index}/agent"
+    if x.pressure:
+        message = f"The wood {what}. Washing under pressure sets arsenic and chromium free: rinse with a hose by hand."
+        yield "pressure-on-arsenical", message, "/pressure"
+
+
+def _lead(x: Inputs, lead: Suspicion) -> Iterator[Stop]:
+    if lead != "no" and x.pressure:
+        message = (
+            "The old coating may hold lead. A jet throws chips of it over soil and neighbours: no pressure until it is "
+            "tested, and then as the rule of the place and licensed practice say."
+        )
+        yield "pressure-on-lead", message, "/pressure"
+
+
+def _time(x: Inputs, stages: Sequence[Planned]) -> Iterator[Stop]:
+    if not x.sanded:
+        return
+    spot = x.spot and "iron-stain" in x.soil and all(_is_acid(one) for one in stages)
+    if not spot:
+        message = (
+            "No wash is planned after the final sanding: it raises the grain again and wets what was dry. The one "
+            "exception is a spot of iron stain, treated with acid, rinsed, dried, read again and scuffed: say spot and "
+            "iron-stain."
+        )
+        yield "wash-after-sanding", message, "/sanded"
+
+
+def _composite(x: Inputs) -> Iterator[Stop]:
+    if x.material == "composite":
+        message = "Composite is cleaned as its maker's sheet says; no wash for wood is planned on it."
+        yield "composite-refused", message, "/material"

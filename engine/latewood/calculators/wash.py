@@ -1,0 +1,204 @@
+"""What is old wood washed with, how strong, how long, and what must never be done."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
+from typing import Annotated, Final, Literal
+
+import msgspec
+
+from latewood import spread
+from latewood.calculators._hazards import JURISDICTION, Material, Old, Suspicion, Treatment, Years, region_of
+from latewood.calculators._wash.choose import Planned, planned
+from latewood.calculators._wash.fields import Protection, WashStage, WashStageResult, Wetting
+from latewood.calculators._wash.jet import Jet, jet
+from latewood.calculators._wash.mix import mixed, refuse, say_strengths
+from latewood.calculators._wash.stops import stopped
+from latewood.declare import F, Known, Q, calculator
+from latewood.formulas import washing
+from latewood.provenance import Ledger
+from latewood.records import PressureRule, Species
+from latewood.records.wash import Near, Soil
+from latewood.spread import Number
+
+#: Depth the water goes in, in m: the one depth measured, about 1 mm across the grain of sound wood in 24 h (Osawa
+#: et al. 2019), and what reconciles weathered, checked boards with the days practitioners wait (a calibration).
+SOUND: Final = 1e-3
+WEATHERED: Final = 3e-3
+
+_PROTECTION: Final = {
+    "plants": "Water plants and their soil before, cover leaves with sheet that breathes, uncover and water again.",
+    "pond": "Dam off the run-off and lead it away; cover the pond, and take out nothing but when it is clear again.",
+    "aluminium": "Tape and sheet over frames, flashings, gutters and rail fittings; rinse splashes at once.",
+    "painted-surfaces": "Wet walls and trim before, sheet them down to the ground, rinse splashes at once.",
+    "glass": "Wet panes before, and rinse them before anything dries on them.",
+    "stone": "Wet paving and walls before, keep acid off them, rinse at once.",
+    "neighbours": "Tell whoever lives there the day; shut windows and doors on that side; stop when it blows over.",
+}
+
+
+class Inputs(msgspec.Struct, frozen=True, kw_only=True):
+    """One surface to be washed, what is on it, and what stands near."""
+
+    area: Annotated[float, Q("m2", "Area to wash", ge=0, le=1e5, example="320 ft2")]
+    species: Annotated[Species, F("Wood species", example="western-redcedar")] | None = None
+    material: Annotated[Material, F("What it is made of; wood if left out")] | None = None
+    treatment: Annotated[Treatment, F("Preservative in the wood; unknown if left out")] | None = None
+    old_coating: Annotated[Old, F("Coating on it now: a family id, none or unknown", example="none")] | None = None
+    year_built: Annotated[int, F("Year it was built", ge=1600, le=2200, example=1996)] | None = None
+    jurisdiction: (
+        Annotated[str, F("ISO 3166 code of the place, for the year rules", pattern=JURISDICTION, example="US-NY")]
+        | None
+    ) = None
+    soil: Annotated[tuple[Soil, ...], F("What is on the wood; grey and dirt if left out", max_items=8)] = ()
+    weathered: Annotated[bool, F("Whether the boards are weathered and checked; yes if left out")] | None = None
+    stages: Annotated[
+        tuple[WashStage, ...],
+        F("Agents in the order of use; chosen by species and what is on it if left out", max_items=6),
+    ] = ()
+    pressure: (
+        Annotated[float, Q("bar", "Pressure at the nozzle; a hose if left out", ge=0, le=350, example="500 psi")] | None
+    ) = None
+    pressure_rule: Annotated[PressureRule, F("Rule for the pressure", example="gentle")] | None = None
+    near: Annotated[tuple[Near, ...], F("What stands near", max_items=7)] = ()
+    sanded: Annotated[bool, F("Whether the final sanding is done; no if left out")] | None = None
+    spot: Annotated[bool, F("Whether only spots are treated; no if left out")] | None = None
+
+
+class Result(msgspec.Struct, frozen=True, kw_only=True):
+    """What to mix and how to rinse. Empty where a hard stop forbids it: the findings say which."""
+
+    verdict: Annotated[Literal["go", "stop"], F("Whether this wash may be done at all")]
+    arsenical: Annotated[Suspicion, F("Whether the wood may hold arsenic")]
+    lead_paint: Annotated[Suspicion, F("Whether the old coating may hold lead")]
+    stages: Annotated[tuple[WashStageResult, ...], F("Agents in the order of use")]
+    water_volume: Annotated[Number, Q("L", "Water for all mixes and rinses")]
+    rinse_volume: Annotated[Number, Q("L", "Water that runs off: all rinses")]
+    pressure_start: Annotated[float, Q("bar", "Pressure to begin with")] | None = None
+    pressure_ceiling: Annotated[float, Q("bar", "Highest pressure for this wood")] | None = None
+    fan_angle: Annotated[Number, Q("deg", "Angle of the fan nozzle")] | None = None
+    standoff: Annotated[float, Q("mm", "Least distance from nozzle to wood")] | None = None
+    protection: Annotated[tuple[Protection, ...], F("What to do for what stands near")]
+    wetting: Wetting | None = None
+
+
+@calculator(
+    "wash",
+    "Washing, stripping and brightening",
+    since="0.3",
+    example={
+        "area": "320 ft2",
+        "species": "western-redcedar",
+        "treatment": "none",
+        "old_coating": "none",
+        "near": ["plants"],
+    },
+    formulas=(
+        washing.wash_volume,
+        washing.active_mass,
+        washing.product_mass,
+        washing.stock_volume,
+        washing.dilution_water,
+        washing.rinse_volume,
+    ),
+)
+def wash(x: Inputs, ledger: Ledger, known: Known) -> Result:
+    """Say what to wash a surface with: agents in order, strength by weight per litre, dwell, rinse and pressure.
+
+    Chemicals that poison together, bleach or pressure on wood that may hold arsenic, and a wash after the final sanding
+    are hard stops. How long the wood then takes to dry is not reckoned here: the wetting is handed on.
+    """
+    refuse(x)
+    arsenical, lead = _hazards(x, ledger, known)
+    stages = planned(x, ledger, known)
+    _facts(x, arsenical, lead, ledger)
+    stop = stopped(x, stages, arsenical, lead, ledger)
+    limits = Jet() if stop else jet(x, arsenical, lead, ledger, known)
+    if stop or any(finding.severity == "stop" for finding in ledger.findings):
+        return Result(
+            verdict="stop",
+            arsenical=arsenical,
+            lead_paint=lead,
+            stages=(),
+            water_volume=0.0,
+            rinse_volume=0.0,
+            protection=(),
+        )
+    say_strengths(x, ledger)
+    rows = tuple(mixed(number, one, x, ledger, known) for number, one in enumerate(stages, 1))
+    rinse = spread.total([row.rinse_volume for row in rows])
+    _say_order(x, stages, ledger)
+    return Result(
+        verdict="go",
+        arsenical=arsenical,
+        lead_paint=lead,
+        stages=rows,
+        water_volume=spread.total([rinse, *(row.water_volume for row in rows)]),
+        rinse_volume=rinse,
+        pressure_start=limits.start,
+        pressure_ceiling=limits.ceiling,
+        fan_angle=limits.fan_angle,
+        standoff=limits.standoff,
+        protection=tuple(_protection(x)),
+        wetting=_wetting(x, rows, ledger) if rows else None,
+    )
+
+
+def _hazards(x: Inputs, ledger: Ledger, known: Known) -> tuple[Suspicion, Suspicion]:
+    """Say what arsenic and lead are suspected; silence on treatment counts as unknown, for a wash may set it free."""
+    rules = Years(x.year_built, region_of(known, x.jurisdiction), ledger)
+    if x.treatment is None:
+        ledger.default("treatment", "unknown", effect=None, why="nobody said that the wood holds no preservative")
+    arsenical = rules.arsenical(x.treatment or "unknown")
+    old = x.old_coating
+    return arsenical, rules.lead(old) if old is not None and old != "none" else "no"
+
+
+def _facts(x: Inputs, arsenical: Suspicion, lead: Suspicion, ledger: Ledger) -> None:
+    ledger.fact("washing", True)
+    ledger.fact("material", x.material or "wood")
+    ledger.fact("treatment", x.treatment or "unknown")
+    ledger.fact("arsenical", arsenical)
+    ledger.fact("lead_paint", lead)
+
+
+def _say_order(x: Inputs, stages: Sequence[Planned], ledger: Ledger) -> None:
+    """Say what has to come after: an acid after alkali, a rinse before an acid, a reading after a spot."""
+    agents = [one.stage.agent for one in stages]
+    alkaline = [index for index, agent in enumerate(agents) if agent.reaction == "alkaline"]
+    if alkaline and not any(agent.reaction == "acid" for agent in agents[alkaline[-1] :]):
+        severity: Literal["warning", "note"] = "warning" if agents[alkaline[-1]].role == "stripper" else "note"
+        message = (
+            f"{agents[alkaline[-1]].title} leaves the wood alkaline, which darkens it and attacks the next coat. "
+            "Follow it by an acid brightener."
+        )
+        ledger.find("not-neutralised", severity, message, pointer="/stages")
+    if any(a.chemistry == "hypochlorite" and b.reaction == "acid" for a, b in pairwise(agents)):
+        message = (
+            "Rinse the bleach off in full, gaps and underside too, before the acid goes on: the two give off chlorine."
+        )
+        ledger.find("rinse-bleach-in-full", "warning", message, pointer="/stages")
+    if x.sanded:
+        message = "Rinse the spot, let it dry, read its moisture again and scuff the raised grain before the coat."
+        ledger.find("spot-then-scuff", "warning", message, pointer="/spot")
+
+
+def _protection(x: Inputs) -> Iterator[Protection]:
+    for near in dict.fromkeys(x.near):
+        yield Protection(id=near, message=_PROTECTION[near])
+    message = "Sweep up solids; lead the rinse water where local rules allow, never into a storm drain, well or pond."
+    yield Protection(id="run-off", message=message)
+
+
+def _wetting(x: Inputs, rows: Sequence[WashStageResult], ledger: Ledger) -> Wetting:
+    if x.weathered is None:
+        why = "3 mm on weathered, checked boards, 1 mm on sound or freshly sanded ones; both are assumptions"
+        ledger.default("weathered", "yes", effect=1 - SOUND / WEATHERED, why=why)
+    depth = SOUND if x.weathered is False else WEATHERED
+    message = (
+        "The wash wets the wood: it is sanded and coated only when it is dry again. Hand the wetting to "
+        "moisture-readiness; weathered, checked boards wait days."
+    )
+    ledger.find("dry-after-wash", "note", message)
+    return Wetting(wetted_depth=depth, duration=spread.total([row.dwell for row in rows]))
