@@ -133,6 +133,8 @@ def _record(engine: Catalogue, path: str, output: str) -> Any:
     number = engine.shelf.record(kind, id)
     for step in (*steps, *([] if output in ("value", "low", "high") else output.split("."))):
         number = number[step] if isinstance(number, Mapping) else getattr(number, step)
+    if isinstance(number, str):
+        return number
     quantity = number.number
     part = {"low": spread.low, "high": spread.high}.get(output, spread.value)
     return part(quantity), number.unit
@@ -150,7 +152,9 @@ def _compare(computed: Any, expected: Any, tolerance: str) -> tuple[bool, str, s
         wanted, wanted_unit = _split(expected)
         if unit != wanted_unit:
             dimension = dimension_of(wanted_unit)
-            value = units.show(units.to_si(value, unit, dimension), wanted_unit, dimension)
+            # A record's number is in SI already, and the SI unit of a percentage is no unit anybody writes.
+            si = value if unit == units.DIMENSIONS[dimension].si else units.to_si(value, unit, dimension)
+            value = units.show(si, wanted_unit, dimension)
             unit = wanted_unit
     else:
         wanted = float(expected)

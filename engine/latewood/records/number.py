@@ -210,5 +210,7 @@ def _words(written: Written) -> str:
     low, high = str(written.low), str(written.high)
     low_number, _, low_unit = low.partition(" ")
     high_number, _, high_unit = high.partition(" ")
-    ends = f"{low_number}-{high_number} {high_unit}".rstrip() if low_unit == high_unit else f"{low} to {high}"
+    # A hyphen before a minus sign cannot be read back.
+    dash = " to " if "-" in low_number + high_number else "-"
+    ends = f"{low_number}{dash}{high_number} {high_unit}".rstrip() if low_unit == high_unit else f"{low} to {high}"
     return ends if written.value is None else f"{written.value} ({ends})"

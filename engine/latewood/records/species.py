@@ -92,6 +92,14 @@ class Species(Record, frozen=True, kw_only=True):
     synonyms: Annotated[tuple[str, ...], "Other names that mean this and nothing else"] = ()
     notes: Annotated[tuple[str, ...], "What a practitioner should know"] = ()
 
+    @property
+    def sensitiser(self) -> str:
+        """Whether its dust sensitises: yes, suspected, or no for want of a report."""
+        told = [effect.certainty for effect in self.dust if effect.id == "sensitiser"]
+        if not told:
+            return "no"
+        return "yes" if "reported" in told else "suspected"
+
     def conflicts(self) -> Iterator[Fault]:
         """Hold what is said against the scales it is said on, and numbers against one another."""
         for index, grade in enumerate(self.durability):

@@ -40,7 +40,7 @@ class Durability(Stated, frozen=True, kw_only=True):
 class Extractive(Stated, frozen=True, kw_only=True):
     """What the wood gives off or what it reacts with, and how much."""
 
-    id: Literal["iron-stain", "bleed", "alkali-colour", "oily-surface", "resin"]
+    id: Literal["iron-stain", "bleed", "alkali-colour", "oily-surface", "resin", "fastener-corrosion"]
     level: Annotated[Literal["strong", "slight", "none-noticed"], "How much, where the source speaks of it"]
     message: Annotated[str, "What happens, in words for whoever does the work"]
 
