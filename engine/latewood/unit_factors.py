@@ -240,4 +240,8 @@ FACTORS: dict[str, dict[str, tuple[float, float, float]]] = {
     "heat-transfer": {
         "W/m2/K": (1.0, 0.0, 1.0),
     },
+    "molar-energy": {
+        "J/mol": (1.0, 0.0, 1.0),
+        "kJ/mol": (1000.0, 0.0, 1.0),
+    },
 }

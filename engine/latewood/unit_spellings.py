@@ -259,6 +259,13 @@ _DECLARED = (
         "10 W/m2/K",
         {"watt/meter**2/kelvin": ("W/m2/K", "W/m²/K", "W/m^2/K")},
     ),
+    Dimension(
+        "molar-energy",
+        "an energy per amount of substance",
+        "J/mol",
+        "66 kJ/mol",
+        {"joule/mole": ("J/mol",), "kilojoule/mole": ("kJ/mol",)},
+    ),
 )
 
 #: Every dimension by its id, in the order documents list them.
