@@ -6,6 +6,7 @@ from latewood.records.board_colour import BoardColour
 from latewood.records.caution import Caution
 from latewood.records.check import Case, Check
 from latewood.records.coating import AbsorbencyClass, Advice, Application, Coating
+from latewood.records.condition import ConditionRule
 from latewood.records.erosion import Erosion
 from latewood.records.labour_allowance import LabourAllowance
 from latewood.records.machine import Machine, Motion
@@ -31,6 +32,7 @@ __all__ = [
     "Caution",
     "Check",
     "Coating",
+    "ConditionRule",
     "Condition",
     "Container",
     "Dated",

@@ -28,6 +28,7 @@ FACTS: Mapping[str, tuple[str | bool, ...] | None] = {
     "lead_paint": _SURE,
     "year_built": None,
     "washing": _FLAG,
+    "structure": ("sound", "doubt"),
     "sensitiser": _SURE,
 }
 

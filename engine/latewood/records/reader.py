@@ -17,6 +17,7 @@ from latewood.records.caution import Caution
 from latewood.records.check import Check
 from latewood.records.coating import AbsorbencyClass, Application, Coating
 from latewood.records.erosion import Erosion
+from latewood.records.condition import ConditionRule
 from latewood.records.fields import MISSING, Reading, read_struct
 from latewood.records.labour_allowance import LabourAllowance
 from latewood.records.machine import Machine
@@ -47,6 +48,7 @@ KINDS: Mapping[str, type[Record]] = {
         Erosion,
         WashAgent,
         PressureRule,
+        ConditionRule,
         VocLimits,
         Region,
         Caution,
