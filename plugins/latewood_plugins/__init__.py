@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from latewood.plugin import Model, Record, hookimpl, read_pack
-from latewood_plugins.models import MODELS
+from latewood_plugins import models, weather
 
 
 @hookimpl
@@ -17,4 +17,4 @@ def latewood_records() -> Iterable[Record]:
 @hookimpl
 def latewood_models() -> Iterable[Model]:
     """Return the models this pack's records choose."""
-    return MODELS
+    return [*models.MODELS, *weather.MODELS]

@@ -1,15 +1,22 @@
 """What a plugin author imports."""
 
 from latewood.declare import F, Formula, Q, Symbol, calculator, formula
+from latewood.formulas import clockwork, cure
+from latewood.formulas.air import Floats
 from latewood.plugin.hooks import hookimpl
 from latewood.plugin.models import Model, Spreading
+from latewood.plugin.weather_models import CureClock, Dwell, Gates
 from latewood.provenance import Ledger, Number
 from latewood.records import BadRecord, Record, read_pack, read_record
 
 __all__ = [
     "BadRecord",
+    "CureClock",
+    "Dwell",
     "F",
+    "Floats",
     "Formula",
+    "Gates",
     "Ledger",
     "Model",
     "Number",
@@ -18,6 +25,8 @@ __all__ = [
     "Spreading",
     "Symbol",
     "calculator",
+    "clockwork",
+    "cure",
     "formula",
     "hookimpl",
     "read_pack",

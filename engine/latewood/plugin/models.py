@@ -7,6 +7,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any, Final, Protocol
 
+from latewood.plugin.weather_models import CureClock, Dwell, Gates
 from latewood.provenance import Number
 
 
@@ -23,7 +24,7 @@ class Spreading(Protocol):
 
 
 #: model kind → the protocol a model of that kind must meet
-KINDS: Final[Mapping[str, type]] = {"spreading": Spreading}
+KINDS: Final[Mapping[str, type]] = {"spreading": Spreading, "cure-clock": CureClock, "gates": Gates, "dwell": Dwell}
 
 
 class BadModel(ValueError):

@@ -10,6 +10,7 @@ import msgspec
 from latewood.problems import Fault
 from latewood.provenance import Sourced
 from latewood.records.base import ID, Record
+from latewood.records.curing import DwellTimes, Limits, Stages
 from latewood.records.fields import Matching
 from latewood.records.number import N
 from latewood.records.region import Container
@@ -59,6 +60,12 @@ class Coating(Record, frozen=True, kw_only=True):
         ),
     ] = {}
     models: Annotated[Mapping[str, str], "Name of the model chosen, by model kind"] = {}
+    limits: Annotated[Limits | None, "The weather it may be laid on in"] = None
+    stages: Annotated[Stages | None, "How long it takes to cure"] = None
+    dwell: Annotated[DwellTimes | None, "When its excess is wiped off"] = None
+    bare_open: Annotated[
+        Sourced | None, N("h", "Longest time between the last sanding and the first coat", most=1000)
+    ] = None
     container_sizes: Annotated[tuple[Container, ...], "Where the family comes in other sizes than the region's"] = ()
     voc_category: Annotated[Mapping[str, str], "Its category in each set of VOC limits, by their id"] = {}
     advice: tuple[Advice, ...] = ()
