@@ -11,7 +11,6 @@ from pathlib import Path
 from typing import Any
 
 import msgspec
-import pytest
 
 import latewood
 from latewood import units
@@ -24,7 +23,6 @@ from latewood.wire.structs import unwrap
 
 GLOSSARY = tomllib.loads(Path(__file__).with_name("glossary.toml").read_text())
 DOUBLE = {entry["name"]: set(entry["kinds"]) for entry in GLOSSARY.pop("double")}
-CLASH = {entry["name"]: set(entry["kinds"]) for entry in GLOSSARY.pop("clash")}
 SIMPLE = {
     int: "count",
     bool: "flag",
@@ -90,7 +88,7 @@ def test_every_field_is_in_the_glossary_under_its_kind():
     missing = [
         f"{struct}.{name} ({kind})"
         for struct, name, kind in FIELDS
-        if name not in GLOSSARY.get(kind, {}) and kind not in DOUBLE.get(name, CLASH.get(name, set()))
+        if name not in GLOSSARY.get(kind, {}) and kind not in DOUBLE.get(name, set())
     ]
     assert not missing
 
@@ -100,19 +98,12 @@ def test_the_glossary_holds_nothing_else():
     for _, name, kind in FIELDS:
         found.setdefault(name, set()).add(kind)
     listed = {name: {kind} for kind, names in GLOSSARY.items() for name in names}
-    assert listed | DOUBLE | CLASH == found
+    assert listed | DOUBLE == found
 
 
 def test_a_name_stands_once():
-    names = [name for section in GLOSSARY.values() for name in section] + [*DOUBLE, *CLASH]
+    names = [name for section in GLOSSARY.values() for name in section] + [*DOUBLE]
     assert sorted(names) == sorted(set(names))
-
-
-@pytest.mark.parametrize(
-    "name", [pytest.param(name, marks=pytest.mark.xfail(reason="to be renamed", strict=True)) for name in CLASH]
-)
-def test_a_name_means_one_thing(name):
-    assert len({kind for _, other, kind in FIELDS if other == name}) == 1
 
 
 def test_kinds_of_quantities_are_dimensions():

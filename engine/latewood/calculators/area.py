@@ -95,7 +95,7 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
                 "id": "main",
                 "outline": "0 0, 24 0, 24 16, 0 16 ft",
                 "boards": {"size": "5/4x6", "gap": "1/8 in", "direction": "0 deg", "joist_spacing": "16 in"},
-                "edges": {"wall_sides": [3], "rail_sides": [1, 2, 4], "openings": "4 ft", "posts": 8},
+                "edges": {"wall_sides": [3], "rail_sides": [1, 2, 4], "opening_length": "4 ft", "posts": 8},
             },
             {"id": "north", "part_of": "main", "outline": "0 12, 24 12, 24 16, 0 16 ft"},
         ],

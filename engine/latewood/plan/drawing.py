@@ -112,7 +112,7 @@ def _picture(placed: Sequence[_Placed], system: System) -> Iterator[str]:
             # Strips lie in the frame in which boards run along x; turn them back.
             back = [turned(strip, -one.floor.settled.lay.direction) for strip in one.floor.laid.strips[::step]]
             yield f'<path class="board" stroke-width="{_n(thin / 2)}" d="{_path(back, one)}"/>'
-        if one.edges.holes != "free":
+        if one.edges.hole_edges != "free":
             for hole in one.holes:
                 points = " ".join(f"{_n((x + one.dx) * SCALE)},{_n(-(y + one.dy) * SCALE)}" for x, y in hole)
                 yield f'<polygon class="hole" stroke-width="{_n(6 * thin)}" points="{points}"/>'

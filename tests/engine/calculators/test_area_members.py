@@ -54,7 +54,7 @@ def test_a_guard_alone_between_two_walls(run):
 @pytest.mark.parametrize(
     ("fields", "faults"),
     [
-        ({"balusters": False, "baluster": "2x2", "clear_gap": "4 in"}, {"baluster", "clear_gap"}),
+        ({"balustered": False, "baluster": "2x2", "clear_gap": "4 in"}, {"baluster", "clear_gap"}),
         ({"rails": 0, "rail": "2x4", "rail_clearance": "3 in"}, {"rail", "rail_clearance"}),
         ({"capped": False, "cap": "2x6"}, {"cap"}),
         ({"posts": 3, "post_spacing": "4 ft"}, {"post_spacing"}),
@@ -66,7 +66,7 @@ def test_sizes_of_members_that_are_not_there(run, fields, faults):
 
 
 def test_a_guard_of_nothing(run):
-    guard = {"id": "g", "length": "12 ft", "posts": 0, "rails": 0, "balusters": False, "capped": False}
+    guard = {"id": "g", "length": "12 ft", "posts": 0, "rails": 0, "balustered": False, "capped": False}
     assert refused(run, zones=[SQUARE], guards=[guard]) == {("/guards/0", "conflict")}
     result, _ = run("area", zones=[SQUARE], guards=[{**guard, "posts": 2}])
     assert result.guards[0].area == pytest.approx(2 * 4 * 3.5 * 36 * INCH**2)

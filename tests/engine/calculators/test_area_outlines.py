@@ -138,10 +138,10 @@ def test_a_zone_that_its_parts_fill_is_not_said_to_lack_anything(run, boards):
 
 
 def test_edge_work_longer_than_the_floor_allows_is_said(run):
-    result, ledger = run("area", zones=[{"id": "a", "area": "1 m2", "edges": {"walls": "400 m"}}])
+    result, ledger = run("area", zones=[{"id": "a", "area": "1 m2", "edges": {"wall_length": "400 m"}}])
     assert "edge-work-fills-zone" in said(ledger)
     assert [face.part for face in result.faces] == ["perimeter"]
-    _, ledger = run("area", zones=[{"id": "a", "area": "100 m2", "edges": {"walls": "400 m"}}])
+    _, ledger = run("area", zones=[{"id": "a", "area": "100 m2", "edges": {"wall_length": "400 m"}}])
     assert "edge-work-fills-zone" not in said(ledger)
 
 

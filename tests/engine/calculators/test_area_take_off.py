@@ -37,7 +37,7 @@ def by_part(result):
 
 def test_faces_add_up(run):
     """Perimeter is cut out of the field, so that both make the boards' upper faces, and all faces make the total."""
-    edges = {"wall_sides": [1], "rail_sides": [2, 3, 4], "openings": "4 ft", "posts": 8}
+    edges = {"wall_sides": [1], "rail_sides": [2, 3, 4], "opening_length": "4 ft", "posts": 8}
     result, _ = run(
         "area",
         zones=[{**DECK, "edges": edges}],
@@ -59,7 +59,7 @@ def test_faces_add_up(run):
 
 def test_strip_of_edge_work(run):
     """18.694 m by 125 mm, less four corners where two rails meet, shared between boards and gaps."""
-    edges = {"rail_sides": [1, 2, 3, 4], "openings": "4 ft", "posts": 8, "post": "4x4"}
+    edges = {"rail_sides": [1, 2, 3, 4], "opening_length": "4 ft", "posts": 8, "post": "4x4"}
     result, _ = run("area", zones=[{**DECK, "edges": edges}], pad_width="125 mm")
     strip = 61 + 1 / 3
     expected = strip * FT * 0.125 - 4 * 0.125**2
@@ -80,8 +80,8 @@ def test_a_planter_hole_is_edge_work_unless_it_is_free(run):
     zone = {**DECK, "holes": ["2 2, 5 2, 5 4, 2 4 ft"]}
     result, ledger = run("area", zones=[zone])
     assert result.obstacle_edge == pytest.approx(10 * FT)
-    assert any(used.path == "input/zones/0/edges/holes" for used in ledger.basis)
-    result, _ = run("area", zones=[{**zone, "edges": {"holes": "free", "walls": "3 ft"}}])
+    assert any(used.path == "input/zones/0/edges/hole_edges" for used in ledger.basis)
+    result, _ = run("area", zones=[{**zone, "edges": {"hole_edges": "free", "wall_length": "3 ft"}}])
     assert result.obstacle_edge == pytest.approx(3 * FT)
 
 
@@ -231,7 +231,7 @@ def test_labour_goes_by_a_rule_that_is_named(run):
 def test_open_risers(run):
     """No riser faces, both edges of each tread, and undersides seen through."""
     sizes = {"rise": "31 in", "width": "36 in", "going": "10 in", "nosing": "1 in", "tread_thickness": "1 in"}
-    result, _ = run("area", zones=[DECK], stairs=[{"id": "s", **sizes, "risers": "open", "stringers": 0}])
+    result, _ = run("area", zones=[DECK], stairs=[{"id": "s", **sizes, "riser_form": "open", "stringers": 0}])
     stair = result.stairs[0]
     assert (stair.risers, stair.treads, stair.riser_area) == (4, 3, 0)
     assert stair.underside_area == stair.tread_area == pytest.approx(3 * 36 * 11 * INCH**2)
@@ -278,12 +278,12 @@ def test_open_work_by_its_overall_size(run):
             {("/zones/0/edges/wall_sides/0", "out-of-range"), ("/zones/0/edges/rail_sides/1", "repeated")},
         ),
         (
-            {"zones": [{**DECK, "edges": {"walls": "3 m", "wall_sides": [1]}}]},
-            {("/zones/0/edges/walls", "conflict")},
+            {"zones": [{**DECK, "edges": {"wall_length": "3 m", "wall_sides": [1]}}]},
+            {("/zones/0/edges/wall_length", "conflict")},
         ),
         (
-            {"zones": [{**DECK, "edges": {"walls": "1 m", "openings": "2 m"}}]},
-            {("/zones/0/edges/openings", "conflict")},
+            {"zones": [{**DECK, "edges": {"wall_length": "1 m", "opening_length": "2 m"}}]},
+            {("/zones/0/edges/opening_length", "conflict")},
         ),
         (
             {"zones": [DECK], "guards": [{"id": "g", "length": "2 m", "zone": "x"}, {"id": "g", "length": "2 m"}]},
@@ -314,7 +314,7 @@ def test_what_cannot_be_meant_names_its_field(run, fields, faults):
 def test_working_reruns_from_its_printed_numbers(run):
     _, ledger = run(
         "area",
-        zones=[{**DECK, "edges": {"walls": "10 ft", "posts": 2}}],
+        zones=[{**DECK, "edges": {"wall_length": "10 ft", "posts": 2}}],
         stairs=[{"id": "s", "rise": "46.5 in"}],
         guards=[{"id": "g", "length": "20 ft"}],
         extras=[{"id": "l", "part": "lattice", "length": "20 ft", "height": "30 in"}],

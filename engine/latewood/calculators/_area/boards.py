@@ -173,7 +173,7 @@ class Obstacle(msgspec.Struct, frozen=True, kw_only=True):
 class EdgeWork(msgspec.Struct, frozen=True, kw_only=True):
     """Where the floor of a zone meets something. Free edges are not edge work."""
 
-    walls: Annotated[float, Q("m", "Length along walls", ge=0, le=1e5, example="24 ft")] | None = None
+    wall_length: Annotated[float, Q("m", "Length along walls", ge=0, le=1e5, example="24 ft")] | None = None
     wall_sides: Annotated[
         tuple[Annotated[int, F("Number of a side", ge=1, le=500, example=1)], ...],
         F(
@@ -182,7 +182,7 @@ class EdgeWork(msgspec.Struct, frozen=True, kw_only=True):
             max_items=500,
         ),
     ] = ()
-    rails: Annotated[float, Q("m", "Length under bottom rails", ge=0, le=1e5, example="32 ft")] | None = None
+    rail_length: Annotated[float, Q("m", "Length under bottom rails", ge=0, le=1e5, example="32 ft")] | None = None
     rail_sides: Annotated[
         tuple[Annotated[int, F("Number of a side", ge=1, le=500, example=2)], ...],
         F("Sides under a bottom rail, numbered like those along a wall", max_items=500),
@@ -193,14 +193,14 @@ class EdgeWork(msgspec.Struct, frozen=True, kw_only=True):
     tool_height: (
         Annotated[float, Q("mm", "Height a floor machine needs under a rail", ge=10, le=2000, example="150 mm")] | None
     ) = None
-    openings: (
+    opening_length: (
         Annotated[float, Q("m", "Stair and gate openings in those walls and rails", ge=0, le=1e5, example="4 ft")]
         | None
     ) = None
     posts: Annotated[int, F("Posts that stand on the floor", ge=0, le=10000, example=8)] | None = None
     post: Annotated[Nominal, F("Size of those posts; 4x4 if left out", example="4x4")] | None = None
     obstacles: Annotated[tuple[Obstacle, ...], F("What is fixed on the floor", max_items=200)] = ()
-    holes: (
+    hole_edges: (
         Annotated[
             Literal["obstacle", "free"],
             F("Whether something stands in the zone's holes (a planter, a tree), or the machine runs over their rim"),

@@ -24,7 +24,7 @@ class StairShape(msgspec.Struct, frozen=True, kw_only=True):
     going: Annotated[float, Q("mm", "From one nosing to the next", ge=100, le=2000, example="10 in")] | None = None
     nosing: Annotated[float, Q("mm", "Overhang of a tread", ge=0, le=100, example="1 in")] | None = None
     tread_thickness: Annotated[float, Q("mm", "Thickness of a tread", ge=5, le=200, example="1 in")] | None = None
-    risers: Annotated[Literal["closed", "open"], F("Whether boards close the risers")] | None = None
+    riser_form: Annotated[Literal["closed", "open"], F("Whether boards close the risers")] | None = None
     undersides: Annotated[bool, F("Whether the treads are coated below; so if left out, for open risers")] | None = None
     stringers: (
         Annotated[int, F("Number of stringers that are coated; 2 if left out", ge=0, le=20, example=2)] | None
@@ -42,7 +42,7 @@ class GuardShape(msgspec.Struct, frozen=True, kw_only=True):
     zone: OfZone | None = None
     length: Annotated[float, Q("m", "Length between the centres of its end posts", ge=0.1, le=5000, example="24 ft")]
     height: Annotated[float, Q("mm", "Height above the floor", ge=200, le=3000, example="36 in")] | None = None
-    balusters: Annotated[bool, F("Whether there are balusters; so if left out")] | None = None
+    balustered: Annotated[bool, F("Whether there are balusters; so if left out")] | None = None
     baluster: Annotated[Nominal, F("Size of a baluster; 2x2 if left out", example="2x2")] | None = None
     clear_gap: Annotated[float, Q("mm", "Widest gap between balusters", ge=10, le=1000, example="4 in")] | None = None
     rails: Annotated[int, F("Number of rails; 2 if left out", ge=0, le=20, example=2)] | None = None

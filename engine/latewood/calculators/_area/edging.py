@@ -57,9 +57,9 @@ def check_edges(edges: EdgeWork, sides: int, at: str) -> Iterator[Fault]:
     for place, one in enumerate(edges.obstacles):
         yield from _check_obstacle(one, f"{at}/obstacles/{place}")
     for name in ("wall", "rail"):
-        if getattr(edges, f"{name}s") is not None and getattr(edges, f"{name}_sides"):
+        if getattr(edges, f"{name}_length") is not None and getattr(edges, f"{name}_sides"):
             detail = f"{name}s are given by their length and by their sides"
-            yield Fault(pointer=f"{at}/{name}s", code="conflict", detail=detail, expected="one of the two")
+            yield Fault(pointer=f"{at}/{name}_length", code="conflict", detail=detail, expected="one of the two")
 
 
 def _check_obstacle(one: Obstacle, at: str) -> Iterator[Fault]:
@@ -90,12 +90,12 @@ def edge_work(
 ) -> tuple[Edge, list[Fault]]:
     """Return the edge work of one zone, and what is wrong with it."""
     lengths = side_lengths(region)
-    walls = edges.walls or sum(lengths[side - 1] for side in edges.wall_sides)
+    walls = edges.wall_length or sum(lengths[side - 1] for side in edges.wall_sides)
     rails = _rails(edges, lengths, beside, at, ledger)
-    open_length = edges.openings or 0.0
+    open_length = edges.opening_length or 0.0
     if open_length > walls + rails + 1e-9:
         detail = "the openings are longer than the walls and rails they are in"
-        return Edge(0.0, 0.0), [Fault(pointer=f"{at}/openings", code="conflict", detail=detail)]
+        return Edge(0.0, 0.0), [Fault(pointer=f"{at}/opening_length", code="conflict", detail=detail)]
     # Openings are mostly in guards; what is left over is taken off the walls.
     walls, rails = walls - max(open_length - rails, 0.0), max(rails - open_length, 0.0)
     obstacles = sum(_sides_of(one) * one.count for one in edges.obstacles) + _holes(edges, region, at, ledger)
@@ -117,13 +117,13 @@ def edge_work(
 def _rails(edges: EdgeWork, lengths: Sequence[float], beside: Beside, at: str, ledger: Ledger) -> float:
     """Return the length under bottom rails too low for a floor machine."""
     needed = edges.tool_height
-    own = edges.rails is not None or bool(edges.rail_sides)
+    own = edges.rail_length is not None or bool(edges.rail_sides)
     if needed is None:
         needed = TOOL_HEIGHT
         if own or beside.rails:
             ledger.default(dotted(at, "tool_height"), "150 mm", effect=None, why="judgement; room for a floor machine")
     if own:
-        length = edges.rails or sum(lengths[side - 1] for side in edges.rail_sides)
+        length = edges.rail_length or sum(lengths[side - 1] for side in edges.rail_sides)
         return 0.0 if edges.rail_clearance is not None and edges.rail_clearance >= needed else length
     return sum(length for length, clearance in beside.rails if clearance < needed)
 
@@ -141,11 +141,11 @@ def _posts(edges: EdgeWork, beside: Beside, at: str, ledger: Ledger) -> float:
 
 def _holes(edges: EdgeWork, region: Region, at: str, ledger: Ledger) -> float:
     """Return the rim of the holes, where something stands in them."""
-    if region.hole_length == 0 or edges.holes == "free":
+    if region.hole_length == 0 or edges.hole_edges == "free":
         return 0.0
-    if edges.holes is None:
+    if edges.hole_edges is None:
         why = "a hole is mostly there for a planter, a tree or a hatch"
-        ledger.default(dotted(at, "holes"), "obstacle", effect=None, why=why)
+        ledger.default(dotted(at, "hole_edges"), "obstacle", effect=None, why=why)
     return region.hole_length
 
 

@@ -121,7 +121,7 @@ def _bays(x: GuardShape, post: Nominal, say: _Usual) -> tuple[int, int, float]:
 def check_guard(x: GuardShape, at: str) -> list[Fault]:
     """Return what is given of members that are not there, or given twice, and a guard without any member."""
     without = {
-        "there are no balusters": (x.balusters is False, ("baluster", "clear_gap")),
+        "there are no balusters": (x.balustered is False, ("baluster", "clear_gap")),
         "there are no rails": (x.rails == 0, ("rail", "rail_clearance")),
         "there is no cap": (x.capped is False, ("cap",)),
         "the number of posts is given": (x.posts is not None, ("post_spacing",)),
@@ -132,7 +132,7 @@ def check_guard(x: GuardShape, at: str) -> list[Fault]:
         for name in names
         if holds and getattr(x, name) is not None
     ]
-    if x.balusters is False and x.rails == 0 and x.capped is False and x.posts == 0:
+    if x.balustered is False and x.rails == 0 and x.capped is False and x.posts == 0:
         detail = "the guard has neither posts nor rails, balusters or cap"
         faults.append(Fault(pointer=at, code="conflict", detail=detail, expected="at least one of them"))
     return faults
@@ -151,7 +151,7 @@ def _fits(height: float, cap: float, rails: float, clearance: float, clear: floa
 
 def _balusters(x: GuardShape, say: _Usual, length: float, bays: int, clear: float) -> tuple[int, float | None, float]:
     """Return their number, the gap they leave, and their area."""
-    if x.balusters is False:
+    if x.balustered is False:
         return 0, None, 0.0
     stock = say.size("baluster", x.baluster, "2x2", 0.1)
     widest = say.number("clear_gap", x.clear_gap, CLEAR_GAP, "4 in", 0.07, f"the sphere of the {CODE}")

@@ -65,7 +65,7 @@ def stair(x: StairShape, zone: str, at: str, defaults: Defaults) -> tuple[StairA
     front = _step(
         ledger, geometry.nosing_area, x.id, **size, stair_width=width, tread_thickness=shape["tread_thickness"]
     )
-    closed = x.risers != "open"
+    closed = x.riser_form != "open"
     faces = _step(ledger, geometry.riser_area, x.id, rise=x.rise, stair_width=width) if closed else 0.0
     below = x.undersides if x.undersides is not None else not closed
     slope = _step(ledger, geometry.stringer_length, x.id, rise=x.rise, run=treads * going)
@@ -106,10 +106,10 @@ def _with_defaults(x: StairShape, at: str, defaults: Defaults) -> dict[str, floa
         if given is None:
             defaults.take(at, name, text, effect=effect, why=why)
         found[name] = value if given is None else given
-    if x.risers is None:
-        defaults.take(at, "risers", "closed", effect=0.05, why="common practice")
+    if x.riser_form is None:
+        defaults.take(at, "riser_form", "closed", effect=0.05, why="common practice")
     if x.undersides is None:
-        given_as = "coated" if x.risers == "open" else "not coated"
+        given_as = "coated" if x.riser_form == "open" else "not coated"
         defaults.take(at, "undersides", given_as, effect=0.3, why="seen through open risers only")
     return found
 
