@@ -24,5 +24,17 @@ Part = Literal[
 #: The parts people walk on, where a film is worn and lifted.
 WALKED: Final[frozenset[Part]] = frozenset({"field", "perimeter", "stair"})
 
+#: A side of a part that is treated apart from the rest of it.
+Side = Literal["underside"]
+
+#: Parts a sander does not get into: the gaps between boards, and the meshes of a lattice. Common practice, no source.
+OUT_OF_REACH: Final[frozenset[Part]] = frozenset({"gap-faces", "lattice"})
+
+
+def out_of_reach(part: Part, side: Side | None) -> bool:
+    """Say whether sanding a floor leaves this face as it was, unless somebody sees to it by itself."""
+    return part in OUT_OF_REACH or side == "underside"
+
+
 #: The zone of an answer for which the caller named none.
 WHOLE: Final = "main"

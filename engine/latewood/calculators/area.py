@@ -12,7 +12,7 @@ from latewood.calculators._area import extras, guards, labour, stairs
 from latewood.calculators._area.boards import Boards
 from latewood.calculators._area.components import ExtraShape, GuardShape, StairShape
 from latewood.calculators._area.measure import Measures, measure
-from latewood.calculators._area.regions import Region, regions
+from latewood.calculators._area.regions import FILLED, Region, regions
 from latewood.calculators._area.say import say_joints, say_missing, say_rows, say_stated
 from latewood.calculators._area.zones import AreaZone, FaceArea, ZoneArea
 from latewood.calculators._faces import WHOLE, Part
@@ -185,8 +185,8 @@ def _net(region: Region, found: tuple[Region, ...], ledger: Ledger) -> float:
     if not (parts or region.holes):
         return gross
     left = ledger.step(net_area, region.id, outline_area=gross, holes_area=region.holes, parts_area=parts)
-    # Shared edges are computed twice, from different corners: what is left of a zone its parts fill may round below 0.
-    return max(spread.central(left), 0.0)
+    # Shared edges are computed twice, from different corners: nothing is left of a zone that its parts fill.
+    return 0.0 if spread.central(left) < FILLED * gross else spread.central(left)
 
 
 def _say_places(zones: tuple[AreaZone, ...], ledger: Ledger) -> None:
@@ -199,21 +199,30 @@ def _say_places(zones: tuple[AreaZone, ...], ledger: Ledger) -> None:
 
 
 def _faces(x: Inputs, done: Measures, ledger: Ledger, known: Known) -> tuple[FaceArea, ...]:
-    measured = [face for face in done.faces if face.area > 0]
-    rule = labour.choose(x.labour_allowance, measured, ledger, known)
+    measured = {_name(face): face for face in done.faces if face.area > 0}
+    same = [_name(face) for face in done.faces if face.area > 0 and measured[_name(face)] is not face]
+    if same:
+        detail = f"two faces would be named {same[0]}: the names of zones and of what stands on them run together"
+        raise InputProblem([Fault(pointer="/zones", code="repeated", detail=detail, expected="other names")])
+    rule = labour.choose(x.labour_allowance, measured.values(), ledger, known)
     return tuple(
         FaceArea(
-            id=f"{face.zone}-{face.part}" + (f"-{face.item}" if face.item else ""),
+            id=name,
             zone=face.zone,
             part=face.part,
             item=face.item,
+            side=face.side,
             area=face.area,
             area_for_labour=labour.for_labour(rule, face, ledger),
             length=face.length,
             count=face.count,
         )
-        for face in measured
+        for name, face in measured.items()
     )
+
+
+def _name(face: labour.Measured) -> str:
+    return "-".join(filter(None, (face.zone, face.part, face.item, face.side)))
 
 
 def _parts(faces: tuple[FaceArea, ...]) -> tuple[PartArea, ...]:

@@ -13,7 +13,7 @@ from latewood.calculators._area.components import ExtraShape, GuardShape, StairS
 from latewood.declare import F, Q
 from latewood.money import minor_digits
 from latewood.problems import nearest
-from latewood.records import Coating, Species
+from latewood.records import Coating, LabourAllowance, Species
 from latewood.units import Outline, UnitError
 
 ID = r"^[a-z][a-z0-9-]{0,39}$"
@@ -24,6 +24,8 @@ LATER = frozenset({"readings", "wetting", "weather", "crew", "machines", "power"
 Surface = Literal["planed", "sanded", "rough-sawn", "weathered"]
 Treatment = Literal["none", "copper", "arsenical", "creosote", "unknown"]
 Exposure = Literal["open", "roofed", "low-clearance"]
+GapTreatment = Literal["none", "clean-only", "ease-edges", "machine-profile", "hand"]
+GapFaces = Literal["coated", "bare"]
 Material = Literal["wood", "composite"]
 Old = Coating | Literal["none"]
 
@@ -72,6 +74,7 @@ OwnOld = Annotated[Old, F("Coating on it now: a family id, none or unknown", exa
 OwnCoating = Annotated[Coating, F("Coating to be applied, where it differs", example="solid-colour-stain")] | None
 OwnCoats = Annotated[int, F("Coats to be applied, where they differ", ge=1, le=5, example=1)] | None
 OwnSurface = Annotated[Surface, F("Surface when it is coated, where it differs")] | None
+Underside = Annotated[Surface, F("Surface of the underside when it is coated; weathered if left out")] | None
 
 
 class ZoneFields(msgspec.Struct, frozen=True, kw_only=True):
@@ -85,6 +88,14 @@ class ZoneFields(msgspec.Struct, frozen=True, kw_only=True):
     coating: Annotated[Coating, F("Coating to be applied", example="clear-penetrating-oil")] | None = None
     coats: Annotated[int, F("Coats to be applied", ge=1, le=5, example=1)] | None = None
     surface: Annotated[Surface, F("Surface when it is coated")] | None = None
+    gap_treatment: (
+        Annotated[
+            GapTreatment,
+            F("What is done to the faces of the gaps before they are coated; machine-profile and hand sand them"),
+        ]
+        | None
+    ) = None
+    gap_faces: Annotated[GapFaces, F("Whether the faces of the gaps are coated; they are if left out")] | None = None
     boards: Annotated[Boards, F("How the boards are laid")] | None = None
 
 
@@ -119,6 +130,7 @@ class Stair(StairShape, frozen=True, kw_only=True):
     coating: OwnCoating = None
     coats: OwnCoats = None
     surface: OwnSurface = None
+    underside_surface: Underside = None
 
 
 class Guard(GuardShape, frozen=True, kw_only=True):
@@ -143,6 +155,7 @@ class Extra(ExtraShape, frozen=True, kw_only=True):
     coating: OwnCoating = None
     coats: OwnCoats = None
     surface: OwnSurface = None
+    underside_surface: Underside = None
 
 
 class Job(msgspec.Struct, frozen=True, kw_only=True):
@@ -164,4 +177,11 @@ class Job(msgspec.Struct, frozen=True, kw_only=True):
     stated_area: (
         Annotated[float, Q("m2", "Floor area as somebody stated it, to be compared", ge=0, le=1e6, example="400 ft2")]
         | None
+    ) = None
+    pad_width: (
+        Annotated[float, Q("mm", "Width of the edge tool's pad; 125 mm if left out", ge=20, le=500, example="125 mm")]
+        | None
+    ) = None
+    labour_allowance: (
+        Annotated[LabourAllowance, F("Rule by which parts are measured for labour", example="by-part")] | None
     ) = None

@@ -8,7 +8,7 @@ import msgspec
 
 from latewood.answers import envelope, no_nulls
 from latewood.declare import Calculator, Known
-from latewood.plan import facts
+from latewood.plan import facts, surfaces
 from latewood.plan.drawing import drawing
 from latewood.plan.job import Job
 from latewood.plan.merged import Merged, merged_components, merged_zones
@@ -49,6 +49,8 @@ def run(engine: Engine, raw: object, options: Options) -> dict[str, Any]:
     """Return the plan of a job: its steps in order, totals, and one basis, findings and cautions for all."""
     known: Known = engine.shelf
     job = read_job(raw, engine.shelf, options)
+    if faults := [*surfaces.refuse(job)]:
+        raise InputProblem(faults)
     options = options.or_units(job.units)
     zones = merged_zones(job)
     overall = Ledger("plan", working=options.working)
@@ -78,9 +80,15 @@ def run(engine: Engine, raw: object, options: Options) -> dict[str, Any]:
                 if options.working:
                     entry["sheet"] = envelope(ledger, said, options.system)["sheet"]
                 bases.append(ledger.basis)
-                findings += [msgspec.structs.replace(f, step=task.id, pointer=None) for f in ledger.findings]
+                findings += [
+                    msgspec.structs.replace(f, step=task.id, pointer=task.found(f.pointer)) for f in ledger.findings
+                ]
                 _join(cautions, said, task)
             shown.append(entry)
+    gaps = Ledger("plan")
+    surfaces.say(zones, done["area"].faces, gaps)
+    bases.append(gaps.basis)
+    findings += gaps.findings
     return {
         "job": {"schema": job.schema, "zones": [zone.id for zone in job.zones]}
         | ({"as_of": job.as_of.isoformat()} if job.as_of else {}),

@@ -10,6 +10,7 @@ from latewood.calculators import area, coverage
 from latewood.calculators._area.zones import AreaZone
 from latewood.calculators._coverage.fields import Face
 from latewood.declare import Known
+from latewood.plan import surfaces
 from latewood.plan.job import Job
 from latewood.plan.merged import Merged, merged_components, of_face
 from latewood.records import Coating
@@ -36,9 +37,16 @@ class Task:
     #: Where inputs stand in the job, by how their pointers begin, if not at the same place.
     stands: tuple[tuple[str, str], ...] = ()
 
+    #: Whether the inputs are a part of the job as it stands, so that a finding can point there.
+    in_job: bool = False
+
     def place(self, pointer: str) -> str:
         """Return where in the job an input stands."""
         return place(pointer, self.stands)
+
+    def found(self, pointer: str | None) -> str | None:
+        """Return where in the job a finding points, None where its inputs were put together from several places."""
+        return self.place(pointer) if self.in_job and pointer is not None else None
 
 
 @dataclass(frozen=True)
@@ -74,6 +82,8 @@ def take_off(job: Job, zones: list[Merged]) -> area.Inputs:
         guards=job.guards,
         extras=job.extras,
         stated_area=job.stated_area,
+        pad_width=job.pad_width,
+        labour_allowance=job.labour_allowance,
     )
 
 
@@ -82,7 +92,7 @@ STANDS = (("/boards", "/defaults/boards"),)
 
 
 def _area(job: Job, zones: list[Merged], done: dict[str, Any], known: Known) -> Iterator[Task]:
-    yield Task("area", "area", take_off(job, zones), stands=STANDS)
+    yield Task("area", "area", take_off(job, zones), stands=STANDS, in_job=True)
 
 
 def _coverage(job: Job, zones: list[Merged], done: dict[str, Any], known: Known) -> Iterator[Task]:
@@ -94,7 +104,7 @@ def _coverage(job: Job, zones: list[Merged], done: dict[str, Any], known: Known)
         owner = of_face(face.part, face.item)
         merged = by_id[face.zone] if owner is None else components[owner]
         coating = merged.fields.coating
-        if coating is not None and merged.fields.material != "composite":
+        if coating is not None and merged.fields.material != "composite" and surfaces.coated(merged, face):
             groups.setdefault((coating.id, merged.fields.coats), []).append((merged, face, coating))
     if not groups:
         yield Task("coverage", "coverage", status="skipped", why="no zone of wood names a coating")
@@ -111,9 +121,10 @@ def _coverage(job: Job, zones: list[Merged], done: dict[str, Any], known: Known)
                 zone=f.zone,
                 part=f.part,
                 item=f.item,
+                side=f.side,
                 area=f.area,
                 species=m.fields.species,
-                surface=m.fields.surface,
+                surface=surfaces.of_face(m, f),
             )
             for m, f in known_wood
         )

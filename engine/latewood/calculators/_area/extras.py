@@ -73,16 +73,19 @@ def _unused(name: str, why: str, at: str) -> Fault:
     return Fault(pointer=f"{at}/{name}", code="conflict", detail=why.format(name))
 
 
-def extra(x: ExtraShape, zone: str, at: str, defaults: Defaults) -> tuple[ExtraArea, Measured]:
-    """Return one extra as measured."""
+def extra(x: ExtraShape, zone: str, at: str, defaults: Defaults) -> tuple[ExtraArea, list[Measured]]:
+    """Return one extra as measured, the underside of a bench apart."""
     if x.area is not None:
         area, factor, side, width = x.area, None, None, None
     else:
         area, factor, side, width = _MEASURE[x.part](x, at, defaults)
     area, side = area * x.count, None if side is None else side * x.count
     length = None if x.length is None else x.length * x.count
-    face = Measured(zone, x.part, area, x.id, one_side=side, width=width, length=length, count=x.count)
-    return ExtraArea(id=x.id, zone=zone, part=x.part, area=area, factor=factor), face
+    # A bench seat is as large below as above.
+    below = side if x.part == "bench" and side is not None else 0.0
+    face = Measured(zone, x.part, area - below, x.id, one_side=side, width=width, length=length, count=x.count)
+    under = Measured(zone, x.part, below, x.id, one_side=0.0, side="underside")
+    return ExtraArea(id=x.id, zone=zone, part=x.part, area=area, factor=factor), [face, under]
 
 
 Found = tuple[float, float | None, float | None, float | None]

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from latewood import spread
-from latewood.calculators._faces import Part
+from latewood.calculators._faces import Part, Side
 from latewood.declare import Known
 from latewood.provenance import Ledger
 from latewood.records import LabourAllowance
@@ -18,7 +18,10 @@ DEFAULT: Final = "by-part"
 
 @dataclass(frozen=True)
 class Measured:
-    """One face as measured: its material, one side of it overall, and how wide its members are."""
+    """One face as measured: its material, one side of it overall, and how wide its members are.
+
+    A ``side`` that is measured apart has no one side of its own: rules of labour have it in that of its part.
+    """
 
     zone: str
     part: Part
@@ -28,6 +31,7 @@ class Measured:
     width: float | None = None
     length: float | None = None
     count: int | None = None
+    side: Side | None = None
 
 
 def choose(

@@ -167,7 +167,11 @@ def _components(
     done.stairs = tuple(row for row, _ in flights)
     done.guards = tuple(found.row for found in guards)
     done.extras = tuple(row for row, _ in others)
-    done.faces = [*(f for _, f in flights), *(g.face for g in guards), *(f for _, f in others)]
+    done.faces = [
+        *(f for _, own in flights for f in own),
+        *(g.face for g in guards),
+        *(f for _, own in others for f in own),
+    ]
     return guards, defaults
 
 

@@ -14,6 +14,9 @@ if TYPE_CHECKING:
     from shapely import MultiPolygon, Polygon
     from shapely.geometry.base import BaseGeometry
 
+#: Share of a zone below which what its parts leave of it is rounding.
+FILLED = 1e-9
+
 
 @dataclass(frozen=True)
 class Region:
@@ -70,7 +73,7 @@ def _region(shape: Shape, named: dict[str, Shape]) -> Region:
         corners=tuple((x, y) for x, y in shape.polygon.exterior.coords[:-1]) if drawn else (),
         own=_own(shape, [part for part in parts if part.placed]) if drawn else None,
         frame=_frame(shape, named),
-        net=max(net, 0.0),
+        net=0.0 if net < FILLED * shape.polygon.area else net,
     )
 
 

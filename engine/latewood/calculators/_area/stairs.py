@@ -52,8 +52,8 @@ def check_stair(x: StairShape, at: str) -> list[Fault]:
     return [Fault(pointer=f"{at}/{name}", code="conflict", detail=detail.format(name)) for name in names]
 
 
-def stair(x: StairShape, zone: str, at: str, defaults: Defaults) -> tuple[StairArea, Measured]:
-    """Return the faces of one flight."""
+def stair(x: StairShape, zone: str, at: str, defaults: Defaults) -> tuple[StairArea, list[Measured]]:
+    """Return the faces of one flight, the undersides of its treads apart."""
     ledger = defaults.ledger
     shape = _with_defaults(x, at, defaults)
     size = {"rise": x.rise, "highest_riser": shape["highest_riser"]}
@@ -87,8 +87,8 @@ def stair(x: StairShape, zone: str, at: str, defaults: Defaults) -> tuple[StairA
         area=tops + edges + faces + underside + beams,
         slope_length=slope,
     )
-    one_side = tops + faces
-    return row, Measured(zone, "stair", row.area, x.id, one_side=one_side, length=slope, count=risers)
+    seen = Measured(zone, "stair", row.area - underside, x.id, one_side=tops + faces, length=slope, count=risers)
+    return row, [seen, Measured(zone, "stair", underside, x.id, one_side=0.0, side="underside")]
 
 
 def _with_defaults(x: StairShape, at: str, defaults: Defaults) -> dict[str, float]:

@@ -7,7 +7,7 @@ from typing import Annotated
 import msgspec
 
 from latewood.calculators._area.boards import Boards, EdgeWork
-from latewood.calculators._faces import ID, Part
+from latewood.calculators._faces import ID, Part, Side
 from latewood.declare import F, Q
 from latewood.outline import Outline
 from latewood.records import Species
@@ -48,10 +48,11 @@ class AreaZone(msgspec.Struct, frozen=True, kw_only=True):
 class FaceArea(msgspec.Struct, frozen=True, kw_only=True):
     """One face of the deck, as coverage and later steps take it."""
 
-    id: Annotated[str, F("Zone and part, and the item where there may be several")]
+    id: Annotated[str, F("Zone and part, the item where there may be several, and the side where it stands apart")]
     zone: Annotated[str, F("Zone the face belongs to")]
     part: Annotated[Part, F("Part of the deck")]
     item: Annotated[str, F("Which stairs, guard or extra")] | None = None
+    side: Annotated[Side, F("Which side, where it is treated apart from the rest of its part")] | None = None
     area: Annotated[float, Q("m2", "Area of material to be treated")]
     area_for_labour: Annotated[float, Q("m2", "Area that counts for labour, by the labour allowance")]
     length: Annotated[float, Q("m", "Length, where work goes by length")] | None = None

@@ -30,7 +30,7 @@ def advise(x: Inputs, faces: Sequence[Spot], coats: int, ledger: Ledger) -> None
 
 
 def _floor(x: Inputs, faces: Sequence[Spot], ledger: Ledger) -> None:
-    walked = sorted({f"{spot.zone}: {spot.part}" for spot in faces if spot.part in WALKED})
+    walked = sorted({f"{spot.zone}: {spot.part}" for spot in faces if spot.part in WALKED and spot.side is None})
     if x.coating.floors == "suitable" or not walked:
         return
     taken = " A bare area counts as floor." if x.area is not None else ""

@@ -6,7 +6,7 @@ from typing import Annotated, Literal
 
 import msgspec
 
-from latewood.calculators._faces import ID, Part
+from latewood.calculators._faces import ID, Part, Side
 from latewood.declare import F, Packs, Q
 from latewood.money import Money
 from latewood.records import Species
@@ -22,7 +22,14 @@ class Face(msgspec.Struct, frozen=True, kw_only=True):
     item: Annotated[str, F("Which of several alike, such as one of two stairs", pattern=ID)] | None = None
     area: Annotated[float, Q("m2", "Area of the face", ge=0, le=1e5, example="320 ft2")]
     species: Annotated[Species, F("Wood species, where it differs", example="ipe")] | None = None
-    surface: Annotated[Surface, F("Surface when coated, where it differs")] | None = None
+    side: Annotated[Side, F("Which side, where it is treated apart from the rest of its part")] | None = None
+    surface: (
+        Annotated[
+            Surface,
+            F("Surface when coated, where it differs; gap faces, lattice and undersides are weathered if left out"),
+        ]
+        | None
+    ) = None
 
 
 class Product(msgspec.Struct, frozen=True, kw_only=True):

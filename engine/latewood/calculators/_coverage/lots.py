@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 
 from latewood import spread
 from latewood.calculators._coverage import rates
-from latewood.calculators._faces import WHOLE, Part
+from latewood.calculators._coverage.fields import Face
+from latewood.calculators._faces import WHOLE, Part, Side, out_of_reach
 from latewood.declare import Known
 from latewood.formulas.film import rate_from_film, thinned_solids
 from latewood.formulas.spreading import later_coat_volume, volume_laid_on
@@ -39,6 +40,7 @@ class Spot:
     surface: Surface
     species: Species | None
     pairing: Pairing | None = None
+    side: Side | None = None
 
     @property
     def key(self) -> Key:
@@ -63,21 +65,38 @@ class Lot:
 
 def spots(x: Inputs, ledger: Ledger, known: Known) -> tuple[Spot, ...]:
     """Return the faces with defaults put in; what the defaults do to the answer goes into the ledger."""
-    given = [(f.zone, f.part, f.area, f.species, f.surface) for f in x.faces]
-    if x.area is not None:
-        given = [(WHOLE, "field", x.area, None, None)]
-    settled = []
-    for zone, part, area, own_species, own_surface in given:
-        species = own_species or x.species
+    faces = x.faces if x.area is None else (Face(zone=WHOLE, part="field", area=x.area),)
+    settled, left, bare_surface = [], [], False
+    for index, face in enumerate(faces):
+        species = face.species or x.species
         absorbency = species.absorbency if species is not None else MIDDLE
-        surface = own_surface or x.surface or "sanded"
+        surface = face.surface or x.surface or "sanded"
+        if face.surface is None and surface == "sanded" and out_of_reach(face.part, face.side):
+            surface = "weathered"
+            ledger.use(f"input/faces/{index}/surface", surface, "default", note="sanding does not reach it")
+            left.append(face)
+        elif face.surface is None and x.surface is None:
+            bare_surface = True
         pairing = rates.pairing_of(x.coating, species, surface, known) if by_family(x) else None
-        settled.append(Spot(zone, part, area, absorbency, surface, species, pairing))
-    bare_species = any(own is None for *_, own, _ in given) and x.species is None
-    bare_surface = any(own is None for *_, own in given) and x.surface is None
+        settled.append(Spot(face.zone, face.part, face.area, absorbency, surface, species, pairing, face.side))
     if by_family(x) and not x.coating.bare:
+        bare_species = any(face.species is None for face in faces) and x.species is None
         _say_defaults(x.coating, settled, bare_species, bare_surface, ledger, known)
+        _say_left(left, ledger)
     return tuple(settled)
+
+
+def _say_left(left: Sequence[Face], ledger: Ledger) -> None:
+    """Say which faces were taken as weathered because nobody sands them."""
+    if not left:
+        return
+    area = sum(face.area for face in left)
+    names = sorted({f"{face.zone}: {face.part}" + (f", {face.side}" if face.side else "") for face in left})
+    message = (
+        f"Sanding does not reach {'; '.join(names)} ({area:.3g} m2 in all): they were reckoned as weathered, not as "
+        "smooth as the rest. If they are sanded too, give their surface."
+    )
+    ledger.find("faces-left-weathered", "note", message, pointer="/faces", faces=names, area=round(area, 3))
 
 
 def by_family(x: Inputs) -> bool:

@@ -1,0 +1,97 @@
+"""Which faces a job coats, and how smooth each of them is by then: what sanding a floor does not reach."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator
+from typing import Final
+
+from latewood.calculators._area.zones import FaceArea
+from latewood.calculators._faces import out_of_reach
+from latewood.plan.job import Extra, Job, Stair, Surface
+from latewood.plan.merged import Merged
+from latewood.problems import Fault
+from latewood.provenance import MATTERS, Ledger
+
+#: Of the treatments of gaps those that sand their faces; the others clean them, or ease the edges that are seen.
+SANDING: Final = frozenset({"machine-profile", "hand"})
+#: What is done to gaps where nobody says: common practice, no source.
+GAP_TREATMENT, GAP_FACES = "clean-only", "coated"
+
+
+def coated(merged: Merged, face: FaceArea) -> bool:
+    """Say whether a face is coated at all: gap faces may be left bare."""
+    return face.part != "gap-faces" or merged.fields.gap_faces != "bare"
+
+
+def of_face(merged: Merged, face: FaceArea) -> Surface | None:
+    """Return the surface a job states of a face, None where it states none or sanding does not reach it.
+
+    Wood that is not sanded is alike on all its faces. What only sanding would change is left to the coverage step,
+    which takes it as weathered and says so.
+    """
+    surface, own = merged.fields.surface, merged.own
+    if not out_of_reach(face.part, face.side):
+        return surface
+    if face.side == "underside" and isinstance(own, Stair | Extra) and own.underside_surface is not None:
+        return own.underside_surface
+    if face.part == "gap-faces" and merged.fields.gap_treatment in SANDING:
+        return surface or "sanded"
+    if own is not None and own.surface is not None and face.side is None:
+        # Said of the lattice itself, not of the floor it belongs to.
+        return own.surface
+    return None if surface in (None, "sanded") else surface
+
+
+def refuse(job: Job) -> Iterator[Fault]:
+    """Find undersides whose surface is given though they are not coated, or do not stand apart."""
+    for index, stair in enumerate(job.stairs):
+        shown = stair.undersides if stair.undersides is not None else stair.risers == "open"
+        if stair.underside_surface is not None and not shown:
+            detail = "the treads are not coated below"
+            at = f"/stairs/{index}/underside_surface"
+            yield Fault(pointer=at, code="conflict", detail=detail, expected="undersides = true")
+    for index, extra in enumerate(job.extras):
+        if extra.underside_surface is not None and (extra.part != "bench" or extra.area is not None):
+            detail = "only a bench that is given by its length and width has an underside of its own"
+            yield Fault(pointer=f"/extras/{index}/underside_surface", code="conflict", detail=detail)
+
+
+def say(zones: Iterable[Merged], faces: Iterable[FaceArea], ledger: Ledger) -> None:
+    """State what is done about gaps in each zone: the treatment and whether they are coated are choices."""
+    by_id = {merged.zone.id: merged for merged in zones}
+    faces = [face for face in faces if face.part in ("field", "perimeter", "gap-faces")]
+    taken, bare = [], []
+    for face in faces:
+        merged = by_id[face.zone]
+        if face.part != "gap-faces" or merged.fields.coating is None or merged.fields.material == "composite":
+            continue
+        if merged.fields.gap_faces == "bare":
+            bare.append(face)
+            continue
+        if merged.fields.gap_treatment is None:
+            note = "gaps are cleaned and not sanded, common practice; their faces stay weathered"
+            ledger.use(f"input{merged.pointer_to('gap_treatment')}", GAP_TREATMENT, "default", note=note)
+        if merged.fields.gap_faces is None:
+            note = "they are wetted whenever the boards are coated; common practice"
+            ledger.use(f"input{merged.pointer_to('gap_faces')}", GAP_FACES, "default", note=note)
+            taken.append(face)
+    floor = math.fsum(face.area for face in faces)
+    _say_coated(taken, floor, by_id, ledger)
+    for face in bare:
+        message = f"The gap faces of {face.zone} ({face.area:.3g} m2) are left bare; nothing is bought for them."
+        at = by_id[face.zone].pointer_to("gap_faces")
+        ledger.find("gap-faces-bare", "note", message, pointer=at, zone=face.zone, area=round(face.area, 3))
+
+
+def _say_coated(taken: list[FaceArea], floor: float, by_id: dict[str, Merged], ledger: Ledger) -> None:
+    area = math.fsum(face.area for face in taken)
+    if not taken or area <= MATTERS * floor:
+        return
+    names = [face.zone for face in taken]
+    message = (
+        f"gap_faces was not given; coated was assumed. The faces of the gaps of {', '.join(names)} are {area:.3g} m2, "
+        f"{area / floor:.0%} of all floor faces. Say bare where they are left out."
+    )
+    at = by_id[names[0]].pointer_to("gap_faces")
+    ledger.find("default-gap-faces", "note", message, pointer=at, zones=names, area=round(area, 3))
