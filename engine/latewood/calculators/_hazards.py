@@ -7,7 +7,7 @@ from typing import Any, Final, Literal
 
 from latewood.declare import Known
 from latewood.provenance import Ledger, Sourced
-from latewood.records import Coating
+from latewood.records import Coating, Species
 
 Treatment = Literal["none", "copper", "arsenical", "creosote", "unknown"]
 Material = Literal["wood", "composite"]
@@ -16,6 +16,13 @@ Suspicion = Literal["yes", "suspected", "no"]
 
 #: The form of an ISO 3166 code, as inputs take it.
 JURISDICTION: Final = "^[A-Z]{2}(-[A-Z0-9]{1,3})?$"
+
+
+def treatment_or_silence(treatment: Treatment | None, species: Species | None) -> Treatment:
+    """Return what is known of a preservative. Silence counts as unknown, but for hardwood: it takes none up."""
+    if treatment is not None:
+        return treatment
+    return "none" if species is not None and species.group == "hardwood" else "unknown"
 
 
 def region_of(known: Known, jurisdiction: str | None) -> Any | None:

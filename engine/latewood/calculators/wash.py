@@ -9,7 +9,16 @@ from typing import Annotated, Final, Literal
 import msgspec
 
 from latewood import spread
-from latewood.calculators._hazards import JURISDICTION, Material, Old, Suspicion, Treatment, Years, region_of
+from latewood.calculators._hazards import (
+    JURISDICTION,
+    Material,
+    Old,
+    Suspicion,
+    Treatment,
+    Years,
+    region_of,
+    treatment_or_silence,
+)
 from latewood.calculators._wash.choose import Planned, planned
 from latewood.calculators._wash.fields import Protection, WashStage, WashStageResult, Wetting
 from latewood.calculators._wash.jet import Jet, jet
@@ -148,9 +157,11 @@ def wash(x: Inputs, ledger: Ledger, known: Known) -> Result:
 def _hazards(x: Inputs, ledger: Ledger, known: Known) -> tuple[Suspicion, Suspicion]:
     """Say what arsenic and lead are suspected; silence on treatment counts as unknown, for a wash may set it free."""
     rules = Years(x.year_built, region_of(known, x.jurisdiction), ledger)
+    treatment = treatment_or_silence(x.treatment, x.species)
     if x.treatment is None:
-        ledger.default("treatment", "unknown", effect=None, why="nobody said that the wood holds no preservative")
-    arsenical = rules.arsenical(x.treatment or "unknown")
+        why = "hardwood takes up no preservative" if treatment == "none" else "nobody said that there is none in it"
+        ledger.default("treatment", treatment, effect=None, why=why)
+    arsenical = rules.arsenical(treatment)
     old = x.old_coating
     return arsenical, rules.lead(old) if old is not None and old != "none" else "no"
 
@@ -158,7 +169,7 @@ def _hazards(x: Inputs, ledger: Ledger, known: Known) -> tuple[Suspicion, Suspic
 def _facts(x: Inputs, arsenical: Suspicion, lead: Suspicion, ledger: Ledger) -> None:
     ledger.fact("washing", True)
     ledger.fact("material", x.material or "wood")
-    ledger.fact("treatment", x.treatment or "unknown")
+    ledger.fact("treatment", treatment_or_silence(x.treatment, x.species))
     ledger.fact("arsenical", arsenical)
     ledger.fact("lead_paint", lead)
 

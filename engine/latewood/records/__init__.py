@@ -11,6 +11,7 @@ from latewood.records.erosion import Erosion
 from latewood.records.labour_allowance import LabourAllowance
 from latewood.records.machine import Machine, Motion
 from latewood.records.number import Dated
+from latewood.records.outdoor_work import OutdoorWork
 from latewood.records.pairing import Pairing
 from latewood.records.reader import KINDS, BadRecord, read_pack, read_record
 from latewood.records.region import Container, Region, VocLimits
@@ -32,8 +33,8 @@ __all__ = [
     "Caution",
     "Check",
     "Coating",
-    "ConditionRule",
     "Condition",
+    "ConditionRule",
     "Container",
     "Dated",
     "Erosion",
@@ -42,6 +43,7 @@ __all__ = [
     "Machine",
     "Motion",
     "Names",
+    "OutdoorWork",
     "Pairing",
     "PressureRule",
     "Record",

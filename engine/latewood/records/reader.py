@@ -16,11 +16,12 @@ from latewood.records.board_colour import BoardColour
 from latewood.records.caution import Caution
 from latewood.records.check import Check
 from latewood.records.coating import AbsorbencyClass, Application, Coating
-from latewood.records.erosion import Erosion
 from latewood.records.condition import ConditionRule
+from latewood.records.erosion import Erosion
 from latewood.records.fields import MISSING, Reading, read_struct
 from latewood.records.labour_allowance import LabourAllowance
 from latewood.records.machine import Machine
+from latewood.records.outdoor_work import OutdoorWork
 from latewood.records.pairing import Pairing
 from latewood.records.region import Region, VocLimits
 from latewood.records.sanding import SandingPractice
@@ -39,6 +40,7 @@ KINDS: Mapping[str, type[Record]] = {
         AbsorbencyClass,
         Coating,
         BoardColour,
+        OutdoorWork,
         Pairing,
         Application,
         LabourAllowance,

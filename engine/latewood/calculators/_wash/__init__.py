@@ -1,1 +1,1 @@
-"""Parts of the calculator wash."""
+"""What the wash calculator is made of."""

@@ -1,0 +1,1 @@
+"""What the condition calculator is made of."""

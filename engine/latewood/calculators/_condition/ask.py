@@ -1,0 +1,100 @@
+"""What has to be found out, and what waits for it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING, Any, Final
+
+from latewood.calculators._condition.fields import ConditionComponent, Question
+from latewood.calculators._condition.structure import not_looked
+from latewood.calculators._hazards import Suspicion
+from latewood.calculators._signs import DECAY
+
+if TYPE_CHECKING:
+    from latewood.calculators.condition import Inputs
+
+_TEXT: Final[dict[str, tuple[str, str, tuple[str, ...]]]] = {
+    "wood": (
+        "Which wood is it?",
+        "Take a cut end to a timber yard, or a shaving and its weight in water; name a group until then.",
+        ("choice of finish", "moisture limit", "abrasive sequence", "exposure to its dust"),
+    ),
+    "preservative": (
+        "Does the wood hold a preservative, and which?",
+        "Look for end tags, a green tint in a fresh cut and incising marks; a test stain or laboratory finds arsenic.",
+        ("machine sanding", "washing under pressure", "bleach", "disposal of dust and offcuts"),
+    ),
+    "old-coating": (
+        "Which coating is on it now?",
+        "A drop of water, a rag with solvent, and a scraped edge: an oil darkens, a film lifts in flakes.",
+        ("preparation route", "disposal of dust", "choice of finish"),
+    ),
+    "lead": (
+        "Does the old coating hold lead?",
+        "Have it tested by whoever the rules of the place name; test the walls, trim and guards beside it too.",
+        ("dry machine sanding", "scraping", "washing under pressure", "heat"),
+    ),
+    "structure": (
+        "Are ledger, joists, posts, guards and stairs sound and their fasteners free of rust?",
+        "Probe with an awl, lean on the guards, look behind the ledger and at every hanger and post foot.",
+        ("start of work", "price"),
+    ),
+    "year": (
+        "In which year was it built?",
+        "Building permit, deed, date stamps on hangers; the house and the deck may differ.",
+        ("ruling out lead", "ruling out arsenic"),
+    ),
+    "jurisdiction": (
+        "In which country and state does it stand?",
+        "Years that rule lead and arsenic out differ from country to country.",
+        ("ruling out lead", "ruling out arsenic"),
+    ),
+    "extent": (
+        "How many boards are damaged?",
+        "Walk the floor with an awl and mark them.",
+        ("repair or replacement", "price"),
+    ),
+}
+
+
+def questions(
+    x: Inputs, region: Any | None, hazards: dict[str, tuple[Suspicion, Suspicion]], stopped: Sequence[str]
+) -> tuple[Question, ...]:
+    """Return the open questions of every component, each once."""
+    found: dict[str, Question] = {}
+    unseen = {one.id for one in not_looked(x.components)}
+    for one in x.components:
+        for topic in _topics(one, x, region, hazards[one.id], one.id in unseen and one.id not in stopped):
+            text, how, blocks = _TEXT[topic]
+            id = f"{one.id}-{topic}"
+            found[id] = Question(id=id, component=one.id, topic=topic, question=text, how=how, blocks=blocks)
+    return tuple(found.values())
+
+
+def _topics(
+    one: ConditionComponent, x: Inputs, region: Any | None, hazard: tuple[Suspicion, Suspicion], unseen: bool
+) -> Iterator[Any]:
+    arsenical, lead = hazard
+    if unseen:
+        yield "structure"
+    if one.material == "composite":
+        return
+    if (one.species is None or one.guessed) and one.part not in ("frame", "wall"):
+        yield "wood"
+    if arsenical == "suspected":
+        yield "preservative"
+    if lead == "suspected":
+        yield "lead"
+    if (one.old_coating is None or _unknown(one.old_coating)) and one.part != "frame":
+        yield "old-coating"
+    if "suspected" in hazard:
+        if x.year_built is None and one.year_built is None:
+            yield "year"
+        if region is None:
+            yield "jurisdiction"
+    if set(one.signs) & DECAY and one.affected is None and one.part == "boards":
+        yield "extent"
+
+
+def _unknown(old: Any) -> bool:
+    return old != "none" and old.binder == "unknown"

@@ -1,0 +1,132 @@
+"""Parts of condition's inputs and of its answer."""
+
+from __future__ import annotations
+
+from typing import Annotated, Final, Literal
+
+import msgspec
+
+from latewood.calculators._hazards import Material, Old, Suspicion, Treatment
+from latewood.calculators._signs import Sign
+from latewood.declare import F, Q
+from latewood.records import Species
+from latewood.spread import Number
+
+#: Ids of components: those of a job are made of zone, table and item.
+COMPONENT: Final = "^[a-z][a-z0-9/-]*$"
+
+ComponentPart = Literal[
+    "boards",
+    "frame",
+    "ledger",
+    "joists",
+    "beams",
+    "posts",
+    "stringers",
+    "guard",
+    "stair",
+    "fascia",
+    "skirting",
+    "lattice",
+    "bench",
+    "wall",
+]
+Structure = Literal["sound", "doubt", "failed", "not-looked"]
+Gate = Literal[
+    "refinish",
+    "repair-some",
+    "replace",
+    "fix-cause-first",
+    "stop-structure",
+    "refused",
+    "leave",
+]
+Matching = Literal["none", "blends"]
+
+
+class ConditionComponent(msgspec.Struct, frozen=True, kw_only=True):
+    """One part of a deck: what it is, what it looks like, and what was measured on it."""
+
+    id: Annotated[str, F("Name of the component", pattern=COMPONENT, max_length=100, example="floor")]
+    zone: (
+        Annotated[
+            str, F("Zone it belongs to; structure carries what is in its zone", pattern=COMPONENT, example="main")
+        ]
+        | None
+    ) = None
+    part: Annotated[ComponentPart, F("What it is; a frame is ledger, joists, beams and posts together")]
+    material: Annotated[Material, F("What it is made of; wood if left out")] | None = None
+    species: Annotated[Species, F("Wood species", example="western-redcedar")] | None = None
+    guessed: Annotated[bool, F("Whether the species is a guess; no if left out")] | None = None
+    treatment: Annotated[Treatment, F("Preservative in the wood; unknown if left out")] | None = None
+    old_coating: Annotated[Old, F("Coating on it now: a family id, none or unknown", example="none")] | None = None
+    year_built: Annotated[int, F("Year it was built, where that differs", ge=1600, le=2200, example=1996)] | None = None
+    signs: Annotated[tuple[Sign, ...], F("What is seen on it", max_items=30)] = ()
+    structure: (
+        Annotated[
+            Structure, F("What whoever looked says of its fixing, stiffness and soundness; not-looked if left out")
+        ]
+        | None
+    ) = None
+    affected: (
+        Annotated[float, Q("%", "Share of its boards or members that is damaged", ge=0, le=100, example="10 %")] | None
+    ) = None
+    thickness: Annotated[float, Q("mm", "Thickness of the boards", ge=3, le=200, example="25 mm")] | None = None
+    furrow_depth: (
+        Annotated[float, Q("mm", "Depth of the furrows between hard rings", ge=0, le=50, example="1 mm")] | None
+    ) = None
+    cup_depth: Annotated[float, Q("mm", "Hollow across a cupped board", ge=0, le=50, example="2 mm")] | None = None
+    check_depth: Annotated[float, Q("mm", "Depth of the deepest checks", ge=0, le=200, example="10 mm")] | None = None
+    gap: Annotated[float, Q("mm", "Narrowest gap between boards", ge=0, le=100, example="3 mm")] | None = None
+    fastener_cover: (
+        Annotated[
+            float,
+            Q(
+                "mm",
+                "Wood above the heads of the fasteners, below zero where they stand proud",
+                ge=-20,
+                le=50,
+                example="2 mm",
+            ),
+        ]
+        | None
+    ) = None
+    removal: Annotated[Number, Q("mm", "Planned removal", ge=0, le=20, example="0.2-0.4 mm", uncertain=True)] | None = (
+        None
+    )
+    underside_moisture: (
+        Annotated[float, Q("%", "Moisture content at the underside", ge=3, le=200, example="18 %")] | None
+    ) = None
+    new_boards: Annotated[int, F("New boards among the old", ge=0, le=100000, example=4)] | None = None
+    colour_variation: (
+        Annotated[Literal["high", "low"], F("How much boards of this wood differ in colour by nature")] | None
+    ) = None
+
+
+class ComponentGate(msgspec.Struct, frozen=True, kw_only=True):
+    """What may be done with one component, and why."""
+
+    id: Annotated[str, F("Name of the component")]
+    part: Annotated[ComponentPart, F("What it is")]
+    gate: Annotated[Gate, F("What comes next: refinish, or what stands before it")]
+    reasons: Annotated[tuple[str, ...], F("Why")]
+    arsenical: Annotated[Suspicion, F("Whether the wood may hold arsenic")]
+    lead_paint: Annotated[Suspicion, F("Whether the old coating may hold lead")]
+    cover_left: Annotated[Number, Q("mm", "Wood above the fasteners after the planned removal")] | None = None
+    thickness_left: Annotated[Number, Q("mm", "Board left where it is thinnest")] | None = None
+    matching: Annotated[Matching, F("Whether new boards need work to match the old")] | None = None
+    blending_time: Annotated[Number, Q("week", "Time until new boards look like the old")] | None = None
+
+
+class Question(msgspec.Struct, frozen=True, kw_only=True):
+    """Something nobody has answered yet, and what waits for the answer."""
+
+    id: Annotated[str, F("Component and what is asked")]
+    component: Annotated[str, F("Component it is asked of")]
+    topic: Annotated[
+        Literal["wood", "preservative", "old-coating", "lead", "structure", "year", "jurisdiction", "extent"],
+        F("What is asked"),
+    ]
+    question: Annotated[str, F("The question")]
+    how: Annotated[str, F("How to find out")]
+    blocks: Annotated[tuple[str, ...], F("What waits for the answer")]

@@ -1,0 +1,168 @@
+"""The gate of one component: refinish it, or what stands before that."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from latewood import spread, units
+from latewood.calculators._condition.fields import ComponentGate, ConditionComponent, Gate, Matching
+from latewood.calculators._hazards import Suspicion
+from latewood.calculators._signs import DECAY
+from latewood.formulas import remaining
+from latewood.provenance import Ledger, Sourced
+from latewood.records import ConditionRule
+from latewood.spread import Number
+
+
+@dataclass(frozen=True)
+class Judged:
+    """What a component is judged by: the rule, hazards, and doubts about structure."""
+
+    rule: ConditionRule
+    arsenical: Suspicion
+    lead: Suspicion
+    doubt: str | None
+    pointer: str
+
+
+def judge(one: ConditionComponent, by: Judged, ledger: Ledger) -> ComponentGate:
+    """Return the gate: the first of structure, material, cause and damage that stands before refinishing."""
+    cover = _cover(one, by, ledger)
+    left = _thickness(one, ledger)
+    reasons = list(_reasons(one, by, cover, left, ledger))
+    gate = next((gate for gate, _ in reasons), "refinish")
+    matching, time = _new_boards(one, by, ledger) if gate in ("refinish", "repair-some") else (None, None)
+    return ComponentGate(
+        id=one.id,
+        part=one.part,
+        gate=gate,
+        reasons=tuple(reason for _, reason in reasons) or ("nothing that was seen stands against it",),
+        arsenical=by.arsenical,
+        lead_paint=by.lead,
+        cover_left=cover,
+        thickness_left=left,
+        matching=matching,
+        blending_time=time,
+    )
+
+
+def _reasons(
+    one: ConditionComponent, by: Judged, cover: Number | None, left: Number | None, ledger: Ledger
+) -> Iterator[tuple[Gate, str]]:
+    if by.doubt is not None:
+        message = f"{one.id}: {by.doubt}. A competent person looks first; nothing is planned or priced for it."
+        ledger.find("stop-structure", "stop", message, pointer=by.pointer, component=one.id)
+        yield "stop-structure", by.doubt
+    if one.material == "composite":
+        message = f"{one.id} is composite: it takes up no finish, and sanding cuts its cap. What is of wood is planned."
+        ledger.find("composite-refused", "warning", message, pointer=by.pointer, component=one.id)
+        yield "refused", "composite is not refinished like wood"
+        return
+    if one.part in ("frame", "wall", "ledger", "joists", "beams", "posts", "stringers"):
+        yield "leave", "it is looked at, not refinished"
+        return
+    yield from _cause(one, by, ledger)
+    yield from _damage(one, by, ledger)
+    _say_fasteners(one, by, cover, ledger)
+    if left is not None and spread.central(left) <= 0:
+        yield "replace", "nothing would be left of the board where it is furrowed"
+
+
+def _cause(one: ConditionComponent, by: Judged, ledger: Ledger) -> Iterator[tuple[Gate, str]]:
+    """Find water that comes from below or stays between boards: no sander cures it."""
+    wet = _over(one.underside_moisture, by.rule.decay_moisture, ledger)
+    if "water-under" in one.signs or wet:
+        seen = "its underside is at decay moisture" if wet else "there is water under it"
+        cups = " The boards cup because their undersides stay wet." if "cupping" in one.signs else ""
+        message = (
+            f"{one.id}: {seen}. Lead the water away and let air under first: sanding does not cure it, and what is "
+            f"sanded flat now cups again.{cups}"
+        )
+        ledger.find("wet-underside", "warning", message, pointer=by.pointer, component=one.id)
+        yield "fix-cause-first", seen
+    if one.gap is not None and one.gap <= spread.value(ledger.take(by.rule.trap_gap)) * (1 + 1e-9):
+        shown = f"{units.show(one.gap, 'mm', 'length'):.3g} mm"
+        message = (
+            f"{one.id}: gaps of {shown} hold water ({by.rule.trap_gap.given} or less); joints there stay wet longest."
+        )
+        ledger.find("gap-traps-water", "warning", message, pointer=by.pointer, component=one.id)
+        if "cupping" in one.signs:
+            yield "fix-cause-first", "tight gaps hold water, and the boards cup"
+    if _over(one.check_depth, by.rule.deep_check, ledger):
+        message = (
+            f"{one.id}: checks this deep stay wet inside for days; widen every drying time, and look for rot in them."
+        )
+        ledger.find("deep-checks", "warning", message, pointer=by.pointer, component=one.id)
+
+
+def _damage(one: ConditionComponent, by: Judged, ledger: Ledger) -> Iterator[tuple[Gate, str]]:
+    failing = [sign for sign in one.signs if sign in DECAY]
+    most = spread.value(ledger.take(by.rule.replace_share)) if failing or one.affected else 0.0
+    if one.affected is not None and one.affected >= most > 0:
+        yield "replace", f"{one.affected:.0%} of it is damaged, {by.rule.replace_share.given} or more"
+    elif failing or one.affected:
+        what = ", ".join(sign.replace("-", " ") for sign in failing) or f"{one.affected:.0%} is damaged"
+        yield "repair-some", f"damaged pieces come out first: {what}"
+    if _over(one.furrow_depth, by.rule.furrow, ledger):
+        message = (
+            f"{one.id}: furrows this deep do not sand out ({by.rule.furrow.given} at most). Turn the boards, replace "
+            "them, or keep an opaque finish; more washing only deepens them."
+        )
+        ledger.find("furrows-too-deep", "warning", message, pointer=by.pointer, component=one.id)
+        yield "repair-some", "furrows deeper than anybody sands out: turn or replace those boards"
+    if _over(one.cup_depth, by.rule.cup, ledger):
+        message = f"{one.id}: hollows this deep are not sanded flat; find the cause, then turn or replace those boards."
+        ledger.find("cup-too-deep", "warning", message, pointer=by.pointer, component=one.id)
+        yield "repair-some", "boards cupped deeper than a sander takes out"
+
+
+def _cover(one: ConditionComponent, by: Judged, ledger: Ledger) -> Number | None:
+    if one.fastener_cover is None or one.removal is None:
+        return None
+    left: Number = ledger.step(remaining.cover_left, one.id, fastener_cover=one.fastener_cover, removal=one.removal)
+    return left
+
+
+def _thickness(one: ConditionComponent, ledger: Ledger) -> Number | None:
+    if one.thickness is None:
+        return None
+    given = {"removal": 0.0 if one.removal is None else one.removal, "furrow_depth": one.furrow_depth or 0.0}
+    left: Number = ledger.step(remaining.thickness_left, one.id, thickness=one.thickness, **given)
+    return left
+
+
+def _say_fasteners(one: ConditionComponent, by: Judged, cover: Number | None, ledger: Ledger) -> None:
+    if cover is not None and spread.low(cover) < spread.value(ledger.take(by.rule.cover)) * (1 - 1e-9):
+        message = (
+            f"{one.id}: after the planned removal too little wood is left above the fasteners "
+            f"({by.rule.cover.given} is asked for). Set them deeper first; where they cannot go deeper, sanding is out."
+        )
+        ledger.find("cover-too-thin", "warning", message, pointer=by.pointer, component=one.id)
+    proud = [sign for sign in one.signs if sign.endswith("-fasteners")]
+    if proud:
+        message = f"{one.id}: fasteners are seen to first ({', '.join(proud)}): a proud head destroys discs and sparks."
+        ledger.find("fasteners-first", "note", message, pointer=by.pointer, component=one.id)
+
+
+def _new_boards(one: ConditionComponent, by: Judged, ledger: Ledger) -> tuple[Matching | None, Number | None]:
+    """Say whether new boards need work to match. Boards of a wood that varies by nature hide among the old."""
+    if not one.new_boards:
+        return None, None
+    if one.colour_variation == "high":
+        return "none", None
+    if one.colour_variation is None:
+        why = "boards of one wood are much alike; say high where they differ by nature, and nothing need be matched"
+        ledger.default("colour_variation", "low", effect=None, why=why)
+    time = ledger.take(by.rule.blending)
+    message = (
+        f"{one.id}: new boards show beside old ones until sun and rain have evened them. Sanding all to sound wood "
+        "brings them closest; a pigmented finish hides most of the rest. New boards need no wait of their own once dry."
+    )
+    ledger.find("new-boards-blend", "note", message, pointer=by.pointer, component=one.id)
+    return "blends", time
+
+
+def _over(given: float | None, limit: Sourced, ledger: Ledger) -> bool:
+    """Say whether something measured is at its limit or over."""
+    return given is not None and given >= spread.value(ledger.take(limit)) * (1 - 1e-9)

@@ -1,0 +1,60 @@
+"""Structure first: what carries people, or keeps them from falling, is beyond doubt or nothing is planned on it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Final
+
+from latewood.calculators._condition.fields import ComponentPart, ConditionComponent
+from latewood.calculators._signs import WEAKNESS
+
+#: Parts that carry the floor of their zone, whoever stands on it, and the guards fixed to it.
+CARRYING: Final[frozenset[ComponentPart]] = frozenset({"frame", "ledger", "joists", "beams", "posts"})
+#: Parts that must hold by themselves.
+HOLDING: Final[frozenset[ComponentPart]] = frozenset({"guard", "stair", "stringers"})
+#: What stands on the parts that carry, and on the stringers.
+CARRIED: Final[frozenset[ComponentPart]] = frozenset({"boards", "guard", "bench"})
+_RUST = frozenset({"rusty-fasteners", "loose-fasteners"})
+
+
+def doubts(components: Sequence[ConditionComponent]) -> Mapping[str, str]:
+    """Return the components nothing may be planned for, by id, each with the reason."""
+    found: dict[str, str] = {}
+    for one in components:
+        if (reason := _own(one)) is not None:
+            found[one.id] = reason
+    for one in components:
+        for below in _below(one, components):
+            if below.id in found and one.id not in found:
+                found[one.id] = f"it stands on {below.id}, which is in doubt: {found[below.id]}"
+    return found
+
+
+def not_looked(components: Sequence[ConditionComponent]) -> Iterator[ConditionComponent]:
+    """Yield the parts that carry or hold, and floors that nothing is said to carry, that nobody has looked at."""
+    for one in components:
+        alone = one.part == "boards" and not list(_below(one, components))
+        if (one.part in CARRYING | HOLDING or alone) and one.structure in (None, "not-looked"):
+            yield one
+
+
+def _below(one: ConditionComponent, components: Sequence[ConditionComponent]) -> Iterator[ConditionComponent]:
+    carry = CARRYING if one.part in CARRIED else {"stringers"} if one.part == "stair" else frozenset()
+    for other in components:
+        if other.part in carry and (other.zone is None or one.zone is None or other.zone == one.zone):
+            yield other
+
+
+def _own(one: ConditionComponent) -> str | None:
+    """Return why a component is itself in doubt. Of boards, sagging speaks of what is under them."""
+    if one.structure in ("doubt", "failed"):
+        return "whoever looked found it failed" if one.structure == "failed" else "whoever looked was not sure of it"
+    seen: set[str] = set(one.signs)
+    if one.part == "boards":
+        weak = seen & {"sagging"}
+    elif one.part in CARRYING | HOLDING:
+        weak = seen & (WEAKNESS | (_RUST if one.part != "guard" else {"rusty-fasteners"}))
+    else:
+        weak = set()
+    words = ", ".join(sign.replace("-", " ") for sign in one.signs if sign in weak)
+    return f"seen on it: {words}" if weak else None

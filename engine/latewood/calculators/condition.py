@@ -1,0 +1,135 @@
+"""May it be refinished, or what stands before that: structure, water, damage, and what nobody knows yet."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any
+
+import msgspec
+
+from latewood.calculators._condition.ask import questions
+from latewood.calculators._condition.fields import ComponentGate, ConditionComponent, Question
+from latewood.calculators._condition.judge import Judged, judge
+from latewood.calculators._condition.structure import doubts
+from latewood.calculators._hazards import JURISDICTION, Suspicion, Years, region_of, treatment_or_silence
+from latewood.declare import F, Known, calculator
+from latewood.formulas import remaining
+from latewood.problems import Fault, InputProblem
+from latewood.provenance import Ledger
+from latewood.records import ConditionRule
+
+
+class Inputs(msgspec.Struct, frozen=True, kw_only=True):
+    """The components of a deck as somebody found them."""
+
+    components: Annotated[tuple[ConditionComponent, ...], F("Parts of the deck, each by itself", ge=1, max_items=500)]
+    year_built: Annotated[int, F("Year the deck or house was built", ge=1600, le=2200, example=1996)] | None = None
+    jurisdiction: (
+        Annotated[str, F("ISO 3166 code of the place, for the year rules", pattern=JURISDICTION, example="US-NY")]
+        | None
+    ) = None
+    condition_rule: Annotated[ConditionRule, F("Thresholds to go by; usual if left out", example="usual")] | None = None
+
+
+class Result(msgspec.Struct, frozen=True, kw_only=True):
+    """What may be done with each component, and what has to be found out first."""
+
+    components: Annotated[tuple[ComponentGate, ...], F("The components, in the order they were given")]
+    questions: Annotated[tuple[Question, ...], F("What is still open, and what waits for it")]
+
+
+@calculator(
+    "condition",
+    "Condition: refinish, repair or replace",
+    since="0.3",
+    example={
+        "components": [
+            {
+                "id": "floor",
+                "part": "boards",
+                "species": "western-redcedar",
+                "treatment": "none",
+                "old_coating": "none",
+                "signs": ["grey", "proud-fasteners"],
+                "fastener_cover": "2 mm",
+                "removal": "0.2-0.4 mm",
+            },
+            {"id": "under-floor", "part": "frame", "structure": "sound", "treatment": "copper"},
+        ],
+        "year_built": 2011,
+        "jurisdiction": "US-NY",
+    },
+    formulas=(remaining.cover_left, remaining.thickness_left),
+)
+def condition(x: Inputs, ledger: Ledger, known: Known) -> Result:
+    """Say of each component whether it may be refinished, and what stands before that.
+
+    Structure comes first: where ledger, joists, posts, guards or stairs are in doubt, nothing is planned for what they
+    carry. A wet underside is not a sanding problem. What nobody knows is asked, with what waits for the answer.
+    """
+    _refuse_repeated(x)
+    rule: ConditionRule = x.condition_rule or known.record("condition-rule", "usual")
+    if x.condition_rule is None:
+        ledger.default(
+            "condition_rule", rule.id, effect=None, why="thresholds differ from one practitioner to the next"
+        )
+    region = region_of(known, x.jurisdiction)
+    stopped = doubts(x.components)
+    hazards = {one.id: _hazards(one, x, region, ledger) for one in x.components}
+    rows = []
+    for index, one in enumerate(x.components):
+        arsenical, lead = hazards[one.id]
+        facts: dict[str, str] = {"material": one.material or "wood", "arsenical": arsenical, "lead_paint": lead}
+        facts["treatment"] = treatment_or_silence(one.treatment, one.species)
+        facts["structure"] = "doubt" if one.id in stopped else "sound"
+        for name, value in facts.items():
+            ledger.fact(name, value, of=one.id)
+        _say_years(one, x, region, hazards[one.id], f"/components/{index}", ledger)
+        by = Judged(rule, arsenical, lead, stopped.get(one.id), f"/components/{index}")
+        rows.append(judge(one, by, ledger))
+    asked = questions(x, region, hazards, tuple(stopped))
+    return Result(components=tuple(rows), questions=asked)
+
+
+def _refuse_repeated(x: Inputs) -> None:
+    names = [one.id for one in x.components]
+    faults = [
+        Fault(pointer=f"/components/{index}/id", code="repeated", detail=f"{name!r} is the name of another component")
+        for index, name in enumerate(names)
+        if name in names[:index]
+    ]
+    if faults:
+        raise InputProblem(faults)
+
+
+def _hazards(one: ConditionComponent, x: Inputs, region: Any | None, ledger: Ledger) -> tuple[Suspicion, Suspicion]:
+    """Say what arsenic and lead are suspected in a component. Silence is no proof of absence."""
+    if one.material == "composite":
+        return "no", "no"
+    rules = Years(one.year_built or x.year_built, region, ledger)
+    # Walls beside the deck are not sanded; only their paint bears on the work.
+    arsenical: Suspicion = (
+        "no" if one.part == "wall" else rules.arsenical(treatment_or_silence(one.treatment, one.species))
+    )
+    old = one.old_coating
+    return arsenical, rules.lead(old) if old is not None and old != "none" else "no"
+
+
+def _say_years(
+    one: ConditionComponent,
+    x: Inputs,
+    region: Any | None,
+    hazard: tuple[Suspicion, Suspicion],
+    pointer: str,
+    ledger: Ledger,
+) -> None:
+    """Say where the year of building proves nothing, or is the very year things changed."""
+    built = one.year_built or x.year_built
+    if "suspected" not in hazard or region is None or built is None:
+        return
+    for name, what, suspected in (("arsenical_before", "arsenic", hazard[0]), ("lead_paint_before", "lead", hazard[1])):
+        if suspected == "suspected" and getattr(region, name) is None:
+            message = f"{region.title}: no year rules {what} out, however new {one.id} is; have it tested."
+            ledger.find(f"no-year-for-{what}", "note", message, pointer=pointer, region=region.id)
+    if hazard[0] == "suspected" and region.arsenical_before is not None and built == region.arsenical_before.si - 1:
+        message = f"{one.id} was built in {built}, when arsenical stock was being used up: it counts as suspect."
+        ledger.find("change-over-year", "note", message, pointer=pointer, region=region.id)
