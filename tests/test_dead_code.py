@@ -20,6 +20,24 @@ ALLOWED = {
     "split_rounded": "rounded lines of money must add up to the rounded total; no calculator divides an amount yet",
     "roughness": "an argument every spreading model takes, whether it uses it or not",
 }
+#: The event loop calls a connection by these names, and llhttp whoever listens to it.
+ALLOWED |= dict.fromkeys(
+    (
+        "connection_made",
+        "connection_lost",
+        "exc",
+        "get_buffer",
+        "sizehint",
+        "buffer_updated",
+        "eof_received",
+        "pause_writing",
+    ),
+    "asyncio.BufferedProtocol",
+)
+ALLOWED |= dict.fromkeys(
+    ("on_message_begin", "on_url", "on_header", "on_headers_complete", "on_body", "on_message_complete"),
+    "httptools.HttpRequestParser",
+)
 
 
 def fields(folders: list[Path]) -> Iterator[str]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from litestar import Litestar, get
 from litestar.handlers import HTTPRouteHandler
 from litestar.response.base import ASGIResponse
@@ -12,11 +14,14 @@ from latewood_api import errors, openapi, query
 from latewood_api.answers import JSON, AnyRequest, check_accept, got, to_json
 from latewood_api.body import MAX_BYTES
 from latewood_api.manners import Manners
-from latewood_api.routes import calculate, catalogue, cell, docs, health, plan, table
+from latewood_api.routes import calculate, catalogue, cell, docs, health, plan, security, table
 
 
-def create_app(lw: Catalogue, readiness: health.Readiness | None = None) -> ASGIApp:
-    """Return the application. Everything a calculator needs here is made from its declaration."""
+def create_app(lw: Catalogue, readiness: health.Readiness | None = None, *, contact: Sequence[str] = ()) -> ASGIApp:
+    """Return the application. Everything a calculator needs here is made from its declaration.
+
+    ``contact`` are addresses for reports of security faults, as security.txt names them.
+    """
     contract = openapi.document(lw)
     paths = sorted([*_concrete(contract["paths"]), "/docs", "/openapi.json"])
     routes = [
@@ -27,6 +32,7 @@ def create_app(lw: Catalogue, readiness: health.Readiness | None = None) -> ASGI
         *catalogue.handlers(lw),
         *health.handlers(lw, readiness or health.Readiness()),
         *docs.handlers(lw),
+        *security.handlers(contact),
         _contract_route(to_json(contract)),
     ]
     app = Litestar(

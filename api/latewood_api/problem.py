@@ -79,6 +79,12 @@ KINDS: Final = {
             "wrong and what would be right.",
         ),
         Kind(
+            "head-too-large",
+            431,
+            "The request line and headers are too large",
+            "There are more headers than anyone needs, or they are too long. Nothing of the body was read.",
+        ),
+        Kind(
             "internal",
             500,
             "The server failed",

@@ -51,24 +51,33 @@ def spread(values: Sequence[float]) -> dict[str, float]:
 
 
 def per_request(rounds: int, requests: int) -> dict[str, dict[str, float]]:
-    """Return CPU microseconds a request of both servers, and their ratio round by round."""
+    """Return CPU microseconds a request of each server, and their ratios round by round."""
     order = random.Random(1)  # only shuffles the order of measurements
-    cost: dict[str, list[float]] = {"latewood": [], "echo": []}
-    with Process("latewood.cli", "serve") as ours, Process("tests.bench.echo") as echo:
-        servers = {"latewood": ours, "echo": echo}
+    cost: dict[str, list[float]] = {"latewood": [], "echo": [], "granian": []}
+    with (
+        Process("latewood.cli", "serve") as ours,
+        Process("tests.bench.echo") as echo,
+        Process("tests.bench.echo", "--server", "granian") as granian,
+    ):
+        servers = {"latewood": ours, "echo": echo, "granian": granian}
         for server in servers.values():
             server.wait()
             _ask(server.port, 200)
         for _ in range(rounds):
-            for name in order.sample(sorted(servers), 2):
+            for name in order.sample(sorted(servers), len(servers)):
                 before = servers[name].cpu()
                 _ask(servers[name].port, requests)
                 cost[name].append((servers[name].cpu() - before) / requests * 1e6)
-    ratio = [ours / echo for ours, echo in zip(cost["latewood"], cost["echo"], strict=True)]
+    ratios = {
+        name: [ours / other for ours, other in zip(cost["latewood"], cost[name], strict=True)]
+        for name in ("echo", "granian")
+    }
     return {
         "latewood, CPU µs": spread(cost["latewood"]),
         "echo of the same bytes, CPU µs": spread(cost["echo"]),
-        "ratio": spread(ratio),
+        "ratio": spread(ratios["echo"]),
+        "echo of the same bytes by granian, CPU µs": spread(cost["granian"]),
+        "ratio to it": spread(ratios["granian"]),
     }
 
 

@@ -1,9 +1,13 @@
-"""The yardstick: the same stack, which reads the same request and answers the same bytes without computing them."""
+"""The yardstick: the same stack, which reads the same request and answers the same bytes without computing them.
+
+``--server granian`` serves it by granian instead: the yardstick from before the server was our own, for comparison.
+"""
 
 from __future__ import annotations
 
 import argparse
 import asyncio
+import sys
 
 from granian.constants import HTTPModes, Interfaces
 from granian.server.embed import Server
@@ -14,22 +18,29 @@ from tests.bench.cases import BODY
 import latewood
 from latewood_api.answers import AnyRequest, posted, to_json
 from latewood_api.manners import Manners
+from latewood_api.routes.health import Readiness
+from latewood_api.server import host_app, listening
 
 
-def main() -> None:
+def main() -> int:
     """Serve the yardstick."""
     parser = argparse.ArgumentParser()
     parser.add_argument("--port", type=int)
+    parser.add_argument("--server", choices=["own", "granian"], default="own")
+    chosen = parser.parse_args()
+    if chosen.server == "own":
+        return host_app(_echo(), Readiness(), listening("127.0.0.1", chosen.port))
     server = Server(
         _echo(),
         address="127.0.0.1",
-        port=parser.parse_args().port,
+        port=chosen.port,
         interface=Interfaces.ASGI,
         http=HTTPModes.http1,
         websockets=False,
         log_enabled=False,
     )
     asyncio.run(server.serve())
+    return 0
 
 
 @get("/health/live")
@@ -50,4 +61,4 @@ def _echo() -> Manners:
 
 
 if __name__ == "__main__":
-    main()
+    sys.exit(main())

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import argparse
-import asyncio
+import sys
 
-from granian.constants import HTTPModes, Interfaces
-from granian.server.embed import Server
 from litestar import Litestar, get
+
+from latewood_api.routes.health import Readiness
+from latewood_api.server import host_app, listening
 
 
 @get("/health/live")
@@ -20,13 +21,4 @@ if __name__ == "__main__":
     parser = argparse.ArgumentParser()
     parser.add_argument("--port", type=int)
     app = Litestar([live], openapi_config=None, logging_config=None)
-    server = Server(
-        app,
-        address="127.0.0.1",
-        port=parser.parse_args().port,
-        interface=Interfaces.ASGI,
-        http=HTTPModes.http1,
-        websockets=False,
-        log_enabled=False,
-    )
-    asyncio.run(server.serve())
+    sys.exit(host_app(app, Readiness(), listening("127.0.0.1", parser.parse_args().port)))

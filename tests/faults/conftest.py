@@ -1,0 +1,170 @@
+"""Servers of our own to mistreat, what they cost in memory, and a good client who must be served meanwhile."""
+
+from __future__ import annotations
+
+import asyncio
+import http.client
+import json
+import resource
+import signal
+import socket
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+BODY = {"area": "400 ft2", "species": "ipe", "coating": "clear-penetrating-oil"}
+#: The limits of a connection are the server's; a crowd needs as many files on this side.
+FILES = 11_000
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _files() -> None:
+    soft, hard = resource.getrlimit(resource.RLIMIT_NOFILE)
+    if soft < FILES:
+        assert hard == resource.RLIM_INFINITY or hard >= FILES, f"ulimit -Hn is {hard}; these tests need {FILES}"
+        resource.setrlimit(resource.RLIMIT_NOFILE, (FILES, hard))
+
+
+class Server:
+    """A `latewood serve` of its own on a free port."""
+
+    def __init__(self, *arguments: str) -> None:
+        with socket.socket() as probe:
+            probe.bind(("127.0.0.1", 0))
+            self.port: int = probe.getsockname()[1]
+        command = [sys.executable, "-m", "latewood.cli", "serve", "--port", str(self.port), *arguments]
+        self.log = tempfile.TemporaryFile("w+")  # noqa: SIM115  # closed by `close`
+        self.process = subprocess.Popen(command, stdout=subprocess.PIPE, stderr=self.log, text=True)
+        assert self.process.stdout
+        if "serving" not in self.process.stdout.readline():
+            said = self.said()
+            self.close()
+            raise RuntimeError(f"the server did not start: {said}")
+
+    def said(self) -> str:
+        """Return what the server wrote to stderr so far."""
+        self.log.seek(0)
+        return self.log.read()
+
+    def workers(self) -> list[int]:
+        """Return the process ids of the workers."""
+        pid = self.process.pid
+        children = Path(f"/proc/{pid}/task/{pid}/children")
+        return [int(child) for child in children.read_text().split()] if children.exists() else []
+
+    def memory(self) -> float:
+        """Return the megabytes the server holds; what processes share is counted once (Pss)."""
+        total = 0
+        for pid in (self.process.pid, *self.workers()):
+            rollup = Path(f"/proc/{pid}/smaps_rollup").read_text()
+            total += int(next(line for line in rollup.splitlines() if line.startswith("Pss:")).split()[1])
+        return total / 1024
+
+    def ask(self, method: str = "GET", path: str = "/health/live", body: bytes | None = None, wait: float = 10) -> int:
+        """Send one good request and return the status."""
+        client = http.client.HTTPConnection("127.0.0.1", self.port, timeout=wait)
+        try:
+            client.request(method, path, body, {"Content-Type": "application/json"} if body else {})
+            response = client.getresponse()
+            response.read()
+            return response.status
+        finally:
+            client.close()
+
+    def good(self, times: int = 100, pause: float = 0.0) -> list[float]:
+        """Calculate again and again on new connections; return the sorted milliseconds each took."""
+        took = []
+        for _ in range(times):
+            began = time.perf_counter()
+            assert self.ask("POST", "/v1/calculate/coverage", json.dumps(BODY).encode()) == 200
+            took.append((time.perf_counter() - began) * 1000)
+            time.sleep(pause)
+        return sorted(took)
+
+    def stop(self, number: int = signal.SIGTERM) -> int:
+        """Tell the server to stop, wait, and return its exit code."""
+        self.process.send_signal(number)
+        return self.process.wait(60)
+
+    def close(self) -> None:
+        """End the server, whatever state it is in."""
+        self.process.kill()
+        self.process.wait()
+        assert self.process.stdout
+        self.process.stdout.close()
+        self.log.close()
+
+
+@pytest.fixture
+def start() -> Iterator[Callable[..., Server]]:
+    """Start servers; whatever happens, they are gone afterwards."""
+    started = []
+
+    def begin(*arguments: str) -> Server:
+        server = Server(*arguments)
+        started.append(server)
+        return server
+
+    yield begin
+    for server in started:
+        server.close()
+
+
+@pytest.fixture(scope="module")
+def server() -> Iterator[Server]:
+    """One server for a module; it must survive it without one fault of its own, and stop in order."""
+    found = Server()
+    pids = found.workers()
+    try:
+        yield found
+        assert found.ask() == 200
+        assert found.workers() == pids, found.said()
+        assert found.stop() == 0
+        assert "Traceback" not in found.said(), found.said()
+    finally:
+        found.close()
+
+
+@pytest.fixture(scope="session")
+def show(pytestconfig: pytest.Config) -> Callable[[str], None]:
+    """Print a figure, past what captures the output of tests."""
+    manager: Any = pytestconfig.pluginmanager.getplugin("capturemanager")
+
+    def line(text: str) -> None:
+        with manager.global_and_fixture_disabled():
+            print(f"\n  {text}", end="", flush=True)
+
+    return line
+
+
+async def _exchange(port: int, sent: bytes, *, wait: float, finish: bool) -> bytes:
+    reader, writer = await asyncio.open_connection("127.0.0.1", port)
+    got = b""
+    try:
+        writer.write(sent)
+        if finish:
+            writer.write_eof()
+        async with asyncio.timeout(wait):
+            while more := await reader.read(65536):
+                got += more
+    except (TimeoutError, ConnectionError):
+        pass
+    finally:
+        writer.transport.abort()
+    return got
+
+
+@pytest.fixture(scope="session")
+def send_raw() -> Callable[..., bytes]:
+    """Send bytes, and return whatever comes back until the connection ends or nothing came for long enough."""
+
+    def send(port: int, sent: bytes, *, wait: float = 5, finish: bool = False) -> bytes:
+        return asyncio.run(_exchange(port, sent, wait=wait, finish=finish))
+
+    return send
