@@ -8,6 +8,7 @@ from latewood_api import contract_parts as shared
 from latewood_api.answers import JSON, SVG, TEXT
 from latewood_api.contract_parts import Json, ok, option, ref
 from latewood_api.contract_plan import job_schema, plan_schema, sample_job
+from latewood_api.query import SEARCH_LENGTH
 
 _SAVED: Json = {"304": ref("responses", "NotModified")}
 
@@ -82,11 +83,20 @@ def _catalogue() -> Json:
     items = _read(
         "listCatalogue",
         "List one kind",
-        "All of one kind, unpaged, in order of id.",
+        "All of one kind, unpaged, in order of id; or what of it goes by a name, the best first. A name that several "
+        "woods share is answered with what it may mean.",
         "catalogue",
         "CatalogueList",
         shared.READ_ONE,
     )
+    search = {
+        "name": "search",
+        "in": "query",
+        "description": "A name or part of one: of the id, the title, the botanical name or a trade name. Case, accents "
+        "and hyphens do not count.",
+        "schema": {"type": "string", "minLength": 1, "maxLength": SEARCH_LENGTH},
+        "example": "philippine mahogany",
+    }
     item = _read(
         "getCatalogueEntry",
         "Read one entry",
@@ -97,7 +107,7 @@ def _catalogue() -> Json:
     )
     return {
         "/v1/catalogue": {"get": lists},
-        "/v1/catalogue/{kind}": {"get": {**items, "parameters": [kind]}},
+        "/v1/catalogue/{kind}": {"get": {**items, "parameters": [kind, search]}},
         "/v1/catalogue/{kind}/{id}": {"get": {**item, "parameters": [kind, entry]}},
     }
 

@@ -124,11 +124,36 @@ def schemas() -> Json:
             },
             ["type", "title", "status", "instance", "errors"],
         ),
-        "CatalogueEntry": _object("One entry of a list.", entry, ["id", "title", "summary"]),
+        "CatalogueEntry": _object(
+            "One entry of a list.",
+            {**entry, "matched": {**text, "description": "The name that matched, where names were searched."}},
+            ["id", "title", "summary"],
+        ),
         "CatalogueList": _object(
-            "Everything of one kind, in order of id.",
-            {"items": {"type": "array", "items": ref("schemas", "CatalogueEntry")}, "count": count},
+            "Everything of one kind, in order of id; or what of it was found, the best first.",
+            {
+                "items": {"type": "array", "items": ref("schemas", "CatalogueEntry")},
+                "count": count,
+                "ambiguous": ref("schemas", "AmbiguousName"),
+                "nearest": {**text, "description": "Where nothing was found: the id of what is spelt much like it."},
+            },
             ["items", "count"],
+        ),
+        "AmbiguousName": _object(
+            "A name that several woods share, and so must not be taken for one of them.",
+            {**entry, "candidates": {"type": "array", "items": ref("schemas", "Candidate"), "minItems": 1}},
+            ["id", "title", "summary", "candidates"],
+        ),
+        "Candidate": _object(
+            "One wood the name may mean.",
+            {
+                "id": text,
+                "title": text,
+                "botanical": text,
+                "where": {**text, "description": "Where or in which trade the name means this."},
+                "on_shelf": {"type": "boolean", "description": "Whether there is an entry of this id."},
+            },
+            ["id", "title", "botanical", "on_shelf"],
         ),
         "CatalogueItem": _object(
             "One entry whole; what it has beside these three depends on its kind.", entry, ["id", "title", "summary"]

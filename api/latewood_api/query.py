@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from typing import Any, TypeVar
+from typing import Any, Final, TypeVar
 from urllib.parse import quote, unquote_to_bytes, urlencode
 
 from latewood.problems import Fault, InputProblem, Malformed, nearest
@@ -54,16 +54,17 @@ def with_options(raw: bytes, use: Callable[[Pairs, Options], T]) -> T:
     return use(rest, options)
 
 
-def unknown(rest: Sequence[tuple[str, str]]) -> list[Fault]:
-    """Return a fault for each parameter of a path that takes options only."""
+def unknown(rest: Sequence[tuple[str, str]], known: Sequence[str] = ()) -> list[Fault]:
+    """Return a fault for each parameter of a path that takes options and the known ones only."""
     return [
         Fault(
             pointer=f"/{name[:80]}",
             code="unknown-field",
             detail=f"there is no parameter {name[:80]!r} here",
-            nearest=nearest(name, CHOICES),
+            nearest=nearest(name, (*known, *CHOICES)),
         )
         for name, _ in rest
+        if name not in known
     ]
 
 
@@ -74,6 +75,31 @@ def options_only(raw: bytes) -> Options:
         if rest:
             raise InputProblem(unknown(rest))
         return options
+
+    return with_options(raw, use)
+
+
+#: The longest text anything is searched for.
+SEARCH_LENGTH: Final = 80
+
+
+def search_for(raw: bytes) -> str | None:
+    """Return the text of ``search=`` of a path that takes options beside it, or None where it is not given."""
+
+    def use(rest: Pairs, options: Options) -> str | None:
+        faults = unknown(rest, ("search",))
+        texts = [value for name, value in rest if name == "search"]
+        if len(texts) > 1:
+            faults.append(Fault(pointer="/search", code="repeated", detail="this name was given more than once"))
+        elif texts and len(texts[0]) > SEARCH_LENGTH:
+            limit = f"at most {SEARCH_LENGTH} characters"
+            faults.append(Fault(pointer="/search", code="too-long", detail="the text is too long", expected=limit))
+        elif texts == [""]:
+            detail = "there is nothing to search for"
+            faults.append(Fault(pointer="/search", code="bad-text", detail=detail, expected="a name or part of one"))
+        if faults:
+            raise InputProblem(faults)
+        return texts[0] if texts else None
 
     return with_options(raw, use)
 

@@ -11,7 +11,7 @@ from latewood import plan
 from latewood.answers import answer
 from latewood.columns import Choices, Table
 from latewood.declare import Calculator
-from latewood.listing import calculator_item, formulas_of, list_items, record_item
+from latewood.listing import calculator_item, formulas_of, list_items, record_item, search_items
 from latewood.problems import NotFound
 from latewood.shelf import Shelf
 from latewood.wire import Context, Options, flat, outputs, struct_reader
@@ -88,11 +88,11 @@ class Catalogue:
         """Return everything that can be listed."""
         return [*self.shelf.kinds(), "calculators", "formulas", "models", "plugins"]
 
-    def items(self, kind: str) -> dict[str, Any]:
-        """Return the list of a kind; raise `NotFound` for an unknown one."""
+    def items(self, kind: str, search: str | None = None) -> dict[str, Any]:
+        """Return the list of a kind, or what of it goes by a name; raise `NotFound` for an unknown kind."""
         if kind not in self.kinds():
             raise NotFound("kind of record", kind, self.kinds())
-        return list_items(self.shelf, kind)
+        return list_items(self.shelf, kind) if search is None else search_items(self.shelf, kind, search)
 
     def item(self, kind: str, id: str) -> dict[str, Any]:
         """Return one entry of a kind whole."""

@@ -83,6 +83,7 @@ def _parser() -> argparse.ArgumentParser:
     serve = commands.add_parser("serve", help="serve the HTTP API")
     serve.add_argument("--host", default="127.0.0.1")
     serve.add_argument("--port", type=int, default=8000)
+    _serve_options(serve)
     serve.set_defaults(command=_serve)
 
     run = commands.add_parser(
@@ -108,8 +109,41 @@ def _parser() -> argparse.ArgumentParser:
     catalogue = commands.add_parser("catalogue", help="list what this engine knows")
     catalogue.add_argument("kind", nargs="?")
     catalogue.add_argument("id", nargs="?")
+    catalogue.add_argument("--search", metavar="NAME", help="list what goes by this name, or part of it")
     catalogue.set_defaults(command=_catalogue)
     return parser
+
+
+def _serve_options(serve: argparse.ArgumentParser) -> None:
+    serve.add_argument(
+        "--workers", type=_between(1, 64), help="processes that answer; default: one for each processor, at most four"
+    )
+    serve.add_argument(
+        "--notice",
+        type=_between(0, 3600),
+        help="seconds between readiness turning 503 and the door closing, when told to stop; default: 1",
+    )
+    serve.add_argument(
+        "--within",
+        type=_between(1, 86400),
+        help="seconds in which what was asked before the stop must then be answered; default: 30",
+    )
+    serve.add_argument(
+        "--contact",
+        action="append",
+        metavar="ADDRESS",
+        help="whom to tell of a security fault, for security.txt: https:, mailto: or tel:; may be given again. "
+        "Without it: what LATEWOOD_CONTACT names",
+    )
+
+
+def _between(least: int, most: int) -> Callable[[str], int]:
+    def number(text: str) -> int:
+        if not (text.isascii() and text.isdigit() and least <= int(text) <= most):
+            raise argparse.ArgumentTypeError(f"{text!r} is not a whole number from {least} to {most}")
+        return int(text)
+
+    return number
 
 
 def _table_parser(commands: Any) -> None:
@@ -146,7 +180,9 @@ def _serve(chosen: argparse.Namespace) -> int:
     except ModuleNotFoundError as absent:
         print(f"{absent.name} is not installed; the server comes with: pip install 'latewood[api]'", file=sys.stderr)
         return REFUSED
-    code: int = serve(chosen.host, chosen.port, strict=chosen.strict)
+    asked = ("workers", "notice", "within", "contact")
+    given = {name: getattr(chosen, name) for name in asked if getattr(chosen, name) is not None}
+    code: int = serve(chosen.host, chosen.port, strict=chosen.strict, **given)
     return code
 
 
@@ -234,16 +270,31 @@ def _verify(chosen: argparse.Namespace) -> int:
 
 
 def _catalogue(chosen: argparse.Namespace) -> int:
+    if chosen.search is not None and (chosen.kind is None or chosen.id is not None):
+        print("--search looks through one kind, such as: latewood catalogue species --search cedar", file=sys.stderr)
+        return USAGE
     engine = _engine(chosen)
     if chosen.kind is None:
         for kind in engine.kinds():
             print(f"{kind} ({engine.items(kind)['count']})")
     elif chosen.id is None:
-        for entry in engine.items(chosen.kind)["items"]:
+        listed = engine.items(chosen.kind, chosen.search)
+        for entry in listed["items"]:
             print(f"{entry['id']}: {entry['title']}" + (f" - {entry['summary']}" if entry["summary"] else ""))
+        _tell_of_search(listed)
     else:
         _print_json(engine.item(chosen.kind, chosen.id))
     return 0
+
+
+def _tell_of_search(listed: dict[str, Any]) -> None:
+    if shared := listed.get("ambiguous"):
+        print(f"{shared['title']} may mean several woods:", file=sys.stderr)
+        for wood in shared["candidates"]:
+            about = ", ".join(filter(None, (wood["botanical"], wood.get("where"))))
+            print(f"  {wood['title']} ({about})" + ("" if wood["on_shelf"] else ", not on this shelf"), file=sys.stderr)
+    elif listed.get("nearest"):
+        print(f"nothing found; did you mean {listed['nearest']}?", file=sys.stderr)
 
 
 if __name__ == "__main__":

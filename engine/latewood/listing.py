@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import pkgutil
+from collections.abc import Iterable
 from importlib import import_module
 from typing import Any
+
+import msgspec
 
 from latewood import formulas
 from latewood.declare import Calculator, Formula
 from latewood.plugin.loader import Brought
+from latewood.problems import fold, nearest
 from latewood.shelf import Shelf
 from latewood.wire import Components, flat, outputs, schema, struct_reader
 
@@ -43,6 +47,44 @@ def list_items(shelf: Shelf, kind: str, *, whole: bool = False) -> dict[str, Any
             items = [_entry(r.id, r.title, r.summary) for r in shelf.records(kind).values()]
     items.sort(key=lambda entry: str(entry["id"]))
     return {"items": items, "count": len(items)}
+
+
+def search_items(shelf: Shelf, kind: str, text: str) -> dict[str, Any]:
+    """Return the entries of a kind that go by a name like this, the best first, each with the name that matched.
+
+    Case, accents and hyphens do not count; every word must be found, whole or in part. A name that several woods share
+    is no answer: ``ambiguous`` lists what it may mean, and those on the shelf come first. Where nothing matches,
+    ``nearest`` names an entry that is spelt much like it.
+    """
+    listed = {entry["id"]: entry for entry in list_items(shelf, kind)["items"]}
+    records = shelf.records(kind)
+    names = {id: records[id].spoken if id in records else (id, e["title"]) for id, e in listed.items()}
+    shared = shelf.ambiguous(text) if kind == "species" else None
+    may_mean = {wood.id: shared.title for wood in shared.candidates if wood.id in names} if shared else {}
+    matched = {id: match for id, spoken in names.items() if (match := _match(spoken, fold(text))) is not None}
+    best = sorted(matched.keys() - may_mean.keys(), key=lambda id: (matched[id][0], id))
+    found = [listed[id] | {"matched": may_mean.get(id) or matched[id][1]} for id in (*may_mean, *best)]
+    answer: dict[str, Any] = {"items": found, "count": len(found)}
+    if shared:
+        woods = [msgspec.to_builtins(wood) | {"on_shelf": wood.id in names} for wood in shared.candidates]
+        answer["ambiguous"] = _entry(shared.id, shared.title, shared.summary) | {"candidates": woods}
+    folded = {fold(name): id for id, spoken in names.items() for name in spoken}
+    if not found and (close := nearest(fold(text), folded)) is not None:
+        answer["nearest"] = folded[close]
+    return answer
+
+
+def _match(spoken: Iterable[str], wanted: str) -> tuple[int, str] | None:
+    """Return how well the best of an entry's names matches, the least number best, and that name."""
+    best = None
+    for name in spoken if wanted else ():
+        have = fold(name)
+        if not all(word in have for word in wanted.split()):
+            continue
+        rank = 0 if have == wanted else 1 if have.startswith(wanted) else 2 if f" {wanted}" in have else 3
+        if best is None or rank < best[0]:
+            best = rank, name
+    return best
 
 
 def _entry(id: str, title: str, summary: str) -> dict[str, Any]:

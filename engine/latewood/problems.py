@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import unicodedata
 from collections.abc import Iterable
 from difflib import get_close_matches
 
@@ -56,6 +57,12 @@ class NotFound(LookupError):
 def escape(token: str | int) -> str:
     """Return one RFC 6901 reference token."""
     return str(token).replace("~", "~0").replace("/", "~1")
+
+
+def fold(words: str) -> str:
+    """Return words without case, accents and what stands between them, so that one name is told from another."""
+    bare = "".join(c for c in unicodedata.normalize("NFKD", words) if not unicodedata.combining(c))
+    return " ".join("".join(c if c.isalnum() else " " for c in bare.casefold()).split())
 
 
 def nearest(word: str, known: Iterable[str]) -> str | None:

@@ -18,8 +18,8 @@ from latewood.answers import answer
 from latewood.declare import Calculator
 from latewood.plugin.loader import BadPlugin, Brought, bring_all, installed
 from latewood.plugin.references import check_references
-from latewood.problems import InputProblem
-from latewood.records import KINDS, Pairing, Record
+from latewood.problems import InputProblem, fold
+from latewood.records import KINDS, Names, Pairing, Record
 from latewood.wire import Context, options
 from latewood.wire.structs import component_name, struct_reader
 from latewood.wire.write import System
@@ -182,11 +182,22 @@ class Shelf:
         """Return what an ambiguous name may mean; those without a record here are marked so."""
         if kind != "species":
             return [r.id for r in self._records.get(kind, {}).values() if name.strip() in getattr(r, "loose_names", ())]
-        record: Any = self._records.get("names", {}).get(name.strip().lower())
+        record = self.ambiguous(name)
         if record is None:
             return []
         known = self._records.get("species", {})
         return [c.id if c.id in known else f"{c.id} (not on this shelf)" for c in record.candidates]
+
+    def ambiguous(self, name: str) -> Names | None:
+        """Return the record of a name that several woods share, however it is written."""
+        found = self._records.get("names", {}).get(fold(name[:80]).replace(" ", "-"))
+        return found if isinstance(found, Names) else None
+
+    def meant(self, kind: str, name: str) -> str | None:
+        """Return the id of the one record that goes by this name, however it is written."""
+        wanted = fold(name[:80])
+        found = [r.id for r in self.records(kind).values() if any(fold(spoken) == wanted for spoken in r.spoken)]
+        return found[0] if len(found) == 1 else None
 
     def missing_because(self, kind: str, id: str) -> str | None:
         """Name the left-out plugin that would have brought this id, or may have."""

@@ -29,6 +29,9 @@ def handlers(lw: Catalogue) -> list[HTTPRouteHandler]:
     def item_body(kind: str, entry: str) -> bytes:
         return to_json(lw.item(kind, entry))
 
+    def found_body(kind: str, text: str) -> bytes:
+        return to_json(lw.items(kind, text))
+
     def check(request: AnyRequest) -> None:
         check_accept(request, JSON)
         query.options_only(request.scope["query_string"])
@@ -40,8 +43,9 @@ def handlers(lw: Catalogue) -> list[HTTPRouteHandler]:
 
     @get("/v1/catalogue/{kind:str}")
     async def items(request: AnyRequest) -> ASGIResponse:
-        check(request)
-        return got(request, items_body(request.path_params["kind"]))
+        check_accept(request, JSON)
+        kind, text = request.path_params["kind"], query.search_for(request.scope["query_string"])
+        return got(request, items_body(kind) if text is None else found_body(kind, text))
 
     @get("/v1/catalogue/{kind:str}/{id:str}")
     async def item(request: AnyRequest) -> ASGIResponse:

@@ -51,6 +51,11 @@ class Record(msgspec.Struct, frozen=True, kw_only=True, dict=True):
         """The start of the path of every number in it."""
         return f"{self.KIND}/{self.id}"
 
+    @property
+    def spoken(self) -> tuple[str, ...]:
+        """Every name it may be looked up by."""
+        return self.id, self.title
+
     def sources_used(self) -> set[str]:
         """Return the ids of the sources it rests on; the catalogue sees to it that they exist."""
         cited = {reference.id for reference in self.references if reference.kind == "source"}

@@ -93,6 +93,11 @@ class Species(Record, frozen=True, kw_only=True):
     notes: Annotated[tuple[str, ...], "What a practitioner should know"] = ()
 
     @property
+    def spoken(self) -> tuple[str, ...]:
+        """Every name it may be looked up by."""
+        return self.id, self.title, self.botanical, *self.synonyms
+
+    @property
     def sensitiser(self) -> str:
         """Whether its dust sensitises: yes, suspected, or no for want of a report."""
         told = [effect.certainty for effect in self.dust if effect.id == "sensitiser"]
@@ -148,3 +153,8 @@ class Names(Record, frozen=True, kw_only=True):
 
     candidates: tuple[Candidate, ...]
     source: Annotated[str | None, Ref("source")] = None
+
+    @property
+    def spoken(self) -> tuple[str, ...]:
+        """Every name it may be looked up by, those of what it may mean among them."""
+        return self.id, self.title, *(name for wood in self.candidates for name in (wood.title, wood.botanical))

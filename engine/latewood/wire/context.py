@@ -36,6 +36,10 @@ class Shelf(Protocol):
         """Return what an ambiguous name may mean, empty where the name is not a known ambiguous one."""
         ...
 
+    def meant(self, kind: str, name: str) -> str | None:
+        """Return the id of the one record that goes by this name, however it is written."""
+        ...
+
     def missing_because(self, kind: str, id: str) -> str | None:
         """Name the plugin that would have brought this id, had it not been left out."""
         ...

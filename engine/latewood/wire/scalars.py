@@ -270,7 +270,8 @@ class RefReader:
         detail = f"there is no {self.kind} {raw[:80]!r}" + (f": {why}" if why else "")
         where = " or ".join([f"an id from /v1/catalogue/{self.kind}", *self.words])
         known = [*ctx.shelf.ids(self.kind), *self.words]
-        return ctx.fault(at, "unknown-id", detail, expected=where, nearest=nearest(raw, known))
+        close = ctx.shelf.meant(self.kind, raw) or nearest(raw, known)
+        return ctx.fault(at, "unknown-id", detail, expected=where, nearest=close)
 
     def schema(self, parts: Components) -> dict[str, Any]:
         """Return an open string: a plugin's new record must not change the contract."""

@@ -81,6 +81,9 @@ class FakeShelf:
     def candidates(self, kind: str, name: str) -> list[str]:
         return ["red-cedar", "white-cedar (not on this shelf)"] if name == "cedar" else []
 
+    def meant(self, kind: str, name: str) -> str | None:
+        return "red-cedar" if name == "arborvitae" else None
+
     def missing_because(self, kind: str, id: str) -> str | None:
         return "plugin oakery would bring it but was left out (it is broken)" if id == "oak" else None
 

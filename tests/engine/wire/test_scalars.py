@@ -226,7 +226,8 @@ def test_reference(read, shelf):
     [
         ("lurch", "unknown-id", "there is no species 'lurch'", "larch"),
         ("oak", "unknown-id", "plugin oakery would bring it but was left out", None),
-        ("cedar", "ambiguous", "names several", None),
+        ("cedar", "ambiguous", "may mean several", None),
+        ("arborvitae", "unknown-id", "there is no species 'arborvitae'", "red-cedar"),
         ("", "unknown-id", "there is no species ''", None),
         ("x" * 5000, "unknown-id", "there is no species", None),
         (7, "wrong-type", "a bare number", None),

@@ -1,0 +1,139 @@
+"""Looking things up by the names people use; a name that several woods share is never taken for one of them."""
+
+import pytest
+
+import latewood
+from latewood.cli import main
+from latewood.problems import InputProblem, fold
+
+
+@pytest.fixture(scope="module")
+def engine():
+    return latewood.load()
+
+
+def found(engine, kind, text):
+    return [entry["id"] for entry in engine.items(kind, text)["items"]]
+
+
+@pytest.mark.parametrize(
+    ("given", "folded"),
+    [
+        ("IPÉ", "ipe"),
+        ("ipe\u0301", "ipe"),
+        ("Maçaranduba", "macaranduba"),
+        ("western red-cedar", "western red cedar"),
+        ("  Pau  d'Arco ", "pau d arco"),
+        ("Weißeiche", "weisseiche"),
+        ("--", ""),
+    ],
+)
+def test_names_are_compared_without_case_accents_and_signs(given, folded):
+    assert fold(given) == folded
+
+
+@pytest.mark.parametrize(
+    ("text", "first"),
+    [
+        ("ipe", "ipe"),
+        ("IPÉ", "ipe"),
+        ("lapacho", "ipe"),
+        ("Tectona grandis", "teak"),
+        ("tectona", "teak"),
+        ("bangkirai", "balau"),
+        ("macaranduba", "massaranduba"),
+        ("PHILIPPINE MAHOGANY", "shorea-red"),
+        ("western red cedar", "western-redcedar"),
+        ("kwila", "merbau"),
+        ("robinia", "black-locust"),
+        ("grandis", "teak"),
+    ],
+)
+def test_a_wood_is_found_by_id_title_botanical_and_trade_name(engine, text, first):
+    answer = engine.items("species", text)
+    assert answer["items"][0]["id"] == first
+    assert fold(text) in fold(answer["items"][0]["matched"])
+    assert "ambiguous" not in answer
+    assert answer["count"] == len(answer["items"])
+
+
+def test_the_better_match_comes_first(engine):
+    # Whole name, start of a name, start of a word, within a word; then by id.
+    assert found(engine, "species", "teak") == ["teak", "cumaru"]
+    assert found(engine, "species", "yellow") == ["balau", "yellow-meranti", "southern-yellow-pine"]
+    assert found(engine, "species", "redwood coast") == ["sequoia-redwood"]
+    assert found(engine, "species", "edwood")[-1] == "sequoia-redwood"
+
+
+def test_every_word_must_be_found(engine):
+    assert found(engine, "species", "larch siberian") == ["siberian-larch"]
+    assert found(engine, "species", "larch teak") == []
+
+
+@pytest.mark.parametrize("text", ["mahogany", "Mahogany", " MAHOGANY "])
+def test_a_shared_name_lists_what_it_may_mean_and_which_of_it_is_here(engine, text):
+    # Trade rule: mahogany is at least Swietenia, Khaya and Shorea.
+    answer = engine.items("species", text)
+    shared = answer["ambiguous"]
+    assert shared["id"] == "mahogany"
+    assert {wood["botanical"].split()[0] for wood in shared["candidates"]} >= {"Swietenia", "Khaya", "Shorea"}
+    on_shelf = [wood["id"] for wood in shared["candidates"] if wood["on_shelf"]]
+    assert on_shelf == ["american-mahogany", "khaya", "shorea-red"]
+    assert [entry["id"] for entry in answer["items"]][:3] == on_shelf
+    assert answer["items"][0]["matched"] == "Mahogany"
+
+
+def test_what_a_shared_name_may_mean_is_listed_though_no_name_of_it_matches(engine):
+    assert found(engine, "species", "ironwood") == ["ipe", "massaranduba"]
+
+
+def test_every_shared_name_is_answered_with_its_candidates(engine):
+    for name in (entry["id"] for entry in engine.items("names")["items"]):
+        assert len(engine.items("species", name)["ambiguous"]["candidates"]) >= 2
+        with pytest.raises(InputProblem, match="may mean several kinds of wood"):
+            engine.calculate("coverage", area="10 m2", coating="clear-penetrating-oil", species=name)
+
+
+@pytest.mark.parametrize(("text", "nearest"), [("bangkiray", "balau"), ("tektona grandis", "teak"), ("zzz", None)])
+def test_where_nothing_matches_the_nearest_is_named(engine, text, nearest):
+    answer = engine.items("species", text)
+    assert (answer["items"], answer["count"], answer.get("nearest")) == ([], 0, nearest)
+
+
+@pytest.mark.parametrize("text", ["--", " ", "́"])
+def test_signs_alone_find_nothing(engine, text):
+    assert engine.items("species", text)["items"] == []
+
+
+def test_every_entry_of_every_kind_is_found_by_its_id_and_by_its_title(engine):
+    for kind in engine.kinds():
+        for entry in engine.items(kind)["items"]:
+            assert entry["id"] in found(engine, kind, entry["id"])
+            assert not fold(entry["title"]) or entry["id"] in found(engine, kind, entry["title"])
+
+
+def test_a_trade_name_given_for_an_id_is_refused_with_the_id(engine):
+    with pytest.raises(InputProblem) as caught:
+        engine.calculate("coverage", area="10 m2", coating="clear-penetrating-oil", species="Bangkirai")
+    (fault,) = caught.value.faults
+    assert (fault.code, fault.nearest) == ("unknown-id", "balau")
+
+
+def test_the_command_lists_what_it_found_and_says_what_a_shared_name_may_mean(capsys):
+    assert main(["catalogue", "species", "--search", "mahogany"]) == 0
+    said = capsys.readouterr()
+    assert [line.split(":")[0] for line in said.out.splitlines()] == ["american-mahogany", "khaya", "shorea-red"]
+    assert "Mahogany may mean several woods:" in said.err
+    assert "Santos mahogany (Myroxylon balsamum, flooring trade), not on this shelf" in said.err
+
+
+def test_the_command_names_the_nearest_where_nothing_was_found(capsys):
+    assert main(["catalogue", "species", "--search", "bangkiray"]) == 0
+    said = capsys.readouterr()
+    assert (said.out, said.err) == ("", "nothing found; did you mean balau?\n")
+
+
+@pytest.mark.parametrize("words", [[], ["species", "ipe"]])
+def test_the_command_searches_one_kind_only(words, capsys):
+    assert main(["catalogue", *words, "--search", "teak"]) == 2
+    assert "looks through one kind" in capsys.readouterr().err
