@@ -65,7 +65,8 @@ def test_a_caution_shows_what_to_do_and_for_what():
     assert (shown.id, shown.severity, shown.source) == ("demo", "warning", "demo")
     assert shown.do == ("Step back.", "Ask.")
     assert shown.applies_to == ("floor", "guard")
-    assert read_record(CAUTION, "demo").sources_used() == {"demo", "other-demo"}
+    references = read_record(CAUTION, "demo").references
+    assert {named.id for named in references if named.kind == "source"} == {"demo", "other-demo"}
 
 
 @pytest.mark.parametrize(

@@ -111,7 +111,7 @@ def test_a_column_shares_its_source_and_each_point_has_its_own_path():
     for key, point in points.items():
         assert point.path == f"species/demo-wood/meter_resistance/{key}"
         assert (point.source, point.where, point.evidence, point.note) == ("needles", "row 1", "recalled", "at 27 °C")
-    assert {"needles", "grades", "demo"} == wood().sources_used()
+    assert {"needles", "grades", "demo"} == {named.id for named in wood().references if named.kind == "source"}
 
 
 def test_a_correction_may_be_below_zero_and_keeps_its_median():

@@ -91,8 +91,9 @@ def test_numbers_know_their_path_and_the_unknown_they_share():
 
 
 def test_a_record_says_what_it_rests_on():
-    assert oil().sources_used() == {"demo", "other-demo"}
-    assert oil().moves_with() == {"coating/demo-oil/spreading/sanded/low"}
+    assert {named.id for named in oil().references if named.kind == "source"} == {"demo", "other-demo"}
+    shared = {number.unknown for number in oil().numbers.values() if number.unknown != number.path}
+    assert shared == {"coating/demo-oil/spreading/sanded/low"}
     assert oil().models_used() == {("spreading", "demo")}
 
 

@@ -111,8 +111,11 @@ def _coverage(job: Job, zones: list[Merged], done: dict[str, Any], known: Known)
     for (coating_id, coats), members in groups.items():
         several = sum(1 for other, _ in groups if other == coating_id) > 1
         name = f"coverage-{coating_id}" + (f"-{coats}" if several and coats is not None else "")
-        known_wood = [(m, f) for m, f, _ in members if m.fields.species is not None]
-        missing = tuple(dict.fromkeys(m.pointer_to("species") for m, _, _ in members if m.fields.species is None))
+        # Wood that nothing is put on need not be known.
+        bare = members[0][2].bare
+        known_wood = [(m, f) for m, f, _ in members if bare or m.fields.species is not None]
+        lacking = [m for m, _, _ in members if m.fields.species is None and not bare]
+        missing = tuple(dict.fromkeys(m.pointer_to("species") for m in lacking))
         if not known_wood:
             yield Task(name, "coverage", status="blocked", why="the wood species is not known", missing=missing)
             continue

@@ -56,15 +56,6 @@ class Record(msgspec.Struct, frozen=True, kw_only=True, dict=True):
         """Every name it may be looked up by."""
         return self.id, self.title
 
-    def sources_used(self) -> set[str]:
-        """Return the ids of the sources it rests on; the catalogue sees to it that they exist."""
-        cited = {reference.id for reference in self.references if reference.kind == "source"}
-        return cited | {number.source for number in self.numbers.values()}
-
-    def moves_with(self) -> set[str]:
-        """Return the paths of numbers, its own or another record's, that numbers of it share their unknown with."""
-        return {number.unknown for number in self.numbers.values() if number.unknown != number.path}
-
     def models_used(self) -> set[tuple[str, str]]:
         """Return kind and name of each model it chose."""
         return set()

@@ -66,6 +66,28 @@ def test_the_answer_can_be_written_and_read_by_cell(engine):
     assert engine.cell("coverage", "purchase.text", pairs, latewood.wire.Options()) == "nothing"
 
 
+def test_a_job_need_not_know_wood_that_nothing_is_put_on(engine):
+    zones = [{"id": "jetty", "length": "3 m", "width": "2 m", **GREY}]
+    job = {"schema": 1, "zones": zones, "guards": [{"id": "east", "zone": "jetty", "length": "3 m"}]}
+    steps = {step["id"]: step for step in engine.plan(job, latewood.wire.Options())["steps"]}
+    planned = steps["coverage-leave-to-grey"]
+    assert planned["status"] == "done"
+    assert "missing" not in planned
+    assert planned["result"]["volume"] == {"value": 0.0, "unit": "L"}
+    assert planned["result"]["purchase"]["text"] == "nothing"
+
+
+def test_what_is_coated_must_be_known_all_the_same(engine):
+    zones = [
+        {"id": "terrace", "length": "5 m", "width": "4 m", "coating": "clear-penetrating-oil"},
+        {"id": "jetty", "length": "3 m", "width": "2 m", **GREY},
+    ]
+    steps = {s["id"]: s for s in engine.plan({"schema": 1, "zones": zones}, latewood.wire.Options())["steps"]}
+    assert steps["coverage-leave-to-grey"]["status"] == "done"
+    assert steps["coverage-clear-penetrating-oil"]["status"] == "blocked"
+    assert steps["coverage-clear-penetrating-oil"]["missing"] == ["/zones/0/species"]
+
+
 def test_a_job_may_leave_one_zone_bare(engine):
     zones = [
         {"id": "terrace", "length": "5 m", "width": "4 m", "coating": "clear-penetrating-oil"},
