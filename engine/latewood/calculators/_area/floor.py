@@ -92,7 +92,7 @@ def check_boards_fit(found: Sequence[Region], boards: Mapping[str, Settled], pla
     worst = max(counts, key=lambda id: counts[id])
     detail = f"zone {worst} would take {counts[worst]:.0f} boards; all zones together may have {MOST_BOARDS}"
     expected = "a floor of fewer boards; check the units of the outline and of the board size"
-    return [Fault(pointer=places[worst], code="out-of-range", detail=detail, expected=expected)]
+    return [Fault(pointer=places[worst] or "/boards", code="out-of-range", detail=detail, expected=expected)]
 
 
 def lay_floors(found: Sequence[Region], boards: dict[str, Settled], levels: dict[str, float | None]) -> list[Floor]:
