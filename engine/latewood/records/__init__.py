@@ -13,8 +13,10 @@ from latewood.records.machine import Machine, Motion
 from latewood.records.number import Dated
 from latewood.records.outdoor_work import OutdoorWork
 from latewood.records.pairing import Pairing
+from latewood.records.rate import Rate
 from latewood.records.reader import KINDS, BadRecord, read_pack, read_record
 from latewood.records.region import Container, Region, VocLimits
+from latewood.records.route import Route
 from latewood.records.sanding import Condition, GradeRange, SandingPractice
 from latewood.records.source import Source
 from latewood.records.species import Candidate, Names, Species
@@ -46,9 +48,11 @@ __all__ = [
     "OutdoorWork",
     "Pairing",
     "PressureRule",
+    "Rate",
     "Record",
     "Reference",
     "Region",
+    "Route",
     "SandingPractice",
     "Source",
     "Species",

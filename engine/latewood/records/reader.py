@@ -23,7 +23,9 @@ from latewood.records.labour_allowance import LabourAllowance
 from latewood.records.machine import Machine
 from latewood.records.outdoor_work import OutdoorWork
 from latewood.records.pairing import Pairing
+from latewood.records.rate import Rate
 from latewood.records.region import Region, VocLimits
+from latewood.records.route import Route
 from latewood.records.sanding import SandingPractice
 from latewood.records.source import Source
 from latewood.records.species import Names, Species
@@ -51,6 +53,8 @@ KINDS: Mapping[str, type[Record]] = {
         WashAgent,
         PressureRule,
         ConditionRule,
+        Rate,
+        Route,
         VocLimits,
         Region,
         Caution,
@@ -90,6 +94,7 @@ def read_record(text: str, place: str) -> Record:
         place=place,
         raw=raw,
         numbers=reading.numbers,
+        meanings=reading.meanings,
         references=tuple(Reference(*reference) for reference in reading.references),
     )
     return found

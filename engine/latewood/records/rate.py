@@ -1,0 +1,39 @@
+"""How fast a task goes, as time per unit that nobody knows to the minute."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Annotated, ClassVar
+
+from latewood.problems import Fault
+from latewood.provenance import Sourced
+from latewood.records.base import Record
+from latewood.records.number import N
+
+
+class Rate(Record, frozen=True, kw_only=True):
+    """The pace of one person at one task. Its slow end is the long end of the time a unit takes."""
+
+    KIND: ClassVar[str] = "rate"
+
+    task: Annotated[str, "What is done, with which tool, to what"]
+    area_pace: Annotated[Sourced | None, N("m2/h", "Area done in an hour", least=0.05, most=1000)] = None
+    length_pace: Annotated[Sourced | None, N("m/h", "Length done in an hour", least=0.05, most=2000)] = None
+    count_pace: Annotated[Sourced | None, N("1/h", "Pieces done in an hour", least=0.01, most=5000)] = None
+    time: Annotated[
+        Sourced | None, N("h", "Time of one occasion, such as a day's setting up", least=0.01, most=100)
+    ] = None
+    notes: tuple[str, ...] = ()
+
+    @property
+    def pace(self) -> Sourced:
+        """The one number it holds."""
+        held = (self.area_pace, self.length_pace, self.count_pace, self.time)
+        return next(number for number in held if number is not None)
+
+    def conflicts(self) -> Iterator[Fault]:
+        """See to it that a task is counted in one way."""
+        held = [n for n in ("area_pace", "length_pace", "count_pace", "time") if getattr(self, n) is not None]
+        if len(held) != 1:
+            detail = f"it is counted by {' and '.join(held) or 'nothing'}"
+            yield Fault(pointer="/area_pace", code="conflict", detail=detail, expected="one pace, or one time")

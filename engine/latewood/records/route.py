@@ -1,0 +1,84 @@
+"""Ways of getting an old surface off: which steps in which order, and what they leave."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Annotated, ClassVar, Final, Literal
+
+import msgspec
+
+from latewood.problems import Fault
+from latewood.provenance import Sourced
+from latewood.records.base import ID, Record
+from latewood.records.fields import Matching, Ref
+from latewood.records.number import N
+
+Old = Literal["bare", "oil", "film"]
+Does = Literal["wash", "hand-wash", "strip", "neutralise", "sand", "scuff", "vacuum"]
+
+Layer = Literal["seen", "none", "faded-oil", "grey", "raised-grain", "splintered", "old-film"]
+
+#: Steps that wet the wood, and steps a machine sands dry wood in.
+WETS: Final[frozenset[Does]] = frozenset({"wash", "hand-wash", "strip", "neutralise"})
+SANDS: Final[frozenset[Does]] = frozenset({"sand", "scuff"})
+#: Surfaces a pace may differ by.
+PACED: Final = ("any", "softwood", "hardwood", "film")
+
+
+class RouteStep(msgspec.Struct, frozen=True, kw_only=True):
+    """One step of a route."""
+
+    id: Annotated[str, Matching(ID.pattern, "small letters, digits and hyphens")]
+    does: Does
+    why: Annotated[str, "What it is for, and why here"]
+    rate: Annotated[Mapping[str, Annotated[str, Ref("rate")]], "Its rate: any, or by softwood, hardwood and film"]
+    agents: Annotated[
+        tuple[Annotated[str, Ref("wash-agent")], ...], "Wash agents, the first that does not colour the wood is taken"
+    ] = ()
+    layer: Annotated[Layer, "Layer it takes off: by what is seen, or of a kind by name"] = "none"
+
+
+class Route(Record, frozen=True, kw_only=True):
+    """One way of preparing an old surface. No route wets the wood after the last sanding."""
+
+    KIND: ClassVar[str] = "route"
+
+    suits: Annotated[tuple[Old, ...], "What it can be used on: bare wood, old oil, old film"]
+    steps: tuple[RouteStep, ...]
+    leaves: Annotated[
+        tuple[Literal["grey", "film", "fur", "shadow-patches"], ...], "What is still there when it is done"
+    ] = ()
+    least_dry: Annotated[
+        Sourced | None, N("h", "Least time between the last wetting and sanding", least=0, most=500)
+    ] = None
+    last_resort: Annotated[bool, "Whether it is taken only where every other is ruled out"] = False
+    notes: tuple[str, ...] = ()
+
+    @property
+    def wets(self) -> bool:
+        """Whether it wets the wood."""
+        return any(step.does in WETS for step in self.steps)
+
+    @property
+    def sands(self) -> bool:
+        """Whether a machine sands."""
+        return any(step.does in SANDS for step in self.steps)
+
+    def conflicts(self) -> Iterator[Fault]:
+        """Refuse a wash after the final sanding, a wash without its drying time, and a pace without its surfaces."""
+        kinds = [step.does for step in self.steps]
+        last = max((index for index, does in enumerate(kinds) if does in SANDS), default=len(kinds))
+        for index, does in enumerate(kinds):
+            if does in WETS and index > last:
+                detail = "the wood is wetted after the final sanding, which raises the grain again"
+                yield Fault(pointer=f"/steps/{index}/does", code="conflict", detail=detail, expected="sanding last")
+        if self.wets and self.sands and self.least_dry is None:
+            detail = "it wets the wood and sands it, and no time to dry is given"
+            yield Fault(pointer="/least_dry", code="missing", detail=detail, expected="at least the night between")
+        for index, step in enumerate(self.steps):
+            wrong = [name for name in step.rate if name not in PACED]
+            complete = "any" in step.rate or {"softwood", "hardwood"} <= set(step.rate)
+            if wrong or not complete:
+                detail = f"{', '.join(wrong)} is no surface" if wrong else "some surfaces have no rate"
+                expected = "any, or softwood and hardwood, and film beside them"
+                yield Fault(pointer=f"/steps/{index}/rate", code="conflict", detail=detail, expected=expected)
