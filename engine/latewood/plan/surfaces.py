@@ -46,7 +46,7 @@ def of_face(merged: Merged, face: FaceArea) -> Surface | None:
 def refuse(job: Job) -> Iterator[Fault]:
     """Find undersides whose surface is given though they are not coated, or do not stand apart."""
     for index, stair in enumerate(job.stairs):
-        shown = stair.undersides if stair.undersides is not None else stair.risers == "open"
+        shown = stair.undersides if stair.undersides is not None else stair.riser_form == "open"
         if stair.underside_surface is not None and not shown:
             detail = "the treads are not coated below"
             at = f"/stairs/{index}/underside_surface"

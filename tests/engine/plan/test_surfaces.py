@@ -116,7 +116,7 @@ def test_gaps_of_a_floor_that_is_not_coated_are_not_spoken_of(plan):
 
 def test_undersides_of_treads_and_benches_stay_weathered_unless_they_are_said_to_be_sanded(plan):
     """Three treads of 36 by 11 in, and a seat of 6 ft by 16 in, seen from below: 1188 and 1152 in2."""
-    stair = {"id": "steps", "rise": "31 in", "width": "36 in", "going": "10 in", "nosing": "1 in", "risers": "open"}
+    stair = {"id": "steps", "rise": "31 in", "width": "36 in", "going": "10 in", "nosing": "1 in", "riser_form": "open"}
     seat = {"id": "seat", "part": "bench", "length": "6 ft", "width": "16 in"}
     plain = plan({**ZONE, "gap_faces": "bare"}, stairs=[stair], extras=[seat])
     below = {face["id"]: face["area"]["value"] for face in area(plain)["faces"] if face.get("side") == "underside"}
@@ -145,7 +145,7 @@ def test_a_lattice_is_weathered_unless_its_own_surface_is_given(plan):
     [
         ({"stairs": [{"id": "s", "rise": "31 in", "underside_surface": "sanded"}]}, "/stairs/0/underside_surface"),
         (
-            {"stairs": [{"id": "s", "rise": "31 in", "risers": "open", "undersides": False}]},
+            {"stairs": [{"id": "s", "rise": "31 in", "riser_form": "open", "undersides": False}]},
             "/stairs/0/underside_surface",
         ),
         (
@@ -164,7 +164,7 @@ def test_a_surface_of_an_underside_that_is_not_there(plan, job, pointer):
 
 def test_pad_and_labour_rule_of_the_job_reach_the_take_off(plan):
     """A pad of 150 mm takes a strip a fifth wider; the rule of 1908 counts a guard three times its side, not four."""
-    zone = {**ZONE, "edges": {"walls": "16 ft", "inside_corners": 0}}
+    zone = {**ZONE, "edges": {"wall_length": "16 ft", "inside_corners": 0}}
     guard = {"id": "g", "length": "12 ft", "height": "36 in", "rail_clearance": "200 mm", "posts": 0}
     job = {"guards": [guard]}
     narrow = area(plan(zone, pad_width="125 mm", labour_allowance="by-part", **job))
