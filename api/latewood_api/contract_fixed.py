@@ -100,7 +100,8 @@ def _catalogue() -> Json:
     item = _read(
         "getCatalogueEntry",
         "Read one entry",
-        "One entry whole, with the sources of its numbers.",
+        "One entry whole. A record comes as its file says it, with its numbers as they are computed with, how each is "
+        "known, and the sources they are from.",
         "catalogue",
         "CatalogueItem",
         shared.READ_ONE,
@@ -108,7 +109,7 @@ def _catalogue() -> Json:
     return {
         "/v1/catalogue": {"get": lists},
         "/v1/catalogue/{kind}": {"get": {**items, "parameters": [kind, search]}},
-        "/v1/catalogue/{kind}/{id}": {"get": {**item, "parameters": [kind, entry]}},
+        "/v1/catalogue/{kind}/{id}": {"get": {**item, "parameters": [kind, entry, option("units")]}},
     }
 
 

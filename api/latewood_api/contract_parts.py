@@ -156,7 +156,49 @@ def schemas() -> Json:
             ["id", "title", "botanical", "on_shelf"],
         ),
         "CatalogueItem": _object(
-            "One entry whole; what it has beside these three depends on its kind.", entry, ["id", "title", "summary"]
+            "One entry whole. What it has beside id, title and summary depends on its kind; records have what is here.",
+            {
+                **entry,
+                "record": {**text, "description": "The kind of record."},
+                "plugin": {**text, "description": "The plugin that brought it."},
+                "content": {"type": "object", "description": "The record as its file says it."},
+                "numbers": {"type": "array", "items": ref("schemas", "RecordNumber")},
+                "sources": {"type": "array", "items": ref("schemas", "RecordSource")},
+                "used_by": {
+                    "type": "array",
+                    "items": text,
+                    "description": "Of a source: the records that rest on it, as <kind>/<id>.",
+                },
+            },
+            ["id", "title", "summary"],
+        ),
+        "RecordNumber": _object(
+            "A number of a record, as it is computed with: value is its median, low and high its P10 and P90.",
+            {
+                "path": {**text, "description": "Where it stands; the basis of an answer names it so."},
+                "title": {**text, "description": "What it says."},
+                "given": {**text, "description": "In the record's own words."},
+                **{name: {"type": "number"} for name in ("value", "low", "high")},
+                "unit": {**text, "description": "Absent for counts and years."},
+                "kind": {**text, "description": "How it is known: published, derived, common-practice, judgement, …"},
+                "source": {**text, "description": "The id of its source."},
+                "where": {**text, "description": "The place in the source."},
+                "note": text,
+                "from": {**text, "format": "date", "description": "The first day it holds."},
+            },
+            ["path", "title", "given", "value", "kind", "source"],
+        ),
+        "RecordSource": _object(
+            "Where numbers and statements of a record come from.",
+            {
+                **entry,
+                "publisher": text,
+                "year": {"type": "integer"},
+                "url": {**text, "format": "uri"},
+                "where": {**text, "description": "How to find it where it has no address."},
+                "note": {**text, "description": "How it was read, and what to be wary of."},
+            },
+            ["id", "title", "summary"],
         ),
         "CatalogueKind": _object(
             "A kind of entry and how many there are.", {"id": text, "count": count}, ["id", "count"]

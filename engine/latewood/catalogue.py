@@ -15,6 +15,7 @@ from latewood.listing import calculator_item, formulas_of, list_items, record_it
 from latewood.problems import NotFound
 from latewood.shelf import Shelf
 from latewood.wire import Context, Options, flat, outputs, struct_reader
+from latewood.wire.write import System
 
 #: Version of the HTTP contract; only additive change raises its second number.
 CONTRACT: Final = "1.0"
@@ -94,8 +95,8 @@ class Catalogue:
             raise NotFound("kind of record", kind, self.kinds())
         return list_items(self.shelf, kind) if search is None else search_items(self.shelf, kind, search)
 
-    def item(self, kind: str, id: str) -> dict[str, Any]:
-        """Return one entry of a kind whole."""
+    def item(self, kind: str, id: str, system: System = "metric") -> dict[str, Any]:
+        """Return one entry of a kind whole; the numbers of a record come in the units of the system."""
         listed = [entry["id"] for entry in self.items(kind)["items"]]
         if id not in listed:
             raise NotFound(kind, id, listed, self.shelf.missing_because(kind, id))
@@ -103,7 +104,7 @@ class Catalogue:
             return calculator_item(self.shelf.calculators[id])
         if kind in ("formulas", "models", "plugins"):
             return next(entry for entry in list_items(self.shelf, kind, whole=True)["items"] if entry["id"] == id)
-        return record_item(self.shelf, kind, id)
+        return record_item(self.shelf, kind, id, system)
 
     def formulas(self) -> dict[str, Any]:
         """Return every formula by id."""

@@ -9,12 +9,16 @@ from typing import Any
 
 import msgspec
 
-from latewood import formulas
+from latewood import formulas, units
 from latewood.declare import Calculator, Formula
 from latewood.plugin.loader import Brought
 from latewood.problems import fold, nearest
+from latewood.provenance import Sourced
+from latewood.records import Record, Source
+from latewood.records.fields import Meaning
 from latewood.shelf import Shelf
 from latewood.wire import Components, flat, outputs, schema, struct_reader
+from latewood.wire.write import System
 
 
 def formulas_of(shelf: Shelf) -> dict[str, Formula]:
@@ -114,11 +118,43 @@ def _plugin(plugin: Brought, *, whole: bool) -> dict[str, Any]:
     return entry
 
 
-def record_item(shelf: Shelf, kind: str, id: str) -> dict[str, Any]:
-    """Return a record as its file says it, and the plugin that brought it."""
-    record = shelf.record(kind, id)
-    entry = _entry(record.id, record.title, record.summary)
-    return entry | {"record": kind, "plugin": shelf.owner(kind, id), "content": record.raw}
+def record_item(shelf: Shelf, kind: str, id: str, system: System) -> dict[str, Any]:
+    """Return a record as its file says it, its numbers as they are computed with, and the sources they are from."""
+    record: Record = shelf.record(kind, id)
+    item = _entry(record.id, record.title, record.summary)
+    item |= {"record": kind, "plugin": shelf.owner(kind, id), "content": record.raw}
+    item["numbers"] = [_number(number, record.meanings[path], system) for path, number in record.numbers.items()]
+    item["sources"] = [_source(shelf.record("source", source)) for source in sorted(_sources(record))]
+    if kind == "source":
+        everything = (other for kind in shelf.kinds() for other in shelf.records(kind).values())
+        item["used_by"] = sorted(other.path for other in everything if id in _sources(other))
+    return item
+
+
+def _number(number: Sourced, meaning: Meaning, system: System) -> dict[str, Any]:
+    shown: dict[str, Any] = {"path": number.path, "title": meaning.doc, "given": number.given}
+    ends = {"value": number.si, "low": number.low, "high": number.high}
+    unit = meaning.unit
+    if unit is None:
+        shown |= {name: end for name, end in ends.items() if end is not None}
+    else:
+        unit = unit if system == "metric" else units.us_of(unit, meaning.dimension)
+        shown |= {name: units.show(end, unit, meaning.dimension) for name, end in ends.items() if end is not None}
+        shown["unit"] = unit
+    shown |= {"kind": number.evidence, "source": number.source}
+    shown |= {name: text for name in ("where", "note") if (text := getattr(number, name))}
+    if number.starts is not None:
+        shown["from"] = number.starts.isoformat()
+    return shown
+
+
+def _sources(record: Record) -> set[str]:
+    return {named.id for named in record.references if named.kind == "source"}
+
+
+def _source(source: Source) -> dict[str, Any]:
+    told = {name: getattr(source, name) for name in ("publisher", "year", "url", "where", "note")}
+    return _entry(source.id, source.title, source.summary) | {name: text for name, text in told.items() if text}
 
 
 def calculator_item(calculator: Calculator) -> dict[str, Any]:

@@ -9,6 +9,7 @@ from litestar.handlers import HTTPRouteHandler
 from litestar.response.base import ASGIResponse
 
 from latewood.catalogue import Catalogue
+from latewood.wire.write import System
 from latewood_api import query
 from latewood_api.answers import JSON, AnyRequest, check_accept, got, to_json
 
@@ -26,8 +27,8 @@ def handlers(lw: Catalogue) -> list[HTTPRouteHandler]:
         return to_json(lw.items(kind))
 
     @cache
-    def item_body(kind: str, entry: str) -> bytes:
-        return to_json(lw.item(kind, entry))
+    def item_body(kind: str, entry: str, system: System) -> bytes:
+        return to_json(lw.item(kind, entry, system))
 
     def found_body(kind: str, text: str) -> bytes:
         return to_json(lw.items(kind, text))
@@ -49,7 +50,8 @@ def handlers(lw: Catalogue) -> list[HTTPRouteHandler]:
 
     @get("/v1/catalogue/{kind:str}/{id:str}")
     async def item(request: AnyRequest) -> ASGIResponse:
-        check(request)
-        return got(request, item_body(request.path_params["kind"], request.path_params["id"]))
+        check_accept(request, JSON)
+        system = query.options_only(request.scope["query_string"]).system
+        return got(request, item_body(request.path_params["kind"], request.path_params["id"], system))
 
     return [kinds, items, item]

@@ -10,7 +10,7 @@ import msgspec
 
 from latewood.problems import Fault
 from latewood.provenance import Sourced
-from latewood.records.fields import Matching
+from latewood.records.fields import Matching, Meaning
 
 ID = re.compile(r"[a-z][a-z0-9-]*")
 
@@ -44,6 +44,7 @@ class Record(msgspec.Struct, frozen=True, kw_only=True, dict=True):
     place: str = ""
     raw: Mapping[str, Any] = {}
     numbers: Mapping[str, Sourced] = {}
+    meanings: Mapping[str, Meaning] = {}
     references: tuple[Reference, ...] = ()
 
     @property
@@ -66,7 +67,7 @@ class Record(msgspec.Struct, frozen=True, kw_only=True, dict=True):
 
 
 #: Fields of a record that its file does not hold.
-HELD = frozenset({"place", "raw", "numbers", "references"})
+HELD = frozenset({"place", "raw", "numbers", "meanings", "references"})
 
 
 def covers(codes: tuple[str, ...], jurisdiction: str) -> bool:

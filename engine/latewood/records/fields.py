@@ -9,7 +9,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from functools import cache
-from typing import Any, Final, Literal, Protocol, runtime_checkable
+from typing import Any, Final, Literal, NamedTuple, Protocol, runtime_checkable
 
 import msgspec
 
@@ -26,6 +26,14 @@ class _Missing:
 MISSING: Final = _Missing()
 
 
+class Meaning(NamedTuple):
+    """What a number says, in words, and the metric unit and dimension people read it in; None is a plain number."""
+
+    doc: str
+    unit: str | None
+    dimension: str
+
+
 @dataclass
 class Reading:
     """What is shared while one file is read: the record's path, the faults so far, the numbers and references met."""
@@ -33,6 +41,7 @@ class Reading:
     path: str
     faults: list[Fault] = field(default_factory=list)
     numbers: dict[str, Sourced] = field(default_factory=dict)
+    meanings: dict[str, Meaning] = field(default_factory=dict)
     references: list[tuple[str, str, str]] = field(default_factory=list)
 
     def fault(

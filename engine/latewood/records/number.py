@@ -15,7 +15,7 @@ from latewood import units
 from latewood.declare import dimension_of
 from latewood.problems import nearest
 from latewood.provenance import Evidence, Sourced
-from latewood.records.fields import MISSING, At, Matching, Reading, Ref, read_struct
+from latewood.records.fields import MISSING, At, Matching, Meaning, Reading, Ref, read_struct
 from latewood.units import UnitError
 
 #: How a record may know a number; the other two kinds of evidence arise only in a calculation.
@@ -200,6 +200,7 @@ class N:
             starts=written.starts if isinstance(written, WrittenFrom) else None,
         )
         reading.numbers[path] = number
+        reading.meanings[path] = Meaning(self.doc, self.unit, self.dimension)
         return number
 
 

@@ -21,6 +21,15 @@ from latewood.records.erosion import Erosion
 from latewood.records.fields import MISSING, Reading, read_struct
 from latewood.records.labour_allowance import LabourAllowance
 from latewood.records.machine import Machine
+from latewood.records.moisture import (
+    DropTestRule,
+    DryingModel,
+    GapRule,
+    MoistureLimits,
+    MoistureMeter,
+    NewWoodWait,
+    WettingKind,
+)
 from latewood.records.outdoor_work import OutdoorWork
 from latewood.records.pairing import Pairing
 from latewood.records.rate import Rate
@@ -46,6 +55,13 @@ KINDS: Mapping[str, type[Record]] = {
         Pairing,
         Application,
         LabourAllowance,
+        MoistureMeter,
+        MoistureLimits,
+        DropTestRule,
+        NewWoodWait,
+        WettingKind,
+        DryingModel,
+        GapRule,
         Abrasive,
         Machine,
         SandingPractice,
