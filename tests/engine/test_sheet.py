@@ -50,6 +50,17 @@ MORE: dict[str, list[dict[str, Any]]] = {
             ],
         },
     ],
+    "abrasive-sequence": [
+        {
+            "area": "30 m2",
+            "species": "douglas-fir",
+            "treatment": "none",
+            "years_bare": 6,
+            "coating": "semi-transparent-oil-stain",
+            "parts": [{"part": "field", "machine": "random-orbit-125", "speed_fraction": "50 %"}],
+            "wear": {"steady": "40 %", "falling": "60 %", "wear_rate": "0.1 1/min", "change_at": "60 %"},
+        }
+    ],
     "coverage": [
         {"area": "400 ft2", "species": "ipe", "coating": "clear-penetrating-oil", "coats": 2, "loss": "10-15 %"},
         {

@@ -45,6 +45,21 @@ def layer_depth(
 
 
 @formula(
+    symbols="z_m = h·s + g + f",
+    source="geometry: ridges fill only a share of the layer they stand in",
+    holds="for passes, time and dust; fasteners go by the whole depth",
+)
+def mean_depth(
+    ridge: Annotated[Number, Symbol("h", "um")],
+    ridge_share: Annotated[Number, Symbol("s", "%")],
+    changed: Annotated[Number, Symbol("g", "um")],
+    film: Annotated[Number, Symbol("f", "um")],
+) -> Annotated[Number, Symbol("z_m", "um")]:
+    """Count ridges by the share of the surface they stand on: the wood to take off, as an even layer."""
+    return ridge * ridge_share + changed + film
+
+
+@formula(
     symbols="g = g_0·ρ_0/ρ",
     source="judgement: light is absorbed by mass, so it reaches as much mass in any wood",
     where="published only that erosion falls about linearly with density from 0.3 to 1.0 g/cm3",

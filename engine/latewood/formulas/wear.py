@@ -91,15 +91,15 @@ def pad_area(diameter: Annotated[Number, Symbol("D", "mm")]) -> Annotated[Number
 
 
 @formula(
-    symbols="n = A·N/L",
+    symbols="n = A·e/L",
     source="arithmetic",
-    where="each pass over the area wears the disc alike",
+    where="e is the work beside that on the surface the life is stated for; twice the depth wears twice the discs",
     holds="whole discs are bought; the next whole number is taken",
 )
 def discs_worn(
     area: Annotated[Number, Symbol("A", "m2")],
-    passes: Annotated[Number, Symbol("N", "%")],
+    effort: Annotated[Number, Symbol("e", "%")],
     life: Annotated[Number, Symbol("L", "m2")],
 ) -> Annotated[Number, Symbol("n", "%")]:
-    """Divide the area sanded, pass by pass, by what one disc does: the number of discs, 250 % being two and a half."""
-    return area * passes / life
+    """Divide the area sanded, weighed by its work, by what one disc does: 250 % being two and a half discs."""
+    return area * effort / life

@@ -61,9 +61,15 @@ class SandingPractice(Record, frozen=True, kw_only=True):
     scratch_share: Annotated[Sourced, N("%", "Depth of a scratch as a share of the grain", least=1, most=100)]
     layers: Annotated[
         Mapping[str, Sourced],
-        N("um", "Depth to sound wood at 500 kg/m3, any film apart", keys=(CONDITIONS,), most=5000),
+        N("um", "Changed wood at 500 kg/m3, ridges and any film apart", keys=(CONDITIONS,), most=5000),
     ]
+    ridges: Annotated[
+        Mapping[str, Sourced],
+        N("um", "Ridges at 500 kg/m3, where the condition has any", keys=(CONDITIONS,), most=5000),
+    ] = {}
+    ridge_share: Annotated[Sourced, N("%", "Share of the surface that ridges stand on", least=1, most=100)]
     film: Annotated[Sourced, N("um", "Thickness of an old film", least=1, most=5000)]
+    uptake_grade: Annotated[str, Ref("abrasive")]
     life_gain: Annotated[Sourced, N("%", "Change of a finish's life for a change of its uptake", most=500)]
 
     disc_life: Annotated[

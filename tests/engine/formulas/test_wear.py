@@ -63,4 +63,4 @@ def test_life_goes_with_area():
     small, large = (wear.pad_area(diameter=d) for d in (0.125, 0.150))
     assert (small * 1e4, large * 1e4) == pytest.approx((122.7, 176.7), abs=0.05)
     assert wear.life_by_size(life=1.0, abrasive_area=large, reference_area=small) == pytest.approx(1.44)
-    assert wear.discs_worn(area=10.0, passes=2.0, life=4.0) == pytest.approx(5.0)
+    assert wear.discs_worn(area=10.0, effort=2.0, life=4.0) == pytest.approx(5.0)

@@ -1,0 +1,1 @@
+"""What the abrasive-sequence calculator is made of."""

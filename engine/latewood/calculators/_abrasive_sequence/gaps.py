@@ -1,0 +1,107 @@
+"""What is done in and along the gaps: a choice, and how they are cleaned without blowing dust at anybody."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Final, Literal
+
+from latewood.calculators._abrasive_sequence.answer import GapWork
+from latewood.calculators._abrasive_sequence.fields import GapTreatment
+from latewood.calculators._hazards import Suspicion
+from latewood.formulas import pace
+from latewood.provenance import Ledger
+from latewood.records import SandingPractice
+from latewood.spread import Number
+
+if TYPE_CHECKING:
+    from latewood.calculators.abrasive_sequence import Inputs
+
+#: What is done where nothing is asked for: dirt in gaps holds water, and sanding their faces costs many hours.
+TREATMENT: Final[GapTreatment] = "clean-only"
+
+
+def gap_work(x: Inputs, practice: SandingPractice, hazards: Sequence[Suspicion], ledger: Ledger) -> GapWork | None:
+    """Return the work on the gaps of all faces given; None where no face of a gap is among them."""
+    faces = [face for face in x.faces if face.part == "gap-faces"]
+    if not faces:
+        return None
+    treatment = x.gap_treatment
+    if treatment is None:
+        treatment = TREATMENT
+        ledger.default("gap_treatment", TREATMENT, effect=None, why="sanding gaps by hand costs more than the floor")
+    length = math.fsum(face.length or 0.0 for face in faces)
+    if not all(face.length for face in faces):
+        message = "Gap faces are given without the length of the gaps; work along those gaps is left out."
+        ledger.find("gap-length-missing", "note", message, pointer="/faces")
+    passes = _passes(x, treatment, ledger)
+    return GapWork(
+        gap_treatment=treatment,
+        cleaning=_cleaning(x, treatment, hazards, ledger),
+        length=length,
+        passes=passes,
+        cleaning_time=None if treatment == "none" else _cleaning_time(x, length, practice, ledger),
+        time=_along(length * passes, treatment, practice, ledger) if passes else None,
+        full_depth_time=_full_depth(x, length, treatment, practice, ledger),
+    )
+
+
+def _passes(x: Inputs, treatment: str, ledger: Ledger) -> int:
+    """Return runs along a gap: both edges apart, but where the tool fills the gap and serves both faces at once."""
+    if treatment in ("none", "clean-only"):
+        return 0
+    if treatment == "hand":
+        return 1
+    if treatment == "ease-edges":
+        return 2
+    if x.gap_filled is None:
+        ledger.default("gap_filled", "yes", effect=1.0, why="a folded abrasive fills a gap of a few millimetres")
+    return 2 if x.gap_filled is False else 1
+
+
+def _along(length: float, treatment: str, practice: SandingPractice, ledger: Ledger) -> Number:
+    rate = ledger.take(practice.gap_pace[treatment])
+    return ledger.step(pace.time_by_length, f"gaps, {treatment}", length=length, pace=rate)
+
+
+def _full_depth(x: Inputs, length: float, treatment: str, practice: SandingPractice, ledger: Ledger) -> Number | None:
+    """Return the extra line for faces sanded to their full depth; the default is what can be seen."""
+    if x.gap_scope != "full-depth":
+        return None
+    if treatment in ("none", "clean-only"):
+        message = f"Gap faces are left as they are ({treatment}), so their full depth is not sanded."
+        ledger.find("gap-scope-without-work", "note", message, pointer="/gap_scope")
+        return None
+    return _along(length, "hand", practice, ledger)
+
+
+def _cleaning(
+    x: Inputs, treatment: str, hazards: Sequence[Suspicion], ledger: Ledger
+) -> Literal["none", "blow", "rake-and-vacuum"]:
+    """Blow only before any sanding, only where lead and arsenic are ruled out, and only with nobody downwind."""
+    if treatment == "none":
+        return "none"
+    ruled_out = all(hazard == "no" for hazard in hazards)
+    if ruled_out and x.downwind_clear:
+        message = (
+            "Gaps may be blown out, and only before any sanding; after it by vacuum alone. An extractor that holds "
+            "fine dust is never used as a blower."
+        )
+        ledger.find("blow-before-sanding-only", "note", message, pointer="/downwind_clear")
+        return "blow"
+    why = "lead or arsenic is not ruled out" if not ruled_out else "nobody said that no one stands downwind"
+    message = f"Gaps are raked and vacuumed (HEPA), not blown out: {why}."
+    severity = "note" if ruled_out else "warning"
+    ledger.find("gaps-not-blown", severity, message, pointer="/downwind_clear" if ruled_out else "/treatment")  # type: ignore[arg-type]  # one of the two words
+    return "rake-and-vacuum"
+
+
+def _cleaning_time(x: Inputs, length: float, practice: SandingPractice, ledger: Ledger) -> Number:
+    """Return the time for loose dirt by floor area, and for packed gaps by their length."""
+    floor = math.fsum(face.area for face in x.faces if face.part in ("field", "perimeter"))
+    rate = ledger.take(practice.vacuum_pace["gaps"])
+    time = ledger.step(pace.time_by_area, "gaps, loose dirt", area=floor, pace=rate)
+    if x.packed_gaps is None:
+        ledger.default("packed_gaps", "none", effect=1.0, why="loose dirt only; packed gaps are raked by hand")
+        return time
+    return time + _along(length * x.packed_gaps, "rake", practice, ledger)

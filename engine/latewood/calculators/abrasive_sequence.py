@@ -1,0 +1,342 @@
+"""Which grades does each part of a deck need, in what order? Passes, discs, hours and dust."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import Annotated, Literal
+
+import msgspec
+
+from latewood import spread
+from latewood.calculators._abrasive_sequence import choose, gaps, say
+from latewood.calculators._abrasive_sequence.answer import DiscCount, GapWork, GradeSize, SandRow
+from latewood.calculators._abrasive_sequence.discs import Discs
+from latewood.calculators._abrasive_sequence.fields import (
+    DiscWear,
+    GapTreatment,
+    Profile,
+    SandFace,
+    SandPart,
+    SandPatch,
+    StockGrade,
+)
+from latewood.calculators._abrasive_sequence.ladder import Ladder, grade_sizes, ladder_of, named, take_sizes
+from latewood.calculators._abrasive_sequence.refuse import refuse
+from latewood.calculators._abrasive_sequence.spots import Spot, practice_of, spots
+from latewood.calculators._abrasive_sequence.work import Work, work
+from latewood.calculators._faces import WALKED
+from latewood.calculators._hazards import JURISDICTION, Old, Suspicion, Treatment, Years, region_of
+from latewood.declare import F, Known, Q, calculator
+from latewood.formulas import grain, pace, removal, wear
+from latewood.provenance import Ledger
+from latewood.records import Abrasive, Coating, Condition, SandingPractice, Species
+from latewood.spread import Number
+
+
+class Inputs(msgspec.Struct, frozen=True, kw_only=True):
+    """What is to be sanded, what it is like, and what there is to sand it with."""
+
+    area: Annotated[float, Q("m2", "Floor to sand, as one field", ge=0, le=1e5, example="320 ft2")] | None = None
+    faces: Annotated[tuple[SandFace, ...], F("The faces to sand, instead of one area")] = ()
+    species: Annotated[Species, F("Wood species", example="ipe")] | None = None
+    coating: Annotated[Coating, F("Coating to be applied", example="clear-penetrating-oil")] | None = None
+    condition: Annotated[Condition, F("What the surface is like; grey and sound if left out")] | None = None
+    profile: Annotated[Profile, F("Face of the boards; smooth if left out")] | None = None
+    layer: (
+        Annotated[
+            Number,
+            Q("um", "Depth to sound wood, where it was measured", ge=0, le=5000, example="150-300 um", uncertain=True),
+        ]
+        | None
+    ) = None
+    years_bare: Annotated[int, F("Years the wood has stood bare", ge=0, le=100, example=6)] | None = None
+    flattening: (
+        Annotated[float, Q("mm", "Depth taken off beyond sound wood, to make it flat", ge=0, le=5, example="0.5 mm")]
+        | None
+    ) = None
+    first_grade: Annotated[Abrasive, F("Grade to begin with, on every part", example="p60")] | None = None
+    last_grade: Annotated[Abrasive, F("Grade to end with, on the floor and its stairs", example="p80")] | None = None
+    largest_ratio: (
+        Annotated[
+            float,
+            Q(
+                "%",
+                "Largest step from a grade to the next; the practice's if left out",
+                ge=101,
+                le=400,
+                example="175 %",
+            ),
+        ]
+        | None
+    ) = None
+    stock: Annotated[
+        tuple[StockGrade, ...], F("Abrasive at hand; every grade of the P series if left out", max_items=100)
+    ] = ()
+    parts: Annotated[tuple[SandPart, ...], F("Machines and grades of single parts", max_items=20)] = ()
+    patches: Annotated[tuple[SandPatch, ...], F("What trials on the deck itself showed", max_items=100)] = ()
+    gap_treatment: (
+        Annotated[
+            GapTreatment,
+            F("What is done to the gaps; clean-only if left out"),
+        ]
+        | None
+    ) = None
+    gap_scope: (
+        Annotated[
+            Literal["visible-edge", "full-depth"],
+            F("How deep the faces of gaps are worked: what can be seen, if left out; full depth is a line of its own"),
+        ]
+        | None
+    ) = None
+    gap_filled: (
+        Annotated[bool, F("Whether the profile tool fills the gap, so that one run serves both faces")] | None
+    ) = None
+    packed_gaps: (
+        Annotated[float, Q("%", "Share of the gaps that is packed with dirt", ge=0, le=100, example="20 %")] | None
+    ) = None
+    downwind_clear: Annotated[bool, F("Whether nobody, and nobody's property, is downwind")] | None = None
+    treatment: Annotated[Treatment, F("Preservative in the wood; unknown if left out")] | None = None
+    old_coating: Annotated[Old, F("Coating on it now: a family, none or unknown", example="none")] | None = None
+    year_built: Annotated[int, F("Year of building", ge=1600, le=2200, example=1996)] | None = None
+    jurisdiction: (
+        Annotated[str, F("ISO 3166 code, for its year rules", pattern=JURISDICTION, example="US-NY")] | None
+    ) = None
+    practice: (
+        Annotated[SandingPractice, F("Way of sanding, where practitioners differ", example="open-grain")] | None
+    ) = None
+    pressing: Annotated[Literal["light", "hard"], F("How hard one presses; never counted as a faster cut")] | None = (
+        None
+    )
+    wear: Annotated[DiscWear, F("How one's own discs wear, where it was measured")] | None = None
+    confidence: Annotated[float, Q("%", "Chance that the discs suffice", ge=50, le=99.9, example="90 %")] | None = None
+
+
+class Result(msgspec.Struct, frozen=True, kw_only=True):
+    """Sequences by zone and part, and what they come to."""
+
+    rows: Annotated[tuple[SandRow, ...], F("Zones and parts, the field first")]
+    grades: Annotated[tuple[GradeSize, ...], F("Grades used or at hand, each named in every system by its size")]
+    discs: Annotated[tuple[DiscCount, ...], F("Discs or sheets, by grade and machine")]
+    gaps: GapWork | None = None
+    removal: (
+        Annotated[Number, Q("um", "Deepest that any part of the floor is sanded: fasteners are set below it")] | None
+    ) = None
+    time: (
+        Annotated[Number, Q("h", "Work of one person on all rows whose time is known, gaps and vacuuming apart")] | None
+    ) = None
+    vacuum_time: Annotated[Number, Q("h", "Work of vacuuming the floor after each grade")] | None = None
+    dust_mass: Annotated[Number, Q("kg", "Dust of wood made, before any is caught")] | None = None
+
+
+@calculator(
+    "abrasive-sequence",
+    "Grades, passes, discs and dust",
+    since="0.3",
+    example={
+        "faces": [
+            {"zone": "main", "part": "field", "area": "32 m2"},
+            {"zone": "main", "part": "perimeter", "area": "2.3 m2", "length": "18.7 m"},
+            {"zone": "main", "part": "gap-faces", "area": "13 m2", "length": "250 m"},
+            {"zone": "main", "part": "stair", "item": "steps", "area": "3.2 m2", "count": 4},
+            {"zone": "main", "part": "guard", "item": "south", "area": "8 m2"},
+        ],
+        "species": "southern-yellow-pine",
+        "coating": "semi-transparent-oil-stain",
+        "condition": "raised-grain",
+        "treatment": "copper",
+        "gap_treatment": "ease-edges",
+    },
+    formulas=(
+        grain.size_ratio,
+        removal.ridge_height,
+        removal.layer_depth,
+        removal.mean_depth,
+        removal.depth_at_density,
+        removal.scratch_depth,
+        removal.relative_cut,
+        removal.machine_cut,
+        removal.removal_per_pass,
+        removal.passes_needed,
+        removal.dust_mass_per_area,
+        removal.relative_uptake,
+        removal.relative_life,
+        wear.pad_area,
+        wear.life_by_size,
+        wear.discs_worn,
+        wear.disc_time,
+        wear.cut_after,
+        wear.removed_until,
+        wear.mean_cut,
+        pace.time_by_area,
+        pace.time_by_length,
+        pace.time_by_count,
+        pace.smaller_pad_pace,
+    ),
+)
+def abrasive_sequence(x: Inputs, ledger: Ledger, known: Known) -> Result:
+    """Find the fewest grades from the first to the last, with steps small enough, for each part of a deck.
+
+    A patch on the deck overrules the table of first grades and the model of what a pass takes off. The last grade goes
+    by what is put on: too fine, and less of it goes in and lasts. Grades are compared by the size of their grain, never
+    by their number. The aim is sound wood, not a flat floor.
+    """
+    refuse(x, known)
+    practice = practice_of(x, ledger, known)
+    ladder = ladder_of(x, known)
+    limit = x.largest_ratio or spread.central(ledger.take(practice.largest_ratio))
+    found = spots(x, practice, ledger, known)
+    lead, arsenical = _hazards(x, found, ledger, known)
+    say.say_hazards(x, lead, arsenical, practice, ledger)
+    say.say_machines(x, found, practice, ledger)
+    chooser = choose.Chooser(x, practice, ladder, limit, (ledger, known))
+    discs = Discs(x, practice, ladder, ledger)
+    done: list[tuple[Spot, choose.Chosen]] = []
+    rows, works = [], []
+    for spot in found:
+        if _refused(x, spot, ledger):
+            rows.append((spot.place, _row(spot, "refused")))
+            continue
+        chosen = chooser.choose(spot)
+        done.append((spot, chosen))
+        say.say_choice(x, spot, chosen, ladder, ledger)
+        made = None
+        if chosen.found is not None:
+            made = work(x, spot, chosen.found.grades, chosen.patched_passes, practice, ladder, ledger, known)
+            discs.add(spot, made.steps, made.efforts)
+            works.append((spot, made))
+        rows.append((spot.place, _answer(spot, chosen, made, practice, ladder, ledger, known)))
+    say.say_planes(done, ladder, ledger)
+    used = [id for _, c in done if c.found is not None for id in c.found.grades]
+    return Result(
+        rows=tuple(row for _, row in sorted(rows, key=lambda placed: placed[0])),
+        grades=grade_sizes([*used, *(named(item) for item in x.stock)], ladder, ledger, known),
+        discs=discs.counts(),
+        gaps=gaps.gap_work(x, practice, [arsenical, *lead.values()], ledger),
+        removal=_deepest(works),
+        time=_total([made.time for _, made in works]),
+        vacuum_time=_vacuum(works, practice, ledger),
+        dust_mass=_total([made.dust_mass for _, made in works]),
+    )
+
+
+def _hazards(x: Inputs, found: list[Spot], ledger: Ledger, known: Known) -> tuple[dict[str, Suspicion], Suspicion]:
+    """Return what lead and arsenic are suspected, and state what cautions go by."""
+    rules = Years(x.year_built, region_of(known, x.jurisdiction), ledger)
+    arsenical = rules.arsenical(x.treatment or "unknown")
+    if x.treatment is None:
+        ledger.default("treatment", "unknown", effect=None, why="nobody said that the wood holds no preservative")
+    ledger.fact("treatment", x.treatment or "unknown")
+    ledger.fact("arsenical", arsenical)
+    lead: dict[str, Suspicion] = {}
+    for spot in found:
+        old = spot.face.old_coating or x.old_coating
+        lead[spot.id] = "no" if old is None or old == "none" else rules.lead(old)
+        if old is not None and old != "none":
+            # Dust of an oiled surface heats itself as oily rags do.
+            ledger.fact("binder", old.binder, of=spot.id)
+        ledger.fact("lead_paint", lead[spot.id], of=spot.id)
+        if spot.species is not None:
+            ledger.fact("sensitiser", spot.species.sensitiser, of=spot.id)
+    return lead, arsenical
+
+
+def _refused(x: Inputs, spot: Spot, ledger: Ledger) -> bool:
+    """Refuse a flat pad on grooves: it reaches the ridges only."""
+    grooved = spot.face.profile == "grooved" or (spot.face.profile is None and x.profile == "grooved")
+    if not grooved or spot.machine.pad != "flat" or spot.face.part not in WALKED:
+        return False
+    message = (
+        f"{spot.id} is grooved: a flat pad sands the ridges and leaves the grooves grey. Wash and brush it instead, or "
+        "turn the boards to a smooth face."
+    )
+    ledger.find(
+        "grooved-face", "stop", message, pointer="/profile" if x.profile else f"/faces/{spot.place}", face=spot.id
+    )
+    return True
+
+
+def _row(spot: Spot, status: Literal["refused"]) -> SandRow:
+    face = spot.face
+    return SandRow(
+        id=spot.id, zone=face.zone, part=face.part, item=face.item, status=status, machine=spot.machine, sequence=""
+    )
+
+
+def _answer(
+    spot: Spot,
+    chosen: choose.Chosen,
+    made: Work | None,
+    practice: SandingPractice,
+    ladder: Ladder,
+    ledger: Ledger,
+    known: Known,
+) -> SandRow:
+    found = chosen.found
+    uptake, life = (None, None) if found is None else _effect(spot, found.grades[-1], practice, ladder, ledger)
+    say.say_last(spot, chosen, uptake, life, ladder, ledger)
+    if found is not None:
+        take_sizes(found.grades, ledger, known)
+        for coarser, finer in pairwise(found.grades):
+            sizes = {"coarser": ladder.sizes[coarser], "finer": ladder.sizes[finer]}
+            ledger.step(grain.size_ratio, f"{spot.id}, {coarser} to {finer}", **sizes)
+    face = spot.face
+    return SandRow(
+        id=spot.id,
+        zone=face.zone,
+        part=face.part,
+        item=face.item,
+        status="impossible" if found is None else "planned",
+        machine=spot.machine,
+        sequence=", ".join(chosen.way),
+        worst_ratio=None if found is None or len(found.grades) < 2 else found.worst_ratio,
+        fetch=", ".join(chosen.fetch) or None,
+        trials=", ".join(chosen.trials) or None,
+        next_trial=chosen.next_trial,
+        layer=None if made is None else made.layer,
+        removal=None if made is None else made.removal,
+        uptake=uptake,
+        relative_life=life,
+        steps=() if made is None else made.steps,
+        time=None if made is None else made.time,
+        dust_mass=None if made is None else made.dust_mass,
+    )
+
+
+def _effect(
+    spot: Spot, last: str, practice: SandingPractice, ladder: Ladder, ledger: Ledger
+) -> tuple[Number | None, Number | None]:
+    """Return what the last grade does to uptake and life of a penetrating finish, beside the grade rates hold for."""
+    coating = spot.coating
+    if coating is None or coating.film or coating.bare or spot.species is None:
+        return None, None
+    rate = coating.spreading.get("sanded", {}).get(spot.species.absorbency)
+    if rate is None:
+        return None, None
+    uptake = ledger.step(
+        removal.relative_uptake,
+        spot.id,
+        grain_size=ladder.sizes[last],
+        reference_size=ladder.sizes[practice.uptake_grade],
+        scratch_share=ledger.take(practice.scratch_share),
+        spreading_rate=ledger.take(rate),
+    )
+    gain = ledger.take(practice.life_gain)
+    return uptake, ledger.step(removal.relative_life, spot.id, uptake=uptake, gain=gain)
+
+
+def _deepest(works: list[tuple[Spot, Work]]) -> Number | None:
+    floors = [made.removal for spot, made in works if spot.face.part in WALKED]
+    return max(floors, key=spread.high, default=None)
+
+
+def _total(numbers: list[Number | None]) -> Number | None:
+    given = [number for number in numbers if number is not None]
+    return spread.total(given) if given else None
+
+
+def _vacuum(works: list[tuple[Spot, Work]], practice: SandingPractice, ledger: Ledger) -> Number | None:
+    swept = sum(spot.face.area * len(made.steps) for spot, made in works if spot.face.part in WALKED)
+    if swept == 0:
+        return None
+    rate = ledger.take(practice.vacuum_pace["floor"])
+    return ledger.step(pace.time_by_area, "vacuum after each grade", area=swept, pace=rate)
