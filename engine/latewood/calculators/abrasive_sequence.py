@@ -21,6 +21,7 @@ from latewood.calculators._abrasive_sequence.fields import (
     StockGrade,
 )
 from latewood.calculators._abrasive_sequence.ladder import Ladder, grade_sizes, ladder_of, named, take_sizes
+from latewood.calculators._abrasive_sequence.pace import rate_of
 from latewood.calculators._abrasive_sequence.refuse import refuse
 from latewood.calculators._abrasive_sequence.spots import Spot, practice_of, spots
 from latewood.calculators._abrasive_sequence.work import Work, work
@@ -211,10 +212,10 @@ def abrasive_sequence(x: Inputs, ledger: Ledger, known: Known) -> Result:
         rows=tuple(row for _, row in sorted(rows, key=lambda placed: placed[0])),
         grades=grade_sizes([*used, *(named(item) for item in x.stock)], ladder, ledger, known),
         discs=discs.counts(),
-        gaps=gaps.gap_work(x, practice, [arsenical, *lead.values()], ledger),
+        gaps=gaps.gap_work(x, practice, [arsenical, *lead.values()], ledger, known),
         removal=_deepest(works),
         time=_total([made.time for _, made in works]),
-        vacuum_time=_vacuum(works, practice, ledger),
+        vacuum_time=_vacuum(works, practice, ledger, known),
         dust_mass=_total([made.dust_mass for _, made in works]),
     )
 
@@ -334,9 +335,9 @@ def _total(numbers: list[Number | None]) -> Number | None:
     return spread.total(given) if given else None
 
 
-def _vacuum(works: list[tuple[Spot, Work]], practice: SandingPractice, ledger: Ledger) -> Number | None:
+def _vacuum(works: list[tuple[Spot, Work]], practice: SandingPractice, ledger: Ledger, known: Known) -> Number | None:
     swept = sum(spot.face.area * len(made.steps) for spot, made in works if spot.face.part in WALKED)
     if swept == 0:
         return None
-    rate = ledger.take(practice.vacuum_pace["floor"])
+    rate = rate_of(practice, "floor", ledger, known)
     return ledger.step(pace.time_by_area, "vacuum after each grade", area=swept, pace=rate)

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Annotated, ClassVar, Literal
 
-from latewood.problems import Fault
+from latewood.problems import Fault, nearest
 from latewood.provenance import Sourced
 from latewood.records.base import Record
+from latewood.records.fields import Ref
 from latewood.records.number import N
 
 Motion = Literal["random-orbit", "geared-orbit", "straight-orbit", "linear", "hand"]
@@ -33,13 +34,20 @@ class Machine(Record, frozen=True, kw_only=True):
         N("%", "Depth of one pass beside the reference machine, where no orbit tells", least=1, most=500),
     ] = None
     holes: Annotated[int, "Holes for dust in the pad; 0 for none"] = 0
-    pace: Annotated[
-        Mapping[str, Sourced],
-        N("m2/h", "Floor sanded in an hour, one pass of one grade", keys=(PACED,), least=0.1, most=500),
-    ] = {}
+    pace: Annotated[Mapping[str, Annotated[str, Ref("rate")]], "Rate over open floor, one pass of one grade"] = {}
 
     def conflicts(self) -> Iterator[Fault]:
-        """See to it that both the pad's area and its cut are known."""
+        """See to it that both the pad's area and its cut are known, and that rates stand under names that are."""
+        for name in self.pace:
+            if name not in PACED:
+                detail = "this name is not known here"
+                yield Fault(
+                    pointer=f"/pace/{name}",
+                    code="unknown-field",
+                    detail=detail,
+                    expected="one of " + ", ".join(PACED),
+                    nearest=nearest(name, PACED),
+                )
         if (self.diameter is None) == (self.abrasive_area is None):
             detail = "the area of abrasive is not known" if self.diameter is None else "the area is known twice"
             yield Fault(

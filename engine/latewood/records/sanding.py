@@ -24,6 +24,8 @@ PIECES: Final = ("end-grain", "guard", "fascia", "skirting", "lattice", "bench",
 WORKED: Final = ("field", "perimeter", "gap-faces", "stair", *PIECES)
 CONDITIONS: Final[tuple[str, ...]] = get_args(Condition)
 GAP_WORK: Final = ("ease-edges", "machine-profile", "hand", "rake")
+#: Work that has a rate of its own: edges, steps, pieces, along gaps, and vacuuming gaps and floor.
+TASKS: Final = ("perimeter", "stair", *PIECES, *GAP_WORK, "gaps", "floor")
 
 
 class GradeRange(msgspec.Struct, frozen=True, kw_only=True):
@@ -80,21 +82,11 @@ class SandingPractice(Record, frozen=True, kw_only=True):
     mismatch: Annotated[Sourced, N("%", "Life left where holes of disc and pad do not match", least=1, most=100)]
 
     pad_gain: Annotated[Sourced, N("%", "Pace of a 150 mm pad beside one of 125 mm", least=100, most=300)]
-    edge_pace: Annotated[Sourced, N("m/h", "Edge work sanded in an hour, one pass", least=0.1, most=500)]
-    stair_pace: Annotated[Sourced, N("1/h", "Steps sanded in an hour, tread and riser, one pass", least=0.1, most=500)]
-    piece_pace: Annotated[
-        Mapping[str, Sourced], N("m2/h", "True area sanded in an hour, one pass", keys=(PIECES,), least=0.05, most=500)
-    ]
-    gap_pace: Annotated[
-        Mapping[str, Sourced], N("m/h", "Gap worked in an hour", keys=(GAP_WORK,), least=0.1, most=1000)
-    ]
-    vacuum_pace: Annotated[
-        Mapping[str, Sourced], N("m2/h", "Floor vacuumed in an hour", keys=(("gaps", "floor"),), least=1, most=1000)
-    ]
+    rates: Annotated[Mapping[str, Annotated[str, Ref("rate")]], "Rate of each task beside the open floor"]
 
     def conflicts(self) -> Iterator[Fault]:
         """Look for the tables' names, which their readers leave open."""
-        wanted = {"start": CONDITIONS, "last": ENDS, "machines": WORKED}
+        wanted = {"start": CONDITIONS, "last": ENDS, "machines": WORKED, "rates": TASKS}
         for table, names in wanted.items():
             given = getattr(self, table)
             for name in given:

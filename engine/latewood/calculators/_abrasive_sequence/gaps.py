@@ -8,7 +8,9 @@ from typing import TYPE_CHECKING, Final, Literal
 
 from latewood.calculators._abrasive_sequence.answer import GapWork
 from latewood.calculators._abrasive_sequence.fields import GapTreatment
+from latewood.calculators._abrasive_sequence.pace import rate_of
 from latewood.calculators._hazards import Suspicion
+from latewood.declare import Known
 from latewood.formulas import pace
 from latewood.provenance import Ledger
 from latewood.records import SandingPractice
@@ -21,7 +23,9 @@ if TYPE_CHECKING:
 TREATMENT: Final[GapTreatment] = "clean-only"
 
 
-def gap_work(x: Inputs, practice: SandingPractice, hazards: Sequence[Suspicion], ledger: Ledger) -> GapWork | None:
+def gap_work(
+    x: Inputs, practice: SandingPractice, hazards: Sequence[Suspicion], ledger: Ledger, known: Known
+) -> GapWork | None:
     """Return the work on the gaps of all faces given; None where no face of a gap is among them."""
     faces = [face for face in x.faces if face.part == "gap-faces"]
     if not faces:
@@ -40,9 +44,9 @@ def gap_work(x: Inputs, practice: SandingPractice, hazards: Sequence[Suspicion],
         cleaning=_cleaning(x, treatment, hazards, ledger),
         length=length,
         passes=passes,
-        cleaning_time=None if treatment == "none" else _cleaning_time(x, length, practice, ledger),
-        time=_along(length * passes, treatment, practice, ledger) if passes else None,
-        full_depth_time=_full_depth(x, length, treatment, practice, ledger),
+        cleaning_time=None if treatment == "none" else _cleaning_time(x, length, practice, ledger, known),
+        time=_along(length * passes, treatment, practice, ledger, known) if passes else None,
+        full_depth_time=_full_depth(x, length, treatment, practice, ledger, known),
     )
 
 
@@ -59,12 +63,14 @@ def _passes(x: Inputs, treatment: str, ledger: Ledger) -> int:
     return 2 if x.gap_filled is False else 1
 
 
-def _along(length: float, treatment: str, practice: SandingPractice, ledger: Ledger) -> Number:
-    rate = ledger.take(practice.gap_pace[treatment])
+def _along(length: float, treatment: str, practice: SandingPractice, ledger: Ledger, known: Known) -> Number:
+    rate = rate_of(practice, treatment, ledger, known)
     return ledger.step(pace.time_by_length, f"gaps, {treatment}", length=length, pace=rate)
 
 
-def _full_depth(x: Inputs, length: float, treatment: str, practice: SandingPractice, ledger: Ledger) -> Number | None:
+def _full_depth(
+    x: Inputs, length: float, treatment: str, practice: SandingPractice, ledger: Ledger, known: Known
+) -> Number | None:
     """Return the extra line for faces sanded to their full depth; the default is what can be seen."""
     if x.gap_scope != "full-depth":
         return None
@@ -72,7 +78,7 @@ def _full_depth(x: Inputs, length: float, treatment: str, practice: SandingPract
         message = f"Gap faces are left as they are ({treatment}), so their full depth is not sanded."
         ledger.find("gap-scope-without-work", "note", message, pointer="/gap_scope")
         return None
-    return _along(length, "hand", practice, ledger)
+    return _along(length, "hand", practice, ledger, known)
 
 
 def _cleaning(
@@ -96,12 +102,12 @@ def _cleaning(
     return "rake-and-vacuum"
 
 
-def _cleaning_time(x: Inputs, length: float, practice: SandingPractice, ledger: Ledger) -> Number:
+def _cleaning_time(x: Inputs, length: float, practice: SandingPractice, ledger: Ledger, known: Known) -> Number:
     """Return the time for loose dirt by floor area, and for packed gaps by their length."""
     floor = math.fsum(face.area for face in x.faces if face.part in ("field", "perimeter"))
-    rate = ledger.take(practice.vacuum_pace["gaps"])
+    rate = rate_of(practice, "gaps", ledger, known)
     time = ledger.step(pace.time_by_area, "gaps, loose dirt", area=floor, pace=rate)
     if x.packed_gaps is None:
         ledger.default("packed_gaps", "none", effect=1.0, why="loose dirt only; packed gaps are raked by hand")
         return time
-    return time + _along(length * x.packed_gaps, "rake", practice, ledger)
+    return time + _along(length * x.packed_gaps, "rake", practice, ledger, known)
