@@ -10,6 +10,16 @@ from latewood.records.condition import ConditionRule
 from latewood.records.erosion import Erosion
 from latewood.records.labour_allowance import LabourAllowance
 from latewood.records.machine import Machine, Motion
+from latewood.records.moisture import (
+    CoatingLimit,
+    DropTestRule,
+    DryingModel,
+    GapRule,
+    MoistureLimits,
+    MoistureMeter,
+    NewWoodWait,
+    WettingKind,
+)
 from latewood.records.number import Dated
 from latewood.records.outdoor_work import OutdoorWork
 from latewood.records.pairing import Pairing
@@ -35,16 +45,23 @@ __all__ = [
     "Caution",
     "Check",
     "Coating",
+    "CoatingLimit",
     "Condition",
     "ConditionRule",
     "Container",
     "Dated",
+    "DropTestRule",
+    "DryingModel",
     "Erosion",
+    "GapRule",
     "GradeRange",
     "LabourAllowance",
     "Machine",
+    "MoistureLimits",
+    "MoistureMeter",
     "Motion",
     "Names",
+    "NewWoodWait",
     "OutdoorWork",
     "Pairing",
     "PressureRule",
@@ -58,6 +75,7 @@ __all__ = [
     "Species",
     "VocLimits",
     "WashAgent",
+    "WettingKind",
     "read_pack",
     "read_record",
 ]

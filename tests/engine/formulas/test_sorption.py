@@ -1,5 +1,8 @@
 """Equilibrium moisture, held against the Wood Handbook's table."""
 
+import tomllib
+from pathlib import Path
+
 import numpy as np
 import pytest
 from hypothesis import given
@@ -43,6 +46,17 @@ def test_a_known_slip_in_the_constants_is_not_ours():
     assert 100 * sorption.equilibrium_moisture(
         temperature=(70 - 32) / 1.8 + ZERO, relative_humidity=0.65
     ) == pytest.approx(11.96, abs=0.01)
+
+
+def test_all_cells_of_the_table_are_shipped_as_checks():
+    folder = Path(__file__).parents[3] / "plugins/latewood_plugins/checks"
+    cells = [
+        case
+        for name in ("moisture_table", "moisture_table_recalled")
+        for case in tomllib.loads((folder / f"{name}.toml").read_text())["cases"]
+    ]
+    assert len(cells) == 19 * 11
+    assert len({(case["input"]["temperature"], case["input"]["relative_humidity"]) for case in cells}) == 19 * 11
 
 
 @pytest.mark.parametrize(("percent", "humidity"), [(12, 65.0), (15, 76.8), (16, 79.9), (18, 85.0), (20, 89.1)])

@@ -1,0 +1,138 @@
+"""What is known of moisture apart from the woods: meters, limits, rules of thumb, what wets a deck, and how it dries."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Annotated, ClassVar
+
+import msgspec
+
+from latewood.problems import Fault
+from latewood.provenance import Sourced
+from latewood.records.base import ID, Record
+from latewood.records.coating import Binder, Coating
+from latewood.records.fields import Matching
+from latewood.records.number import N
+from latewood.records.species import Absorbency
+
+
+class MoistureMeter(Record, frozen=True, kw_only=True):
+    """A kind of moisture meter: how far its readings can be trusted, and what shifts them."""
+
+    KIND: ClassVar[str] = "moisture-meter"
+
+    reads_from: Annotated[Sourced, N("%", "Least moisture content it can tell as a number", most=30)]
+    reads_to: Annotated[Sourced, N("%", "Most moisture content it can tell as a number", least=10, most=60)]
+    within: Annotated[Sourced, N("%", "How near the mean of corrected readings comes", least=0.1, most=10)]
+    calibration_temperature: Annotated[
+        Sourced | None, N("degC", "Temperature of the wood at which it reads right", least=0, most=40)
+    ] = None
+    temperature_step: Annotated[
+        Sourced | None, N("%", "Percentage points to add for each 10 °F the wood is colder", most=3)
+    ] = None
+    treated_high: Annotated[
+        Sourced | None, N("%", "Percentage points it reads high in wood with a waterborne preservative", most=10)
+    ] = None
+    by_resistance: Annotated[bool, "Whether it goes by resistance, so that resistance tables and corrections hold"]
+
+
+class CoatingLimit(msgspec.Struct, frozen=True, kw_only=True):
+    """The highest moisture content for some coatings on some woods; what is left out matches any."""
+
+    id: Annotated[str, Matching(ID.pattern, "small letters, digits and hyphens")]
+    film: bool | None = None
+    binders: tuple[Binder, ...] = ()
+    absorbencies: tuple[Absorbency, ...] = ()
+    limit: Annotated[Sourced, N("%", "Highest moisture content", least=5, most=30)]
+
+    def fits(self, coating: Coating | None, absorbency: str | None) -> bool:
+        """Say whether it speaks of this coating on wood of this absorbency; what is not known must not matter."""
+        if coating is None:
+            return self.film is None and not self.binders and not self.absorbencies
+        return (
+            self.film in (None, coating.film)
+            and (not self.binders or coating.binder in self.binders)
+            and (not self.absorbencies or absorbency in self.absorbencies)
+        )
+
+
+class MoistureLimits(Record, frozen=True, kw_only=True):
+    """A rule of how dry wood must be before it is coated. The first of its limits that fits counts."""
+
+    KIND: ClassVar[str] = "moisture-limits"
+
+    limits: tuple[CoatingLimit, ...]
+    stop: Annotated[Sourced, N("%", "No coating of any kind above this", least=10, most=40)]
+
+    def limit_for(self, coating: Coating | None, absorbency: str | None) -> Sourced:
+        """Return the limit for a coating on wood of an absorbency, either perhaps not known."""
+        return next(row.limit for row in self.limits if row.fits(coating, absorbency))
+
+    def conflicts(self) -> Iterator[Fault]:
+        """See to it that one limit fits whatever is left."""
+        last = self.limits[-1] if self.limits else None
+        if last is None or last.film is not None or last.binders or last.absorbencies:
+            detail = "the last limit does not fit every coating"
+            yield Fault(pointer="/limits", code="missing", detail=detail, expected="a last one without conditions")
+
+
+class DropTestRule(Record, frozen=True, kw_only=True):
+    """A rule of how soon a drop of water must soak in."""
+
+    KIND: ClassVar[str] = "drop-test-rule"
+
+    soaks_in: Annotated[Sourced, N("s", "A drop that takes longer says wait", least=1, most=3600)]
+    retest: Annotated[Sourced | None, N("d", "When to try again", least=1, most=100)] = None
+
+
+class NewWoodWait(Record, frozen=True, kw_only=True):
+    """A rule of how long new treated wood waits before it is coated."""
+
+    KIND: ClassVar[str] = "new-wood-wait"
+
+    wait: Annotated[
+        Sourced | None, N("d", "Time since it was built in; left out where measuring decides", most=700)
+    ] = None
+
+
+class WettingKind(Record, frozen=True, kw_only=True):
+    """Something that wets a deck."""
+
+    KIND: ClassVar[str] = "wetting-kind"
+
+    depths: Annotated[
+        Mapping[str, Sourced],
+        N("mm", "How far water goes in, by the state of the boards", keys=(("sound", "weathered"),), most=20),
+    ] = {}
+    water: Annotated[Sourced | None, N("kg/m2", "Water it brings, where that is little", least=0.001, most=50)] = None
+    common_wait: Annotated[Sourced | None, N("d", "Wait afterwards by common practice", most=60)] = None
+
+
+class DryingModel(Record, frozen=True, kw_only=True):
+    """The numbers of the model of drying that no formula brings."""
+
+    KIND: ClassVar[str] = "drying-model"
+
+    diffusivity_factor: Annotated[
+        Sourced, N(None, "Measured diffusivities over those of the formula", least=0.05, most=20)
+    ]
+    heat_transfer: Annotated[
+        Sourced, N("W/m2/K", "Exchange of heat with the air where no wind is given", least=1, most=50)
+    ]
+    roofed_wind: Annotated[Sourced, N("%", "Wind under a roof as a share of that in the open", least=1, most=100)]
+    outer_depth: Annotated[Sourced, N("mm", "Depth whose mean is compared with a reading", least=1, most=30)]
+    film: Annotated[Sourced, N("kg/m2", "Water that stays on the boards after rain", least=0.001, most=2)]
+    thickness: Annotated[Sourced, N("mm", "Thickness of boards where none is given", least=5, most=100)]
+    filled: Annotated[
+        Mapping[str, Sourced],
+        N("%", "What wetting fills wood to, by basic density in kg/m3", keys=(None,), least=28, most=300),
+    ]
+
+
+class GapRule(Record, frozen=True, kw_only=True):
+    """A rule of how narrow and how wide the gap between boards may get."""
+
+    KIND: ClassVar[str] = "gap-rule"
+
+    least: Annotated[Sourced, N("mm", "Narrowest gap that still drains", most=20)]
+    most: Annotated[Sourced, N("mm", "Widest gap", least=1, most=50)]
