@@ -79,5 +79,5 @@ def _basis(lw: Catalogue, basis: list[dict[str, Any]]) -> Iterator[tuple[str, st
 def source_of(lw: Catalogue, id: str, where: str) -> str:
     """Return a source by its title, linked to its record, with the place in it."""
     known = lw.shelf.records("source")
-    title = html.link(f"/v1/catalogue/source/{id}", known[id].title) if id in known else escape(id)
+    title = html.link(f"/docs/catalogue/source/{id}", known[id].title) if id in known else escape(id)
     return f"{title}, {escape(where)}" if where else title

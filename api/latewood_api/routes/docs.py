@@ -1,4 +1,4 @@
-"""Pages for people: an index that can be tried, one page a calculator, and one for each kind of problem."""
+"""Pages for people: an index that can be tried, one page a calculator, the catalogue, each kind of problem."""
 
 from __future__ import annotations
 
@@ -19,6 +19,7 @@ from latewood_api.codes import CODES
 from latewood_api.pages.calculator import calculator_page
 from latewood_api.pages.checks import outcomes_of
 from latewood_api.pages.interactive import AFTER, HEAD, Assets, assets, interactive
+from latewood_api.pages.record import entry_page, kind_page
 from latewood_api.problem import KINDS
 
 
@@ -33,6 +34,10 @@ def handlers(lw: Catalogue) -> list[HTTPRouteHandler]:
     @cache
     def calculator_body(name: str) -> bytes:
         return calculator_page(lw, lw.calculator(name), outcomes(), {}, None)
+
+    @cache
+    def entry_body(kind: str, id: str) -> bytes:
+        return entry_page(lw, kind, id)
 
     def answer(request: AnyRequest, body: bytes, status: int = 200, **allowed: bool) -> ASGIResponse:
         said = {"content_security_policy": html.policy(**allowed), "referrer_policy": "no-referrer"}
@@ -82,6 +87,19 @@ def handlers(lw: Catalogue) -> list[HTTPRouteHandler]:
         body = calculator_page(lw, known, outcomes(), dict(pairs), tried)
         return answer(request, body, 422 if isinstance(tried, InputProblem) else 200, forms=True)
 
+    @get("/docs/catalogue/{kind:str}")
+    async def kind(request: AnyRequest) -> ASGIResponse:
+        check_accept(request, HTML)
+        # A form sends its empty field too.
+        asked = request.scope["query_string"]
+        search = None if asked == b"search=" else query.search_for(asked)
+        return answer(request, kind_page(lw, request.path_params["kind"], search), forms=True)
+
+    @get("/docs/catalogue/{kind:str}/{id:str}")
+    async def entry(request: AnyRequest) -> ASGIResponse:
+        check(request)
+        return answer(request, entry_body(request.path_params["kind"], request.path_params["id"]))
+
     @get("/problems/{slug:str}")
     async def problem(request: AnyRequest) -> ASGIResponse:
         check(request)
@@ -93,14 +111,14 @@ def handlers(lw: Catalogue) -> list[HTTPRouteHandler]:
         listed = [html.heading("Codes"), html.table(["Code", "Meaning"], codes)] if slug == "unusable-input" else []
         return answer(request, html.page(f"{kind.status} {kind.title}", html.text(kind.meaning), *listed))
 
-    return [start, docs, asset, calculator, problem]
+    return [start, docs, asset, calculator, kind, entry, problem]
 
 
 def _index(lw: Catalogue, found: Assets | None) -> bytes:
     calculators = [
         (html.link(f"/docs/{c.id}", c.title), escape(c.question.split("\n")[0])) for c in lw.calculators.values()
     ]
-    kinds = [(html.link(f"/v1/catalogue/{kind}", kind), str(lw.items(kind)["count"])) for kind in lw.kinds()]
+    kinds = [(html.link(f"/docs/catalogue/{kind}", kind), str(lw.items(kind)["count"])) for kind in lw.kinds()]
     left_out = [(escape(p["id"]), escape(p["error"])) for p in lw.health()["plugins"] if "error" in p]
     tried = interactive(found) if found is not None else [f"<p>{html.link('/docs', 'Every operation, to try')}</p>"]
     return html.page(
