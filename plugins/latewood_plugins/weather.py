@@ -94,6 +94,31 @@ def within_limits(
     return found
 
 
+def rain_or_shine(
+    *,
+    air_temperature: Floats,
+    surface_temperature: Floats,
+    relative_humidity: Floats,
+    dew_point_spread: Floats,
+    rain: Floats,
+    wind_speed: Floats,
+    step: float,
+    limits: Mapping[str, float],
+) -> Mapping[str, Floats]:
+    """Hold each step against the limits, rain apart: for work that is wet anyway."""
+    found = within_limits(
+        air_temperature=air_temperature,
+        surface_temperature=surface_temperature,
+        relative_humidity=relative_humidity,
+        dew_point_spread=dew_point_spread,
+        rain=rain,
+        wind_speed=wind_speed,
+        step=step,
+        limits=limits,
+    )
+    return {gate: margin for gate, margin in found.items() if gate not in ("rain", "wet-before")}
+
+
 def _steps(time: float, step: float) -> int:
     return max(int(np.ceil(time / step - 1e-9)), 1)
 
@@ -122,5 +147,6 @@ MODELS = [
     ),
     Model("cure-clock", "slowest", slowest, source="", title="An unknown product: the slower of oil and water"),
     Model("gates", "limits", within_limits, source="", title="Each limit of the family's table is a gate"),
+    Model("gates", "limits-rain-or-shine", rain_or_shine, source="", title="Each limit is a gate, and rain is none"),
     Model("dwell", "wiped", wiped, source="common-practice", title="Wiping by the fast clock"),
 ]

@@ -6,7 +6,7 @@ import re
 import tomllib
 import typing
 from collections.abc import Iterator
-from datetime import date
+from datetime import date, datetime
 from pathlib import Path
 from typing import Any
 
@@ -16,8 +16,10 @@ import latewood
 from latewood import units
 from latewood.declare import Packs, Q
 from latewood.lumber import Nominal
+from latewood.moment import Moment
 from latewood.money import Money
 from latewood.plan import Job
+from latewood.series import Series
 from latewood.units import Outline
 from latewood.wire.structs import unwrap
 
@@ -28,6 +30,8 @@ SIMPLE = {
     bool: "flag",
     str: "text",
     date: "date",
+    datetime: "instant",
+    Moment: "instant",
     Money: "money",
     Nominal: "lumber",
     Outline: "outline",
@@ -38,6 +42,8 @@ SIMPLE = {
 def kind(hint: Any) -> str:
     """Name the kind of value a field holds."""
     bare, mark = unwrap(hint)
+    if bare is Series:
+        return "series"
     if isinstance(mark, Q):
         return mark.dimension
     if typing.get_origin(bare) is tuple:
@@ -107,7 +113,8 @@ def test_a_name_stands_once():
 
 
 def test_kinds_of_quantities_are_dimensions():
-    others = {"count", "flag", "words", "text", "date", "money", "lumber", "outline", "id", "list", "table"}
+    others = {"count", "flag", "words", "text", "date", "instant", "series", "money", "lumber", "outline", "id"}
+    others |= {"list", "table"}
     assert set(GLOSSARY) - others <= set(units.DIMENSIONS)
 
 

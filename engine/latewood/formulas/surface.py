@@ -14,8 +14,8 @@ from latewood.formulas.air import ZERO_CELSIUS, Floats
 #: Stefan-Boltzmann constant, W/m2/K4 (CODATA 2018).
 STEFAN_BOLTZMANN: Final = 5.670374419e-8
 
-#: Newton steps: the balance is nearly straight, so that four suffice for a microkelvin from any weather; six are taken.
-_STEPS: Final = 6
+#: Newton steps from the air's temperature: the balance is nearly straight, four leave less than a microkelvin.
+_STEPS: Final = 4
 
 
 @formula(

@@ -113,15 +113,15 @@ def _humidity(days: Sequence[WeatherDay], of_day: Array, temperature: Array) -> 
 
 
 def _rain(days: Sequence[WeatherDay], of_day: Array, clock: Array) -> Array | None:
-    if all(day.rain_hours is None for day in days):
+    if all(day.wet_spells is None for day in days):
         return None
     rain = np.full(len(clock), np.nan)
     for index, day in enumerate(days):
-        if day.rain_hours is None:
+        if day.wet_spells is None:
             continue
         own = of_day == index
         rain[own] = 0.0
-        for first, after in rain_spells(day.rain_hours):
+        for first, after in rain_spells(day.wet_spells):
             rain[own & (clock >= first) & (clock < after)] = LIGHT_RAIN
     return rain
 

@@ -110,8 +110,16 @@ def _light(hours: Hours, elevation: Array | None, exposure: Exposure, shade: Arr
 
 
 def _dew_point(hours: Hours) -> Array:
+    """Return the dew point as recorded, else from the humidity."""
+    reckoned = dew_point(hours.air_temperature, hours.relative_humidity)
+    if hours.dew_point is None:
+        return reckoned
+    return np.where(np.isnan(hours.dew_point), reckoned, hours.dew_point)
+
+
+def dew_point(air_temperature: Array, relative_humidity: Array) -> Array:
     """Return the dew point; below 0 °C the frost point, which is what forms on boards then."""
-    here = {"temperature": hours.air_temperature, "relative_humidity": hours.relative_humidity}
+    here = {"temperature": air_temperature, "relative_humidity": relative_humidity}
     dew = air.dew_point(**here)
     found: Array = np.where(dew >= air.ZERO_CELSIUS, dew, air.frost_point(**here))
     return found

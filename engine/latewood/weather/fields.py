@@ -19,7 +19,7 @@ Remark = Literal[
 ]
 
 _SPELL = r"(?:[01]?[0-9]|2[0-3])-(?:[01]?[0-9]|2[0-4])"
-RAIN_HOURS = rf"^(?:none|{_SPELL}(?:, {_SPELL})*)$"
+WET_SPELLS = rf"^(?:none|{_SPELL}(?:, {_SPELL})*)$"
 
 
 def rain_spells(text: str) -> tuple[tuple[int, int], ...]:
@@ -42,6 +42,9 @@ class WeatherColumns(msgspec.Struct, frozen=True, kw_only=True):
     ) = None
     relative_humidity: (
         Annotated[Series, Q("%", "Relative humidity of the air, over water", ge=0, le=100, example="65 %")] | None
+    ) = None
+    dew_point: (
+        Annotated[Series, Q("degC", "Dew point, where it was recorded itself", ge=-80, le=40, example="11 degC")] | None
     ) = None
     rain: Annotated[Series, Q("mm", "Rain fallen during the step", ge=0, le=500, example="1.2 mm")] | None = None
     rain_chance: (
@@ -66,12 +69,12 @@ class WeatherDay(msgspec.Struct, frozen=True, kw_only=True):
         float, Q("degC", "Lowest air temperature of the night before sunrise", ge=-60, le=60, example="9 degC")
     ]
     relative_humidity: Annotated[float, Q("%", "Mean relative humidity", ge=1, le=100, example="65 %")]
-    rain_hours: (
+    wet_spells: (
         Annotated[
             str,
             F(
                 "Hours of rain by local clocks, or none; left out is not known",
-                pattern=RAIN_HOURS,
+                pattern=WET_SPELLS,
                 example="14-17",
                 check=rain_spells,
             ),

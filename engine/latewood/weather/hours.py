@@ -26,6 +26,7 @@ class Hours:
     zone: tzinfo
     air_temperature: Array
     relative_humidity: Array
+    dew_point: Array | None = None
     rain: Array | None = None
     rain_chance: Array | None = None
     wind_speed: Array | None = None

@@ -10,6 +10,7 @@ from zoneinfo import ZoneInfo
 import msgspec
 import numpy as np
 
+from latewood.formulas import air
 from latewood.moment import zone_of
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger, Severity
@@ -90,19 +91,20 @@ def _conflicts(weather: Weather, pointer: str) -> list[Fault]:
     if weather.days:
         return []
     assert weather.columns is not None  # noqa: S101  the line above saw to it
+    columns = weather.columns
     wanted = {
         "start": weather.start,
         "step": weather.step,
         "stamp": weather.stamp,
-        "columns/air_temperature": weather.columns.air_temperature,
-        "columns/relative_humidity": weather.columns.relative_humidity,
+        "columns/air_temperature": columns.air_temperature,
+        "columns/relative_humidity": columns.relative_humidity or columns.dew_point,
     }
     found = [
         Fault(pointer=f"{pointer}/{name}", code="missing", detail="a series of weather needs this")
         for name, value in wanted.items()
         if value is None
     ]
-    lengths = {name: len(series) for name, series in _columns(weather.columns).items()}
+    lengths = {name: len(series) for name, series in _columns(columns).items()}
     most = max(lengths.values(), default=0)
     found += [
         Fault(
@@ -132,19 +134,32 @@ def _series(weather: Weather, zone: ZoneInfo | None, pointer: str) -> Hours:
     if weather.stamp == "end":
         start -= timedelta(seconds=weather.step)
     columns = {name: series.values for name, series in _columns(weather.columns).items()}
-    # Air of 0 % has no dew point; no weather station has ever seen less than 1 %.
-    columns["relative_humidity"] = np.maximum(columns["relative_humidity"], 0.01)
+    columns["relative_humidity"] = _humidity(columns)
     own = weather.start.written.tzinfo or UTC
-    air, damp = columns.pop("air_temperature"), columns.pop("relative_humidity")
-    bare = Hours(start=start, step=weather.step, zone=zone or own, air_temperature=air, relative_humidity=damp)
+    warm, damp = columns.pop("air_temperature"), columns.pop("relative_humidity")
+    bare = Hours(start=start, step=weather.step, zone=zone or own, air_temperature=warm, relative_humidity=damp)
     return replace(bare, **columns)  # type: ignore[arg-type]  # what is left of them is optional columns
+
+
+def _humidity(columns: dict[str, Array]) -> Array:
+    """Return relative humidity as recorded, else from the dew point, between 1 and 100 %.
+
+    Air of 0 % has no dew point, and no weather station has ever seen less than 1 %.
+    """
+    if "relative_humidity" in columns:
+        damp = columns["relative_humidity"]
+    else:
+        held = air.saturation_pressure_over_water(temperature=columns["dew_point"])
+        damp = held / air.saturation_pressure_over_water(temperature=columns["air_temperature"])
+    found: Array = np.clip(damp, 0.01, 1.0)
+    return found
 
 
 def _mended(hours: Hours, ledger: Ledger, pointer: str) -> Hours:
     """Bridge short gaps; of longer ones, and of any gap in rain, the hours stay unknown."""
     most = int(BRIDGED * 3600 / hours.step)
     found: dict[str, Array] = {}
-    for name in ("air_temperature", "relative_humidity", "wind_speed", "irradiance", "cloud", "rain"):
+    for name in ("air_temperature", "relative_humidity", "dew_point", "wind_speed", "irradiance", "cloud", "rain"):
         column: Array | None = getattr(hours, name)
         if column is None or not np.isnan(column).any():
             continue

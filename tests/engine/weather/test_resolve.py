@@ -187,7 +187,7 @@ DAYS = [
         "warmest": "15 degC",
         "coldest": "3 degC",
         "relative_humidity": "70 %",
-        "rain_hours": "none",
+        "wet_spells": "none",
     }
     for day in (10, 11, 12)
 ]
@@ -217,7 +217,7 @@ def test_a_day_of_summer_time_has_its_own_length():
 
 
 def test_hours_of_rain_are_wet_and_a_silent_day_is_unknown():
-    days = [DAYS[0] | {"rain_hours": "14-17, 20-21"}, {k: v for k, v in DAYS[1].items() if k != "rain_hours"}]
+    days = [DAYS[0] | {"wet_spells": "14-17, 20-21"}, {k: v for k, v in DAYS[1].items() if k != "wet_spells"}]
     got, ledger = hours({"days": days})
     assert got.rain is not None
     assert np.flatnonzero(got.rain[:24] > 0).tolist() == [14, 15, 16, 20]
@@ -230,4 +230,14 @@ def test_days_must_follow_and_need_a_zone():
     assert faults({"days": [DAYS[0] | {"coldest": "20 degC"}]}) == {"/weather/days/0/coldest": "conflict"}
     assert faults({"days": DAYS}, Place()) == {"/weather/timezone": "missing"}
     with pytest.raises(InputProblem):
-        read({"days": [DAYS[0] | {"rain_hours": "17-14"}]})
+        read({"days": [DAYS[0] | {"wet_spells": "17-14"}]})
+
+
+def test_humidity_follows_from_the_dew_point():
+    columns = {
+        "air_temperature": {"unit": "degC", "values": [20.0] * 3},
+        "dew_point": {"unit": "degC", "values": [9.27, 12.01, 20.0]},
+    }
+    got, _ = hours(series(columns=columns))
+    # 20 °C: dew points of 9.27 at 50 % and 12.01 at 60 % (PsychroLib 2.5).
+    assert got.relative_humidity.tolist() == pytest.approx([0.50, 0.60, 1.0], abs=0.002)

@@ -1,0 +1,1 @@
+"""What the cure-windows calculator is made of."""

@@ -1,0 +1,171 @@
+"""Parts of what cure-windows takes and answers."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import Annotated, Final, Literal
+
+import msgspec
+
+from latewood.declare import F, Q
+from latewood.spread import Number
+
+Kind = Literal["clean", "sand", "coat"]
+Verdict = Literal["yes", "at-risk", "no"]
+Weekday = Literal["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"]
+
+#: A span of kelvins, not a temperature.
+DIFFERENCE: Final = "temperature-difference"
+
+#: A time of day as clocks show it; a day ends at 24:00.
+CLOCK = r"^(?:(?:[01][0-9]|2[0-3]):[0-5][0-9]|24:00)$"
+
+
+class CureProduct(msgspec.Struct, frozen=True, kw_only=True):
+    """What the product's data sheet says of weather and curing; whatever is given here overrides the family."""
+
+    coldest: (
+        Annotated[float, Q("degC", "Lowest temperature of air and boards", ge=-20, le=40, example="10 degC")] | None
+    ) = None
+    hottest: Annotated[float, Q("degC", "Highest temperature of the boards", ge=0, le=90, example="35 degC")] | None = (
+        None
+    )
+    highest_humidity: (
+        Annotated[float, Q("%", "Highest relative humidity of the air", ge=1, le=100, example="85 %")] | None
+    ) = None
+    dew_point_spread: (
+        Annotated[float, Q("K", "Least height above the dew point", ge=0, le=20, example="3 K", dimension=DIFFERENCE)]
+        | None
+    ) = None
+    highest_wind: Annotated[float, Q("m/s", "Strongest wind", ge=0, le=80, example="15 mph")] | None = None
+    dry_before: Annotated[float, Q("h", "Time without rain before coating", ge=0, le=240, example="24 h")] | None = None
+    hold: (
+        Annotated[float, Q("h", "Time after coating over which a temperature is kept", ge=0, le=240, example="24 h")]
+        | None
+    ) = None
+    hold_coldest: (
+        Annotated[float, Q("degC", "Lowest air temperature in that time", ge=-20, le=40, example="10 degC")] | None
+    ) = None
+    cool_for: Annotated[float, Q("h", "Time after coating without hot boards", ge=0, le=48, example="3 h")] | None = (
+        None
+    )
+    rain_safe: (
+        Annotated[Number, Q("h", "Until rain does no harm", ge=0, le=1000, example="12 h", uncertain=True)] | None
+    ) = None
+    next_coat: (
+        Annotated[Number, Q("h", "Until the next coat may go on", ge=0, le=1000, example="2-4 h", uncertain=True)]
+        | None
+    ) = None
+    walk: (
+        Annotated[Number, Q("h", "Until it may be walked on", ge=0, le=1000, example="12-15 h", uncertain=True)] | None
+    ) = None
+    furniture: (
+        Annotated[Number, Q("h", "Until furniture goes back", ge=0, le=2000, example="24-48 h", uncertain=True)] | None
+    ) = None
+    covers: (
+        Annotated[
+            Number, Q("h", "Until mats, pots and covers go back", ge=0, le=5000, example="168-336 h", uncertain=True)
+        ]
+        | None
+    ) = None
+    full_cure: (
+        Annotated[Number, Q("h", "Until it has cured through", ge=0, le=10000, example="336-720 h", uncertain=True)]
+        | None
+    ) = None
+    wipe: (
+        Annotated[Number, Q("min", "From laying on to wiping off", ge=1, le=240, example="15-20 min", uncertain=True)]
+        | None
+    ) = None
+    longest_wipe: (
+        Annotated[float, Q("min", "Longest time to wiping, in the cold", ge=1, le=480, example="30 min")] | None
+    ) = None
+    bare_open: (
+        Annotated[float, Q("h", "Longest time between sanding and coating", ge=0, le=1000, example="36 h")] | None
+    ) = None
+
+
+class WorkStep(msgspec.Struct, frozen=True, kw_only=True):
+    """One piece of the work, in the order of the list."""
+
+    id: Annotated[str, F("Name of the step", pattern=r"^[a-z][a-z0-9-]{0,39}$", example="coat-1")]
+    kind: Annotated[Kind, F("What is done, which decides the gates")]
+    duration: Annotated[float, Q("h", "Working time it takes", ge=0.05, le=400, example="3 h")]
+    wait: (
+        Annotated[
+            float,
+            Q("h", "Time to leave before the next step, such as drying after a wash", ge=0, le=2000, example="24 h"),
+        ]
+        | None
+    ) = None
+
+
+class Shade(msgspec.Struct, frozen=True, kw_only=True):
+    """A time of day in which something keeps the sun off the boards."""
+
+    comes: Annotated[str, F("When shade comes, by local clocks", pattern=CLOCK, example="14:00")]
+    goes: Annotated[str, F("When it goes", pattern=CLOCK, example="18:00")]
+    share: Annotated[float, Q("%", "Share of the boards in shade", ge=0, le=100, example="100 %")]
+
+
+class Shift(msgspec.Struct, frozen=True, kw_only=True):
+    """When people work."""
+
+    opens: Annotated[str, F("Start of the working day, by local clocks", pattern=CLOCK, example="08:00")] = "07:00"
+    closes: Annotated[str, F("End of the working day", pattern=CLOCK, example="18:00")] = "19:00"
+    days_off: Annotated[tuple[Weekday, ...], F("Days on which nobody works", max_items=7)] = ()
+    daylight_only: Annotated[bool, F("Whether work stops when the sun is down")] = True
+
+
+class Window(msgspec.Struct, frozen=True, kw_only=True):
+    """A stretch of starts that all lead to a finished job."""
+
+    id: Annotated[str, F("Place in the ranking, from 1")]
+    verdict: Annotated[Verdict, F("yes, or at-risk where a likely error of the forecast closes it")]
+    starts: Annotated[datetime, F("Earliest start")]
+    latest_start: Annotated[datetime, F("Latest start")]
+    best_start: Annotated[datetime, F("The start that is furthest inside all gates")]
+    ends: Annotated[datetime, F("End of the last coat, from the best start")]
+    tightest_gate: Annotated[str, F("The gate it comes closest to")]
+    tightest: Annotated[str, F("How close, in words")]
+    breaks: Annotated[tuple[str, ...], F("Errors of the forecast that close it: colder, warmer, damper, wetter")]
+
+
+class Event(msgspec.Struct, frozen=True, kw_only=True):
+    """One line of the time line."""
+
+    id: Annotated[str, F("What it is")]
+    starts: Annotated[datetime, F("When it starts, or not before")]
+    ends: Annotated[datetime, F("When it ends, or not after")] | None = None
+    text: Annotated[str, F("The same in words")]
+
+
+class HandOver(msgspec.Struct, frozen=True, kw_only=True):
+    """One line of the hand-over sheet, by the slow clock."""
+
+    id: Annotated[str, F("rain-safe, walk, furniture, covers or full-cure")]
+    after: Annotated[float, Q("h", "Time from the end of the last coat, by the slow clock and the longer figure")]
+    after_least: Annotated[float, Q("h", "The same by the shorter figure")]
+    at: Annotated[datetime, F("When that is")]
+    estimated: Annotated[bool, F("Whether it lies beyond the weather given, which was taken to go on as it is")]
+    text: Annotated[str, F("The line as it is handed over")]
+
+
+class Miss(msgspec.Struct, frozen=True, kw_only=True):
+    """The start that comes nearest to working, where none does."""
+
+    stopped: Annotated[str, F("The step that cannot be done")]
+    starts: Annotated[datetime, F("When it would start")] | None = None
+    gates: Annotated[tuple[str, ...], F("The gates that stop it")]
+    text: Annotated[str, F("What stops it, and by how much")]
+
+
+class HourRow(msgspec.Struct, frozen=True, kw_only=True):
+    """One step of the weather: what the boards are like, and which gates of coating stop work that starts in it."""
+
+    id: Annotated[str, F("When the step begins, by local clocks")]
+    passing: Annotated[bool, F("Whether every gate passes")]
+    failed: Annotated[tuple[str, ...], F("Gates that fail")]
+    unknown: Annotated[tuple[str, ...], F("Gates of which the weather does not tell")]
+    surface_temperature: Annotated[float, Q("degC", "Temperature of the boards' face")]
+    dew_point_spread: Annotated[float, Q("K", "The boards above the dew point", dimension=DIFFERENCE)]
+    cure_rate: Annotated[float, Q("%", "Speed of the slow clock, 100 % at 23 °C and 50 %")]

@@ -1,0 +1,158 @@
+"""What must be said of an answer about the weather, beside its numbers."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Final
+
+import numpy as np
+
+from latewood.calculators._cure_windows.cells import Cells
+from latewood.calculators._cure_windows.family import Family
+from latewood.calculators._cure_windows.fields import HandOver, Miss, Window
+from latewood.calculators._cure_windows.judge import Judged
+from latewood.calculators._cure_windows.scene import Scene
+from latewood.calculators._cure_windows.search import Fit
+from latewood.calculators._cure_windows.timeline import Laid, dwell_at
+from latewood.provenance import Ledger
+from latewood.weather import Hours
+
+if TYPE_CHECKING:
+    from latewood.calculators.cure_windows import Inputs
+
+#: Wiping within less than this is a race for one person with a cloth. Judgement.
+SOON: Final = 600.0
+#: Slower than the nominal time by more than this is said.
+SLOWER: Final = 1.10
+
+_BREAKS: Final = {
+    "colder": "it gets colder than forecast",
+    "warmer": "it gets warmer than forecast",
+    "damper": "the air is damper than forecast",
+    "wetter": "rain is likelier than forecast",
+    "rain-unknown": "it rains, of which the weather given says nothing",
+}
+
+
+def conditions(x: Inputs, hours: Hours, cells: Cells, family: Family, given: Scene, ledger: Ledger) -> None:
+    """Say what the weather leaves open."""
+    if cells.wind is None and "wind" in family.limits:
+        message = "the weather says nothing of wind; its gate was left out"
+        ledger.find("wind-not-recorded", "note", message, pointer="/weather")
+    if cells.sheltered:
+        message = "under a roof the boards were taken to stay dry and as warm as the air; driven rain was not counted"
+        ledger.find("roofed", "note", message, pointer="/exposure")
+    elif x.dry_so_far is None and cells.rain is not None and "dry_before" in family.limits:
+        message = (
+            f"how long it had been dry when the weather given begins was not said; it was taken as long enough "
+            f"({family.limits['dry_before'] / 3600:.0f} h)"
+        )
+        ledger.find("before-not-known", "note", message, pointer="/dry_so_far")
+    message = "these are gates of the weather; whether the wood itself is dry enough is for moisture-readiness to say"
+    ledger.find("wood-moisture-apart", "note", message)
+
+
+def shade(shady: Fit, cells: Cells, ledger: Ledger) -> None:
+    """Say where only the sun on the boards stands in the way."""
+    if not shady.whole.any():
+        return
+    first = cells.at(float(shady.starts[int(np.argmax(shady.whole))]))
+    message = (
+        "it is the sun on the boards that stops it: with all of them in shade the work could start on "
+        f"{first:%A %d %B} at {first:%H:%M}. Follow the shade round the deck, or stretch an awning well above it"
+    )
+    ledger.find("shade-would-do", "note", message, pointer="/shade", start=first.isoformat(timespec="seconds"))
+
+
+def outcome(
+    x: Inputs,
+    chosen: Judged,
+    handed: Sequence[HandOver],
+    cells: Cells,
+    family: Family,
+    given: Scene,
+    ledger: Ledger,
+) -> None:
+    """Say what the start that is answered for means."""
+    if chosen.asked and chosen.verdict == "no":
+        message = "the start asked for does not work: " + "; ".join(chosen.why)
+        ledger.find("start-fails", "stop", message, pointer="/start", gates=list(chosen.gates))
+    if chosen.breaks:
+        message = "it works as forecast, but not if " + " or ".join(_BREAKS.get(word, word) for word in chosen.breaks)
+        ledger.find("forecast-risk", "warning", message, breaks=list(chosen.breaks))
+    if chosen.laid is None:
+        return
+    _bare(chosen.laid, cells, family, ledger)
+    _wiping(chosen.laid, cells, family, ledger)
+    if chosen.laid.coats and not handed:
+        message = "in this weather it never cures: no hour of it is warm and dry enough"
+        ledger.find("never-cures", "stop", message, pointer="/weather")
+    for line in handed:
+        if line.id == "walk" and line.after > SLOWER * family.stages["walk"][1]:
+            low, high = (figure / 3600 for figure in family.stages["walk"])
+            nominal = f"{low:.0f} to {high:.0f}" if high > low else f"{high:.0f}"
+            message = (
+                f"it can be walked on {line.after / 3600:.0f} h after the last coat, not after the {nominal} h of "
+                "23 °C and 50 %: it cures more slowly here, and hours of dew, rain and cold do not count"
+                + ("" if x.night == "counts" else ", nor do nights")
+            )
+            ledger.find("cures-slowly", "note", message, after=round(line.after / 3600, 1))
+    if any(line.estimated for line in handed):
+        message = "the later times lie beyond the weather given; they hold if it goes on as it is on average"
+        ledger.find("hand-over-estimated", "note", message, pointer="/weather")
+
+
+def _bare(laid: Laid, cells: Cells, family: Family, ledger: Ledger) -> None:
+    """Say where sanded boards wait for their coat, and whether they get wet meanwhile."""
+    kinds = [step.kind for step in laid.steps]
+    if "sand" not in kinds or "coat" not in kinds[kinds.index("sand") :]:
+        return
+    coat = kinds.index("coat", kinds.index("sand"))
+    sand = max(place for place in range(coat) if kinds[place] == "sand")
+    span = slice(int(laid.ends[sand]), int(laid.begins[coat]))
+    if span.stop <= span.start:
+        return
+    wet = bool(cells.dry_spell is not None and cells.dry_spell[span].any())
+    dew = bool((np.nan_to_num(cells.spread[span], nan=-1.0) <= 0).any())
+    if wet or dew:
+        what = " and ".join(word for word, holds in (("rain", wet), ("dew", dew)) if holds)
+        message = (
+            f"{what} falls on the sanded boards before they are coated: read their moisture again, feel for raised "
+            "grain with a finger, and scuff it off before coating"
+        )
+        ledger.find("bare-boards-wetted", "warning", message, rain=wet, dew=dew)
+    elif not cells.daylight[span].all():
+        ledger.find("bare-overnight", "note", "the boards lie bare overnight between sanding and coating; it stays dry")
+
+
+def _wiping(laid: Laid, cells: Cells, family: Family, ledger: Ledger) -> None:
+    if family.dwell is None or family.wipe is None:
+        return
+    ends = {cell for place in laid.coats for cell in (int(laid.begins[place]), max(int(laid.ends[place]) - 1, 0))}
+    if not ends:
+        return
+    until, celsius = min((dwell_at(cells, family, cell)[1], float(cells.face[cell]) - 273.15) for cell in ends)
+    if until < SOON:
+        message = (
+            f"on boards of {celsius:.0f} °C the excess must be off within {until / 60:.0f} min: work in shade, in "
+            "smaller bands, or at a cooler hour"
+        )
+        ledger.find("wipe-soon", "warning", message, within=round(until / 60, 1))
+
+
+def sentence(
+    chosen: Judged, windows: Sequence[Window], miss: Miss | None, handed: Sequence[HandOver], cells: Cells
+) -> str:
+    """Return the answer in a sentence or two."""
+    if chosen.asked and chosen.verdict == "no":
+        other = f" The best start is {windows[0].best_start:%A %d %B, %H:%M}." if windows else ""
+        return "No: " + "; ".join(chosen.why) + "." + other
+    if chosen.laid is None:
+        return "No: there is no window in this weather." + (f" Nearest: {miss.text}." if miss is not None else "")
+    begins = f"{cells.at(chosen.laid.begins[0]):%A %d %B, %H:%M}"
+    walk = next((line for line in handed if line.id == "walk"), None)
+    after = "" if walk is None else f" {walk.text}"
+    if chosen.breaks:
+        reasons = " or ".join(_BREAKS.get(word, word) for word in chosen.breaks)
+        return f"At risk: start {begins}; it fails if {reasons}.{after}"
+    return f"Yes: start {begins}.{after}"
