@@ -184,7 +184,7 @@ def schemas() -> Json:
                 "source": {**text, "description": "The id of its source."},
                 "where": {**text, "description": "The place in the source."},
                 "note": text,
-                "from": {**text, "format": "date", "description": "The first day it holds."},
+                "starts": {**text, "format": "date", "description": "The first day it holds."},
             },
             ["path", "title", "given", "value", "kind", "source"],
         ),

@@ -144,7 +144,7 @@ def _number(number: Sourced, meaning: Meaning, system: System) -> dict[str, Any]
     shown |= {"kind": number.evidence, "source": number.source}
     shown |= {name: text for name in ("where", "note") if (text := getattr(number, name))}
     if number.starts is not None:
-        shown["from"] = number.starts.isoformat()
+        shown["starts"] = number.starts.isoformat()
     return shown
 
 

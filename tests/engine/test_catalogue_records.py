@@ -76,7 +76,7 @@ def test_a_range_keeps_both_ends_and_a_count_has_no_unit(engine):
 def test_a_dated_number_says_from_when_it_holds(engine):
     rule = engine.item("voc-limits", "eu-2004-42-ec")
     # Directive 2004/42/EC, annex II: phase I from 1 January 2007, phase II from 1 January 2010.
-    assert {number["from"] for number in rule["numbers"] if "/limits/" in number["path"]} == {
+    assert {number["starts"] for number in rule["numbers"] if "/limits/" in number["path"]} == {
         "2007-01-01",
         "2010-01-01",
     }

@@ -92,7 +92,7 @@ def _numbers(lw: Catalogue, item: Mapping[str, Any], us: Mapping[str, Any]) -> I
     for number, other in zip(item.get("numbers", ()), us.get("numbers", ()), strict=True):
         metric, customary = _quantity(number), _quantity(other)
         source = source_of(lw, number["source"], number.get("where", ""))
-        since = f" from {number['from']}" if "from" in number else ""
+        since = f" from {number['starts']}" if "starts" in number else ""
         yield (
             f"<code>{escape('/'.join(number['path'].split('/')[2:]))}</code> {escape(number['title'] + since)}",
             escape(metric),
