@@ -8,6 +8,7 @@ from latewood.records.check import Case, Check
 from latewood.records.coating import AbsorbencyClass, Advice, Application, Coating
 from latewood.records.condition import ConditionRule
 from latewood.records.erosion import Erosion
+from latewood.records.fastening import FastenerPractice
 from latewood.records.labour_allowance import LabourAllowance
 from latewood.records.machine import Machine, Motion
 from latewood.records.moisture import (
@@ -54,6 +55,7 @@ __all__ = [
     "DryingModel",
     "Erosion",
     "GapRule",
+    "FastenerPractice",
     "GradeRange",
     "LabourAllowance",
     "Machine",

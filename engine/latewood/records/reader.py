@@ -18,6 +18,7 @@ from latewood.records.check import Check
 from latewood.records.coating import AbsorbencyClass, Application, Coating
 from latewood.records.condition import ConditionRule
 from latewood.records.erosion import Erosion
+from latewood.records.fastening import FastenerPractice
 from latewood.records.fields import MISSING, Reading, read_struct
 from latewood.records.labour_allowance import LabourAllowance
 from latewood.records.machine import Machine
@@ -66,6 +67,7 @@ KINDS: Mapping[str, type[Record]] = {
         Machine,
         SandingPractice,
         Erosion,
+        FastenerPractice,
         WashAgent,
         PressureRule,
         ConditionRule,

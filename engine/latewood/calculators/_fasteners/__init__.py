@@ -1,0 +1,1 @@
+"""What the fasteners calculator is made of."""

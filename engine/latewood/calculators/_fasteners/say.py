@@ -1,0 +1,91 @@
+"""What must be said of fasteners before anybody sands."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from latewood import spread
+from latewood.calculators._fasteners.fields import FastenerZone
+from latewood.provenance import Ledger
+from latewood.records import FastenerPractice, Species
+from latewood.spread import Number
+
+if TYPE_CHECKING:
+    from latewood.calculators.fasteners import Inputs
+
+
+def say(
+    x: Inputs, zones: Sequence[FastenerZone], practice: FastenerPractice, left: Number | None, ledger: Ledger
+) -> None:
+    """Add the findings."""
+    if x.fastener == "hidden-clip":
+        message = (
+            "Hidden clips have no heads to set. See that no edge has come out of its clip, and that the lip above the "
+            "groove stays thick enough after sanding."
+        )
+        ledger.find("hidden-fasteners", "note", message, pointer="/fastener")
+    else:
+        message = (
+            "Fasteners come before any sanding: a proud head destroys a disc at once, and steel throws sparks into an "
+            "extractor full of fine dust."
+        )
+        ledger.find("fasteners-first", "note", message, pointer="/fastener")
+    _say_nails(x, ledger)
+    _say_depth(x, practice, left, ledger)
+    woods = {wood.id: wood for zone in zones if (wood := zone.species or x.species) is not None}
+    _say_wood(x, list(woods.values()), practice, ledger)
+
+
+def _say_nails(x: Inputs, ledger: Ledger) -> None:
+    if x.fastener == "nail" and x.risen_before:
+        message = (
+            "Nails that have risen once rise again if they are set again: replace them by screws, or by nails with a "
+            "longer or ringed shank."
+        )
+        ledger.find("nails-risen", "warning", message, pointer="/risen_before")
+    if x.fastener in (None, "unknown"):
+        message = "Whether nails or screws hold the boards was not said; screws were counted, which take longer."
+        ledger.find("fastener-unknown", "note", message, pointer="/fastener")
+    if x.share_stuck:
+        message = (
+            f"{x.share_stuck:.0%} of the proud fasteners cannot go deeper: take them out and put in others. A board "
+            "that holds them cannot be sanded by machine before."
+        )
+        ledger.find("cannot-go-deeper", "warning", message, pointer="/share_stuck")
+
+
+def _say_depth(x: Inputs, practice: FastenerPractice, left: Number | None, ledger: Ledger) -> None:
+    if x.removal is None:
+        message = "Without the depth to be sanded off no depth can be given to which heads are set."
+        ledger.find("removal-missing", "note", message, pointer="/removal")
+    elif left is not None and spread.low(left) < practice.clearance.si * (1 - 1e-9):
+        message = (
+            "Sanding brings the other heads too near the surface as well: all of them have to go deeper first, not "
+            "only those that stand proud now."
+        )
+        ledger.find("cover-too-thin", "warning", message, pointer="/fastener_cover")
+
+
+def _say_wood(x: Inputs, woods: Sequence[Species], practice: FastenerPractice, ledger: Ledger) -> None:
+    dense = [wood.title for wood in woods if wood.group == "hardwood" and wood.density.si >= practice.bored_from.si]
+    if dense and x.fastener != "hidden-clip":
+        message = (
+            f"{' and '.join(dense)}: bore before a new fastener goes in, clearance hole and countersink; dense wood "
+            "splits, and screws shear off in it."
+        )
+        ledger.find("bore-first", "warning", message, pointer="/species")
+    stains = [wood.title for wood in woods if _stains(wood)]
+    if stains and x.fastener_material != "stainless":
+        message = (
+            f"{' and '.join(stains)} reacts with iron and turns black round it: new fasteners of stainless steel, and "
+            "no steel wool or steel brush."
+        )
+        ledger.find("stainless-only", "warning", message, pointer="/fastener_material")
+
+
+def _stains(wood: Species) -> bool:
+    """Say whether anything in the wood blackens or corrodes beside iron."""
+    return any(
+        one.id in ("iron-stain", "fastener-corrosion") and one.level != "none-noticed" for one in wood.extractives
+    )

@@ -1,0 +1,263 @@
+"""Which fasteners must be seen to before sanding? How many, how deep, how long."""
+
+from __future__ import annotations
+
+import math
+from typing import Annotated, Final
+
+import msgspec
+
+from latewood import spread
+from latewood.calculators._faces import WHOLE
+from latewood.calculators._fasteners.fields import (
+    Fastener,
+    FastenerMaterial,
+    FastenerRow,
+    FastenerSample,
+    FastenerZone,
+)
+from latewood.calculators._fasteners.say import say
+from latewood.declare import F, Known, Q, calculator
+from latewood.formulas import fastening, pace, remaining
+from latewood.problems import Fault, InputProblem
+from latewood.provenance import Ledger, SIValue
+from latewood.records import FastenerPractice, Species
+from latewood.spread import Number
+
+#: The practice taken where none is asked for.
+PRACTICE: Final = "set-below"
+
+#: Smallest sample that narrows what is not known; below it the share says little. Judgement.
+SMALL_SAMPLE: Final = 30
+
+
+class Inputs(msgspec.Struct, frozen=True, kw_only=True):
+    """The fasteners of a floor, what they are, and how deep the floor is going to be sanded."""
+
+    fasteners: Annotated[int, F("Fasteners of a single floor", ge=0, le=1_000_000, example=676)] | None = None
+    zones: Annotated[tuple[FastenerZone, ...], F("The zones, instead of one number", max_items=200)] = ()
+    species: Annotated[Species, F("Wood species", example="ipe")] | None = None
+    fastener: Annotated[Fastener, F("What holds the boards; unknown if left out")] | None = None
+    fastener_material: Annotated[FastenerMaterial, F("What they are made of; unknown if left out")] | None = None
+    removal: (
+        Annotated[Number, Q("mm", "Depth to be sanded off in all", ge=0, le=20, example="0.3-0.7 mm", uncertain=True)]
+        | None
+    ) = None
+    fastener_cover: (
+        Annotated[float, Q("mm", "Wood above the heads that are not proud", ge=0, le=50, example="2 mm")] | None
+    ) = None
+    share_proud: (
+        Annotated[Number, Q("%", "Heads that stand proud", ge=0, le=100, example="3-20 %", uncertain=True)] | None
+    ) = None
+    sample: Annotated[FastenerSample, F("Heads looked at so far, instead of a share")] | None = None
+    share_stuck: (
+        Annotated[float, Q("%", "Of the proud ones, those that cannot go deeper", ge=0, le=100, example="10 %")] | None
+    ) = None
+    risen_before: Annotated[bool, F("Whether nails here have been set once and risen again")] | None = None
+    practice: Annotated[FastenerPractice, F("Practice to go by", example="set-below")] | None = None
+
+
+class Result(msgspec.Struct, frozen=True, kw_only=True):
+    """How many, how deep, how long."""
+
+    inspected: Annotated[int, F("Heads to look at: all that can be seen")]
+    share_proud: Annotated[Number, Q("%", "Share that stands proud")]
+    treated: Annotated[int, F("Heads to set or to drive, by the median")]
+    least_treated: Annotated[int, F("Heads that are exceeded nine times in ten")]
+    most_treated: Annotated[int, F("Heads that suffice nine times in ten")]
+    replaced: Annotated[int, F("Of those, the ones to replace: stuck, or loose again")]
+    set_depth: Annotated[float, Q("mm", "Depth of a head below today's surface")] | None = None
+    cover_left: Annotated[Number, Q("mm", "Wood above the other heads after sanding")] | None = None
+    inspection_time: Annotated[Number, Q("h", "Work of looking at every head")]
+    setting_time: Annotated[Number, Q("h", "Work of setting or driving")]
+    replacing_time: Annotated[Number, Q("h", "Work of replacing")]
+    time: Annotated[Number, Q("h", "Work of one person in all")]
+    zones: Annotated[tuple[FastenerRow, ...], F("The zones, in the order they were given")]
+
+
+@calculator(
+    "fasteners",
+    "Fasteners before sanding",
+    since="0.3",
+    example={
+        "zones": [{"id": "main", "fasteners": 676}],
+        "species": "southern-yellow-pine",
+        "fastener": "nail",
+        "removal": "0.3-0.7 mm",
+        "fastener_cover": "2 mm",
+        "sample": {"inspected": 60, "proud": 5},
+    },
+    formulas=(
+        fastening.heads_to_treat,
+        fastening.set_depth,
+        fastening.share_in_sample,
+        fastening.share_half_width,
+        remaining.cover_left,
+        pace.time_by_count,
+    ),
+)
+def fasteners(x: Inputs, ledger: Ledger, known: Known) -> Result:
+    """Count the heads to look at and those to set, and say how deep and in how many hours.
+
+    All are looked at; only a share stands proud, taken from a sample or else a judgement. They come before any sanding:
+    a proud head destroys a disc in a moment and throws sparks into the extractor.
+    """
+    _refuse(x)
+    practice: FastenerPractice = x.practice or known.record("fastener-practice", PRACTICE)
+    zones = x.zones or (FastenerZone(id=WHOLE, fasteners=x.fasteners or 0),)
+    hidden = x.fastener == "hidden-clip"
+    share: Number = 0.0 if hidden else _share(x, practice, ledger)
+    stuck = x.share_stuck or 0.0
+    loose = ledger.take(practice.share_loose)
+    rates = {task: ledger.take(known.record("rate", id).pace) for task, id in practice.rates.items()}
+    rows, parts = [], []
+    for zone in zones:
+        done = _Zone(zone, share, stuck, loose, rates, _nailed(x), ledger)
+        parts.append(done)
+        rows.append(
+            FastenerRow(
+                id=zone.id,
+                inspected=0 if hidden else zone.fasteners,
+                treated=_heads(spread.value(done.treated)),
+                most_treated=_heads(spread.high(done.treated)),
+                bored=_bored(zone.species or x.species, practice, ledger),
+                time=spread.total(done.times(look=not hidden)),
+            )
+        )
+    treated = spread.total([part.treated for part in parts])
+    depth = _depth(x, practice, ledger)
+    left = _left(x, ledger)
+    say(x, zones, practice, left, ledger)
+    looking = spread.total([part.looking for part in parts]) if not hidden else 0.0
+    setting = spread.total([part.setting for part in parts])
+    replacing = spread.total([part.replacing for part in parts])
+    return Result(
+        inspected=sum(row.inspected for row in rows),
+        share_proud=share,
+        treated=_heads(spread.value(treated)),
+        least_treated=_heads(spread.low(treated)),
+        most_treated=_heads(spread.high(treated)),
+        replaced=_heads(spread.value(spread.total([part.replaced for part in parts]))),
+        set_depth=depth,
+        cover_left=left,
+        inspection_time=looking,
+        setting_time=setting,
+        replacing_time=replacing,
+        time=spread.total([looking, setting, replacing]),
+        zones=tuple(rows),
+    )
+
+
+class _Zone:
+    """Heads and hours of one zone."""
+
+    def __init__(
+        self,
+        zone: FastenerZone,
+        share: Number,
+        stuck: float,
+        loose: Number,
+        rates: dict[str, Number],
+        treat: str,
+        ledger: Ledger,
+    ) -> None:
+        count = float(zone.fasteners)
+        self.treated = ledger.step(fastening.heads_to_treat, zone.id, fasteners=count, share_proud=share)
+        self.replaced = self.treated * (stuck + (1 - stuck) * loose)
+        self.looking = ledger.step(pace.time_by_count, f"{zone.id}, look", count=count, pace=rates["inspect"])
+        moved = self.treated * (1 - stuck)
+        self.setting = ledger.step(pace.time_by_count, f"{zone.id}, {treat}", count=moved, pace=rates[treat])
+        self.replacing = ledger.step(
+            pace.time_by_count, f"{zone.id}, replace", count=self.replaced, pace=rates["replace"]
+        )
+
+    def times(self, *, look: bool) -> list[Number]:
+        """Return the hours of the zone, one by one."""
+        return [*([self.looking] if look else []), self.setting, self.replacing]
+
+
+def _refuse(x: Inputs) -> None:
+    faults = []
+    if (x.fasteners is None) == (not x.zones):
+        detail = "no fasteners are given" if x.fasteners is None else "one number and a list of zones are both given"
+        at = "/zones" if x.zones else "/fasteners"
+        faults.append(Fault(pointer=at, code="conflict", detail=detail, expected="either fasteners or zones"))
+    named = [zone.id for zone in x.zones]
+    for place, id in enumerate(named):
+        if id in named[:place]:
+            detail = f"zone {id} stands twice"
+            faults.append(
+                Fault(pointer=f"/zones/{place}/id", code="repeated", detail=detail, expected="each zone once")
+            )
+    if x.sample is not None and x.share_proud is not None:
+        detail = "a share and a sample are both given"
+        faults.append(Fault(pointer="/sample", code="conflict", detail=detail, expected="either share_proud or sample"))
+    if x.sample is not None and x.sample.proud > x.sample.inspected:
+        detail = "more heads stood proud than were looked at"
+        faults.append(
+            Fault(pointer="/sample/proud", code="conflict", detail=detail, expected="at most those inspected")
+        )
+    if faults:
+        raise InputProblem(faults)
+
+
+def _share(x: Inputs, practice: FastenerPractice, ledger: Ledger) -> Number:
+    """Return the share that stands proud: as given, from a sample, or the practice's judgement."""
+    if x.share_proud is not None:
+        return x.share_proud
+    if x.sample is None:
+        share = ledger.take(practice.share_proud)
+        effect = (spread.high(share) / spread.value(share)) - 1
+        why = "a judgement; look at some sixty heads all over the floor and count"
+        ledger.default("share_proud", practice.share_proud.given, effect=effect, why=why)
+        return share
+    numbers = {"found": float(x.sample.proud), "inspected": float(x.sample.inspected)}
+    middle = spread.central(ledger.step(fastening.share_in_sample, "sample", **numbers))
+    half = spread.central(ledger.step(fastening.share_half_width, "sample", **numbers))
+    low, high = max(middle - half, 0.0), min(middle + half, 1.0)
+    ledger.use(
+        "input/sample",
+        f"{x.sample.proud} of {x.sample.inspected}",
+        "input",
+        note="read as the score interval that holds the share eight times in ten",
+        si=SIValue(value=middle, low=low, high=high, unit="1"),
+    )
+    if x.sample.inspected < SMALL_SAMPLE:
+        message = (
+            f"{x.sample.inspected} heads say little of the whole floor; look at {SMALL_SAMPLE} or more, all over it."
+        )
+        ledger.find("small-sample", "note", message, pointer="/sample/inspected")
+    return spread.normal("input/sample", low, middle, high, lowest=0.0, highest=1.0)
+
+
+def _nailed(x: Inputs) -> str:
+    return "nail" if x.fastener == "nail" and not x.risen_before else "screw"
+
+
+def _heads(number: float) -> int:
+    """Return whole heads, to the nearest."""
+    return math.floor(number + 0.5)
+
+
+def _bored(species: Species | None, practice: FastenerPractice, ledger: Ledger) -> bool:
+    return (
+        species is not None
+        and species.group == "hardwood"
+        and spread.value(ledger.take(species.density)) >= spread.central(ledger.take(practice.bored_from))
+    )
+
+
+def _depth(x: Inputs, practice: FastenerPractice, ledger: Ledger) -> float | None:
+    """Return how deep to set: below the deepest that is likely to be sanded off."""
+    if x.removal is None or x.fastener == "hidden-clip":
+        return None
+    clearance = spread.central(ledger.take(practice.clearance))
+    return spread.central(
+        ledger.step(fastening.set_depth, "high end", removal=spread.high(x.removal), clearance=clearance)
+    )
+
+
+def _left(x: Inputs, ledger: Ledger) -> Number | None:
+    if x.fastener_cover is None or x.removal is None:
+        return None
+    return ledger.step(remaining.cover_left, fastener_cover=x.fastener_cover, removal=x.removal)

@@ -1,0 +1,157 @@
+"""Fasteners before sanding, held against the trade's counts and against a statistics library."""
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from scipy.stats import binomtest
+
+from latewood import spread
+from latewood.problems import InputProblem
+
+NAILS = {"species": "southern-yellow-pine", "fastener": "nail", "fastener_material": "stainless", "removal": "0.5 mm"}
+
+
+def ids(ledger):
+    return {finding.id for finding in ledger.findings}
+
+
+def refused(run, **fields):
+    with pytest.raises(InputProblem) as caught:
+        run("fasteners", **fields)
+    return {(fault.pointer, fault.code) for fault in caught.value.faults}
+
+
+def test_all_are_looked_at_and_some_are_treated(run):
+    """676 heads on a 12 x 16 ft deck; 3, 8 and 20 % stand proud (judgement): 20, 54 and 135 to treat."""
+    result, ledger = run("fasteners", fasteners=676, **NAILS)
+    assert (result.inspected, result.least_treated, result.treated, result.most_treated) == (676, 20, 54, 135)
+    assert "default-share-proud" in ids(ledger)
+    assert ids(ledger) - {"default-share-proud"} == {"fasteners-first"}
+
+
+def test_a_sample_narrows_the_share(run):
+    """Wilson's score interval, 80 %: 5 of 60 says 5 to 14 %."""
+    result, ledger = run("fasteners", fasteners=676, sample={"inspected": 60, "proud": 5}, **NAILS)
+    interval = binomtest(5, 60).proportion_ci(confidence_level=0.8, method="wilson")
+    assert spread.low(result.share_proud) == pytest.approx(interval.low)
+    assert spread.high(result.share_proud) == pytest.approx(interval.high)
+    assert "default-share-proud" not in ids(ledger)
+    assert "small-sample" not in ids(ledger)
+    _, ledger = run("fasteners", fasteners=676, sample={"inspected": 10, "proud": 1}, **NAILS)
+    assert "small-sample" in ids(ledger)
+
+
+def test_the_stored_intervals_are_those_of_the_library(engine):
+    cases = engine.shelf.records("check")["fasteners-sample"].cases
+    assert len(cases) == 4
+    for case in cases:
+        sample = case.input["sample"]
+        interval = binomtest(sample["proud"], sample["inspected"]).proportion_ci(confidence_level=0.8, method="wilson")
+        stored = [float(case.expected[f"share_proud.{end}"].split()[0]) / 100 for end in ("low", "high")]
+        assert stored == pytest.approx([interval.low, interval.high], rel=1e-7)
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.integers(1, 400).flatmap(lambda n: st.tuples(st.just(n), st.integers(0, n))))
+def test_every_sample_gives_a_share_between_nothing_and_all(run, sample):
+    inspected, proud = sample
+    result, _ = run("fasteners", fasteners=1000, sample={"inspected": inspected, "proud": proud}, **NAILS)
+    low, high = spread.low(result.share_proud), spread.high(result.share_proud)
+    assert 0 <= low <= proud / inspected + 1e-12
+    assert proud / inspected - 1e-12 <= high <= 1
+    assert 0 <= result.least_treated <= result.treated <= result.most_treated <= 1000
+
+
+def test_heads_go_a_millimetre_below_the_deepest_that_is_likely(run):
+    result, _ = run("fasteners", fasteners=10, **{**NAILS, "removal": "0.3-0.7 mm"})
+    assert result.set_depth == pytest.approx(1.7e-3)
+    result, ledger = run("fasteners", fasteners=10, fastener="nail")
+    assert result.set_depth is None
+    assert "removal-missing" in ids(ledger)
+
+
+@pytest.mark.parametrize(("cover", "thin"), [("1.4 mm", True), ("1.5 mm", False), ("0 mm", True)])
+def test_heads_that_come_too_near_the_surface_are_said(run, cover, thin):
+    result, ledger = run("fasteners", fasteners=10, fastener_cover=cover, **NAILS)
+    assert ("cover-too-thin" in ids(ledger)) is thin
+    assert spread.value(result.cover_left) == pytest.approx(float(cover.split()[0]) * 1e-3 - 0.5e-3)
+
+
+def test_nails_that_have_risen_once_are_replaced(run):
+    _, ledger = run("fasteners", fasteners=10, risen_before=True, **NAILS)
+    assert "nails-risen" in ids(ledger)
+    _, ledger = run("fasteners", fasteners=10, risen_before=True, **{**NAILS, "fastener": "screw"})
+    assert "nails-risen" not in ids(ledger)
+
+
+@pytest.mark.parametrize(
+    ("species", "bored"),
+    [("ipe", True), ("cumaru", True), ("southern-yellow-pine", False), ("western-redcedar", False)],
+)
+def test_dense_hardwood_is_bored_first(run, species, bored):
+    result, ledger = run("fasteners", fasteners=10, **{**NAILS, "species": species})
+    assert ("bore-first" in ids(ledger)) is bored
+    assert [zone.bored for zone in result.zones] == [bored]
+
+
+@pytest.mark.parametrize(
+    ("species", "material", "said"),
+    # Western redcedar and oak are stained black by plain steel (a wood laboratory's note on iron stain).
+    [
+        ("western-redcedar", "plain", True),
+        ("white-oak", "galvanised", True),
+        ("western-redcedar", "stainless", False),
+        ("southern-yellow-pine", "plain", False),
+    ],
+)
+def test_tannin_asks_for_stainless_steel(run, species, material, said):
+    _, ledger = run("fasteners", fasteners=10, **{**NAILS, "species": species, "fastener_material": material})
+    assert ("stainless-only" in ids(ledger)) is said
+
+
+def test_hidden_clips_have_no_heads(run):
+    result, ledger = run("fasteners", fasteners=676, **{**NAILS, "fastener": "hidden-clip", "species": "ipe"})
+    assert (result.inspected, result.treated, result.replaced, result.set_depth) == (0, 0, 0, None)
+    assert spread.value(result.time) == 0
+    assert "hidden-fasteners" in ids(ledger)
+    assert not {"bore-first", "fasteners-first"} & ids(ledger)
+
+
+def test_stuck_ones_are_replaced_and_take_longer(run):
+    free, stuck = (
+        run("fasteners", fasteners=1000, share_proud="10 %", share_stuck=share, **NAILS) for share in ("0 %", "50 %")
+    )
+    assert stuck[0].replaced - free[0].replaced == pytest.approx(50 - 2.5, abs=1)
+    assert spread.value(stuck[0].time) > spread.value(free[0].time)
+    assert "cannot-go-deeper" in ids(stuck[1])
+    assert "cannot-go-deeper" not in ids(free[1])
+
+
+def test_not_knowing_what_they_are_counts_the_slower(run):
+    unknown, ledger = run("fasteners", fasteners=1000, species="southern-yellow-pine")
+    nails, _ = run("fasteners", fasteners=1000, species="southern-yellow-pine", fastener="nail")
+    assert spread.value(unknown.setting_time) > spread.value(nails.setting_time)
+    assert "fastener-unknown" in ids(ledger)
+
+
+def test_a_zone_has_its_own_wood(run):
+    zones = [{"id": "old", "fasteners": 100}, {"id": "new", "fasteners": 50, "species": "ipe"}]
+    result, _ = run("fasteners", zones=zones, share_proud="8 %", **NAILS)
+    assert [(zone.id, zone.inspected, zone.bored) for zone in result.zones] == [("old", 100, False), ("new", 50, True)]
+    assert result.inspected == 150
+    total = sum(spread.value(zone.time) for zone in result.zones)
+    assert spread.value(result.time) == pytest.approx(total, rel=0.02)
+
+
+@pytest.mark.parametrize(
+    ("fields", "pointer", "code"),
+    [
+        ({}, "/fasteners", "conflict"),
+        ({"fasteners": 1, "zones": [{"id": "a", "fasteners": 1}]}, "/zones", "conflict"),
+        ({"zones": [{"id": "a", "fasteners": 1}, {"id": "a", "fasteners": 1}]}, "/zones/1/id", "repeated"),
+        ({"fasteners": 1, "share_proud": "8 %", "sample": {"inspected": 1, "proud": 1}}, "/sample", "conflict"),
+        ({"fasteners": 1, "sample": {"inspected": 1, "proud": 2}}, "/sample/proud", "conflict"),
+    ],
+)
+def test_what_cannot_be_meant_is_refused(run, fields, pointer, code):
+    assert (pointer, code) in refused(run, **fields)
