@@ -28,13 +28,9 @@ from latewood.declare import F, Known, Q, calculator
 from latewood.formulas import washing
 from latewood.provenance import Ledger
 from latewood.records import PressureRule, Species
+from latewood.records.moisture import WettingKind
 from latewood.records.wash import Near, Soil
 from latewood.spread import Number
-
-#: Depth the water goes in, in m: the one depth measured, about 1 mm across the grain of sound wood in 24 h (Osawa
-#: et al. 2019), and what reconciles weathered, checked boards with the days practitioners wait (a calibration).
-SOUND: Final = 1e-3
-WEATHERED: Final = 3e-3
 
 _PROTECTION: Final = {
     "plants": "Water plants and their soil before, cover leaves with sheet that breathes, uncover and water again.",
@@ -150,7 +146,7 @@ def wash(x: Inputs, ledger: Ledger, known: Known) -> Result:
         fan_angle=limits.fan_angle,
         standoff=limits.standoff,
         protection=tuple(_protection(x)),
-        wetting=_wetting(x, rows, ledger) if rows else None,
+        wetting=_wetting(x, rows, ledger, known) if rows else None,
     )
 
 
@@ -202,11 +198,13 @@ def _protection(x: Inputs) -> Iterator[Protection]:
     yield Protection(id="run-off", message=message)
 
 
-def _wetting(x: Inputs, rows: Sequence[WashStageResult], ledger: Ledger) -> Wetting:
+def _wetting(x: Inputs, rows: Sequence[WashStageResult], ledger: Ledger, known: Known) -> Wetting:
+    kind: WettingKind = known.record("wetting-kind", "washed")
+    weathered, sound = kind.depths["weathered"], kind.depths["sound"]
     if x.weathered is None:
-        why = "3 mm on weathered, checked boards, 1 mm on sound or freshly sanded ones; both are assumptions"
-        ledger.default("weathered", "yes", effect=1 - SOUND / WEATHERED, why=why)
-    depth = SOUND if x.weathered is False else WEATHERED
+        why = f"{weathered.given} on weathered, checked boards, {sound.given} on sound ones; both are assumptions"
+        ledger.default("weathered", "yes", effect=1 - sound.si / weathered.si, why=why)
+    depth = spread.value(ledger.take(sound if x.weathered is False else weathered))
     message = (
         "The wash wets the wood: it is sanded and coated only when it is dry again. Hand the wetting to "
         "moisture-readiness; weathered, checked boards wait days."

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Annotated, ClassVar, Final, Literal
 
 import msgspec
@@ -12,6 +12,7 @@ from latewood.provenance import Sourced
 from latewood.records.base import ID, Record
 from latewood.records.fields import Matching, Ref
 from latewood.records.number import N
+from latewood.records.species import Species
 
 Role = Literal["cleaner", "stripper", "brightener"]
 Chemistry = Literal["detergent", "percarbonate", "hypochlorite", "hydroxide", "acid"]
@@ -79,6 +80,11 @@ class WashAgent(Record, frozen=True, kw_only=True):
     def reaction(self) -> Reaction:
         """Which way it turns the wood."""
         return REACTIONS[self.chemistry]
+
+    def colours(self, woods: Iterable[Species]) -> bool:
+        """Say whether it changes the colour of one of these woods, more than an acid brings back."""
+        noticed = {e.id for wood in woods for e in wood.extractives if e.level != "none-noticed"}
+        return any(effect.severity != "note" and noticed & set(effect.extractives) for effect in self.effects)
 
     def conflicts(self) -> Iterator[Fault]:
         """See to it that a product is a powder or a liquid, and that a stripper says what brings the wood back."""

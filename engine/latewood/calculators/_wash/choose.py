@@ -58,11 +58,15 @@ def acts_on(effect: Effect, x: Inputs, known: Known) -> bool:
 
 
 def _reacting(species: Species | None, known: Known) -> set[str]:
-    """Return the extractives a source has noticed in a wood; a group without a name has those of all its members."""
-    if species is None:
-        return set()
-    woods = [species, *(known.record("species", member) for member in species.members)]
+    """Return the extractives a source has noticed in a wood; a group has those of all its members."""
+    woods = _woods(species, known)
     return {extractive.id for wood in woods for extractive in wood.extractives if extractive.level != "none-noticed"}
+
+
+def _woods(species: Species | None, known: Known) -> list[Species]:
+    if species is None:
+        return []
+    return [species, *(known.record("species", member) for member in species.members)]
 
 
 def _soil(x: Inputs, ledger: Ledger) -> Sequence[Soil]:
@@ -80,7 +84,7 @@ def _best(agents: Iterable[WashAgent], soil: Sequence[Soil], x: Inputs, known: K
     best: tuple[int, WashAgent] | None = None
     for agent in agents:
         count = sum(what in soil for what in agent.removes)
-        colours = any(e.severity != "note" and e.extractives and acts_on(e, x, known) for e in agent.effects)
+        colours = agent.colours(_woods(x.species, known))
         # A stripper may be the only way short of sanding; a cleaner that colours the wood is not.
         if count and not (colours and agent.role == "cleaner") and (best is None or count > best[0]):
             best = (count, agent)

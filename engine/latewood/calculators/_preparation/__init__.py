@@ -1,0 +1,1 @@
+"""What the preparation calculator is made of."""

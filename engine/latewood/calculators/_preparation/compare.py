@@ -1,0 +1,157 @@
+"""Every route of the shelf on one surface, reckoned, judged and put in order."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import timedelta
+from typing import TYPE_CHECKING, Final
+
+from latewood import spread
+from latewood.calculators._preparation.argue import Case, Prefer, reasons, recommended
+from latewood.calculators._preparation.drying import Climate, Drying, drying
+from latewood.calculators._preparation.fields import RouteResult, Standing
+from latewood.calculators._preparation.reckon import Reckoned, Reckoner
+from latewood.calculators._preparation.suit import Surface, damage, forbidden, unsuitable
+from latewood.declare import Known
+from latewood.provenance import Ledger
+from latewood.records import Route
+from latewood.records.moisture import MoistureLimits, WettingKind
+
+if TYPE_CHECKING:
+    from latewood.calculators.preparation import Inputs
+
+#: Wood wetter than this clogs discs, and its fur comes back: common practice.
+SAND_AT: Final = 0.20
+#: The climate taken where none is given, and a damper one it is held against: the reference summer, and spring.
+SUMMER: Final = Climate(293.15, 0.65)
+SPRING: Final = Climate(288.15, 0.70)
+_ORDER: Final[tuple[Standing, ...]] = (
+    "recommended",
+    "possible",
+    "too-late",
+    "never-dry",
+    "unsuitable",
+    "forbidden",
+)
+
+
+@dataclass(frozen=True)
+class Compared:
+    """What came of comparing: the best, the chosen, how long a wash waits, and all rows."""
+
+    best: Case | None
+    chosen: Case | None
+    dry: Drying
+    limit: float
+    climate: Climate
+    rows: tuple[RouteResult, ...]
+
+
+def compare(x: Inputs, surface: Surface, ledger: Ledger, known: Known) -> Compared:
+    """Return the routes side by side."""
+    depth = _depth(x, surface, ledger, known)
+    limit = _limit(x, ledger, known)
+    climate = _climate(x, depth, limit, ledger, known)
+    dry = drying(x, climate, depth, (SAND_AT, limit), ledger, known)
+    reckoner = Reckoner(x, surface, dry, ledger, known)
+    routes: list[Route] = list(known.records("route").values())
+    cases = [_case(route, reckoner.reckon(route), x, surface) for route in routes]
+    prefer: Prefer = x.prefer or "soonest"
+    best = recommended(cases, prefer)
+    chosen = best if x.route is None else next(case for case in cases if case.route.id == x.route.id)
+    rows = [_row(case, best, prefer, x, dry) for case in cases]
+    rows.sort(key=lambda row: (_ORDER.index(row.standing), row.calendar_days or 0, row.id))
+    return Compared(best, chosen, dry, limit, climate, tuple(rows))
+
+
+def _depth(x: Inputs, surface: Surface, ledger: Ledger, known: Known) -> float:
+    """Return how deep a wash goes in: by the state of the boards, both an assumption."""
+    if x.wetted_depth is not None:
+        return x.wetted_depth
+    kind: WettingKind = known.record("wetting-kind", "washed")
+    state, other = ("weathered", "sound") if surface.grey else ("sound", "weathered")
+    here, there = kind.depths[state], kind.depths[other]
+    ledger.take(here)
+    why = f"for {state} boards; an assumption, for {other} ones it is {there.given}"
+    ledger.default("wetted_depth", here.given, effect=abs(1 - there.si / here.si), why=why)
+    return here.si
+
+
+def _limit(x: Inputs, ledger: Ledger, known: Known) -> float:
+    if x.moisture_limit is not None:
+        return x.moisture_limit
+    rule: MoistureLimits = known.record("moisture-limits", "usual")
+    limit = rule.limit_for(x.coating, None if x.species is None else x.species.absorbency)
+    ledger.default("moisture_limit", limit.given, effect=None, why=f"{rule.title.lower()}; the product sheet overrules")
+    return spread.value(ledger.take(limit))
+
+
+def _climate(x: Inputs, depth: float, limit: float, ledger: Ledger, known: Known) -> Climate:
+    temperature = SUMMER.temperature if x.air_temperature is None else x.air_temperature
+    humidity = SUMMER.relative_humidity if x.relative_humidity is None else x.relative_humidity
+    climate = Climate(temperature, humidity)
+    missing = [n for n in ("air_temperature", "relative_humidity") if getattr(x, n) is None]
+    if missing:
+        here, damper = (drying(x, one, depth, (SAND_AT, limit), ledger, known) for one in (climate, SPRING))
+        ratio = damper.to_coat[1] / here.to_coat[1] if here.to_coat[1] else math.inf
+        effect = min(abs(ratio - 1), 10.0) if math.isfinite(ratio) else 10.0
+        given = {"air_temperature": "20 degC", "relative_humidity": "65 %"}
+        for name in missing:
+            why = "a temperate summer; the effect is that of 15 degC and 70 % on the wait after a wash"
+            ledger.default(name, given[name], effect=effect, why=why)
+    return climate
+
+
+def _case(route: Route, reckoned: Reckoned, x: Inputs, surface: Surface) -> Case:
+    day = None
+    if math.isfinite(reckoned.courses[1].end):
+        day = reckoned.courses[1].on(x.day_length or 8 * 3600.0)
+    tests: Sequence[tuple[Standing, tuple[str, ...]]] = (
+        ("forbidden", tuple(forbidden(route, x, surface, reckoned.removal))),
+        ("unsuitable", tuple(unsuitable(route, x, surface))),
+        ("never-dry", () if day is not None else ("in this climate the wood never gets dry enough to coat",)),
+        ("too-late", tuple(_late(day, x))),
+    )
+    standing: Standing = next((name for name, why in tests if why), "possible")
+    against = tuple(reason for _, why in tests for reason in why)
+    level, harms = damage(route, x, surface)
+    return Case(route, reckoned, standing, against, level, harms, day)
+
+
+def _late(day: int | None, x: Inputs) -> Iterator[str]:
+    if day is None or x.start is None or x.ready_by is None:
+        return
+    ready = x.start + timedelta(days=day - 1)
+    if ready > x.ready_by:
+        yield f"coating could begin on {ready}, after {x.ready_by}"
+
+
+def _row(case: Case, best: Case | None, prefer: Prefer, x: Inputs, dry: Drying) -> RouteResult:
+    reckoned, route = case.reckoned, case.route
+    elapsed = reckoned.elapsed
+    hire = None
+    if x.hire_block is not None and route.sands:
+        hire = math.ceil(spread.high(reckoned.sanding) / (x.crew or 1) / x.hire_block - 1e-9)
+    return RouteResult(
+        id=route.id,
+        standing="recommended" if best is not None and route.id == best.route.id else case.standing,
+        elapsed=elapsed,
+        calendar_days=case.day,
+        ready_on=x.start + timedelta(days=case.day - 1) if x.start is not None and case.day is not None else None,
+        person_hours=reckoned.person_hours,
+        drying_time=dry.wait if route.wets else None,
+        removal=reckoned.removal,
+        damage=case.damage,
+        damage_reasons=case.harms,
+        shadow_patches="remain" if "shadow-patches" in route.leaves else "cleared",
+        leaves=tuple(route.leaves),
+        discs=reckoned.discs,
+        solution_volume=reckoned.solution,
+        product_mass=reckoned.mass,
+        rinse_volume=reckoned.rinse,
+        hire_blocks=hire,
+        reasons=reasons(case, best, prefer),
+        steps=reckoned.steps,
+    )

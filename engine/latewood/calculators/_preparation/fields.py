@@ -1,0 +1,71 @@
+"""Parts of preparation's inputs and of its answer."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Annotated, Literal
+
+import msgspec
+
+from latewood.declare import F, Q
+from latewood.records import Rate, WashAgent
+from latewood.records.route import Does
+from latewood.spread import Number
+
+Standing = Literal["recommended", "possible", "unsuitable", "forbidden", "too-late", "never-dry"]
+Damage = Literal["low", "medium", "high"]
+Extraction = Literal["none", "vacuum", "shroud-hepa"]
+
+
+class RateOverride(msgspec.Struct, frozen=True, kw_only=True):
+    """A pace of one's own for a task of the shelf, per person."""
+
+    rate: Annotated[Rate, F("Task", example="sand-later")]
+    area_pace: (
+        Annotated[
+            Number, Q("m2/h", "Area one person does in an hour", ge=0.05, le=1000, example="8-20 m2/h", uncertain=True)
+        ]
+        | None
+    ) = None
+    time: (
+        Annotated[Number, Q("h", "Time of one occasion", ge=0.01, le=100, example="0.5-1.5 h", uncertain=True)] | None
+    ) = None
+
+
+class RouteStepTime(msgspec.Struct, frozen=True, kw_only=True):
+    """One step of a route: how long it takes, and why it stands here."""
+
+    id: Annotated[str, F("Name of the step")]
+    does: Annotated[Does, F("What is done")]
+    agent: Annotated[WashAgent, F("Wash agent")] | None = None
+    person_hours: Annotated[Number, Q("h", "Work, all persons together")]
+    why: Annotated[str, F("Why, and why here")]
+
+
+class RouteResult(msgspec.Struct, frozen=True, kw_only=True):
+    """One route, beside the others."""
+
+    id: Annotated[str, F("Name of the route")]
+    standing: Annotated[Standing, F("Whether it is recommended, possible, or why not")]
+    elapsed: (
+        Annotated[Number, Q("d", "From the first morning until the wood may be coated; left out where it never may")]
+        | None
+    ) = None
+    calendar_days: Annotated[int, F("Day on which coating can begin, the first being 1, at median times")] | None = None
+    ready_on: Annotated[date, F("Date on which coating can begin, at median times")] | None = None
+    person_hours: Annotated[Number, Q("h", "Work, all persons together, setting up counted in")]
+    drying_time: Annotated[Number, Q("h", "Wait from the last wetting until the wood is dry enough to coat")] | None = (
+        None
+    )
+    removal: Annotated[Number, Q("mm", "Depth that is taken off")]
+    damage: Annotated[Damage, F("Risk of damage to the wood")]
+    damage_reasons: Annotated[tuple[str, ...], F("What may be damaged, and by what")]
+    shadow_patches: Annotated[Literal["cleared", "remain"], F("What becomes of patches under mats and pots")]
+    leaves: Annotated[tuple[str, ...], F("What is still there when it is done")]
+    discs: Annotated[int, F("Discs of 150 mm to have, enough in nine cases of ten")]
+    solution_volume: Annotated[Number, Q("L", "Wash solutions ready to use")]
+    product_mass: Annotated[Number, Q("kg", "Wash agents to weigh out")]
+    rinse_volume: Annotated[Number, Q("L", "Water to rinse with")]
+    hire_blocks: Annotated[int, F("Blocks of hire the sanders are needed for")] | None = None
+    reasons: Annotated[tuple[str, ...], F("Why it is recommended, or what speaks against it")]
+    steps: Annotated[tuple[RouteStepTime, ...], F("The steps in the order of work")]

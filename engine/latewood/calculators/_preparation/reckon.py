@@ -1,0 +1,203 @@
+"""Hours, days, depth and material of one route."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from latewood import spread
+from latewood.calculators._preparation.drying import Drying
+from latewood.calculators._preparation.fields import RouteStepTime
+from latewood.calculators._preparation.suit import Surface
+from latewood.declare import Known
+from latewood.formulas import pace, removal, washing, wear
+from latewood.formulas.workdays import Block, Course, course
+from latewood.provenance import Ledger
+from latewood.records import Rate, Route, SandingPractice, WashAgent
+from latewood.records.route import SANDS, WETS, RouteStep
+from latewood.spread import Number
+
+if TYPE_CHECKING:
+    from latewood.calculators.preparation import Inputs
+
+#: The density the layers of a sanding practice are given at (kg/m3).
+_LAYERS_AT = 500.0
+
+
+@dataclass(frozen=True)
+class Reckoned:
+    """What one route comes to. ``courses`` are its days at P10, P50 and P90 of its times."""
+
+    steps: tuple[RouteStepTime, ...]
+    person_hours: Number
+    courses: tuple[Course, Course, Course]
+    removal: Number
+    discs: int
+    solution: Number
+    mass: Number
+    rinse: Number
+    sanding: Number
+
+    @property
+    def elapsed(self) -> Number | None:
+        """Time until the wood may be coated; None where it never may."""
+        low, middle, high = (one.end for one in self.courses)
+        if not all(math.isfinite(end) for end in (low, middle, high)):
+            return None
+        if high - low < 1.0 or low <= 0:
+            return middle
+        return spread.lognormal(f"input/elapsed/{'-'.join(step.id for step in self.steps)}", low, middle, high)
+
+
+class Reckoner:
+    """Reckons routes on one surface with one crew."""
+
+    def __init__(self, x: Inputs, surface: Surface, dry: Drying, ledger: Ledger, known: Known) -> None:
+        self.x, self.surface, self.dry = x, surface, dry
+        self.ledger, self.known = ledger, known
+        self.own = {one.rate.id: one for one in x.rates}
+        self.practice: SandingPractice = known.record("sanding-practice", "open-grain")
+
+    def reckon(self, route: Route) -> Reckoned:
+        """Return what a route comes to."""
+        steps = tuple(self._step(step, route) for step in route.steps)
+        by_id = {step.id: step.person_hours for step in steps}
+        set_up = self._time("day-set-up")
+        fast, middle, slow = (self._course(route, by_id, set_up, quantile) for quantile in (0.1, None, 0.9))
+        work = spread.total([step.person_hours for step in steps])
+        sanding = spread.total([by_id[step.id] for step in route.steps if step.does in SANDS])
+        solution, mass, rinse = self._wash(route)
+        return Reckoned(
+            steps=steps,
+            person_hours=work + set_up * (self.x.crew or 1) * middle.days,
+            courses=(fast, middle, slow),
+            removal=self._removal(route),
+            discs=self._discs(route),
+            solution=solution,
+            mass=mass,
+            rinse=rinse,
+            sanding=sanding,
+        )
+
+    def _step(self, step: RouteStep, route: Route) -> RouteStepTime:
+        rate = self._rate(step)
+        own = self.own.get(rate.id)
+        if own is not None and own.area_pace is not None:
+            speed = own.area_pace
+        elif rate.area_pace is not None:
+            speed = self.ledger.take(rate.area_pace)
+        else:
+            raise ValueError(f"route {route.id}: rate {rate.id} of step {step.id} is not by area")
+        time = self.ledger.step(pace.time_by_area, f"{route.id}: {step.id}", area=self.x.area, pace=speed)
+        return RouteStepTime(id=step.id, does=step.does, agent=self._agent(step), person_hours=time, why=step.why)
+
+    def _rate(self, step: RouteStep) -> Rate:
+        group = "softwood" if self.x.species is None else self.x.species.group
+        film = "film" if self.surface.state == "film" and step.does in SANDS else ""
+        name = next(step.rate[key] for key in (film, group, "any") if key in step.rate)
+        rate: Rate = self.known.record("rate", name)
+        return rate
+
+    def _time(self, name: str) -> Number:
+        own = self.own.get(name)
+        if own is not None and own.time is not None:
+            return own.time
+        rate: Rate = self.known.record("rate", name)
+        return self.ledger.take(rate.pace)
+
+    def _agent(self, step: RouteStep) -> WashAgent | None:
+        """Return the first of a step's agents that does not colour this wood; the last if all do."""
+        agents: list[WashAgent] = [self.known.record("wash-agent", name) for name in step.agents]
+        woods = [] if self.x.species is None else [self.x.species]
+        woods += [self.known.record("species", name) for wood in woods for name in wood.members]
+        kept = [agent for agent in agents if not agent.colours(woods)]
+        return (kept or agents[-1:] or [None])[0]
+
+    def _course(self, route: Route, by_id: dict[str, Number], set_up: Number, quantile: float | None) -> Course:
+        """Lay a route out on days with every time at one quantile, or at its median."""
+
+        def at(number: Number) -> float:
+            return spread.central(number) if quantile is None else spread.quantile(number, quantile)
+
+        level = {0.1: 0, None: 1, 0.9: 2}[quantile]
+        blocks: list[Block] = []
+        wets = [index for index, step in enumerate(route.steps) if step.does in WETS]
+        sands = [index for index, step in enumerate(route.steps) if step.does in SANDS]
+        for index, step in enumerate(route.steps):
+            crewed = at(by_id[step.id]) / (self.x.crew or 1)
+            last_wet = bool(wets) and index == wets[-1]
+            wait = 0.0
+            if last_wet and sands:
+                least = 0.0 if route.least_dry is None else spread.value(self.ledger.take(route.least_dry))
+                wait = max(self.dry.to_sand[level], least)
+            blocks.append(Block(crewed, wait))
+        day, morning = self.x.day_length or 8 * 3600.0, at(set_up)
+        done = course(blocks, day, morning)
+        if not wets:
+            return done
+        wetted = course([*blocks[: wets[-1]], Block(blocks[wets[-1]].work)], day, morning)
+        ready = wetted.end + self.dry.to_coat[level]
+        return Course(max(done.end, ready), done.days)
+
+    def _removal(self, route: Route) -> Number:
+        """Add the layers its steps take off, in the density of this wood, and a film where there is one."""
+        density = 500.0 if self.x.species is None else self.ledger.take(self.x.species.density)
+        parts: list[Number] = []
+        for step in route.steps:
+            if step.layer == "none":
+                continue
+            name = self._seen() if step.layer == "seen" else step.layer
+            depth = self.ledger.take(self.practice.layers[name])
+            parts.append(
+                self.ledger.step(
+                    removal.depth_at_density,
+                    f"{route.id}: {step.id}",
+                    depth=depth,
+                    density=density,
+                    reference_density=_LAYERS_AT,
+                )
+            )
+            if step.layer == "old-film":
+                parts.append(self.ledger.take(self.practice.film))
+        return spread.total(parts)
+
+    def _seen(self) -> str:
+        """Return the layer by what is seen: the deepest of what the signs speak of."""
+        signs = set(self.x.signs)
+        if signs & {"splinters", "worn-tracks", "cupping"}:
+            return "splintered"
+        if signs & {"raised-grain", "furrows", "furred"}:
+            return "raised-grain"
+        return "grey" if self.surface.grey else "faded-oil"
+
+    def _discs(self, route: Route) -> int:
+        """Return the discs to have: whole ones, enough in nine cases of ten."""
+        group = "softwood" if self.x.species is None else self.x.species.group
+        count: list[Number] = []
+        for index, step in enumerate(step for step in route.steps if step.does in SANDS):
+            film = self.surface.state == "film" and index == 0 and not route.wets
+            life = self.ledger.take(self.practice.disc_life["film" if film else group])
+            if index:
+                life = life * self.ledger.take(self.practice.later_life)
+            about = f"{route.id}: {step.id}"
+            count.append(self.ledger.step(wear.discs_worn, about, area=self.x.area, effort=1.0, life=life))
+        return math.ceil(spread.high(spread.total(count)) - 1e-9)
+
+    def _wash(self, route: Route) -> tuple[Number, Number, Number]:
+        solution: list[Number] = []
+        mass: list[Number] = []
+        rinse: list[Number] = []
+        for step in route.steps:
+            agent = self._agent(step)
+            if agent is None:
+                continue
+            about, take = f"{route.id}: {step.id}", self.ledger.take
+            volume = self.ledger.step(washing.wash_volume, about, area=self.x.area, coverage=take(agent.coverage))
+            active = self.ledger.step(washing.active_mass, about, volume=volume, strength=take(agent.strength))
+            share = 1.0 if agent.active is None else take(agent.active)
+            solution.append(volume)
+            mass.append(self.ledger.step(washing.product_mass, about, mass=active, active=share))
+            depth = take(agent.rinse_depth)
+            rinse.append(self.ledger.step(washing.rinse_volume, about, area=self.x.area, rinse_depth=depth))
+        return spread.total(solution), spread.total(mass), spread.total(rinse)

@@ -1,0 +1,105 @@
+"""Which routes suit this surface, and which are forbidden on it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
+
+from latewood import spread
+from latewood.calculators._hazards import Suspicion
+from latewood.calculators._preparation.fields import Damage
+from latewood.records import Route
+from latewood.spread import Number
+
+if TYPE_CHECKING:
+    from latewood.calculators.preparation import Inputs
+
+State = Literal["bare", "oil", "film"]
+
+#: Wood to leave above fasteners when sanding is done (m): trade rule, judgement.
+COVER = 1e-3
+_ROUGH = frozenset({"furrows", "furred", "raised-grain", "splinters"})
+
+
+@dataclass(frozen=True)
+class Surface:
+    """What is to be prepared: bare, oiled or under a film, grey or not, and the hazards in it."""
+
+    state: State
+    grey: bool
+    arsenical: Suspicion
+    lead: Suspicion
+
+
+def surface_of(x: Inputs, arsenical: Suspicion, lead: Suspicion) -> Surface:
+    """Return what the surface is, from the old coating and what is seen. An unknown coating counts as a film."""
+    old = x.old_coating
+    state: State = "bare"
+    if old is not None and old != "none":
+        state = "film" if old.film or old.binder == "unknown" else "oil"
+    if {"film-sound", "film-peeling"} & set(x.signs):
+        state = "film"
+    weathered = {"grey", "raised-grain", "furrows", "worn-tracks", "splinters"} & set(x.signs)
+    return Surface(state, state == "bare" or bool(weathered), arsenical, lead)
+
+
+def forbidden(route: Route, x: Inputs, surface: Surface, removal: Number) -> Iterator[str]:
+    """Yield the hazards that forbid a route, each with the reason."""
+    if x.material == "composite":
+        yield "composite is not prepared like wood"
+    if route.sands and surface.arsenical != "no":
+        yield "arsenic is not ruled out: no machine sanding, its dust carries arsenic and chromium"
+    if route.sands and surface.lead != "no" and x.extraction != "shroud-hepa":
+        yield "lead is not ruled out: no dry machine sanding without a shroud and a HEPA extractor"
+    if not route.sands and route.wets and surface.lead != "no":
+        yield "lead is not ruled out: nothing is washed off until it is tested"
+    if route.sands and x.profile == "grooved":
+        yield "a flat pad cannot sand grooved boards: wash them, or turn them smooth side up"
+    if route.sands and x.fastener_cover is not None and x.fastener_cover - spread.high(removal) < COVER * (1 - 1e-9):
+        yield "less than 1 mm of wood would be left above the fasteners: set them deeper first"
+
+
+def unsuitable(route: Route, x: Inputs, surface: Surface) -> Iterator[str]:
+    """Yield why a route does not do what is needed here."""
+    if surface.state not in route.suits:
+        why = {
+            "film": "it does not take off a film",
+            "oil": "there is no film to take off" if "film" in route.suits else "it is for bare wood",
+            "bare": "there is no old coating for it to work on",
+        }
+        yield why[surface.state]
+    if _only_scuffs(route):
+        if surface.grey and surface.state == "oil":
+            yield "grey shows: what is grey has to come off before a coat goes on"
+        if x.beading == "soaks-in":
+            yield "drops soak in everywhere: the old coat is gone, so the wood is restored and not refreshed"
+    if route.last_resort:
+        left = ", ".join(what.replace("-", " ") for what in route.leaves)
+        yield f"it leaves {left}: only where machines are ruled out"
+
+
+def damage(route: Route, x: Inputs, surface: Surface) -> tuple[Damage, tuple[str, ...]]:
+    """Return how likely the wood is harmed, and by what."""
+    reasons: list[tuple[int, str]] = []
+    soft = x.species is None or x.species.group == "softwood"
+    rough = bool(_ROUGH & set(x.signs))
+    if route.wets:
+        if soft and rough and not route.last_resort:
+            reasons.append((2, "pressure deepens furrows and tears or furs soft grain that is rough already"))
+        elif soft and not route.last_resort:
+            reasons.append((1, "pressure furs and furrows soft grain where the jet is too near or too strong"))
+        else:
+            reasons.append((0, "washing raises the grain"))
+    if any(step.does == "strip" for step in route.steps):
+        reasons.append((2 if surface.state == "bare" else 1, "caustic pulps wood and darkens tannin"))
+    if route.sands:
+        deep = any(step.layer in ("old-film", "raised-grain", "splintered") for step in route.steps)
+        reasons.append((1, "coarse grades dig in where a sander rests") if deep else (0, "swirls where discs are worn"))
+    worst = max((level for level, _ in reasons), default=0)
+    levels: tuple[Damage, ...] = ("low", "medium", "high")
+    return levels[worst], tuple(reason for _, reason in sorted(reasons, reverse=True))
+
+
+def _only_scuffs(route: Route) -> bool:
+    return not route.wets and all(step.does != "sand" for step in route.steps)

@@ -1,0 +1,170 @@
+"""Which way to get an old surface off: sanding, washing, stripping and refreshing side by side."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Annotated, Literal
+
+import msgspec
+
+from latewood.calculators._hazards import (
+    JURISDICTION,
+    Material,
+    Old,
+    Suspicion,
+    Treatment,
+    Years,
+    region_of,
+    treatment_or_silence,
+)
+from latewood.calculators._preparation.argue import Prefer
+from latewood.calculators._preparation.compare import compare
+from latewood.calculators._preparation.fields import Extraction, RateOverride, RouteResult
+from latewood.calculators._preparation.say import say
+from latewood.calculators._preparation.suit import surface_of
+from latewood.calculators._signs import Sign
+from latewood.declare import F, Known, Q, calculator
+from latewood.formulas import pace, removal, washing, wear
+from latewood.problems import Fault, InputProblem
+from latewood.provenance import Ledger
+from latewood.records import Coating, Route, Species
+from latewood.spread import Number
+
+
+class Inputs(msgspec.Struct, frozen=True, kw_only=True):
+    """One surface to be prepared, the crew and climate it is prepared in, and what it must be ready for."""
+
+    area: Annotated[float, Q("m2", "Area to prepare", ge=0.01, le=1e5, example="320 ft2")]
+    species: Annotated[Species, F("Wood species", example="ipe")] | None = None
+    material: Annotated[Material, F("What it is made of; wood if left out")] | None = None
+    treatment: Annotated[Treatment, F("Preservative in the wood; unknown if left out")] | None = None
+    old_coating: Annotated[Old, F("Coating on it now: a family id, none or unknown", example="none")] | None = None
+    year_built: Annotated[int, F("Year it was built", ge=1600, le=2200, example=1996)] | None = None
+    jurisdiction: (
+        Annotated[str, F("ISO 3166 code of the place, for the year rules", pattern=JURISDICTION, example="US-NY")]
+        | None
+    ) = None
+    signs: Annotated[tuple[Sign, ...], F("What is seen on it", max_items=30)] = ()
+    beading: (
+        Annotated[Literal["beads", "in-part", "soaks-in"], F("Whether drops of water still bead on the old coat")]
+        | None
+    ) = None
+    profile: Annotated[Literal["smooth", "grooved"], F("Face of the boards; smooth if left out")] | None = None
+    thickness: Annotated[float, Q("mm", "Thickness of the boards", ge=3, le=200, example="25 mm")] | None = None
+    fastener_cover: (
+        Annotated[float, Q("mm", "Wood above the heads of the fasteners", ge=-20, le=50, example="2 mm")] | None
+    ) = None
+    coating: Annotated[Coating, F("Coating to be applied", example="clear-penetrating-oil")] | None = None
+    moisture_limit: (
+        Annotated[float, Q("%", "Moisture content at which it may be coated", ge=5, le=28, example="15 %")] | None
+    ) = None
+    wetted_depth: (
+        Annotated[float, Q("mm", "Depth a wash goes in from the surface", ge=0.1, le=20, example="3 mm")] | None
+    ) = None
+    air_temperature: (
+        Annotated[float, Q("degC", "Mean temperature while it dries", ge=-20, le=45, example="20 degC")] | None
+    ) = None
+    relative_humidity: (
+        Annotated[float, Q("%", "Mean relative humidity while it dries", ge=5, le=100, example="65 %")] | None
+    ) = None
+    crew: Annotated[int, F("People at work; 1 if left out", ge=1, le=50, example=2)] | None = None
+    day_length: (
+        Annotated[float, Q("h", "Working time in a day; 8 h if left out", ge=4, le=16, example="8 h")] | None
+    ) = None
+    rates: Annotated[tuple[RateOverride, ...], F("Paces of one's own, instead of the shelf's", max_items=50)] = ()
+    extraction: Annotated[Extraction, F("Extraction at the sanders; none if left out")] | None = None
+    start: Annotated[date, F("First day of work", example="2026-06-01")] | None = None
+    ready_by: Annotated[date, F("Day by which coating must be able to begin", example="2026-06-05")] | None = None
+    hire_block: (
+        Annotated[float, Q("h", "Time sanders are hired for at once", ge=0.5, le=1000, example="4 h")] | None
+    ) = None
+    prefer: Annotated[Prefer, F("What decides between routes that may be taken; soonest if left out")] | None = None
+    route: Annotated[Route, F("Route that was chosen, to be held against the others", example="sand")] | None = None
+
+
+class Result(msgspec.Struct, frozen=True, kw_only=True):
+    """The routes side by side, and the one to take."""
+
+    recommendation: Annotated[str, F("Route to take; none where every one is ruled out")]
+    chosen: Annotated[str, F("Route the plan goes by: the caller's, else the recommended one; none where nothing goes")]
+    arsenical: Annotated[Suspicion, F("Whether the wood may hold arsenic")]
+    lead_paint: Annotated[Suspicion, F("Whether the old coating may hold lead")]
+    drying_time: (
+        Annotated[Number, Q("h", "Wait after a wash until the wood may be coated; left out where it never may")] | None
+    ) = None
+    routes: Annotated[tuple[RouteResult, ...], F("Every route, the recommended one first")]
+
+
+@calculator(
+    "preparation",
+    "Preparation: which route to take",
+    since="0.3",
+    example={
+        "area": "320 ft2",
+        "species": "ipe",
+        "treatment": "none",
+        "old_coating": "none",
+        "signs": ["grey"],
+        "coating": "clear-penetrating-oil",
+        "air_temperature": "20 degC",
+        "relative_humidity": "65 %",
+        "crew": 2,
+    },
+    formulas=(
+        pace.time_by_area,
+        removal.depth_at_density,
+        wear.discs_worn,
+        washing.wash_volume,
+        washing.active_mass,
+        washing.product_mass,
+        washing.rinse_volume,
+    ),
+)
+def preparation(x: Inputs, ledger: Ledger, known: Known) -> Result:
+    """Compare the ways to prepare an old surface: days with drying, hours, depth, material, damage and hazards.
+
+    A washed floor waits to dry and is sanded all the same; where no film is on it, sanding alone is usually done
+    first. A hazard forbids a route with its reason, never in silence, and no route is washed after the last sanding.
+    """
+    _refuse(x)
+    treatment = treatment_or_silence(x.treatment, x.species)
+    rules = Years(x.year_built, region_of(known, x.jurisdiction), ledger)
+    arsenical = rules.arsenical(treatment)
+    old = x.old_coating
+    lead: Suspicion = rules.lead(old) if old is not None and old != "none" else "no"
+    facts = {"material": x.material or "wood", "treatment": treatment, "arsenical": arsenical, "lead_paint": lead}
+    for name, value in facts.items():
+        ledger.fact(name, value)
+    if old is not None and old != "none":
+        # Its sanding dust heats itself as oily rags do.
+        ledger.fact("binder", old.binder)
+    surface = surface_of(x, arsenical, lead)
+    compared = compare(x, surface, ledger, known)
+    say(x, surface, compared, ledger)
+    best, chosen = compared.best, compared.chosen
+    return Result(
+        recommendation="none" if best is None else best.route.id,
+        chosen="none" if chosen is None else chosen.route.id,
+        arsenical=arsenical,
+        lead_paint=lead,
+        drying_time=compared.dry.wait,
+        routes=compared.rows,
+    )
+
+
+def _refuse(x: Inputs) -> None:
+    faults = []
+    for index, own in enumerate(x.rates):
+        wanted = "time" if own.rate.time is not None else "area_pace"
+        other = "area_pace" if wanted == "time" else "time"
+        if getattr(own, wanted) is None or getattr(own, other) is not None:
+            detail = f"{own.rate.title} is given by its {wanted.replace('_', ' ')}"
+            faults.append(Fault(pointer=f"/rates/{index}/{wanted}", code="conflict", detail=detail, expected=wanted))
+    if x.ready_by is not None and x.start is None:
+        detail = "a day to be ready by says nothing without a first day of work"
+        faults.append(Fault(pointer="/start", code="missing", detail=detail, expected="the first day of work"))
+    if x.start is not None and x.ready_by is not None and x.ready_by < x.start:
+        detail = "it is to be ready before work begins"
+        faults.append(Fault(pointer="/ready_by", code="conflict", detail=detail, expected="a later day"))
+    if faults:
+        raise InputProblem(faults)
