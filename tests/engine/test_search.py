@@ -1,6 +1,8 @@
 """Looking things up by the names people use; a name that several woods share is never taken for one of them."""
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 import latewood
 from latewood.cli import main
@@ -137,3 +139,40 @@ def test_the_command_names_the_nearest_where_nothing_was_found(capsys):
 def test_the_command_searches_one_kind_only(words, capsys):
     assert main(["catalogue", *words, "--search", "teak"]) == 2
     assert "looks through one kind" in capsys.readouterr().err
+
+
+@st.composite
+def as_people_write(draw, name):
+    """Return a name with other capitals, accents put on or taken off, and other signs between its words."""
+    written = ""
+    for letter in name:
+        if letter in " -'":
+            written += draw(st.sampled_from([" ", "-", "  ", "_"]))
+        else:
+            accent = draw(st.sampled_from(["", "", "\u0301", "\u0327", "\u0303"])) if letter.isalpha() else ""
+            written += draw(st.sampled_from([letter, letter.upper(), letter.lower()])) + accent
+    return written
+
+
+@settings(deadline=None)
+@given(data=st.data())
+def test_a_name_is_found_however_it_is_written(engine, data):
+    woods = engine.shelf.records("species")
+    wood = woods[data.draw(st.sampled_from(sorted(woods)))]
+    name = data.draw(st.sampled_from(wood.spoken))
+    written = data.draw(as_people_write(name))
+    answer = engine.items("species", written)
+    best = [entry["id"] for entry in answer["items"] if fold(entry["matched"]) == fold(name)]
+    assert wood.id in best
+    assert engine.shelf.meant("species", written) in (wood.id, None)
+
+
+@settings(deadline=None)
+@given(text=st.text(min_size=1, max_size=80))
+def test_any_text_is_answered_and_only_with_what_goes_by_it(engine, text):
+    answer = engine.items("species", text)
+    assert answer["count"] == len(answer["items"])
+    assert len({entry["id"] for entry in answer["items"]}) == answer["count"]
+    for entry in answer["items"] if "ambiguous" not in answer else ():
+        assert all(word in fold(entry["matched"]) for word in fold(text).split())
+    assert ("nearest" in answer) <= (answer["count"] == 0)
