@@ -5,16 +5,16 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import TYPE_CHECKING
 from xml.sax.saxutils import escape
 
-from latewood import units
 from latewood.calculators import area
-from latewood.calculators._area.boards import EdgeWork
-from latewood.calculators._area.floor import Floor
-from latewood.calculators._area.measure import Measures, measure
-from latewood.calculators._area.regions import Region, regions
+from latewood.calculators._area.measure import measure
+from latewood.calculators._area.regions import regions
 from latewood.formulas.strips import turned
+from latewood.plan.layout import Layout, Placed, extent, lay_out
+from latewood.plan.picture_text import describe, in_square, shown_every
 from latewood.provenance import Ledger
 from latewood.wire.write import System
 
@@ -23,30 +23,26 @@ if TYPE_CHECKING:
 
 #: Drawing units in a metre: centimetres.
 SCALE = 100
-#: Boards drawn; of more only every second, third … is, and the text says so.
-MOST_BOARDS = 1500
-#: Room between drawings that have no place beside one another, and around all of them, in metres.
-APART, MARGIN = 1.0, 0.6
-#: Width of the picture where nothing else says how large it is shown, in pixels.
-SHOWN = 900
+#: Widths of lines, sizes of letters and room around the picture, in pixels. A letter is about half as wide as high.
+LINE, EDGE, NAME, NUMBER, MARGIN, LETTER = 1.0, 5.0, 22, 13, 36, 0.55
+#: Sides of a zone that are numbered; of more the numbers would hide the drawing.
+NUMBERED = 40
 
 _STYLE = (
-    "svg{background:#fff}text{font-family:sans-serif;fill:#222;stroke:#fff;paint-order:stroke}.zone{fill:#eee;stroke:#444;fill-rule:evenodd}"
-    ".board{fill:#ccc;stroke:#888}.wall{stroke:#000}.rail{stroke:#000}.hole{stroke:#000}"
-    "line,.hole{fill:none}"
+    "svg{background:#fff}text{font-family:sans-serif;fill:#222;stroke:#fff;paint-order:stroke;text-anchor:middle}"
+    ".zone{fill:#eee;stroke:none;fill-rule:evenodd}.rim{fill:none;stroke:#444}.board{fill:#ccc;stroke:#888}"
+    ".wall,.rail,.hole{stroke:#000;fill:none}"
 )
 
 
 @dataclass(frozen=True)
-class _Placed:
-    """A zone where it is drawn: moved by so much from where it lies in its own drawing (m)."""
+class _Text:
+    """A word in the picture: where its middle is (m), how high its letters are, and what it says."""
 
-    region: Region
-    edges: EdgeWork
-    floor: Floor | None
-    dx: float
-    dy: float
-    holes: tuple[tuple[tuple[float, float], ...], ...]
+    x: float
+    y: float
+    height: float
+    words: str
 
 
 def drawing(x: area.Inputs, system: System) -> str:
@@ -56,78 +52,94 @@ def drawing(x: area.Inputs, system: System) -> str:
     """
     found = regions(x.zones, "/zones")
     done = measure(x, x.zones, found, {region.id: region.net for region in found}, Ledger("area"))
-    placed = _place(x, found, done)
-    lines = list(_picture(placed, system))
-    text = list(_description(x, placed, found, done, system))
-    left, low, right, high = _extent(placed)
-    wide, tall = (right - left + 2 * MARGIN) * SCALE, (high - low + 2 * MARGIN) * SCALE
+    layout = lay_out(x, found, done)
+    pen = layout.pixel * SCALE
+    texts = [*_names(layout, system), *_numbers(layout)]
+    texts += _legend(layout, extent(layout.placed))
+    left, low, right, high = _around(layout, texts)
+    wide, tall = (right - left) * SCALE, (high - low) * SCALE
     names = ", ".join(region.id for region in found)
-    box = f"{_n((left - MARGIN) * SCALE)} {_n(-(high + MARGIN) * SCALE)} {_n(wide)} {_n(tall)}"
-    shown = f'width="{SHOWN}" height="{_n(SHOWN * tall / wide)}"'
+    box = f"{_n(left * SCALE)} {_n(-high * SCALE)} {_n(wide)} {_n(tall)}"
+    shown = f'width="{_n(wide / pen)}" height="{_n(tall / pen)}"'
     return "\n".join(
         [
             f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{box}" {shown} role="img" aria-labelledby="title desc">',
             f'<title id="title">Plan view of {escape(names)}</title>',
-            f'<desc id="desc">{escape(" ".join(text))}</desc>',
+            f'<desc id="desc">{escape(" ".join(describe(x, layout, found, done, system)))}</desc>',
             f"<style>{_STYLE}</style>",
-            *lines,
+            *_floors(layout, pen),
+            *(line for one in layout.placed for line in _edges(one, EDGE * pen)),
+            *(_written(text, pen) for text in texts),
             "</svg>",
             "",
         ]
     )
 
 
-def _place(x: area.Inputs, found: Sequence[Region], done: Measures) -> list[_Placed]:
-    """Put each drawing beside the last; zones drawn from one corner stay together."""
-    floors = {floor.region.id: floor for floor in done.floors}
-    frames: dict[str, list[Region]] = {}
-    for region in found:
-        if region.frame is not None:
-            frames.setdefault(region.frame, []).append(region)
-    edges = {zone.id: zone.edges or EdgeWork() for zone in x.zones}
-    holes = {zone.id: tuple(hole.points for hole in zone.holes) for zone in x.zones}
-    placed, at = [], 0.0
-    for members in frames.values():
-        xs, ys = zip(*(corner for region in members for corner in region.corners), strict=True)
-        dx, dy = at - min(xs), -min(ys)
-        at += max(xs) - min(xs) + APART
-        placed += [_Placed(r, edges[r.id], floors.get(r.id), dx, dy, holes[r.id]) for r in members]
-    return placed
+def _around(layout: Layout, texts: Sequence[_Text]) -> tuple[float, float, float, float]:
+    """Return the frame of the picture: all zones and words, with a margin."""
+    left, low, right, high = extent(layout.placed)
+    for text in texts:
+        half = len(text.words) * LETTER * text.height / 2
+        left, right = min(left, text.x - half), max(right, text.x + half)
+        low, high = min(low, text.y - text.height), max(high, text.y + text.height)
+    room = MARGIN * layout.pixel
+    return left - room, low - room, right + room, high + room
 
 
-def _extent(placed: Sequence[_Placed]) -> tuple[float, float, float, float]:
-    corners = [(x + one.dx, y + one.dy) for one in placed for x, y in one.region.corners] or [(0.0, 0.0), (1.0, 1.0)]
-    xs, ys = zip(*corners, strict=True)
-    return min(xs), min(ys), max(xs), max(ys)
+def _names(layout: Layout, system: System) -> Iterator[_Text]:
+    for one in layout.placed:
+        if one.region.own is not None and not one.region.own.is_empty:
+            spot = one.region.own.representative_point()
+            words = f"{one.region.id} {in_square(one.region.net, system)}"
+            yield _Text(spot.x + one.dx, spot.y + one.dy, NAME * layout.pixel, words)
 
 
-def _picture(placed: Sequence[_Placed], system: System) -> Iterator[str]:
-    left, low, right, high = _extent(placed)
-    thin = max(right - left, high - low) * SCALE / 1000
-    step = math.ceil(sum(len(one.floor.laid.strips) for one in placed if one.floor) / MOST_BOARDS) or 1
-    for one in placed:
-        if one.region.own is not None:
-            yield f'<path class="zone" stroke-width="{_n(2 * thin)}" d="{_path([one.region.own], one)}"/>'
+def _numbers(layout: Layout) -> Iterator[_Text]:
+    """Yield the numbers of the sides, just inside the outline, as edge work speaks of them."""
+    for one in layout.placed:
+        corners = one.region.corners
+        turning = sum(x * v - u * y for (x, y), (u, v) in pairwise((*corners, *corners[:1])))
+        inward = math.copysign(NUMBER * layout.pixel, turning)
+        left, low, right, high = extent([one])
+        roomy = len(corners) <= NUMBERED and min(right - left, high - low) > 3 * NAME * layout.pixel
+        for place, ((x, y), (u, v)) in enumerate(pairwise((*corners, *corners[:1])), start=1):
+            long = math.hypot(u - x, v - y)
+            if roomy and long > 2 * NUMBER * layout.pixel:
+                across = (y - v) / long * inward, (u - x) / long * inward
+                spot = (x + u) / 2 + across[0] + one.dx, (y + v) / 2 + across[1] + one.dy
+                yield _Text(*spot, NUMBER * layout.pixel, str(place))
+
+
+def _legend(layout: Layout, box: tuple[float, float, float, float]) -> Iterator[_Text]:
+    """Say below the drawing what its thick lines are, where there are any."""
+    walls = any(one.edges.wall_sides or (one.holes and one.edges.hole_edges != "free") for one in layout.placed)
+    rails = any(one.edges.rail_sides for one in layout.placed)
+    if walls or rails:
+        words = "; ".join(["thick: walls and holes"] * walls + ["dashed: under rails"] * rails)
+        yield _Text((box[0] + box[2]) / 2, box[1] - 2 * NAME * layout.pixel, NUMBER * layout.pixel, words)
+
+
+def _floors(layout: Layout, pen: float) -> Iterator[str]:
+    step = shown_every(layout)
+    for one in layout.placed:
+        if one.region.own is None:
+            continue
+        rim = _path([one.region.own], one)
+        yield f'<path class="zone" d="{rim}"/>'
         if one.floor is not None:
             # Strips lie in the frame in which boards run along x; turn them back.
             back = [turned(strip, -one.floor.settled.lay.direction) for strip in one.floor.laid.strips[::step]]
-            yield f'<path class="board" stroke-width="{_n(thin / 2)}" d="{_path(back, one)}"/>'
-        if one.edges.hole_edges != "free":
-            for hole in one.holes:
-                points = " ".join(f"{_n((x + one.dx) * SCALE)},{_n(-(y + one.dy) * SCALE)}" for x, y in hole)
-                yield f'<polygon class="hole" stroke-width="{_n(6 * thin)}" points="{points}"/>'
-        yield from _edges(one, 6 * thin)
-    for one in placed:
-        if one.region.own is not None and not one.region.own.is_empty:
-            spot = one.region.own.representative_point()
-            x, y = (spot.x + one.dx) * SCALE, -(spot.y + one.dy) * SCALE
-            label = escape(f"{one.region.id} {_area(one.region.net, system)}")
-            size = f'font-size="{_n(28 * thin)}" stroke-width="{_n(8 * thin)}" text-anchor="middle"'
-            yield f'<text x="{_n(x)}" y="{_n(y)}" {size}>{label}</text>'
+            yield f'<path class="board" stroke-width="{_n(LINE * pen / 2)}" d="{_path(back, one)}"/>'
+        yield f'<path class="rim" stroke-width="{_n(1.5 * LINE * pen)}" d="{rim}"/>'
 
 
-def _edges(one: _Placed, wide: float) -> Iterator[str]:
-    """Draw the sides that are edge work by name; walls and rails given as lengths have no place."""
+def _edges(one: Placed, wide: float) -> Iterator[str]:
+    """Draw the holes and sides that are edge work; walls and rails given as lengths have no place."""
+    if one.edges.hole_edges != "free":
+        for hole in one.holes:
+            points = " ".join(f"{_n((x + one.dx) * SCALE)},{_n(-(y + one.dy) * SCALE)}" for x, y in hole)
+            yield f'<polygon class="hole" stroke-width="{_n(wide)}" points="{points}"/>'
     corners = one.region.corners
     for name, sides in (("wall", one.edges.wall_sides), ("rail", one.edges.rail_sides)):
         for side in sides:
@@ -138,42 +150,14 @@ def _edges(one: _Placed, wide: float) -> Iterator[str]:
             yield f'<line class="{name}" stroke-width="{_n(wide)}"{dashes} {text}/>'
 
 
-def _description(
-    x: area.Inputs, placed: Sequence[_Placed], found: Sequence[Region], done: Measures, system: System
-) -> Iterator[str]:
-    """Say in words what the picture shows, zone by zone, and what it does not."""
-    rows = {row.id: row for row in done.zones}
-    drawn = {one.region.id: one for one in placed}
-    for zone, region in zip(x.zones, found, strict=True):
-        row = rows[region.id]
-        part = f", part of {region.part_of}" if region.part_of else ""
-        if region.id not in drawn:
-            yield f"Zone {region.id}{part}: {_area(region.net, system)}; it has no place and is not drawn."
-            continue
-        xs, ys = zip(*region.corners, strict=True)
-        size = f"{_length(max(xs) - min(xs), system)} by {_length(max(ys) - min(ys), system)}"
-        yield f"Zone {region.id}{part}: {len(region.corners)} corners, {size}, {_area(region.net, system)}."
-        if zone.holes:
-            yield f"It has {len(zone.holes)} {'hole' if len(zone.holes) == 1 else 'holes'}."
-        floor = drawn[region.id].floor
-        if floor is not None and row.boards is not None:
-            angle = units.show(floor.settled.lay.direction, "deg", "angle")
-            yield f"{row.boards} boards run at {angle:.4g} degrees from the x axis."
-        edges = drawn[region.id].edges
-        for words, sides in (("along walls", edges.wall_sides), ("under rails", edges.rail_sides)):
-            if sides:
-                yield f"Sides {words}: {', '.join(map(str, sides))}."
-        if row.obstacle_edge is not None:
-            yield f"Edge work: {_length(row.obstacle_edge, system)}."
-    shown = sum(len(one.floor.laid.strips) for one in placed if one.floor)
-    if shown > MOST_BOARDS:
-        yield f"Only one in {math.ceil(shown / MOST_BOARDS)} of the boards is drawn."
-    beside = [s.id for s in x.stairs] + [g.id for g in x.guards] + [e.id for e in x.extras]
-    if beside:
-        yield f"Not drawn, because they have no place: {', '.join(beside)}."
+def _written(text: _Text, pen: float) -> str:
+    # Letters stand on their line: their middle is about a third of their height above it.
+    spot = f'x="{_n(text.x * SCALE)}" y="{_n((text.height / 3 - text.y) * SCALE)}"'
+    size = f'font-size="{_n(text.height * SCALE)}" stroke-width="{_n(4 * pen)}"'
+    return f"<text {spot} {size}>{escape(text.words)}</text>"
 
 
-def _path(shapes: Sequence[BaseGeometry], one: _Placed) -> str:
+def _path(shapes: Sequence[BaseGeometry], one: Placed) -> str:
     import shapely
 
     rings = []
@@ -184,16 +168,6 @@ def _path(shapes: Sequence[BaseGeometry], one: _Placed) -> str:
             points = [f"{_n((x + one.dx) * SCALE)} {_n(-(y + one.dy) * SCALE)}" for x, y in ring.coords[:-1]]
             rings.append("M" + "L".join(points) + "Z")
     return "".join(rings)
-
-
-def _area(value: float, system: System) -> str:
-    unit = "m2" if system == "metric" else "ft2"
-    return f"{units.show(value, unit, 'area'):.4g} {unit}"
-
-
-def _length(value: float, system: System) -> str:
-    unit = "m" if system == "metric" else "ft"
-    return f"{units.show(value, unit, 'length'):.4g} {unit}"
 
 
 def _n(value: float) -> str:

@@ -12,6 +12,8 @@ from latewood.plan.job import Extra, Guard, Job, Stair, Zone, ZoneFields
 
 #: What a component may say of itself instead of its zone.
 OWN = ("species", "material", "treatment", "old_coating", "coating", "coats", "surface")
+#: What a zone says of itself instead of the job's defaults.
+SHARED = tuple(field.name for field in msgspec.structs.fields(ZoneFields))
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,9 +73,9 @@ def of_face(part: str, item: str | None) -> tuple[str, str] | None:
 
 def _fields(zone: Zone, by_id: dict[str, Zone], defaults: ZoneFields) -> dict[str, Any]:
     values = {}
-    for field in msgspec.structs.fields(ZoneFields):
-        own = getattr(zone, field.name)
-        values[field.name] = getattr(defaults, field.name) if own is None else own
+    for name in SHARED:
+        own = getattr(zone, name)
+        values[name] = getattr(defaults, name) if own is None else own
     if zone.boards is None:
         values["boards"] = _inherited_boards(zone, by_id) or defaults.boards
     return values

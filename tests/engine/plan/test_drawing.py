@@ -42,6 +42,22 @@ def rings(element):
     ]
 
 
+def zones_of(root):
+    return [path for path in root.iter(f"{SVG}path") if path.get("class") == "zone"]
+
+
+def spans(root):
+    """Return from where to where each zone is drawn along x (cm)."""
+    corners = [[x for x, _ in rings(path)[0]] for path in zones_of(root)]
+    return [(min(xs), max(xs)) for xs in corners]
+
+
+def numbers(root):
+    """Return where the numbers of sides are written (cm)."""
+    texts = [text for text in root.iter(f"{SVG}text") if text.text.isdigit()]
+    return {text.text: (float(text.get("x")), float(text.get("y"))) for text in texts}
+
+
 def test_zone_boards_and_edges_are_drawn_where_they_are(draw, engine):
     root = ET.fromstring(draw({"zones": [ZONE]}))
     paths = {path.get("class"): path for path in root.iter(f"{SVG}path")}
@@ -99,8 +115,79 @@ def test_drawings_from_other_corners_stand_apart(draw):
         {"id": "b", "length": "4 m", "width": "2 m"},
     ]
     root = ET.fromstring(draw({"zones": zones}))
-    spans = [(min(x for x, _ in rings(p)[0]), max(x for x, _ in rings(p)[0])) for p in root.iter(f"{SVG}path")]
-    assert spans == [(0, 300), (400, 800)]
+    assert spans(root) == [(0, 300), (400, 800)]
+
+
+def test_levels_over_one_another_are_drawn_apart(draw):
+    low = {"id": "low", "outline": "0 0, 8 0, 8 6, 0 6 m", "level": "0.4 m"}
+    shed = {"id": "shed", "part_of": "low", "outline": "0 0, 2 0, 2 2, 0 2 m"}
+    high = {"id": "high", "outline": "2 2, 6 2, 6 6, 2 6 m", "level": "3 m"}
+    root = ET.fromstring(draw({"zones": [low, high, shed]}))
+    # The part stays with its zone; the upper level begins a metre beyond.
+    assert spans(root) == [(0, 800), (0, 200), (900, 1300)]
+    assert "Levels that lie over one another are drawn apart" in root.find(f"{SVG}desc").text
+    beside = ET.fromstring(draw({"zones": [low, {**high, "outline": "8 0, 12 0, 12 6, 8 6 m"}]}))
+    assert spans(beside) == [(0, 800), (800, 1200)]
+    assert "drawn apart" not in beside.find(f"{SVG}desc").text
+
+
+@pytest.mark.parametrize(
+    "outline", ["0 0, 6 0, 6 4, 0 4 m", "0 0, 0 4, 6 4, 6 0 m"], ids=["anticlockwise", "clockwise"]
+)
+def test_sides_are_numbered_inside_the_outline(draw, outline):
+    """The walls of an outline are named by number: each number stands beside the middle of its own side."""
+    root = ET.fromstring(draw({"zones": [{"id": "a", "outline": outline}]}))
+    points = [tuple(float(value) * 100 for value in point.split()[:2]) for point in outline.split(", ")]
+    found = numbers(root)
+    assert sorted(found) == ["1", "2", "3", "4"]
+    for side, (x, y) in found.items():
+        (a, b), (c, d) = points[int(side) - 1], points[int(side) % 4]
+        assert abs(x - (a + c) / 2) + abs(-y - (b + d) / 2) < 20
+        assert 0 < x < 600
+        assert 0 < -y < 400
+
+
+@pytest.mark.parametrize(
+    ("outline", "least"),
+    [
+        ("0 0, 1500 0, 1500 2, 0 2 m", 8),
+        ("0 0, 2 0, 2 300, 0 300 m", 40),
+        ("0 0, 0.2 0, 0.2 0.2, 0 0.2 m", 900),
+        ("0 0, 30 0, 30 20, 0 20 ft", 600),
+    ],
+)
+def test_any_size_can_be_looked_at(draw, outline, least):
+    """No picture is larger than a browser draws, the narrow side is still seen, and all words are inside."""
+    root = ET.fromstring(draw({"zones": [{"id": "a-rather-long-name", "outline": outline}]}))
+    left, top, wide, tall = map(float, root.get("viewBox").split())
+    pixel = wide / float(root.get("width"))
+    assert pixel == pytest.approx(tall / float(root.get("height")), rel=1e-2)
+    assert max(float(root.get("width")), float(root.get("height"))) < 6500
+    drawn = rings(zones_of(root)[0])[0]
+    sides = [max(axis) - min(axis) for axis in zip(*drawn, strict=True)]
+    assert min(sides) / pixel >= least * 0.99
+    for text in root.iter(f"{SVG}text"):
+        half = len(text.text) * 0.25 * float(text.get("font-size"))
+        assert left < float(text.get("x")) - half
+        assert float(text.get("x")) + half < left + wide
+        assert top < float(text.get("y")) < top + tall
+
+
+def test_thick_lines_are_explained_where_there_are_any(draw):
+    def words(edges):
+        root = ET.fromstring(draw({"zones": [{"id": "a", "length": "4 m", "width": "3 m", "edges": edges}]}))
+        return [text.text for text in root.iter(f"{SVG}text") if ":" in text.text]
+
+    assert words({}) == []
+    assert words({"wall_sides": [1]}) == ["thick: walls and holes"]
+    assert words({"rail_sides": [1], "wall_sides": [2]}) == ["thick: walls and holes; dashed: under rails"]
+
+
+def test_edge_work_without_a_place_is_said(draw):
+    edges = {"wall_length": "4 m", "posts": 3, "obstacles": [{"id": "planter", "perimeter": "2 m"}]}
+    text = draw({"zones": [{"id": "a", "length": "4 m", "width": "3 m", "edges": edges}]})
+    said = ET.fromstring(text).find(f"{SVG}desc").text
+    assert "Edge work without a place in the picture: 4 m along walls, 3 posts, planter." in said
 
 
 def test_a_long_boardwalk_stays_small(draw):

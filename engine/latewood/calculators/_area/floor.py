@@ -117,7 +117,7 @@ def _rim(region: Region, members: Sequence[Region]) -> BaseGeometry:
     from shapely import union_all
 
     assert region.own is not None  # noqa: S101 - a member of a run has a shape
-    others = [other.own for other in members if other is not region]
+    others = [other.own for other in members if other is not region and _touch(region, other)]
     rim: BaseGeometry = region.own.boundary
     return rim.difference(union_all(others).buffer(SEAM)) if others else rim
 
@@ -161,10 +161,16 @@ def _runs(regions: Sequence[Region], boards: dict[str, Settled], levels: dict[st
     return list(runs.values())
 
 
+def _touch(one: Region, other: Region) -> bool:
+    from shapely import dwithin
+
+    return bool(dwithin(one.own, other.own, TOLERANCE))
+
+
 def _adjoin(one: Region, other: Region) -> bool:
     if one.own is None or other.own is None or one.frame is None or one.frame != other.frame:
         return False
-    if one.own.distance(other.own) > TOLERANCE:
+    if not _touch(one, other):
         return False
     # Two zones that meet in one corner only share no board.
     return bool(one.own.buffer(TOLERANCE).intersection(other.own).area > (2 * TOLERANCE) ** 2 * math.pi)

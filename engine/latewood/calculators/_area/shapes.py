@@ -183,4 +183,4 @@ def inside(part: Polygon, whole: Polygon, at: str, what: str, of: str) -> Iterat
 
 def overlap(one: BaseGeometry, other: BaseGeometry) -> bool:
     """Say whether two shapes overlap by more than a strip as thin as the tolerance."""
-    return not one.intersection(other).buffer(-TOLERANCE / 2).is_empty
+    return one.intersects(other) and not one.intersection(other).buffer(-TOLERANCE / 2).is_empty
