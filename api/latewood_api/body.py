@@ -16,6 +16,10 @@ MAX_BYTES: Final = 1_000_000
 MAX_TABLE_BYTES: Final = 200_000_000
 #: A body of this size takes a second on a slow line; whoever needs longer is holding the connection.
 DEADLINE: Final = 10.0
+#: Bytes that incomplete bodies may hold together. Beyond, the larger of them wait, within their time: who opens many
+#: and finishes none gets no more memory by it, and who sends an ordinary one still gets in.
+WAITING: Final = 32_000_000
+SMALL: Final = 16_384
 TYPE: Final = "application/json"
 _WORDS: Final = {TYPE: "JSON", CSV: "CSV"}
 
@@ -56,11 +60,14 @@ async def read(request: Request[Any, Any, Any]) -> bytes:
     try:
         async with asyncio.timeout(DEADLINE):
             while True:
+                while size > SMALL and _room.held > WAITING:
+                    await asyncio.sleep(0.05)
                 message = await request.receive()
                 if message["type"] != "http.request":
                     raise refusal("malformed", "the connection was closed before the body was complete")
                 piece = message.get("body", b"")
                 size += len(piece)
+                _room.held += len(piece)
                 if size > MAX_BYTES:
                     raise _too_large(MAX_BYTES)
                 pieces.append(piece)
@@ -70,6 +77,17 @@ async def read(request: Request[Any, Any, Any]) -> bytes:
         raise refusal(
             "too-slow", "the body was not complete in time", expected=f"within {DEADLINE:g} s", connection="close"
         ) from None
+    finally:
+        _room.held -= size
+
+
+class _Room:
+    """What bodies that are not complete hold together in this process."""
+
+    held = 0
+
+
+_room = _Room()
 
 
 async def tree(request: Request[Any, Any, Any]) -> Any:

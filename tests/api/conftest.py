@@ -23,7 +23,7 @@ def lw() -> Catalogue:
 
 @pytest.fixture(scope="session")
 def app(lw: Catalogue) -> Any:
-    return create_app(lw)
+    return create_app(lw, contact=["mailto:security@deck.example", "https://deck.example/report"])
 
 
 @pytest.fixture(scope="session")

@@ -11,6 +11,7 @@ Send = Callable[..., httpx.Response]
 
 READ = [
     "/",
+    "/.well-known/security.txt",
     "/docs",
     "/docs/area",
     "/problems/not-found",

@@ -302,6 +302,24 @@ def test_a_busy_port_is_said_with_the_remedy(capsys: Said) -> None:
     assert said.err == f"latewood: port {port} is already in use; choose another with --port\n"
 
 
+@pytest.mark.parametrize(
+    "given", [("--workers", "0"), ("--workers", "two"), ("--notice", "-1"), ("--within", "0"), ("--within", "²")]
+)
+def test_serve_refuses_numbers_that_make_no_sense(given: tuple[str, str], capsys: Said) -> None:
+    with pytest.raises(SystemExit) as ended:
+        main(["serve", *given])
+    assert ended.value.code == 2
+    assert "is not a whole number from" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(
+    "given", ["security@deck.example", "http://deck.example/report", "mailto:", "ftp://deck.example"]
+)
+def test_serve_refuses_a_contact_that_security_txt_cannot_name(given: str, capsys: Said) -> None:
+    assert main(["serve", "--contact", given]) == 1
+    assert "--contact" in capsys.readouterr().err
+
+
 def test_serve_says_what_to_install(monkeypatch: pytest.MonkeyPatch, capsys: Said) -> None:
     for name in [name for name in sys.modules if name.startswith("latewood_api.serv")]:
         monkeypatch.delitem(sys.modules, name)

@@ -50,7 +50,7 @@ class Worker:
         self._most = connections
         self._connections: set[Connection] = set()
         self._resting: dict[Connection, None] = {}
-        self._entering: set[asyncio.Task[object]] = set()
+        self._arriving: dict[Connection, asyncio.Task[object]] = {}
         self._listening = False
 
     async def run(self, lifeline: int, ready: Callable[[], None]) -> bool:
@@ -77,6 +77,7 @@ class Worker:
 
     def entered(self, connection: Connection) -> None:
         """Note a new connection."""
+        self._arriving.pop(connection, None)
         self._connections.add(connection)
 
     def left(self, connection: Connection) -> None:
@@ -112,9 +113,6 @@ class Worker:
 
     def _take(self) -> bool:
         """Take the next connection in; return whether there may be another."""
-        if len(self._connections) + len(self._entering) >= self._most and not self._make_room():
-            self._pause()
-            return False
         try:
             taken, _ = self._listener.accept()
         except (BlockingIOError, InterruptedError):
@@ -126,11 +124,12 @@ class Worker:
             # Otherwise the client has gone before its turn came.
             return error.errno not in _FULL
         taken.setblocking(False)
-        task: asyncio.Task[object] = self.loop.create_task(
-            self.loop.connect_accepted_socket(lambda: Connection(self), taken)
-        )
-        self._entering.add(task)
-        task.add_done_callback(self._entering.discard)
+        connection = Connection(self)
+        entering = self.loop.connect_accepted_socket(lambda: connection, taken)
+        self._arriving[connection] = self.loop.create_task(entering)
+        if len(self._connections) + len(self._arriving) > self._most and not self._make_room():
+            self._pause()
+            return self.stopping
         return True
 
     def _try_again(self) -> None:
@@ -143,6 +142,8 @@ class Worker:
         if silent is None:
             return False
         self._resting.pop(silent)
+        # Counted out at once: that it has ended comes to notice only after others have been taken in.
+        self._connections.discard(silent)
         silent.end()
         return True
 
@@ -167,7 +168,7 @@ class Worker:
         while self._take():
             pass
         self._listener.close()
-        while self._entering:
+        while self._arriving:
             await asyncio.sleep(0)
         goodbye = self.loop.time() + limits.LINGER_SECONDS / 2
         while self._connections:

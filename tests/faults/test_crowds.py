@@ -1,0 +1,153 @@
+"""Very many clients at once, who want nothing or want it slowly, beside one who wants an answer.
+
+Allowances of memory are per connection: what the interpreter needs for a socket, its transport and our own objects.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import socket
+import time
+from collections import Counter
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from typing import Any
+
+import pytest
+
+from latewood_api import body
+from latewood_api.serving import limits
+
+pytestmark = pytest.mark.faults
+
+CROWD = 10_000
+#: One client address has too few ports for a crowd, where some are still being given back by the system.
+ADDRESSES = ["127.0.0.2", "127.0.0.3", "127.0.0.4", "127.0.0.5"]
+GET = b"GET /health/live HTTP/1.1\r\nHost: deck.example\r\n"
+POST = b"POST /v1/calculate/area HTTP/1.1\r\nHost: deck.example\r\nContent-Type: application/json\r\n"
+#: Kilobytes a connection may cost that has sent nothing, half a head, or a whole request before it rests.
+EACH = 12
+
+Show = Callable[[str], None]
+
+
+@contextmanager
+def crowd(port: int, number: int, sent: Callable[[int], bytes]) -> Iterator[list[socket.socket]]:
+    """Connect, send what each is to send, and stay; close all in the end."""
+    members: list[socket.socket] = []
+    try:
+        for at in range(number):
+            member = socket.create_connection(("127.0.0.1", port), 10, (ADDRESSES[at % len(ADDRESSES)], 0))
+            members.append(member)
+            if data := sent(at):
+                member.sendall(data)
+        yield members
+    finally:
+        for member in members:
+            member.close()
+
+
+def answered(members: list[socket.socket], wait: float) -> Counter[str]:
+    """Return what the members got by now, each within so many seconds: a status, "closed", or nothing."""
+    found: Counter[str] = Counter()
+    deadline = time.monotonic() + wait
+    for member in members:
+        member.settimeout(max(0.01, deadline - time.monotonic()))
+        try:
+            data = member.recv(200)
+            found[data[9:12].decode() if data else "closed"] += 1
+        except TimeoutError:
+            found["nothing"] += 1
+        except OSError:
+            found["reset"] += 1
+    return found
+
+
+def test_ten_thousand_idle_connections_keep_nobody_out(server: Any, show: Show) -> None:
+    """A third has sent nothing, a third half a head, a third has been answered and rests."""
+    kinds = [b"", GET, GET + b"\r\n"]
+    alone = server.good(100)
+    before = server.memory()
+    began = time.monotonic()
+    with crowd(server.port, CROWD, lambda at: kinds[at % 3]) as members:
+        opened = time.monotonic() - began
+        assert len(members) == CROWD
+        held = [member for member in members if member.fileno() >= 0]
+        during = server.memory()
+        beside = server.good(100)
+        resting = answered(members[2::3], 5)
+        ended = answered(members[0::3], limits.HEAD_SECONDS + 5) + answered(members[1::3], 5)
+    time.sleep(2)
+    after = server.memory()
+    show(f"{len(held)} idle connections in {opened:.1f} s: {before:.0f} → {during:.0f} → {after:.0f} MB")
+    show(f"resting were answered {dict(resting)}; silent and half heads ended {dict(ended)}")
+    show(f"a good client: median {alone[50]:.1f} → {beside[50]:.1f} ms, of 100 the slowest {beside[-1]:.1f} ms")
+    assert resting == {"200": CROWD // 3}
+    # The silent are closed, the half heads are told why. None is left.
+    assert set(ended) == {"closed", "408"}
+    assert during - before < CROWD * EACH / 1024
+    # What the interpreter keeps for the next crowd, which then costs no more: see below.
+    assert after - before < CROWD * EACH / 1024
+    assert beside[-1] < 2000
+
+
+def test_the_second_crowd_costs_no_more_than_the_first(server: Any, show: Show) -> None:
+    figures = []
+    for _ in range(4):
+        with crowd(server.port, 3000, lambda at: GET + b"\r\n"):
+            figures.append(server.memory())
+        time.sleep(1)
+    after = server.memory()
+    show(f"four crowds of 3000: {', '.join(f'{figure:.0f}' for figure in figures)} MB, then {after:.0f} MB")
+    assert figures[-1] - figures[0] < 10
+
+
+def test_many_slow_bodies_at_once(server: Any, show: Show) -> None:
+    """2000 bodies of 900 kB are promised, a quarter of each is sent, and no more comes."""
+    number, promised, sent = 2000, 900_000, 225_000
+    before = server.memory()
+    head = POST + b"Content-Length: %d\r\n\r\n" % promised
+
+    async def one(at: int) -> int:
+        reader, writer = await asyncio.open_connection(
+            "127.0.0.1", server.port, local_addr=(ADDRESSES[at % len(ADDRESSES)], 0)
+        )
+        try:
+            writer.write(head + b" " * sent)
+            answer = await asyncio.wait_for(reader.read(200), body.DEADLINE + 15)
+            return int(answer[9:12]) if answer else 0
+        finally:
+            writer.transport.abort()
+
+    async def all_of_them() -> tuple[list[int], float, list[float]]:
+        clients = [asyncio.create_task(one(at)) for at in range(number)]
+        await asyncio.sleep(5)
+        during = await asyncio.to_thread(server.memory)
+        beside = await asyncio.to_thread(server.good, 50)
+        return await asyncio.gather(*clients), during, beside
+
+    statuses, during, beside = asyncio.run(all_of_them())
+    _, again, _ = asyncio.run(all_of_them())
+    show(f"{number} slow bodies, {number * sent / 1e6:.0f} MB: {before:.0f} → {during:.0f} MB, again {again:.0f} MB")
+    show(f"answers {dict(Counter(statuses))}; a good client: median {beside[25]:.1f} ms, slowest {beside[-1]:.1f} ms")
+    assert set(statuses) == {408}
+    assert during - before < 2 * body.WAITING / 1e6 + number * (body.SMALL + 3 * limits.READ) / 1e6
+    assert again - during < 20
+    assert beside[-1] < 3000
+
+
+def test_when_there_is_no_room_the_longest_silent_gives_way(start: Any, show: Show) -> None:
+    """With few open files allowed, as many systems begin with, silent clients still keep nobody out."""
+    import resource
+
+    soft, hard = resource.getrlimit(resource.RLIMIT_NOFILE)
+    server = start("--workers", "1")
+    [worker] = server.workers()
+    resource.prlimit(worker, resource.RLIMIT_NOFILE, (400, hard))
+    with crowd(server.port, 3000, lambda at: b""):
+        beside = server.good(50)
+    show(f"3000 silent connections where 400 files are allowed: a good client's slowest of 50 {beside[-1]:.1f} ms")
+    assert beside[-1] < 3000
+    assert server.ask() == 200
+    assert server.workers() == [worker]
+    assert soft
