@@ -19,6 +19,8 @@ from latewood.wire.write import System
 
 #: Version of the HTTP contract; only additive change raises its second number.
 CONTRACT: Final = "1.0"
+#: What can be listed beside records.
+OWN_KINDS: Final = ("calculators", "formulas", "models", "plugins")
 
 
 class Catalogue:
@@ -87,7 +89,7 @@ class Catalogue:
 
     def kinds(self) -> list[str]:
         """Return everything that can be listed."""
-        return [*self.shelf.kinds(), "calculators", "formulas", "models", "plugins"]
+        return [*self.shelf.kinds(), *OWN_KINDS]
 
     def items(self, kind: str, search: str | None = None) -> dict[str, Any]:
         """Return the list of a kind, or what of it goes by a name; raise `NotFound` for an unknown kind."""
@@ -99,7 +101,8 @@ class Catalogue:
         """Return one entry of a kind whole; the numbers of a record come in the units of the system."""
         listed = [entry["id"] for entry in self.items(kind)["items"]]
         if id not in listed:
-            raise NotFound(kind, id, listed, self.shelf.missing_because(kind, id))
+            what = kind.removesuffix("s") if kind in OWN_KINDS else kind
+            raise NotFound(what, id, listed, self.shelf.missing_because(kind, id))
         if kind == "calculators":
             return calculator_item(self.shelf.calculators[id])
         if kind in ("formulas", "models", "plugins"):

@@ -130,6 +130,8 @@ def _bad(text: str) -> UnitError:
         return UnitError("bad-money", f"{text!r} has a symbol; it does not say which country's money it is", _EXPECTED)
     if text.startswith("-"):
         return UnitError("bad-money", f"{text!r} is negative; an amount is zero or more", _EXPECTED)
+    if re.fullmatch(r"[0-9.]{16,} ?[A-Z]{3}", text):
+        return UnitError("bad-money", f"{text!r} has more digits than amounts here have", "at most 15 before the point")
     if (found := _LOOSE.fullmatch(text)) and found[1] != found[1].upper():
         near = nearest(found[1].upper(), tuple(_currencies()))
         return UnitError("unknown-currency", f"{found[1]!r} is not in capitals", _EXPECTED, near)

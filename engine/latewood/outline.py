@@ -67,7 +67,8 @@ def read_outline(text: str, *, decimal: str = ".") -> list[tuple[float, float]]:
     unit = _unit(parts, text, decimal)
     points = [_point(part, at, text, decimal) for at, part in enumerate(parts, start=1)]
     if len(points) < MIN_POINTS:
-        raise UnitError("bad-outline", f"the outline has {len(points)} points, and an area takes {MIN_POINTS}", EXAMPLE)
+        points_given = "1 point" if len(points) == 1 else f"{len(points)} points"
+        raise UnitError("bad-outline", f"the outline has {points_given}, and an area takes {MIN_POINTS}", EXAMPLE)
     scaled = [(to_si(x, unit, "length"), to_si(y, unit, "length")) for x, y in points]
     if not all(math.isfinite(x) and math.isfinite(y) for x, y in scaled):
         raise UnitError("not-finite", "a coordinate is too large to compute with", _expected(decimal))
@@ -83,6 +84,8 @@ def _unit(parts: list[str], text: str, decimal: str) -> str:
     if last[2] is None:
         raise UnitError("unit-missing", "the outline has no unit; it stands once, at the end", _expected(decimal))
     unit = last[2].removeprefix(" ")
+    if unit.startswith("/"):
+        raise _bad_point(parts[-1] + last[2], len(parts), text, decimal)
     if unit not in SCALES["length"]:
         raise unit_refusals.refuse_unit(unit, _LENGTH, EXAMPLE)
     return unit
@@ -100,9 +103,10 @@ def _bad_point(part: str, at: int, text: str, decimal: str) -> UnitError:
         detail = "a comma separates points and is not a decimal mark; with decimal=, points are separated by semicolons"
         return UnitError("decimal-comma", detail, EXAMPLE)
     shown = part[: number_text.MAX_TEXT]
-    return UnitError(
-        "bad-outline", f"point {at}, {shown!r}, is not two numbers with a space between", _expected(decimal)
-    )
+    detail = f"point {at}, {shown!r}, is not two numbers with a space between"
+    if re.search("[/'\"\u2032\u2033]", part):
+        detail += "; in an outline numbers are decimals"
+    return UnitError("bad-outline", detail, _expected(decimal))
 
 
 def _expected(decimal: str) -> str:

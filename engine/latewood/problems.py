@@ -66,6 +66,9 @@ def fold(words: str) -> str:
 
 
 def nearest(word: str, known: Iterable[str]) -> str | None:
-    """Return the known word most like this one, if any is like it."""
-    close = get_close_matches(word[:80], list(known), n=1, cutoff=0.6)
-    return close[0] if close else None
+    """Return the known word most like this one, if any is like it; letter case and spaces around it do not count."""
+    by_fold: dict[str, str] = {}
+    for one in known:
+        by_fold.setdefault(one.casefold(), one)
+    close = get_close_matches(word[:80].strip().casefold(), by_fold, n=1, cutoff=0.6)
+    return by_fold[close[0]] if close else None

@@ -38,6 +38,18 @@ _STARTS_WITH_NUMBER = re.compile(rf"({number_text.NUMBER}) ?(.*)")
 _UNIT_LIKE = re.compile(r"(?![eE][+-]?[0-9])(?:[^\W\d_]|[%°'\"\u2032\u2033]|1/)[^ ]*(?: [^\W\d_][^ ]*)*")
 _RANGE = re.compile(number_text.RANGE)
 _THOUSANDS = re.compile(r"[+-]?[0-9]{1,3}(?:,[0-9]{3})+(?![0-9,])")
+#: 1.200,5 and 1,200.5: the mark that comes last is the decimal one.
+_TWO_MARKS = re.compile(r"([+-]?)([0-9]{1,3})((?:[.,][0-9]{3})+)([.,])([0-9]+)(?![0-9.,])(.*)")
+#: Signs that look like ones a quantity may have, and what to write for them.
+_LOOKALIKES = {
+    **dict.fromkeys(
+        "\u00a0\u2002\u2003\u2007\u2008\u2009\u200a\u202f\u3000", ("a space that is not the plain one", "a space")
+    ),
+    **dict.fromkeys("\u2212\ufe63\uff0d", ("a minus sign that is not the plain one", "-")),
+    **dict.fromkeys("\u2044\u2215", ("a fraction bar that is not the plain one", "/")),
+    "\u00d7": ("a multiplication sign", "one number"),
+    "\u00b1": ("a plus-minus sign", "a range such as 20-30, where the field takes one"),
+}
 _ANY_RANGE = re.compile(rf"{number_text.RANGE}(?: ?[^0-9].*)?")
 
 
@@ -95,10 +107,10 @@ def refuse_text(given: str, dimension: Dimension, decimal: str, example: str, *,
         return UnitError("bad-number", what, expected)
     if _NOT_FINITE.match(given):
         return not_finite(given, expected)
+    if (strange := _strange(given)) is not None:
+        return UnitError("bad-number", strange, expected)
     if decimal == "," and "." in given:
-        return UnitError(
-            "decimal-point", f"{given!r} has a point, but decimal=, was asked for", given.replace(".", ",")
-        )
+        return UnitError("decimal-point", f"{given!r} has a point, but decimal=, was asked for", _one_mark(given, ","))
     plain = given.replace(",", ".") if decimal == "," else given
     if "," in plain:
         return _comma(given)
@@ -133,9 +145,33 @@ def _comma(given: str) -> UnitError:
         f"{given!r} has a comma, which some read as a decimal mark and some as a thousands mark; "
         "write a decimal point and no thousands mark, or ask for decimal=,"
     )
-    with_point, without = given.replace(",", "."), given.replace(",", "")
-    expected = f"{with_point!r} or {without!r}, whichever is meant" if _THOUSANDS.match(given) else repr(with_point)
+    expected = repr(_one_mark(given, "."))
+    if _THOUSANDS.match(given) and "." not in given:
+        expected += f" or {given.replace(',', '')!r}, whichever is meant"
     return UnitError("decimal-comma", detail, expected)
+
+
+def _one_mark(given: str, mark: str) -> str:
+    """Return a number with this decimal mark; of two marks the last is the decimal one, the others part thousands."""
+    both = _TWO_MARKS.fullmatch(given)
+    if both is None or both[4] in both[3]:
+        return given.replace(",", mark).replace(".", mark)
+    sign, first, groups, _, decimals, rest = both.groups()
+    return sign + first + groups.replace(",", "").replace(".", "") + mark + decimals + rest
+
+
+def _strange(given: str) -> str | None:
+    """Say which sign of a text no quantity is written with, where one is easily taken for another."""
+    for sign in given:
+        code = f"U+{ord(sign):04X}"
+        if sign in _LOOKALIKES:
+            what, rather = _LOOKALIKES[sign]
+            return f"the text holds {what} ({code}); write {rather}"
+        if sign.isnumeric() and not sign.isascii() and sign not in "\u00b2\u00b3":
+            return f"the text holds {sign!r} ({code}); write numbers with the digits 0 to 9 and fractions such as 1/2"
+    if "  " in given:
+        return "the text holds two spaces in a row; write one"
+    return None
 
 
 def _ambiguous(given: str, dimension: Dimension, example: str) -> UnitError | None:

@@ -148,7 +148,9 @@ def _mapping(given: object, dimension: str, example: str | None, allowed: set[st
     for name in given:
         if name not in allowed:
             near = unit_refusals.nearest(str(name)[:40], tuple(sorted(allowed)))
-            raise UnitError("unknown-field", f"a quantity has no {str(name)[:40]!r}", f"one of {sorted(allowed)}", near)
+            raise UnitError(
+                "unknown-field", f"a quantity has no {str(name)[:40]!r}", " and ".join(sorted(allowed)), near
+            )
     if not isinstance(unit := given.get("unit"), str):
         raise UnitError("unit-missing", f"the unit is missing; this field needs {known.words}", expected)
     if unit not in SCALES[dimension]:

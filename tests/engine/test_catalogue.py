@@ -14,7 +14,7 @@ import latewood
 from latewood.catalogue import Catalogue
 from latewood.plugin import Model, hookimpl
 from latewood.plugin.loader import installed
-from latewood.problems import NotFound
+from latewood.problems import InputProblem, NotFound
 from latewood.wire import Options
 
 BUNDLED = [entry for entry in installed() if entry.name == "latewood"]
@@ -74,6 +74,28 @@ def test_what_is_not_there_is_answered_with_the_nearest(lw: Catalogue, kind: str
     with pytest.raises(NotFound) as absent:
         lw.item(kind, id)
     assert (absent.value.fault.code, absent.value.fault.nearest) == ("not-found", near)
+
+
+@pytest.mark.parametrize(
+    ("kind", "what"),
+    [("formulas", "formula"), ("models", "model"), ("species", "species"), ("voc-limits", "voc-limits")],
+)
+def test_what_is_not_there_is_called_by_its_name(lw: Catalogue, kind: str, what: str) -> None:
+    with pytest.raises(NotFound, match=f"there is no {what} named 'zzz'"):
+        lw.item(kind, "zzz")
+
+
+def test_an_option_among_the_fields_is_told_from_a_misspelt_one(lw: Catalogue) -> None:
+    request = {"area": "400 ft2", "coating": "clear-penetrating-oil", "units": "us"}
+    with pytest.raises(InputProblem, match="there is no field 'units' here; it is an option, which is given apart"):
+        lw.answer("coverage", request, Options())
+
+
+def test_what_is_required_is_asked_for_with_an_example(lw: Catalogue) -> None:
+    with pytest.raises(InputProblem) as refused:
+        lw.answer("coverage", {"area": "400 ft2"}, Options())
+    [fault] = refused.value.faults
+    assert (fault.pointer, fault.expected) == ("/coating", "Coating family, such as clear-penetrating-oil")
 
 
 def test_an_output_that_no_answer_holds_is_not_found(lw: Catalogue) -> None:

@@ -72,6 +72,12 @@ def test_refusals(text, code, near):
         assert error.nearest == near
 
 
+def test_more_digits_than_amounts_have_are_said():
+    error = refused(read_money, "1" * 16 + " USD")
+    assert "more digits" in error.detail
+    assert error.expected == "at most 15 before the point"
+
+
 # Half-up, as sellers round: a half goes away from zero, which half-even (Python's default) does not do.
 @pytest.mark.parametrize(
     ("amount", "rounded"),

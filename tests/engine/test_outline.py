@@ -78,6 +78,23 @@ def test_refusals(text, code):
         assert not re.fullmatch(OUTLINE_PATTERN.removesuffix("$"), text)
 
 
+@pytest.mark.parametrize(
+    ("text", "says"),
+    [
+        ("0 0 ft", "1 point,"),
+        ("0 0, 1 0 ft", "2 points,"),
+        ("0 0, 6 0, 6 1/2 4 ft", "numbers are decimals"),
+        ("0 0, 6 1/2 0, 6 4 ft", "numbers are decimals"),
+        ("0 0, 6' 0, 6 4 ft", "numbers are decimals"),
+        ("0 0, 6 0, 6 4 /ft", "numbers are decimals"),
+    ],
+)
+def test_what_is_wrong_is_said(text, says):
+    error = refused(text)
+    assert error.code == "bad-outline"
+    assert says in error.detail
+
+
 def test_five_hundred_points_are_read():
     text = ", ".join(f"{i} 0" for i in range(MAX_POINTS)) + " m"
     assert len(read_outline(text)) == MAX_POINTS

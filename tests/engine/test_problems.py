@@ -54,7 +54,15 @@ def test_malformed_is_a_fault_of_the_body():
 
 @pytest.mark.parametrize(
     ("word", "found"),
-    [("coverge", "coverage"), ("coverage", "coverage"), ("zzz", None), ("", None), ("c" * 10**6, None)],
+    [
+        ("coverge", "coverage"),
+        ("coverage", "coverage"),
+        ("COVERAGE", "coverage"),
+        (" Coverage\n", "coverage"),
+        ("zzz", None),
+        ("", None),
+        ("c" * 10**6, None),
+    ],
 )
 def test_nearest(word, found):
     assert nearest(word, ["area", "coverage"]) == found

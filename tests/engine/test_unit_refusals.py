@@ -175,3 +175,55 @@ def test_hostile_texts_take_no_time(text, dimension):
         with pytest.raises(UnitError):
             read(text, dimension)
     assert time.process_time() - start < 0.2
+
+
+@pytest.mark.parametrize(
+    ("text", "decimal", "code", "expected"),
+    [
+        ("1,200.5 m", ".", "decimal-comma", "'1200.5 m'"),
+        ("1.200,5 m", ".", "decimal-comma", "'1200.5 m'"),
+        ("1,234,567.89 m", ".", "decimal-comma", "'1234567.89 m'"),
+        ("-1.234.567,8 m", ".", "decimal-comma", "'-1234567.8 m'"),
+        ("1.200,5 m", ",", "decimal-point", "1200,5 m"),
+        ("1,200.5 m", ",", "decimal-point", "1200,5 m"),
+        ("42.5 m", ",", "decimal-point", "42,5 m"),
+        ("1,200 m", ".", "decimal-comma", "'1.200 m' or '1200 m', whichever is meant"),
+    ],
+)
+def test_the_remedy_for_marks_can_be_read(text, decimal, code, expected):
+    error = refused(text, "length", decimal=decimal)
+    assert (error.code, error.expected) == (code, expected)
+    remedy = expected.partition(" or ")[0].strip("'")
+    assert units.read(remedy, "length", decimal=decimal)
+
+
+@pytest.mark.parametrize(
+    ("text", "says"),
+    [
+        ("12\u00a0m2", "U+00A0"),
+        ("12\u202fm2", "U+202F"),
+        ("\u221212 m2", "U+2212"),
+        ("1\u20442 m2", "U+2044"),
+        ("\u00bd m2", "fractions such as 1/2"),
+        ("\u0661\u0662 m2", "digits 0 to 9"),
+        ("\uff11\uff12 m2", "digits 0 to 9"),
+        ("20\u00b12 m2", "plus-minus"),
+        ("4 \u00d7 3 m2", "multiplication"),
+        ("12  m2", "two spaces"),
+    ],
+)
+def test_a_sign_taken_for_another_is_named(text, says):
+    error = refused(text, "area")
+    assert error.code == "bad-number"
+    assert says in error.detail
+    assert error.expected == "an area, such as 320 ft2"
+
+
+@pytest.mark.parametrize("text", ["12 m\u00b2", "1.5 m\u00b2"])
+def test_the_sign_for_squared_is_read(text):
+    assert units.read(text, "area") == float(text.split(" ")[0])
+
+
+def test_a_part_that_quantities_do_not_have_is_refused_with_those_they_have():
+    error = refused({"value": 4, "unit": "m", "valu": 3}, "length")
+    assert (error.code, error.expected, error.nearest) == ("unknown-field", "unit and value", "value")

@@ -175,7 +175,7 @@ def _missing(inputs: Sequence[Input], reader: StructReader) -> Iterable[Fault]:
     there = {one.name.partition(".")[0] for one in inputs}
     for entry in reader.entries.values():
         if entry.required and entry.name not in there:
-            yield _fault(entry.name, "missing", "this column is required", entry.reader.doc)
+            yield _fault(entry.name, "missing", "this column is required", entry.wanted)
     if not inputs:
         some = ", ".join(list(reader.entries)[:6])
         yield Fault(pointer="", code="missing", detail="no column is an input", expected=f"columns such as {some}")

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from typing import Any, Final, Protocol
 
 from latewood.problems import Fault, InputProblem, nearest
+from latewood.wire.options import CHOICES
 
 #: Looking for the nearest name takes a while; a body of 80 000 unknown names must not hold everyone else up.
 MAX_SUGGESTIONS: Final = 100
@@ -68,7 +69,10 @@ class Context:
     def unknown_name(self, at: str, name: str, known: Iterable[str]) -> None:
         """Note a name nobody knows."""
         close = nearest(name, known) if len(self.faults) < MAX_SUGGESTIONS else None
-        self.fault(at, "unknown-field", f"there is no field {name[:80]!r} here", nearest=close)
+        detail = f"there is no field {name[:80]!r} here"
+        if name in CHOICES:
+            detail += "; it is an option, which is given apart from the fields"
+        self.fault(at, "unknown-field", detail, nearest=close)
 
     def finish(self) -> None:
         """Raise what was found."""

@@ -123,10 +123,15 @@ class WholeReader:
         if isinstance(raw, float) and raw.is_integer():
             raw = int(raw)
         if isinstance(raw, bool) or not isinstance(raw, int):
-            return ctx.wrong_type(at, raw, f"a whole number, such as {self.f.example or 2}")
+            expected = f"a whole number, such as {self.f.example or 2}"
+            if isinstance(raw, float) or (ctx.textual and isinstance(raw, str)):
+                return ctx.fault(at, "wrong-type", f"{raw!r:.80} is not a whole number", expected=expected)
+            return ctx.wrong_type(at, raw, expected)
         low, high = self.f.ge, self.f.le
         if (low is not None and raw < low) or (high is not None and raw > high):
-            return ctx.fault(at, "out-of-range", f"{raw} was given", expected=f"a whole number {self._limits()}")
+            return ctx.fault(
+                at, "out-of-range", f"{str(raw)[:40]} was given", expected=f"a whole number {self._limits()}"
+            )
         return raw
 
     def _limits(self) -> str:
@@ -187,6 +192,8 @@ class ChoiceReader:
         if raw in self.words and not isinstance(raw, bool):
             return raw
         one_of = "one of " + ", ".join(str(word) for word in self.words)
+        if isinstance(raw, int) and not isinstance(raw, bool) and isinstance(self.words[0], int):
+            return ctx.fault(at, "unknown-choice", f"{str(raw)[:40]} is not known here", expected=one_of)
         if not isinstance(raw, str) or isinstance(self.words[0], int):
             return ctx.wrong_type(at, raw, one_of)
         texts = [str(word) for word in self.words]

@@ -39,6 +39,12 @@ class Entry:
     required: bool
     default: Any
 
+    @property
+    def wanted(self) -> str:
+        """What to give here: the meaning of the field, and an example where a short one is declared."""
+        example = getattr(getattr(self.reader, "q", None) or getattr(self.reader, "f", None), "example", None)
+        return f"{self.reader.doc}, such as {example}" if isinstance(example, str | int) else self.reader.doc
+
 
 @dataclass(frozen=True)
 class StructReader:
@@ -67,7 +73,7 @@ class StructReader:
             if name not in raw:
                 if entry.required:
                     whole = False
-                    ctx.fault(f"{at}/{name}", "missing", "this field is required", expected=entry.reader.doc)
+                    ctx.fault(f"{at}/{name}", "missing", "this field is required", expected=entry.wanted)
                 continue
             value = entry.reader.read(raw[name], f"{at}/{name}", ctx)
             whole = whole and value is not MISSING

@@ -54,6 +54,14 @@ def test_mass_counts_the_thinner(run):
     assert result.voc.mass == pytest.approx(4.0)
 
 
+def test_the_union_itself_is_a_place(run):
+    """EU is a code that ISO 3166-1 reserves; the directive holds in every member state."""
+    answers = [ask(run, place, {"as_of": "2026-05-04"}, voc_content="650 g/L")[0] for place in ("EU", "DE")]
+    assert answers[0].voc.limits == answers[1].voc.limits
+    assert answers[0].voc.limits
+    assert answers[0].containers == answers[1].containers
+
+
 @pytest.mark.parametrize(("as_of", "limit"), [("2008-06-01", 700), ("2026-05-04", 700), ("2006-12-31", None)])
 def test_european_limit_of_minimal_build_stains(run, as_of, limit):
     """Directive 2004/42/EC, Annex II, f, solvent-borne: 700 g/L from 2007 and from 2010; none before."""

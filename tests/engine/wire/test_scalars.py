@@ -184,10 +184,30 @@ def test_choice(read):
     assert read(version=2.0).version == 2
 
 
-@pytest.mark.parametrize("given", [3, True, "1", None, 1.5])
-def test_numbered_choice_refused(read, fault, given):
+@pytest.mark.parametrize(
+    ("given", "code"),
+    [
+        (3, "unknown-choice"),
+        (3.0, "unknown-choice"),
+        (True, "wrong-type"),
+        ("1", "wrong-type"),
+        (None, "wrong-type"),
+        (1.5, "wrong-type"),
+    ],
+)
+def test_numbered_choice_refused(read, fault, given, code):
     found = fault(read, version=given)
-    assert (found.pointer, found.code, found.expected) == ("/version", "wrong-type", "one of 1, 2")
+    assert (found.pointer, found.code, found.expected) == ("/version", code, "one of 1, 2")
+
+
+def test_a_number_that_is_no_count_is_shown(read, read_flat, fault):
+    assert fault(read, count=2.5).detail == "2.5 is not a whole number"
+    assert fault(read_flat, ("length", "1 m"), ("count", "2.0")).detail == "'2.0' is not a whole number"
+
+
+@pytest.mark.parametrize("field", ["count", "version"])
+def test_a_number_of_hundreds_of_digits_does_not_come_back_whole(read, fault, field):
+    assert len(fault(read, **{field: 1e300}).detail) < 80
 
 
 @pytest.mark.parametrize(

@@ -54,7 +54,7 @@ def test_every_fault_is_reported_at_once(read, faults):
         ("/tags/2", "wrong-type"),
     }
     assert next(fault for fault in found if fault.pointer == "/lenght").nearest == "length"
-    assert next(fault for fault in found if fault.pointer == "/length").expected == "Length of the board"
+    assert next(fault for fault in found if fault.pointer == "/length").expected == "Length of the board, such as 12 ft"
 
 
 @pytest.mark.parametrize("given", [[], "1 m", 7, True])
