@@ -29,6 +29,7 @@ from latewood.records.reader import KINDS, BadRecord, read_pack, read_record
 from latewood.records.region import Container, Region, VocLimits
 from latewood.records.route import Route
 from latewood.records.sanding import Condition, GradeRange, SandingPractice
+from latewood.records.site_protection import SiteProtection
 from latewood.records.source import Source
 from latewood.records.species import Candidate, Names, Species
 from latewood.records.wash import PressureRule, WashAgent
@@ -73,6 +74,7 @@ __all__ = [
     "Region",
     "Route",
     "SandingPractice",
+    "SiteProtection",
     "Source",
     "Species",
     "VocLimits",

@@ -37,6 +37,7 @@ from latewood.records.rate import Rate
 from latewood.records.region import Region, VocLimits
 from latewood.records.route import Route
 from latewood.records.sanding import SandingPractice
+from latewood.records.site_protection import SiteProtection
 from latewood.records.source import Source
 from latewood.records.species import Names, Species
 from latewood.records.wash import PressureRule, WashAgent
@@ -68,6 +69,7 @@ KINDS: Mapping[str, type[Record]] = {
         SandingPractice,
         Erosion,
         FastenerPractice,
+        SiteProtection,
         WashAgent,
         PressureRule,
         ConditionRule,

@@ -1,0 +1,1 @@
+"""What the masking calculator is made of."""

@@ -1,0 +1,109 @@
+"""Lengths and areas that one kind of work asks to be covered."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+from latewood import spread
+from latewood.calculators._masking.fields import Below
+from latewood.formulas import sheeting
+from latewood.provenance import Ledger
+from latewood.records import SiteProtection
+from latewood.spread import Number
+
+if TYPE_CHECKING:
+    from latewood.calculators.masking import Inputs
+
+#: Outer corners of the ground round a rectangle, where none are counted.
+CORNERS: Final = 4
+#: What is taken to lie under a floor where nobody says.
+BELOW: Final[Below] = "ground"
+#: Girth of a post of nominal 4x4, PS 20: four sides of 3-1/2 in (m).
+GIRTH: Final = 4 * 3.5 * 0.0254
+
+
+@dataclass(frozen=True)
+class Measured:
+    """What one kind of work asks for."""
+
+    reach: float
+    sheet_area: Number
+    cover_area: Number
+    tape_length: float
+    plant_area: float
+    screen_length: float
+    windows_shut: int
+    near_others: tuple[str, ...]
+
+
+def measure(x: Inputs, asked: SiteProtection, work: SiteProtection, ledger: Ledger) -> Measured:
+    """Return lengths and areas; where a boundary is nearer than the reach a screen stands instead of more sheet."""
+    reach = spread.central(ledger.take(work.reach))
+    overlap = ledger.take(work.overlap)
+    height = spread.central(ledger.take(work.cover_height))
+    ground = []
+    for border in x.borders:
+        if border.adjoins == "open":
+            width = reach if border.boundary is None else min(reach, border.boundary)
+            strip = {"length": border.length, "width": width, "corners": 0.0}
+            ground.append(ledger.step(sheeting.border_area, f"{asked.id}, {border.id}", **strip))
+    if reach > 0 and ground:
+        corners = {"length": 0.0, "width": reach, "corners": float(_corners(x, ledger))}
+        ground.append(ledger.step(sheeting.border_area, f"{asked.id}, corners", **corners))
+    bare = spread.total(ground) + _under(x, asked, work)
+    solid = [border for border in x.borders if border.adjoins != "open"]
+    covered = [
+        ledger.step(
+            sheeting.cover_area,
+            f"{asked.id}, {border.id}",
+            length=border.length,
+            height=height if border.height is None else min(height, border.height),
+        )
+        for border in solid
+    ]
+    near = tuple(b.id for b in x.borders if b.boundary is not None and b.boundary < reach * (1 - 1e-9))
+    near += tuple(b.id for b in x.borders if b.adjoins == "neighbour" and b.boundary is None)
+    return Measured(
+        reach=reach,
+        sheet_area=ledger.step(sheeting.sheet_area, f"{asked.id}, ground", area=bare, overlap=overlap),
+        cover_area=ledger.step(
+            sheeting.sheet_area, f"{asked.id}, upright", area=spread.total(covered), overlap=overlap
+        ),
+        tape_length=math.fsum(border.length for border in solid) + _posts(x, ledger),
+        plant_area=math.fsum(bed.area for bed in x.plants if work.covers_plants and (bed.distance or 0.0) <= reach),
+        screen_length=math.fsum(border.length for border in x.borders if border.id in near),
+        windows_shut=_windows(x, work, ledger),
+        near_others=near,
+    )
+
+
+def _under(x: Inputs, asked: SiteProtection, work: SiteProtection) -> float:
+    """Return the area under the floor to cover: soil takes dust of sound wood, but neither lead nor drips elsewhere."""
+    if (x.below or BELOW) == "ground" and work.id == asked.id:
+        return 0.0
+    return x.area or 0.0
+
+
+def _corners(x: Inputs, ledger: Ledger) -> int:
+    if x.corners is None:
+        ledger.default("corners", str(CORNERS), effect=None, why="the ground round a rectangle")
+        return CORNERS
+    return x.corners
+
+
+def _posts(x: Inputs, ledger: Ledger) -> float:
+    if not x.posts:
+        return 0.0
+    if x.post_girth is None:
+        ledger.default("post_girth", "14 in", effect=None, why="a dressed 4x4 post, PS 20")
+        return x.posts * GIRTH
+    return x.posts * x.post_girth
+
+
+def _windows(x: Inputs, work: SiteProtection, ledger: Ledger) -> int:
+    if work.openings_within is None:
+        return 0
+    within = spread.central(ledger.take(work.openings_within))
+    return sum(b.windows or 0 for b in x.borders if (b.windows_distance or 0.0) <= within * (1 + 1e-9))

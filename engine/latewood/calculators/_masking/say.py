@@ -1,0 +1,77 @@
+"""What must be said of the place, of the wind and of the neighbours."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Final, Literal
+
+from latewood import spread
+from latewood.calculators._hazards import Suspicion
+from latewood.calculators._masking.measure import BELOW, Measured
+from latewood.provenance import Ledger
+from latewood.records import SiteProtection
+
+if TYPE_CHECKING:
+    from latewood.calculators.masking import Inputs
+
+#: What falls through the gaps, and on what.
+_BELOW: Final = {
+    "lower-deck": "sheet the lower deck from wall to wall, and let nobody under it while the work goes on",
+    "room": "keep the room under the floor empty and its ceiling or its furniture covered",
+    "water": "nothing may fall into the water: hang a sheet under the floor, tight to the joists",
+    "paving": "paving takes stains for good: cover it dry, and wipe up drips before they soak in",
+}
+
+
+def say_place(x: Inputs, lead: Suspicion, ledger: Ledger) -> None:
+    """Say what lies below, and what is missing to know it."""
+    if x.below in _BELOW:
+        message = f"Gaps let dust and drips through: {_BELOW[x.below]}."
+        severity: Literal["note", "warning"] = "warning" if x.below in ("water", "room") else "note"
+        ledger.find("falls-through", severity, message, pointer="/below")
+    if x.below is None:
+        why = "nobody said what lies under the floor; soil is not sheeted, anything else is"
+        ledger.default("below", BELOW, effect=1.0 if x.area else None, why=why)
+    if not x.borders:
+        message = (
+            "No stretch of the edge is given: neither walls to tape nor ground to cover beside the work are counted."
+        )
+        ledger.find("borders-missing", "note", message, pointer="/borders")
+    if lead != "no":
+        message = (
+            "Lead is not ruled out on the deck, its walls or trim: have it tested. Until then the ground is covered as "
+            "for lead, and edge tools stay off painted walls."
+        )
+        ledger.find("lead-cover", "warning", message, pointer="/wall_coating" if x.wall_coating else "/old_coating")
+
+
+def say_row(
+    x: Inputs, asked: SiteProtection, work: SiteProtection, found: Measured, ledger: Ledger
+) -> Literal["go", "wait", "stop"]:
+    """Say of one kind of work whether it may be done here, and in this wind."""
+    if work.drifts and found.near_others:
+        message = (
+            f"{work.title} is not done within {found.reach:g} m of others' property ({', '.join(found.near_others)}): "
+            "what drifts there costs more than the time it saves. Brush, roll or pad on those sides."
+        )
+        ledger.find(
+            "drift-on-neighbours", "stop", message, pointer="/works", work=asked.id, borders=list(found.near_others)
+        )
+        return "stop"
+    if found.near_others:
+        message = (
+            f"{work.title}: others' property is nearer than {found.reach:g} m ({', '.join(found.near_others)}). Put up "
+            "an upright screen there, tell them the day, and stop when it blows over."
+        )
+        ledger.find("screen-at-boundary", "warning", message, pointer="/borders", work=asked.id)
+    limit = spread.central(ledger.take(work.wind_limit))
+    if x.wind_speed is None:
+        if work.drifts:
+            message = (
+                f"{work.title} stops at {limit:.3g} m/s of wind, and earlier where it is seen to drift; log the wind."
+            )
+            ledger.find("watch-the-wind", "note", message, pointer="/wind_speed", work=asked.id)
+    elif x.wind_speed > limit:
+        message = f"{work.title} stops at {limit:.3g} m/s of wind; {x.wind_speed:.3g} m/s are given. Wait."
+        ledger.find("too-windy", "warning", message, pointer="/wind_speed", work=asked.id)
+        return "wait"
+    return "go"

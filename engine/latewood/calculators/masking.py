@@ -1,0 +1,181 @@
+"""What must be covered, taped and kept off round a deck? Lengths, areas, hours, wind."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from typing import Annotated
+
+import msgspec
+
+from latewood import spread
+from latewood.calculators._hazards import JURISDICTION, Old, Suspicion, Years, region_of
+from latewood.calculators._masking.fields import Below, Border, MaskRow, PlantBed, Todo
+from latewood.calculators._masking.measure import Measured, measure
+from latewood.calculators._masking.say import say_place, say_row
+from latewood.declare import F, Known, Q, calculator
+from latewood.formulas import pace, sheeting
+from latewood.problems import Fault, InputProblem
+from latewood.provenance import Ledger
+from latewood.records import SiteProtection
+from latewood.spread import Number
+
+
+class Inputs(msgspec.Struct, frozen=True, kw_only=True):
+    """The edges of a deck, what lies under and beside it, and the work that is to be done."""
+
+    works: Annotated[
+        tuple[Annotated[SiteProtection, F("Kind of work", example="sanding")], ...],
+        F("Kinds of work, in their order", ge=1, max_items=20),
+    ]
+    borders: Annotated[tuple[Border, ...], F("The edge of the work, stretch by stretch", max_items=200)] = ()
+    corners: (
+        Annotated[int, F("Outer corners of the ground to cover; 4 if left out", ge=0, le=200, example=4)] | None
+    ) = None
+    area: Annotated[float, Q("m2", "Floor, whose gaps let things fall", ge=0, le=1e5, example="320 ft2")] | None = None
+    below: Annotated[Below, F("What lies under the floor; ground if left out")] | None = None
+    posts: Annotated[int, F("Posts that are not worked on and stand in it", ge=0, le=5000, example=8)] | None = None
+    post_girth: (
+        Annotated[float, Q("mm", "Girth of one of them; 4x4 if left out", ge=50, le=5000, example="14 in")] | None
+    ) = None
+    plants: Annotated[tuple[PlantBed, ...], F("Beds beside and below it", max_items=100)] = ()
+    wind_speed: Annotated[float, Q("m/s", "Wind at the time of the work", ge=0, le=60, example="4 m/s")] | None = None
+    old_coating: Annotated[Old, F("Coating on the deck now: a family, none or unknown", example="none")] | None = None
+    wall_coating: (
+        Annotated[Old, F("Coating on walls and trim beside it, which edge tools touch", example="none")] | None
+    ) = None
+    year_built: Annotated[int, F("Year of building", ge=1600, le=2200, example=1996)] | None = None
+    jurisdiction: (
+        Annotated[str, F("ISO 3166 code, for its year rules", pattern=JURISDICTION, example="US-NY")] | None
+    ) = None
+    roll_length: Annotated[float, Q("m", "Tape on a roll", ge=1, le=500, example="50 m")] | None = None
+
+
+class Result(msgspec.Struct, frozen=True, kw_only=True):
+    """What each kind of work asks for, and what does for all of them."""
+
+    works: Annotated[tuple[MaskRow, ...], F("Kinds of work, in their order")]
+    sheet_area: Annotated[Number, Q("m2", "Sheet that does for every kind of work, laid once for each")]
+    cover_area: Annotated[Number, Q("m2", "Film that does for the most demanding")]
+    tape_length: Annotated[float, Q("m", "Tape in all: it is laid anew for each kind of work")]
+    rolls: Annotated[int, F("Rolls of tape; left out where their length is not given")] | None = None
+    lead_paint: Annotated[Suspicion, F("Whether the coating of deck, walls or trim may hold lead")]
+    time: Annotated[Number, Q("h", "Work of one person on all of it")]
+    todo: Annotated[tuple[Todo, ...], F("What else to do, in order")]
+
+
+@calculator(
+    "masking",
+    "Masking and sheeting",
+    since="0.3",
+    example={
+        "works": ["sanding", "brushing"],
+        "borders": [
+            {"id": "house", "adjoins": "painted-wall", "length": "16 ft", "windows": 2},
+            {"id": "east", "adjoins": "open", "length": "12 ft", "boundary": "2 m"},
+            {"id": "south", "adjoins": "open", "length": "16 ft"},
+            {"id": "west", "adjoins": "open", "length": "12 ft"},
+        ],
+        "corners": 2,
+        "area": "192 ft2",
+        "posts": 8,
+        "plants": [{"id": "roses", "area": "7 m2", "distance": "1 m"}],
+        "old_coating": "none",
+        "wall_coating": "paint",
+        "year_built": 1990,
+        "jurisdiction": "US-GA",
+    },
+    formulas=(
+        sheeting.border_area,
+        sheeting.sheet_area,
+        sheeting.cover_area,
+        pace.time_by_length,
+        pace.time_by_area,
+    ),
+)
+def masking(x: Inputs, ledger: Ledger, known: Known) -> Result:
+    """Measure what is covered and taped for each kind of work, and say what must not be done here, or not in this wind.
+
+    Dust, splashes and drift reach differently far. Where lead is not ruled out the ground is covered as the rule of the
+    United States has it. Spraying beside others' property is not planned at all.
+    """
+    _refuse(x)
+    lead = _lead(x, ledger, known)
+    say_place(x, lead, ledger)
+    rows = tuple(_row(place, x, lead, ledger, known) for place in range(len(x.works)))
+    sheets = [row.sheet_area for row in rows]
+    covers = [row.cover_area for row in rows]
+    tape = math.fsum(row.tape_length for row in rows)
+    return Result(
+        works=rows,
+        sheet_area=max(sheets, key=spread.value),
+        cover_area=max(covers, key=spread.value),
+        tape_length=tape,
+        rolls=None if x.roll_length is None else math.ceil(tape / x.roll_length - 1e-9),
+        lead_paint=lead,
+        time=spread.total([row.time for row in rows]),
+        todo=tuple(_todo(rows)),
+    )
+
+
+def _refuse(x: Inputs) -> None:
+    faults = []
+    for table in ("works", "borders", "plants"):
+        named = [one.id for one in getattr(x, table)]
+        for place, id in enumerate(named):
+            if id in named[:place]:
+                detail = f"{id} stands twice"
+                faults.append(Fault(pointer=f"/{table}/{place}", code="repeated", detail=detail, expected="each once"))
+    if x.post_girth is not None and x.posts is None:
+        detail = "a girth says nothing without the number of posts"
+        faults.append(Fault(pointer="/posts", code="missing", detail=detail, expected="how many posts stand in it"))
+    if faults:
+        raise InputProblem(faults)
+
+
+def _lead(x: Inputs, ledger: Ledger, known: Known) -> Suspicion:
+    """Return the worse of deck and walls: an edge tool touches both."""
+    rules = Years(x.year_built, region_of(known, x.jurisdiction), ledger)
+    found: list[Suspicion] = [rules.lead(old) for old in (x.old_coating, x.wall_coating) if old not in (None, "none")]  # type: ignore[arg-type]  # neither None nor the word
+    ledger.fact("lead_paint", "suspected" if "suspected" in found else "no")
+    return "suspected" if "suspected" in found else "no"
+
+
+def _row(place: int, x: Inputs, lead: Suspicion, ledger: Ledger, known: Known) -> MaskRow:
+    asked = x.works[place]
+    work = asked
+    if lead != "no" and asked.with_lead is not None:
+        work = known.record("site-protection", asked.with_lead)
+        ledger.use(f"{work.path}/with-lead", work.title, "published", note="lead is not ruled out")
+    found = measure(x, asked, work, ledger)
+    return MaskRow(
+        id=asked.id,
+        goes_by=work,
+        verdict=say_row(x, asked, work, found, ledger),
+        reach=found.reach,
+        sheet_area=found.sheet_area,
+        cover_area=found.cover_area,
+        tape_length=found.tape_length,
+        plant_area=found.plant_area,
+        screen_length=found.screen_length,
+        windows_shut=found.windows_shut,
+        wind_limit=spread.central(ledger.take(work.wind_limit)),
+        time=_time(asked, work, found, ledger, known),
+    )
+
+
+def _time(asked: SiteProtection, work: SiteProtection, found: Measured, ledger: Ledger, known: Known) -> Number:
+    """Return the hours of taping by length and of sheeting by area."""
+    mask, sheet = (ledger.take(known.record("rate", id).pace) for id in (work.mask_rate, work.sheet_rate))
+    along = ledger.step(pace.time_by_length, f"{asked.id}, tape", length=found.tape_length, pace=mask)
+    return along + ledger.step(pace.time_by_area, f"{asked.id}, sheets", area=found.sheet_area, pace=sheet)
+
+
+def _todo(rows: tuple[MaskRow, ...]) -> Iterator[Todo]:
+    """Yield what to do, each once: the first kind of work that asks for it says so."""
+    said: set[str] = set()
+    for row in rows:
+        for place, message in enumerate(row.goes_by.do, 1):
+            if message not in said:
+                said.add(message)
+                yield Todo(id=f"{row.id}-{place}", message=message)

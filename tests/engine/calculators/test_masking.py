@@ -1,0 +1,164 @@
+"""Masking and sheeting, held against the lead rule, a painting specification and plane geometry. More in the checks."""
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from latewood import spread
+from latewood.problems import InputProblem
+
+OPEN = {"id": "south", "adjoins": "open", "length": "10 m"}
+WALL = {"id": "house", "adjoins": "wall", "length": "5 m"}
+OLD = {"wall_coating": "paint", "year_built": 1950, "jurisdiction": "US-GA"}
+
+
+def ids(ledger):
+    return {finding.id for finding in ledger.findings}
+
+
+def refused(run, **fields):
+    with pytest.raises(InputProblem) as caught:
+        run("masking", **fields)
+    return {(fault.pointer, fault.code) for fault in caught.value.faults}
+
+
+def test_each_work_reaches_its_own_distance(run):
+    result, _ = run("masking", works=["brushing", "sanding", "washing", "spraying"], borders=[OPEN], corners=0)
+    reaches = [row.reach for row in result.works]
+    assert reaches == sorted(reaches)
+    sheets = [spread.value(row.sheet_area) for row in result.works]
+    assert sheets == pytest.approx([10 * reach * 1.1 for reach in reaches])
+    assert spread.value(result.sheet_area) == max(sheets)
+
+
+def test_a_painted_wall_of_an_old_house_calls_for_lead_sheets(run, engine):
+    """Edge tools touch painted walls: their coating counts as much as the deck's."""
+    result, ledger = run("masking", works=["sanding", "brushing"], borders=[OPEN], **OLD)
+    assert result.lead_paint == "suspected"
+    assert [row.goes_by.id for row in result.works] == ["sanding-lead", "brushing"]
+    assert "lead-cover" in ids(ledger)
+    assert "lead-paint" in {c.id for c in ledger.cautions(engine.shelf.records("caution").values())}
+    clean, ledger = run("masking", works=["sanding"], borders=[OPEN], **{**OLD, "year_built": 1990})
+    assert (clean.lead_paint, clean.works[0].goes_by.id) == ("no", "sanding")
+    assert "lead-cover" not in ids(ledger)
+
+
+@pytest.mark.parametrize(
+    ("border", "verdict"),
+    [
+        ({**OPEN, "boundary": "3 m"}, "stop"),
+        ({**OPEN, "boundary": "20 m"}, "go"),
+        ({**OPEN, "adjoins": "neighbour"}, "stop"),
+        (OPEN, "go"),
+    ],
+)
+def test_no_spraying_beside_others_property(run, border, verdict):
+    """A townhouse: drift spotted the neighbour's deck, and 3000 dollars were asked for."""
+    result, ledger = run("masking", works=["spraying", "brushing"], borders=[border])
+    assert result.works[0].verdict == verdict
+    assert ("drift-on-neighbours" in ids(ledger)) is (verdict == "stop")
+    assert result.works[1].verdict == "go"
+
+
+def test_wind_makes_one_work_wait_and_not_another(run):
+    result, ledger = run("masking", works=["spraying", "brushing"], borders=[OPEN], wind_speed="7.5 m/s")
+    assert [row.verdict for row in result.works] == ["wait", "go"]
+    assert "too-windy" in ids(ledger)
+    _, ledger = run("masking", works=["spraying"], borders=[OPEN])
+    assert "watch-the-wind" in ids(ledger)
+
+
+def test_a_boundary_within_reach_gets_a_screen_and_less_sheet(run):
+    near, ledger = run("masking", works=["sanding"], borders=[{**OPEN, "boundary": "1 m"}], corners=0)
+    assert near.works[0].screen_length == 10
+    assert spread.value(near.sheet_area) == pytest.approx(10 * 1.0 * 1.1)
+    assert "screen-at-boundary" in ids(ledger)
+
+
+@pytest.mark.parametrize(
+    ("below", "area", "finding"),
+    [
+        ("ground", 0, None),
+        ("paving", 20, "note"),
+        ("lower-deck", 20, "note"),
+        ("room", 20, "warning"),
+        ("water", 20, "warning"),
+    ],
+)
+def test_what_lies_below_is_covered_but_for_soil(run, below, area, finding):
+    result, ledger = run("masking", works=["sanding"], area="20 m2", below=below)
+    assert spread.value(result.sheet_area) == pytest.approx(area * 1.1)
+    assert [f.severity for f in ledger.findings if f.id == "falls-through"] == ([finding] if finding else [])
+
+
+def test_soil_is_covered_where_lead_may_fall_on_it(run):
+    result, _ = run("masking", works=["sanding"], area="20 m2", below="ground", **OLD)
+    assert spread.value(result.sheet_area) == pytest.approx(22)
+
+
+def test_plants_within_reach_are_covered_when_it_harms_them(run):
+    beds = [{"id": "near", "area": "3 m2"}, {"id": "far", "area": "5 m2", "distance": "2.5 m"}]
+    result, _ = run("masking", works=["sanding", "washing", "spraying"], plants=beds)
+    assert [row.plant_area for row in result.works] == [0, 3, 8]
+
+
+def test_windows_are_shut_within_reach_of_what_flies(run):
+    borders = [{**WALL, "windows": 2}, {**OPEN, "windows": 1, "windows_distance": "4 m"}]
+    result, _ = run("masking", works=["brushing", "sanding", "spraying"], borders=borders)
+    assert [row.windows_shut for row in result.works] == [0, 2, 3]
+
+
+def test_tape_is_laid_for_each_work_and_bought_by_the_roll(run):
+    result, _ = run(
+        "masking", works=["sanding", "brushing"], borders=[WALL], posts=4, post_girth="400 mm", roll_length="10 m"
+    )
+    assert [row.tape_length for row in result.works] == pytest.approx([6.6, 6.6])
+    assert (result.tape_length, result.rolls) == (pytest.approx(13.2), 2)
+    assert run("masking", works=["sanding"], borders=[WALL])[0].rolls is None
+
+
+def test_what_to_do_is_said_once_in_order(run):
+    result, _ = run("masking", works=["sanding", "brushing"], borders=[WALL])
+    messages = [todo.message for todo in result.todo]
+    assert len(messages) == len(set(messages))
+    assert "irrigation" in messages[0]
+    assert result.todo[0].id == "sanding-1"
+
+
+def test_without_borders_it_is_said_what_is_missing(run):
+    result, ledger = run("masking", works=["sanding"])
+    assert spread.value(result.sheet_area) == 0
+    assert "borders-missing" in ids(ledger)
+
+
+lengths = st.integers(0, 100)
+
+
+@settings(max_examples=50, deadline=None)
+@given(lengths, lengths, st.sampled_from(["sanding", "brushing", "washing"]))
+def test_more_edge_never_needs_less(run, one, more, work):
+    def asked(length):
+        borders = [
+            {"id": "o", "adjoins": "open", "length": f"{length} m"},
+            {"id": "w", "adjoins": "wall", "length": f"{length} m"},
+        ]
+        return run("masking", works=[work], borders=borders)[0]
+
+    short, long = sorted((one, more))
+    for name in ("sheet_area", "cover_area", "tape_length", "time"):
+        assert spread.value(getattr(asked(short), name)) <= spread.value(getattr(asked(long), name)) + 1e-9
+
+
+@pytest.mark.parametrize(
+    ("fields", "pointer", "code"),
+    [
+        ({"works": ["sanding", "sanding"]}, "/works/1", "repeated"),
+        ({"works": ["sanding"], "borders": [OPEN, OPEN]}, "/borders/1", "repeated"),
+        ({"works": ["sanding"], "plants": [{"id": "a", "area": "1 m2"}] * 2}, "/plants/1", "repeated"),
+        ({"works": ["sanding"], "post_girth": "300 mm"}, "/posts", "missing"),
+        ({"works": []}, "/works", "out-of-range"),
+        ({"works": ["sandng"]}, "/works/0", "unknown-id"),
+    ],
+)
+def test_what_cannot_be_meant_is_refused(run, fields, pointer, code):
+    assert (pointer, code) in refused(run, **fields)
