@@ -32,6 +32,9 @@ Sign = Literal[
     "water-under",
 ]
 
+#: What a drop of water does on an old coat.
+Beading = Literal["beads", "in-part", "soaks-in"]
+
 #: Signs of wood that is failing rather than weathered.
 DECAY: Final[frozenset[Sign]] = frozenset({"rot", "soft-spots", "insects", "split"})
 #: Signs that something no longer carries what it should.

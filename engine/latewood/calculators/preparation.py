@@ -22,7 +22,7 @@ from latewood.calculators._preparation.compare import compare
 from latewood.calculators._preparation.fields import Extraction, RateOverride, RouteResult
 from latewood.calculators._preparation.say import say
 from latewood.calculators._preparation.suit import surface_of
-from latewood.calculators._signs import Sign
+from latewood.calculators._signs import Beading, Sign
 from latewood.declare import F, Known, Q, calculator
 from latewood.formulas import pace, removal, washing, wear
 from latewood.problems import Fault, InputProblem
@@ -45,10 +45,7 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
         | None
     ) = None
     signs: Annotated[tuple[Sign, ...], F("What is seen on it", max_items=30)] = ()
-    beading: (
-        Annotated[Literal["beads", "in-part", "soaks-in"], F("Whether drops of water still bead on the old coat")]
-        | None
-    ) = None
+    beading: Annotated[Beading, F("Whether drops of water still bead on the old coat")] | None = None
     profile: Annotated[Literal["smooth", "grooved"], F("Face of the boards; smooth if left out")] | None = None
     thickness: Annotated[float, Q("mm", "Thickness of the boards", ge=3, le=200, example="25 mm")] | None = None
     fastener_cover: (

@@ -10,8 +10,11 @@ import msgspec
 
 from latewood.calculators._area.boards import Boards, EdgeWork
 from latewood.calculators._area.components import ExtraShape, GuardShape, StairShape
+from latewood.calculators._condition.fields import Structure
+from latewood.calculators._signs import Beading, Sign
 from latewood.declare import F, Q
 from latewood.money import minor_digits
+from latewood.plan.choices import Choices
 from latewood.problems import nearest
 from latewood.records import Coating, LabourAllowance, Species
 from latewood.units import Outline, UnitError
@@ -19,7 +22,7 @@ from latewood.units import Outline, UnitError
 ID = r"^[a-z][a-z0-9-]{0,39}$"
 
 #: Tables of the job that later versions of this engine add.
-LATER = frozenset({"readings", "wetting", "weather", "crew", "machines", "power", "prices", "choices"})
+LATER = frozenset({"readings", "wetting", "weather", "crew", "machines", "power", "prices"})
 
 Surface = Literal["planed", "sanded", "rough-sawn", "weathered"]
 Treatment = Literal["none", "copper", "arsenical", "creosote", "unknown"]
@@ -74,6 +77,8 @@ OwnOld = Annotated[Old, F("Coating on it now: a family id, none or unknown", exa
 OwnCoating = Annotated[Coating, F("Coating to be applied, where it differs", example="solid-colour-stain")] | None
 OwnCoats = Annotated[int, F("Coats to be applied, where they differ", ge=1, le=5, example=1)] | None
 OwnSurface = Annotated[Surface, F("Surface when it is coated, where it differs")] | None
+OwnSigns = Annotated[tuple[Sign, ...], F("What is seen on it", max_items=30)]
+OwnStructure = Annotated[Structure, F("What whoever looked says of its fixing and stiffness")] | None
 Underside = Annotated[Surface, F("Surface of the underside when it is coated; weathered if left out")] | None
 
 
@@ -97,6 +102,25 @@ class ZoneFields(msgspec.Struct, frozen=True, kw_only=True):
     ) = None
     gap_faces: Annotated[GapFaces, F("Whether the faces of the gaps are coated; they are if left out")] | None = None
     boards: Annotated[Boards, F("How the boards are laid")] | None = None
+    signs: Annotated[tuple[Sign, ...], F("What is seen on the boards", max_items=30)] | None = None
+    structure: (
+        Annotated[Structure, F("What whoever looked says of ledger, joists, posts and their fasteners under the floor")]
+        | None
+    ) = None
+    affected: Annotated[float, Q("%", "Share of the boards that is damaged", ge=0, le=100, example="10 %")] | None = (
+        None
+    )
+    beading: Annotated[Beading, F("Whether drops of water still bead on the old coat")] | None = None
+    fastener_cover: (
+        Annotated[float, Q("mm", "Wood above the heads of the fasteners", ge=-20, le=50, example="2 mm")] | None
+    ) = None
+    underside_moisture: (
+        Annotated[float, Q("%", "Moisture content at the underside", ge=3, le=200, example="18 %")] | None
+    ) = None
+    new_boards: Annotated[int, F("New boards among the old", ge=0, le=100000, example=4)] | None = None
+    colour_variation: (
+        Annotated[Literal["high", "low"], F("How much boards of this wood differ in colour by nature")] | None
+    ) = None
 
 
 class Zone(ZoneFields, frozen=True, kw_only=True):
@@ -130,6 +154,8 @@ class Stair(StairShape, frozen=True, kw_only=True):
     coating: OwnCoating = None
     coats: OwnCoats = None
     surface: OwnSurface = None
+    signs: OwnSigns = ()
+    structure: OwnStructure = None
     underside_surface: Underside = None
 
 
@@ -143,6 +169,8 @@ class Guard(GuardShape, frozen=True, kw_only=True):
     coating: OwnCoating = None
     coats: OwnCoats = None
     surface: OwnSurface = None
+    signs: OwnSigns = ()
+    structure: OwnStructure = None
 
 
 class Extra(ExtraShape, frozen=True, kw_only=True):
@@ -155,6 +183,8 @@ class Extra(ExtraShape, frozen=True, kw_only=True):
     coating: OwnCoating = None
     coats: OwnCoats = None
     surface: OwnSurface = None
+    signs: OwnSigns = ()
+    structure: OwnStructure = None
     underside_surface: Underside = None
 
 
@@ -174,6 +204,7 @@ class Job(msgspec.Struct, frozen=True, kw_only=True):
     stairs: Annotated[tuple[Stair, ...], F("Flights of stairs", max_items=50)] = ()
     guards: Annotated[tuple[Guard, ...], F("Guards, each a straight run", max_items=200)] = ()
     extras: Annotated[tuple[Extra, ...], F("Fascia, skirting, lattice, benches, posts", max_items=200)] = ()
+    choices: Annotated[Choices, F("Choices where practitioners or sources differ")] = Choices()
     stated_area: (
         Annotated[float, Q("m2", "Floor area as somebody stated it, to be compared", ge=0, le=1e6, example="400 ft2")]
         | None

@@ -12,7 +12,8 @@ from latewood.plan import facts, surfaces
 from latewood.plan.drawing import drawing
 from latewood.plan.job import Job
 from latewood.plan.merged import Merged, merged_components, merged_zones
-from latewood.plan.steps import STANDS, STEPS, Task, place, take_off
+from latewood.plan.steps import STANDS, STEPS, take_off
+from latewood.plan.task import Task, place
 from latewood.problems import InputProblem
 from latewood.provenance import Finding, Ledger, Shown, merge_basis
 from latewood.wire import Context, Options, Shelf, struct_reader

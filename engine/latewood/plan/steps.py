@@ -2,59 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator
 from typing import Any
 
 from latewood.calculators import area, coverage
 from latewood.calculators._area.zones import AreaZone
 from latewood.calculators._coverage.fields import Face
 from latewood.declare import Known
-from latewood.plan import surfaces
+from latewood.plan import old_surface, surfaces
 from latewood.plan.job import Job
 from latewood.plan.merged import Merged, merged_components, of_face
+from latewood.plan.task import Step, Task
 from latewood.records import Coating
-
-
-def place(pointer: str, stands: tuple[tuple[str, str], ...]) -> str:
-    """Return where in a job an input stands, by how its pointer begins."""
-    for start, other in stands:
-        if pointer == start or pointer.startswith(f"{start}/"):
-            return other + pointer.removeprefix(start)
-    return pointer
-
-
-@dataclass(frozen=True)
-class Task:
-    """One run of a calculator: ready with ``inputs``, or held up by what is ``missing``."""
-
-    id: str
-    calculator: str
-    inputs: Any = None
-    status: str = "done"
-    why: str = ""
-    missing: tuple[str, ...] = ()
-    #: Where inputs stand in the job, by how their pointers begin, if not at the same place.
-    stands: tuple[tuple[str, str], ...] = ()
-
-    #: Whether the inputs are a part of the job as it stands, so that a finding can point there.
-    in_job: bool = False
-
-    def place(self, pointer: str) -> str:
-        """Return where in the job an input stands."""
-        return place(pointer, self.stands)
-
-    def found(self, pointer: str | None) -> str | None:
-        """Return where in the job a finding points, None where its inputs were put together from several places."""
-        return self.place(pointer) if self.in_job and pointer is not None else None
-
-
-@dataclass(frozen=True)
-class Step:
-    """A kind of step: given the job and the results so far, the tasks it comes to."""
-
-    name: str
-    tasks: Callable[[Job, list[Merged], dict[str, Any], Known], Iterator[Task]]
 
 
 def take_off(job: Job, zones: list[Merged]) -> area.Inputs:
@@ -100,14 +59,18 @@ def _coverage(job: Job, zones: list[Merged], done: dict[str, Any], known: Known)
     by_id = {merged.zone.id: merged for merged in zones}
     components = merged_components(job, zones)
     groups: dict[tuple[str, int | None], list[tuple[Merged, Any, Coating]]] = {}
+    stopped = old_surface.stopped(done)
     for face in done["area"].faces:
         owner = of_face(face.part, face.item)
         merged = by_id[face.zone] if owner is None else components[owner]
         coating = merged.fields.coating
+        if merged.id in stopped:
+            continue
         if coating is not None and merged.fields.material != "composite" and surfaces.coated(merged, face):
             groups.setdefault((coating.id, merged.fields.coats), []).append((merged, face, coating))
     if not groups:
-        yield Task("coverage", "coverage", status="skipped", why="no zone of wood names a coating")
+        why = "no finish is planned for what is in doubt" if stopped else "no zone of wood names a coating"
+        yield Task("coverage", "coverage", status="skipped", why=why)
     for (coating_id, coats), members in groups.items():
         several = sum(1 for other, _ in groups if other == coating_id) > 1
         name = f"coverage-{coating_id}" + (f"-{coats}" if several and coats is not None else "")
@@ -143,4 +106,10 @@ def _coverage(job: Job, zones: list[Merged], done: dict[str, Any], known: Known)
         yield Task(name, "coverage", inputs, status, why, missing)
 
 
-STEPS = (Step("area", _area), Step("coverage", _coverage))
+STEPS = (
+    Step("area", _area),
+    Step("condition", old_surface.condition_tasks),
+    Step("preparation", old_surface.preparation_tasks),
+    Step("wash", old_surface.wash_tasks),
+    Step("coverage", _coverage),
+)

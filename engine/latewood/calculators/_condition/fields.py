@@ -29,6 +29,7 @@ ComponentPart = Literal[
     "skirting",
     "lattice",
     "bench",
+    "post",
     "wall",
 ]
 Structure = Literal["sound", "doubt", "failed", "not-looked"]

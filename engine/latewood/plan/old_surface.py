@@ -1,0 +1,187 @@
+"""Steps that get an old surface off, in the order of work: what it is like, which route, and the wash if there is one.
+
+They run where a job says what its deck looks like, or makes a choice about it; a job that says nothing is for somebody
+who wants to know an area or a purchase only.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any, Final
+
+from latewood.calculators import condition, preparation, wash
+from latewood.calculators._condition.fields import ComponentGate, ConditionComponent
+from latewood.calculators._faces import WALKED
+from latewood.calculators._signs import Sign
+from latewood.declare import Known
+from latewood.plan.job import Extra, Guard, Job, Stair
+from latewood.plan.merged import Merged, merged_components
+from latewood.plan.task import Task
+from latewood.records.wash import Soil
+
+#: Gates nothing is sanded or washed behind.
+_SHUT: Final = frozenset({"stop-structure", "replace", "fix-cause-first", "refused"})
+#: What a sign says is on the wood, for the wash.
+_SOIL: Final[Mapping[Sign, Soil]] = {
+    "grey": "grey",
+    "mildew": "mildew",
+    "algae": "algae",
+    "iron-stain": "iron-stain",
+    "extractive-bleed": "extractive-bleed",
+}
+_WEATHERED: Final = frozenset({"grey", "raised-grain", "furrows", "worn-tracks", "splinters"})
+
+
+def stopped(done: Mapping[str, Any]) -> frozenset[str]:
+    """Return the ids of zones and components no finish may be planned for: their structure is in doubt."""
+    gates: tuple[ComponentGate, ...] = done["condition"].components if "condition" in done else ()
+    return frozenset(row.id for row in gates if row.gate == "stop-structure")
+
+
+def condition_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known: Known) -> Iterator[Task]:
+    """Look at structure, water and damage of all there is, before anything is planned on it."""
+    components = merged_components(job, zones)
+    if not _spoken_of(job, zones):
+        return
+    parts = [part for merged in zones for part in _zone_parts(merged)]
+    parts += [_component(merged, merged.own) for merged in components.values() if merged.own is not None]
+    inputs = condition.Inputs(
+        components=tuple(parts),
+        year_built=job.site.year_built,
+        jurisdiction=job.site.jurisdiction,
+        condition_rule=job.choices.condition_rule,
+    )
+    why = "structure, water and hazards come before any work: they decide what may be done at all"
+    yield Task("condition", "condition", inputs, why=why)
+
+
+def preparation_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known: Known) -> Iterator[Task]:
+    """Choose a route for each zone whose floor may be refinished."""
+    if "condition" not in done:
+        return
+    gates = {row.id: row for row in done["condition"].components}
+    for merged in zones:
+        name = _named("preparation", merged, zones)
+        gate = gates[merged.id]
+        if gate.gate in _SHUT:
+            why = f"{gate.gate.replace('-', ' ')}: {gate.reasons[0]}"
+            yield Task(name, "preparation", status="blocked", why=why)
+            continue
+        floor = _floor(merged, done)
+        if floor <= 0:
+            yield Task(name, "preparation", status="skipped", why="nothing of this floor is left to prepare")
+            continue
+        fields = merged.fields
+        inputs = preparation.Inputs(
+            area=floor,
+            species=fields.species,
+            material=fields.material,
+            treatment=fields.treatment,
+            old_coating=fields.old_coating,
+            year_built=job.site.year_built,
+            jurisdiction=job.site.jurisdiction,
+            signs=fields.signs or (),
+            beading=fields.beading,
+            profile=None if fields.boards is None else fields.boards.profile,
+            fastener_cover=fields.fastener_cover,
+            coating=fields.coating,
+            extraction=job.choices.extraction,
+            prefer=job.choices.prefer,
+            route=job.choices.route,
+        )
+        why = (
+            "the route decides everything after it: what is wetted, what is sanded, and how long the deck is out of use"
+        )
+        yield Task(name, "preparation", inputs, why=why)
+
+
+def wash_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known: Known) -> Iterator[Task]:
+    """Wash what the chosen route wets, before anything is sanded; nothing is washed after the final sanding."""
+    for merged in zones:
+        chosen = done.get(_named("preparation", merged, zones))
+        if chosen is None:
+            continue
+        name = _named("wash", merged, zones)
+        route = next((row for row in known.records("route").values() if row.id == chosen.chosen), None)
+        if route is None or not route.wets:
+            why = "no route may be taken" if route is None else f"{route.title.lower()}: nothing is washed"
+            spot = "; iron stain that sanding leaves may be treated as a spot, dried and scuffed"
+            iron = spot if route is not None and "iron-stain" in (merged.fields.signs or ()) else ""
+            yield Task(name, "wash", status="skipped", why=why + iron)
+            continue
+        by_hand = route.last_resort
+        fields = merged.fields
+        signs = fields.signs or ()
+        inputs = wash.Inputs(
+            area=_floor(merged, done),
+            species=fields.species,
+            material=fields.material,
+            treatment=fields.treatment,
+            old_coating=fields.old_coating,
+            year_built=job.site.year_built,
+            jurisdiction=job.site.jurisdiction,
+            soil=(*(_SOIL[sign] for sign in signs if sign in _SOIL), "dirt"),
+            weathered=fields.old_coating in (None, "none") or bool(_WEATHERED & set(signs)),
+            pressure=None if by_hand else job.choices.pressure,
+            pressure_rule=job.choices.pressure_rule,
+            near=job.choices.near,
+        )
+        why = "washing comes before any sanding: it raises the grain, and what is washed has to dry"
+        yield Task(name, "wash", inputs, why=why)
+
+
+def _spoken_of(job: Job, zones: list[Merged]) -> bool:
+    """Say whether a job says what its deck looks like, or chooses how to prepare it."""
+    looked = any(merged.fields.signs is not None or merged.fields.structure is not None for merged in zones)
+    owned: tuple[Stair | Guard | Extra, ...] = (*job.stairs, *job.guards, *job.extras)
+    return looked or job.choices.made or any(one.signs or one.structure is not None for one in owned)
+
+
+def _zone_parts(merged: Merged) -> Iterator[ConditionComponent]:
+    """Return the boards of a zone and, where somebody looked at it, the frame under them."""
+    fields, zone = merged.fields, merged.zone.id
+    yield ConditionComponent(
+        id=merged.id,
+        zone=zone,
+        part="boards",
+        material=fields.material,
+        species=fields.species,
+        treatment=fields.treatment,
+        old_coating=fields.old_coating,
+        signs=fields.signs or (),
+        affected=fields.affected,
+        thickness=None if fields.boards is None or fields.boards.size is None else fields.boards.size.thickness,
+        gap=None if fields.boards is None else fields.boards.gap,
+        fastener_cover=fields.fastener_cover,
+        underside_moisture=fields.underside_moisture,
+        new_boards=fields.new_boards,
+        colour_variation=fields.colour_variation,
+    )
+    if fields.structure is not None:
+        # What holds the floor up may be of another wood, and is seldom of none: its preservative stays a question.
+        yield ConditionComponent(id=f"{zone}/frame", zone=zone, part="frame", structure=fields.structure)
+
+
+def _component(merged: Merged, own: Stair | Guard | Extra) -> ConditionComponent:
+    fields = merged.fields
+    return ConditionComponent(
+        id=merged.id,
+        zone=merged.zone.id,
+        part="stair" if isinstance(own, Stair) else "guard" if isinstance(own, Guard) else own.part,
+        material=fields.material,
+        species=fields.species,
+        treatment=fields.treatment,
+        old_coating=fields.old_coating,
+        signs=own.signs,
+        structure=own.structure,
+    )
+
+
+def _floor(merged: Merged, done: Mapping[str, Any]) -> float:
+    """Return the floor of a zone that is walked on, gap faces and stairs apart."""
+    faces = done["area"].faces
+    return float(sum(f.area for f in faces if f.zone == merged.zone.id and f.item is None and f.part in WALKED))
+
+
+def _named(step: str, merged: Merged, zones: list[Merged]) -> str:
+    return step if len(zones) == 1 else f"{step}-{merged.zone.id}"

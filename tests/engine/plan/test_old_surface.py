@@ -1,0 +1,180 @@
+"""Getting an old surface off, in a plan: which steps, in which order, and what a doubt stops."""
+
+from __future__ import annotations
+
+import math
+from itertools import product
+from typing import Any
+
+import msgspec
+import pytest
+
+from latewood.problems import InputProblem
+from latewood.wire import Options
+
+MAIN = {"id": "main", "outline": "0 0, 24 0, 24 16, 0 16 ft"}
+NORTH = {"id": "north", "part_of": "main", "outline": "0 12, 24 12, 24 16, 0 16 ft"}
+STEP = {"id": "step", "length": "6 ft", "width": "4 ft"}
+IPE = {
+    "species": "ipe",
+    "treatment": "none",
+    "old_coating": "none",
+    "coating": "clear-penetrating-oil",
+    "surface": "sanded",
+    "signs": ["grey"],
+    "structure": "sound",
+}
+PINE = {**IPE, "species": "southern-yellow-pine", "treatment": "copper", "coating": "semi-transparent-oil-stain"}
+
+
+@pytest.fixture
+def plan(lw):
+    def planned(*zones: dict[str, Any], **job: Any) -> dict[str, Any]:
+        tree = {"schema": 1, "zones": list(zones) or [MAIN], **job}
+        return msgspec.json.decode(msgspec.json.encode(lw.plan(tree, Options())))
+
+    return planned
+
+
+def steps(answer):
+    return {step["id"]: step for step in answer["steps"]}
+
+
+def ids(answer, what="findings"):
+    return {entry["id"] for entry in answer[what]}
+
+
+def order(answer):
+    return [step["id"] for step in answer["steps"]]
+
+
+def test_a_job_that_says_nothing_of_the_surface_is_measured_and_bought_for_only(plan):
+    answer = plan(defaults={name: value for name, value in IPE.items() if name not in ("signs", "structure")})
+    assert {step["calculator"] for step in answer["steps"]} == {"area", "coverage"}
+
+
+def test_looking_comes_first_and_buying_last(plan):
+    answer = plan(defaults=IPE)
+    assert order(answer)[:4] == ["area", "condition", "preparation", "wash"]
+    assert order(answer)[-1] == "coverage-clear-penetrating-oil"
+    assert all(step["why"] for step in answer["steps"][1:4])
+    assert steps(answer)["preparation"]["result"]["recommendation"] == "sand"
+    assert steps(answer)["wash"]["status"] == "skipped"
+    assert "nothing is washed" in steps(answer)["wash"]["why"]
+
+
+def test_areas_add_up_over_zones(plan):
+    answer = steps(plan(MAIN, NORTH, defaults=IPE, choices={"route": "wash-and-sand"}))
+    washed = [answer[f"wash-{zone}"]["result"] for zone in ("main", "north")]
+    alone = steps(plan(defaults=IPE, choices={"route": "wash-and-sand"}))["wash"]["result"]
+    volume = math.fsum(one["stages"][0]["solution_volume"]["value"] for one in washed)
+    assert volume == pytest.approx(alone["stages"][0]["solution_volume"]["value"], rel=1e-6)
+
+
+def test_a_chosen_route_is_planned_and_washed_before_it_is_sanded(plan):
+    choices = {"route": "wash-and-sand", "pressure": "1000 psi", "near": ["plants"]}
+    answer = plan(defaults=PINE, choices={**choices, "pressure_rule": "contractor"})
+    washed = steps(answer)["wash"]["result"]
+    assert [stage["role"] for stage in washed["stages"]] == ["cleaner", "brightener"]
+    assert {"plants", "run-off"} == {one["id"] for one in washed["protection"]}
+    assert {"wash-waits", "dry-after-wash"} <= ids(answer)
+    assert "wash-chemicals" in ids(answer, "cautions")
+    kinds = [step["does"] for step in steps(answer)["preparation"]["result"]["routes"][0]["steps"]]
+    assert kinds.index("wash") < kinds.index("sand") if "wash" in kinds else "sand" in kinds
+
+
+@pytest.mark.parametrize("species", ["ipe", "southern-yellow-pine", "western-redcedar"])
+@pytest.mark.parametrize("old", ["none", "clear-penetrating-oil", "solid-colour-stain", "unknown"])
+def test_no_wash_is_ever_planned_after_final_sanding(plan, species, old):
+    """Trade rule, over every route a job may choose: the wash step goes with a route that sands last, or not at all."""
+    for route, treatment in product(
+        ("sand", "wash-and-sand", "strip-and-sand", "refresh", "hand-wash"), ("none", "copper")
+    ):
+        defaults = {**IPE, "species": species, "old_coating": old, "treatment": treatment}
+        site = {"jurisdiction": "US-NY", "year_built": 2010}
+        answer = plan(defaults=defaults, choices={"route": route}, site=site)
+        assert order(answer).index("wash") < order(answer).index(f"coverage-{defaults['coating']}")
+        done = steps(answer)["preparation"]["result"]
+        rows = {row["id"]: [step["does"] for step in row["steps"]] for row in done["routes"]}
+        wets = {"wash", "hand-wash", "strip", "neutralise"}
+        for kinds in rows.values():
+            last = max((i for i, does in enumerate(kinds) if does in ("sand", "scuff")), default=len(kinds))
+            assert not wets & set(kinds[last:])
+        assert (steps(answer)["wash"]["status"] == "skipped") is (not wets & set(rows[route]))
+
+
+# Structure first
+
+
+def test_a_doubt_stops_the_finish_of_that_part_and_not_of_the_rest(plan):
+    answer = plan({**MAIN, "structure": "doubt"}, STEP, defaults=IPE)
+    found = steps(answer)
+    gates = {row["id"]: row["gate"] for row in found["condition"]["result"]["components"]}
+    assert (gates["main"], gates["step"]) == ("stop-structure", "refinish")
+    assert found["preparation-main"]["status"] == "blocked"
+    assert "result" not in found["preparation-main"]
+    assert found["preparation-step"]["result"]["recommendation"] == "sand"
+    (coated,) = found["coverage-clear-penetrating-oil"]["result"]["zones"]
+    assert coated["id"] == "step"
+    assert {"stop-structure"} <= {f["id"] for f in answer["findings"] if f["severity"] == "stop"}
+    assert "structure-in-doubt" in ids(answer, "cautions")
+
+
+def test_a_loose_guard_stops_the_guard_only(plan):
+    guards = [
+        {"id": "west", "length": "12 ft", "signs": ["wobbly"]},
+        {"id": "east", "length": "12 ft", "structure": "sound"},
+    ]
+    answer = plan(defaults=IPE, guards=guards)
+    gates = {row["id"]: row["gate"] for row in steps(answer)["condition"]["result"]["components"]}
+    assert gates["main/guards/west"] == "stop-structure"
+    assert gates["main/guards/east"] == gates["main"] == "refinish"
+    both = plan(defaults=IPE, guards=[{**guards[0], "signs": []}, guards[1]])
+    volume = {
+        n: steps(a)["coverage-clear-penetrating-oil"]["result"]["volume"]["value"]
+        for n, a in (("one", answer), ("two", both))
+    }
+    assert volume["one"] < volume["two"]
+
+
+def test_where_all_is_in_doubt_nothing_is_bought(plan):
+    answer = plan({**MAIN, "structure": "failed"}, defaults=IPE)
+    assert answer["totals"]["purchases"] == []
+    assert steps(answer)["coverage"]["status"] == "skipped"
+    assert "in doubt" in steps(answer)["coverage"]["why"]
+
+
+@pytest.mark.parametrize(
+    ("fields", "status"),
+    [
+        ({"signs": ["water-under"]}, "blocked"),
+        ({"signs": ["rot"], "affected": "60 %"}, "blocked"),
+        ({"material": "composite"}, "blocked"),
+    ],
+)
+def test_what_stands_before_refinishing_holds_the_route_up(plan, fields, status):
+    answer = plan(defaults={**IPE, **fields})
+    assert steps(answer)["preparation"]["status"] == status
+    assert steps(answer)["preparation"]["why"]
+
+
+def test_wood_that_may_hold_arsenic_is_neither_sanded_nor_pressure_washed(plan):
+    site = {"jurisdiction": "US-GA", "year_built": 1996}
+    answer = plan(defaults={**PINE, "treatment": "unknown"}, site=site, choices={"pressure": "800 psi"})
+    assert steps(answer)["preparation"]["result"]["chosen"] == "hand-wash"
+    assert steps(answer)["wash"]["result"]["verdict"] == "go"
+    assert "pressure_ceiling" not in steps(answer)["wash"]["result"]
+    assert {"coating-over-grey", "rinse-by-hose"} <= ids(answer)
+
+
+def test_what_is_open_is_asked(plan):
+    answer = plan(defaults={"signs": ["grey"], "coating": "clear-penetrating-oil"})
+    topics = {q["topic"] for q in steps(answer)["condition"]["result"]["questions"]}
+    assert {"wood", "preservative", "old-coating", "structure", "year", "jurisdiction"} <= topics
+
+
+def test_choices_are_read_and_wrong_ones_refused(plan):
+    with pytest.raises(InputProblem) as caught:
+        plan(defaults=IPE, choices={"route": "sandd", "pressures": "5 bar"})
+    assert {fault.pointer for fault in caught.value.faults} == {"/choices/route", "/choices/pressures"}
+    assert steps(plan(defaults={"species": "ipe"}, choices={"prefer": "least-wood"}))["preparation"]["result"]
