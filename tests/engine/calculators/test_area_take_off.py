@@ -282,6 +282,11 @@ def test_open_work_by_its_overall_size(run):
             {("/zones/0/edges/wall_length", "conflict")},
         ),
         (
+            # A metre of strip 125 mm wide is as large as eight of its squares; nine corners overlap by more.
+            {"zones": [{**DECK, "edges": {"wall_length": "1 m", "inside_corners": 9}}]},
+            {("/zones/0/edges/inside_corners", "conflict")},
+        ),
+        (
             {"zones": [{**DECK, "edges": {"wall_length": "1 m", "opening_length": "2 m"}}]},
             {("/zones/0/edges/opening_length", "conflict")},
         ),

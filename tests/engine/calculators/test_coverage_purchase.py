@@ -161,3 +161,10 @@ def test_what_cannot_be_proved_says_what_would_do(lw):
         containers=[{"size": "1 L"}],
     )
     assert rounded["result"]["purchase"]["volume"]["value"] >= rounded["result"]["volume"]["value"]
+
+
+def test_nothing_to_buy_is_no_shortage(lw):
+    """A ten thousandth of a drop is not bought for, and not missed."""
+    answer = lw.calculate("coverage", area="1e-9 m2", species="ipe", coating="clear-penetrating-oil")
+    assert answer["result"]["purchase"]["text"] == "nothing"
+    assert answer["result"]["purchase"]["shortage_risk"]["value"] == 0

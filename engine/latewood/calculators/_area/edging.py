@@ -111,6 +111,12 @@ def edge_work(
         pad_width=pad_width,
         corner_overlap=corners * pad_width * pad_width,
     )
+    if edges.inside_corners and spread.central(strip) < 0:
+        detail = (
+            f"so many corners overlap by more than the whole strip of {pad_width * 1000:.4g} mm along the edge work"
+        )
+        fault = Fault(pointer=f"{at}/inside_corners", code="conflict", detail=detail, expected="fewer corners")
+        return Edge(0.0, 0.0), [fault]
     return Edge(spread.central(length), max(spread.central(strip), 0.0)), []
 
 

@@ -67,7 +67,7 @@ def buy(x: Inputs, volume: Number, ledger: Ledger, known: Known) -> tuple[tuple[
         confidence=confidence,
         volume=bought,
         left_over=spread.maximum(have - volume, 0.0),
-        shortage_risk=spread.exceedance(volume, have * (1 + _ROUNDING)),
+        shortage_risk=spread.exceedance(volume, max(have * (1 + _ROUNDING), _NOTHING)),
         cost=None if currency is None else money.total(costs, currency),
     )
     return rows, found
