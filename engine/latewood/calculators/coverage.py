@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import date
-from typing import Annotated, Literal
+from typing import Annotated, Literal, TypeVar
 
 import msgspec
 
@@ -17,6 +17,7 @@ from latewood.calculators._coverage.fields import (
     Container,
     ContainerCount,
     Face,
+    PartVolume,
     Product,
     Purchase,
     Voc,
@@ -34,6 +35,7 @@ from latewood.records import Application, Coating, Species, VocLimits
 from latewood.records.coating import Surface
 from latewood.spread import Number
 
+Name = TypeVar("Name", bound=str)
 _JURISDICTION = "^[A-Z]{2}(-[A-Z0-9]{1,3})?$"
 
 
@@ -99,6 +101,7 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
     ) = None
     coats: Annotated[tuple[CoatVolume, ...], F("The coats, from the first")]
     zones: Annotated[tuple[ZoneVolume, ...], F("The zones, in the order they were given")]
+    parts: Annotated[tuple[PartVolume, ...], F("The parts of the deck, in the order they were given")]
     containers: Annotated[tuple[ContainerCount, ...], F("What to buy, by size")]
     purchase: Purchase
     voc: Voc | None = None
@@ -147,8 +150,15 @@ def coverage(x: Inputs, ledger: Ledger, known: Known) -> Result:
     stays = [ledger.step(spreading.volume_retained, applied=lot.applied, wiped_off=lot.wiped) for lot in lots]
     volume = draw.product(applied, ledger)
     coats = tuple(_coat(index, lots, draw, ledger) for index in range(count)) if lots else ()
-    zones = _zones(faces, lots, draw)
-    _say_sums(coats, zones, volume, ledger)
+    zones = tuple(
+        ZoneVolume(id=zone, area=area, volume=drawn)
+        for zone, area, drawn in _shares(lots, draw, [(spot.zone, spot) for spot in faces])
+    )
+    parts = tuple(
+        PartVolume(id=part, area=area, volume=drawn)
+        for part, area, drawn in _shares(lots, draw, [(spot.part, spot) for spot in faces])
+    )
+    _say_sums({"coats": coats, "zones": zones, "parts": parts}, volume, ledger)
     wet, dry = films(x, coats, ledger)
     containers, purchase = buy(x, volume, ledger, known)
     return Result(
@@ -161,6 +171,7 @@ def coverage(x: Inputs, ledger: Ledger, known: Known) -> Result:
         dry_film_thickness=dry,
         coats=coats,
         zones=zones,
+        parts=parts,
         containers=containers,
         purchase=purchase,
         voc=voc(x, draw.ready(applied), containers, ledger, known),
@@ -194,22 +205,24 @@ def _coat(index: int, lots: Sequence[Lot], draw: Draw, ledger: Ledger) -> CoatVo
     return CoatVolume(id=str(index + 1), volume=draw.product(laid), spreading_rate=rate)
 
 
-def _zones(faces: Sequence[Spot], lots: Sequence[Lot], draw: Draw) -> tuple[ZoneVolume, ...]:
-    """Share out each lot by area: its faces take the coating alike."""
+def _shares(
+    lots: Sequence[Lot], draw: Draw, named: Iterable[tuple[Name, Spot]]
+) -> Iterator[tuple[Name, float, Number]]:
+    """Share out each lot by area, its faces taking the coating alike: yield name, area and volume drawn."""
     by_key = {lot.key: lot for lot in lots}
-    areas: dict[str, dict[Key, float]] = {}
-    for spot in faces:
-        own = areas.setdefault(spot.zone, {})
+    areas: dict[Name, dict[Key, float]] = {}
+    for name, spot in named:
+        own = areas.setdefault(name, {})
         own[spot.key] = own.get(spot.key, 0.0) + spot.area
-    rows = []
-    for zone, own in areas.items():
+    for name, own in areas.items():
         laid = [by_key[key].applied * (area / by_key[key].area) for key, area in own.items() if key in by_key]
-        rows.append(ZoneVolume(id=zone, area=sum(own.values()), volume=draw.product(spread.total(laid))))
-    return tuple(rows)
+        yield name, sum(own.values()), draw.product(spread.total(laid))
 
 
-def _say_sums(coats: Sequence[CoatVolume], zones: Sequence[ZoneVolume], volume: Number, ledger: Ledger) -> None:
-    for name, parts in (("coats", coats), ("zones", zones)):
+def _say_sums(
+    rows: Mapping[str, Sequence[CoatVolume | ZoneVolume | PartVolume]], volume: Number, ledger: Ledger
+) -> None:
+    for name, parts in rows.items():
         gap = spread.parts_do_not_add([part.volume for part in parts], volume)
         if gap is not None and parts:
             message = (

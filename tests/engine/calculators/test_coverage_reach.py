@@ -46,3 +46,21 @@ def test_a_film_below_a_tread_is_not_on_a_walked_floor(run):
         face = {"zone": "main", "part": "stair", "area": "1 m2", **({"side": side} if side else {})}
         _, ledger = run("coverage", coating="solid-colour-stain", species="ipe", faces=[face])
         assert ("film-on-floor" in {finding.id for finding in ledger.findings}) is walked
+
+
+def test_each_part_has_its_volume(run):
+    """10 m2 of floor in two zones and 4 m2 of guard: by area where they take it alike, twice as much if weathered."""
+    faces = [
+        {"zone": "a", "part": "field", "area": "6 m2"},
+        {"zone": "b", "part": "field", "area": "4 m2"},
+        {"zone": "a", "part": "guard", "area": "4 m2"},
+    ]
+    result, _ = run("coverage", faces=faces, **STAIN)
+    shares = {part.id: (part.area, part.volume.central / result.volume.central) for part in result.parts}
+    assert shares == {"field": (10, pytest.approx(10 / 14)), "guard": (4, pytest.approx(4 / 14))}
+    weathered = [*faces[:2], {**faces[2], "surface": "weathered"}]
+    result, _ = run("coverage", faces=weathered, **STAIN)
+    volumes = {part.id: part.volume.central for part in result.parts}
+    assert volumes["guard"] / volumes["field"] == pytest.approx(8 / 10, rel=1e-4)
+    bare, _ = run("coverage", faces=faces, coating="leave-to-grey", species="ipe")
+    assert [(part.id, part.volume) for part in bare.parts] == [("field", 0), ("guard", 0)]

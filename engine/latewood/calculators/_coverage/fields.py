@@ -112,6 +112,14 @@ class ZoneVolume(msgspec.Struct, frozen=True, kw_only=True):
     volume: Annotated[Number, Q("L", "Volume drawn for it, all coats")]
 
 
+class PartVolume(msgspec.Struct, frozen=True, kw_only=True):
+    """One part of the deck in the answer, over all zones."""
+
+    id: Annotated[Part, F("Part of the deck")]
+    area: Annotated[float, Q("m2", "Area of its faces together")]
+    volume: Annotated[Number, Q("L", "Volume drawn for it, all coats")]
+
+
 class ContainerCount(msgspec.Struct, frozen=True, kw_only=True):
     """How many of one size to buy."""
 
