@@ -117,26 +117,38 @@ class Wetted:
         return self.film / (self.exchange * pull) if pull > 0 else np.inf
 
     def time_until(self, limit: float, outer: float) -> float:
-        """Return after how long (s) the mean of the outer layer is at the limit; infinite where it never gets there."""
-        settled = self.settled
-        if limit <= settled:
+        """Return after how long (s) the outer layer's mean is at the limit; infinite where it never gets there."""
+        if limit <= self.settled:
             return np.inf
-        layer = min(self.depth / outer, 1.0)
-        if layer * self.cap + (1 - layer) * self.core <= limit:
-            return self.film_time()
+        times, moisture = self.course(limit, outer)
+        dry = moisture <= limit
+        # A board with a film on it is not dry, however little went in.
+        return max(float(times[int(np.argmax(dry))]), self.film_time()) if dry.any() else np.inf
+
+    def course(self, limit: float, outer: float) -> tuple[Array, Array]:
+        """Return the mean moisture of the outer layer over time (s); it stays as it is while the film lasts.
+
+        ``limit`` tells where the diffusivity is taken, so the course is right near it. A limit that is never reached
+        is taken as half a point above what the wood settles at.
+        """
+        settled = self.settled
+        aim = max(limit, settled + 0.005)
         depth, cap = self._spread()
         diffusivity = self.factor * float(
             diffusion.transverse_diffusivity(
                 temperature=self.temperature,
-                moisture=limit + _BETWEEN * (max(cap, limit) - limit),
+                moisture=aim + _BETWEEN * (max(cap, aim) - aim),
                 basic_density=self.basic_density,
             )
         )
-        slab = Slab(self.thickness, *(loss / diffusivity for loss in self._losses(limit, settled)))
+        slab = Slab(self.thickness, *(loss / diffusivity for loss in self._losses(aim, settled)))
         excess = (cap - self.core) * slab.mean_left(diffusivity * _TIMES, depth, outer)
         excess += (self.core - settled) * slab.mean_left(diffusivity * _TIMES, self.thickness, outer)
-        dry = excess <= limit - settled
-        return self.film_time() + float(_TIMES[int(np.argmax(dry))]) if dry.any() else np.inf
+        layer = min(self.depth / outer, 1.0)
+        before = layer * self.cap + (1 - layer) * self.core
+        waits = min(self.film_time(), _TIMES[-1])
+        times = np.concatenate(([0.0, waits], waits + _TIMES))
+        return times, np.concatenate(([before, before], settled + excess))
 
     def _spread(self) -> tuple[float, float]:
         """Return depth and moisture of the same water with the cell walls just full."""

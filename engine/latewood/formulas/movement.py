@@ -70,3 +70,17 @@ def gap_after(
 ) -> Annotated[Number, Symbol("g_2", "mm")]:
     """Take from the gap what the boards on both sides grow, half a board each."""
     return gap - change
+
+
+@formula(
+    symbols="ρ_b = 1000 g/(1 + 0.159 g), g = ρ_12/1120",
+    source="Wood Handbook, FPL-GTR-282, Forest Products Laboratory 2021",
+    where="ch. 4, eqs 4-13 and 4-14 at 12 % moisture content, solved for the basic specific gravity",
+    holds="densities at 12 %, shrinkage as usual for the density",
+)
+def basic_density_from(
+    density: Annotated[Number, Symbol("ρ_12", "kg/m3")],
+) -> Annotated[Number, Symbol("ρ_b", "kg/m3")]:
+    """Take water and shrinkage out of the density at 12 %: oven-dry mass by green volume."""
+    gravity = density / 1120
+    return 1000 * gravity / (1 + 0.159 * gravity)

@@ -46,13 +46,13 @@ class CoatingLimit(msgspec.Struct, frozen=True, kw_only=True):
     limit: Annotated[Sourced, N("%", "Highest moisture content", least=5, most=30)]
 
     def fits(self, coating: Coating | None, absorbency: str | None) -> bool:
-        """Say whether it speaks of this coating on wood of this absorbency; what is not known must not matter."""
+        """Say whether it speaks of this coating on this wood; wood nobody knows fits any, so that the first counts."""
         if coating is None:
             return self.film is None and not self.binders and not self.absorbencies
         return (
             self.film in (None, coating.film)
             and (not self.binders or coating.binder in self.binders)
-            and (not self.absorbencies or absorbency in self.absorbencies)
+            and (not self.absorbencies or absorbency is None or absorbency in self.absorbencies)
         )
 
 
@@ -81,7 +81,7 @@ class DropTestRule(Record, frozen=True, kw_only=True):
 
     KIND: ClassVar[str] = "drop-test-rule"
 
-    soaks_in: Annotated[Sourced, N("s", "A drop that takes longer says wait", least=1, most=3600)]
+    soak_time: Annotated[Sourced, N("s", "A drop that takes longer says wait", least=1, most=3600)]
     retest: Annotated[Sourced | None, N("d", "When to try again", least=1, most=100)] = None
 
 
@@ -120,6 +120,7 @@ class DryingModel(Record, frozen=True, kw_only=True):
         Sourced, N("W/m2/K", "Exchange of heat with the air where no wind is given", least=1, most=50)
     ]
     roofed_wind: Annotated[Sourced, N("%", "Wind under a roof as a share of that in the open", least=1, most=100)]
+    rain_chance: Annotated[Sourced, N("%", "Chance of rain from which rain is reckoned with", least=1, most=100)]
     outer_depth: Annotated[Sourced, N("mm", "Depth whose mean is compared with a reading", least=1, most=30)]
     film: Annotated[Sourced, N("kg/m2", "Water that stays on the boards after rain", least=0.001, most=2)]
     thickness: Annotated[Sourced, N("mm", "Thickness of boards where none is given", least=5, most=100)]

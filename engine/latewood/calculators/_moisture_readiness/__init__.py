@@ -1,0 +1,1 @@
+"""What the moisture-readiness calculator is made of."""

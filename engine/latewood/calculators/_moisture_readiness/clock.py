@@ -1,0 +1,69 @@
+"""Times of readings, wettings and the start of coating, counted from now."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from typing import TYPE_CHECKING
+from zoneinfo import ZoneInfo
+
+from latewood.moment import Moment, zone_of
+from latewood.problems import Fault, InputProblem
+from latewood.provenance import Ledger
+from latewood.units import UnitError
+from latewood.weather import Hours
+
+if TYPE_CHECKING:
+    from latewood.calculators.moisture_readiness import Inputs
+
+
+@dataclass(frozen=True)
+class Clock:
+    """Now, where a date is known at all, and every time given as seconds from now; a time left out is None."""
+
+    now: datetime | None
+    taken: tuple[float | None, ...]
+    wetted: tuple[float | None, ...]
+    start: float | None
+
+    def at(self, seconds: float) -> datetime | None:
+        """Return the local time so long from now."""
+        return None if self.now is None else self.now + timedelta(seconds=seconds)
+
+
+def clock_of(x: Inputs, hours: Hours | None, ledger: Ledger) -> Clock:
+    """Read all times; without ``now`` the last reading or wetting is now, else the start of the weather."""
+    zone = zone_of(x.timezone) if x.timezone is not None else None
+    faults: list[Fault] = []
+    taken = [_instant(r.taken, zone, f"/readings/{i}/taken", faults) for i, r in enumerate(x.readings)]
+    wetted = [_instant(w.at, zone, f"/wettings/{i}/at", faults) for i, w in enumerate(x.wettings)]
+    now = _instant(x.now, zone, "/now", faults)
+    start = _instant(x.start, zone, "/start", faults)
+    if faults:
+        raise InputProblem(faults)
+    if now is None:
+        now = _latest([*taken, *wetted]) or (None if hours is None else hours.start) or start
+        if now is not None:
+            ledger.use("input/now", now.isoformat(), "default", note="the last time that was given, as now was not")
+    local = zone or (None if hours is None else hours.zone) or (None if x.now is None else x.now.written.tzinfo)
+    shown = now if now is None or local is None else now.astimezone(local)
+
+    def seconds(instant: datetime | None) -> float | None:
+        return None if instant is None or now is None else (instant - now).total_seconds()
+
+    return Clock(shown, tuple(map(seconds, taken)), tuple(map(seconds, wetted)), seconds(start))
+
+
+def _latest(instants: Iterable[datetime | None]) -> datetime | None:
+    return max((instant for instant in instants if instant is not None), default=None)
+
+
+def _instant(moment: Moment | None, zone: ZoneInfo | None, pointer: str, faults: list[Fault]) -> datetime | None:
+    if moment is None:
+        return None
+    try:
+        return moment.instant(zone)
+    except UnitError as error:
+        faults.append(Fault(pointer=pointer, code=error.code, detail=error.detail, expected=error.expected))
+        return None

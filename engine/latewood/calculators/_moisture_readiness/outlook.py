@@ -1,0 +1,209 @@
+"""What the model of drying says of a zone: how moist it is, and how long it waits."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+import numpy as np
+
+from latewood import spread
+from latewood.calculators._moisture_readiness import evidence as ev
+from latewood.calculators._moisture_readiness import predict, say
+from latewood.calculators._moisture_readiness.climate import HOUR, Climate, air_of, settled
+from latewood.calculators._moisture_readiness.clock import Clock
+from latewood.calculators._moisture_readiness.fields import CurvePoint, ReadinessZone
+from latewood.declare import Known
+from latewood.formulas import movement, sorption
+from latewood.provenance import Ledger
+from latewood.records import DryingModel, MoistureLimits, Species, WettingKind
+
+if TYPE_CHECKING:
+    from latewood.calculators.moisture_readiness import Inputs
+
+#: More water than boards can hold: a wash brings as much as goes in.
+PLENTY: Final = 1000.0
+
+
+@dataclass(frozen=True)
+class Water:
+    """What wetted a zone: time it ended (s from now), its kind, water (kg/m2)."""
+
+    at: float
+    kind: WettingKind
+    amount: float
+
+
+@dataclass(frozen=True)
+class Outlook:
+    """What the model says of a zone."""
+
+    now: spread.Number | None
+    wait: spread.Number | None
+    shallow: spread.Number | None
+    deep: spread.Number | None
+    curve: tuple[CurvePoint, ...]
+    depth: float | None
+
+
+@dataclass(frozen=True)
+class Setting:
+    """What all zones share."""
+
+    x: Inputs
+    clock: Clock
+    climate: Climate | None
+    model: DryingModel
+    limits: MoistureLimits
+    ledger: Ledger
+    known: Known
+
+
+def waters_of(setting: Setting, zone: ReadinessZone) -> list[Water]:
+    """Return what wetted a zone or will, in the order of time."""
+    found = []
+    for event, at in zip(setting.x.wettings, setting.clock.wetted, strict=True):
+        if event.zone in (None, zone.id):
+            little = event.cause.water
+            amount = PLENTY if little is None else spread.value(setting.ledger.take(little))
+            found.append(Water(0.0 if at is None else at, event.cause, amount))
+    return sorted(found, key=lambda water: water.at)
+
+
+def rain_of(setting: Setting, zone: ReadinessZone) -> list[float]:
+    """Return the ends of hours of rain on a zone, up to the start, or for a day where none is planned."""
+    climate = setting.climate
+    exposure = zone.exposure or setting.x.exposure or "open"
+    if climate is None or climate.steady or exposure == "roofed":
+        return []
+    until = setting.clock.start if setting.clock.start is not None else 24 * HOUR
+    return climate.rained(climate.first, max(until, 0.0))
+
+
+def outlook_of(
+    setting: Setting,
+    zone: ReadinessZone,
+    species: Species | None,
+    seen: ev.Evidence,
+    waters: list[Water],
+    last_wet: float | None,
+    limit: float,
+) -> Outlook:
+    """Return what the model of drying says of a zone, from its last wetting or from what was read in it."""
+    x, climate, ledger = setting.x, setting.climate, setting.ledger
+    nothing = Outlook(None, None, None, None, (), None)
+    if climate is None:
+        return nothing
+    weathered = say.weathered(x, zone, ledger)
+    shallow, deep, chosen = say.depths(setting, zone, waters, weathered=weathered)
+    wood = _wood(setting, zone, species)
+    water = np.zeros(len(climate.temperature))
+    for event in waters:
+        # What ended by now belongs to the hour before, so that now is after it.
+        place = climate.index(event.at - (climate.step / 2 if event.at <= 0 else 0.0))
+        water[min(max(place, 0), len(water) - 1)] += event.amount
+    exposure = zone.exposure or x.exposure or "open"
+    air = air_of(
+        x,
+        climate,
+        exposure,
+        weathered=weathered,
+        model=setting.model,
+        water=water,
+        ledger=ledger,
+        known=setting.known,
+    )
+    path = f"moisture-readiness/{zone.id}"
+    mean = settled(climate.mean())
+    closed = x.method == "closed-form" or (x.method is None and climate.steady)
+    wetted = bool(waters) or not climate.steady
+    model_now = None
+
+    def follow(cases: list[predict.Case], since: float, *, wet: bool) -> list[predict.Course]:
+        if closed:
+            return predict.in_closed_form(cases, wood, climate, air, since, limit, wetted=wet)
+        return predict.by_model(cases, wood, climate, air, since, limit)
+
+    courses: list[predict.Course] = []
+    waits: dict[str, spread.Number | None] = {}
+    if wetted:
+        core = _core(seen, waters, mean)
+        since = waters[-1].at if closed and waters else climate.first
+        for name, depth in (("chosen", chosen), ("shallow", shallow), ("deep", deep)):
+            if name != "chosen" and not waters:
+                continue
+            ran = follow(predict.wetted_cases(wood, depth, core), since, wet=True)
+            waits[name] = predict.number(f"{path}/{name}", ran)
+            courses = ran if name == "chosen" else courses
+        future = closed and waters and waters[-1].at > 0
+        model_now = None if future else predict.curve(f"{path}/now", courses)[0]
+    if seen.highest is not None and not (wetted and not seen.overruling and not _wetter(seen, model_now)):
+        best = seen.overruling or seen.counted
+        moisture = max(read.value for read in best)
+        when = max((t for r, t in zip(seen.reads, seen.times, strict=True) if r in best and t is not None), default=0.0)
+        courses = follow(predict.read_cases(wood, moisture, mean, chosen), min(when, 0.0), wet=False)
+        if not (closed and any(event.at > 0 for event in waters)):
+            waits["chosen"] = predict.number(f"{path}/read", courses)
+    if not courses:
+        return nothing
+    rows = predict.curve(f"{path}/curve", courses)
+    points = tuple(
+        CurvePoint(id=str(hour), after=hour * HOUR, moisture=row) for hour, row in zip(predict.HOURS, rows, strict=True)
+    )
+    say.common_wait(setting, zone, waters, waits, shallow, deep)
+    return Outlook(
+        model_now,
+        waits.get("chosen"),
+        waits.get("shallow"),
+        waits.get("deep"),
+        points,
+        chosen if waters else None,
+    )
+
+
+def _wetter(seen: ev.Evidence, model_now: spread.Number | None) -> bool:
+    """Say whether the readings are wetter than the model: the drier of the two never wins alone."""
+    return model_now is None or (seen.highest is not None and seen.highest > spread.value(model_now))
+
+
+def _core(seen: ev.Evidence, waters: list[Water], mean: float) -> float:
+    """Return the moisture below the wetting: as read before it, else what the weather gives."""
+    if not waters:
+        return mean
+    first = waters[0].at
+    before = [
+        r.value
+        for r, t in zip(seen.reads, seen.times, strict=True)
+        if r in seen.counted and t is not None and t <= first
+    ]
+    return max(before, default=mean)
+
+
+def _wood(setting: Setting, zone: ReadinessZone, species: Species | None) -> predict.Wood:
+    x, ledger, model = setting.x, setting.ledger, setting.model
+    if species is None:
+        species = setting.known.record("species", "unidentified-medium-hardwood")
+        ledger.default("species", species.id, effect=0.5, why="denser wood dries more slowly")
+    basic = species.basic_density
+    density = (
+        spread.value(ledger.take(basic))
+        if basic is not None
+        else spread.value(ledger.step(movement.basic_density_from, density=ledger.take(species.density)))
+    )
+    thickness = zone.thickness or x.thickness
+    if thickness is None:
+        thickness = spread.value(ledger.take(model.thickness))
+    filled = {key: spread.value(ledger.take(number)) for key, number in model.filled.items()}
+    keys = sorted(filled, key=int)
+    level = float(np.interp(density, [float(key) for key in keys], [filled[key] for key in keys]))
+    most = float(sorption.greatest_moisture(basic_density=density))
+    factor = ledger.take(model.diffusivity_factor)
+    outer = x.outer_depth if x.outer_depth is not None else spread.value(ledger.take(model.outer_depth))
+    return predict.Wood(
+        basic_density=density,
+        thickness=thickness,
+        filled=min(level, most),
+        film=spread.value(ledger.take(model.film)),
+        outer=min(outer, thickness),
+        factors=(spread.low(factor), spread.value(factor), spread.high(factor)),
+    )

@@ -1,0 +1,166 @@
+"""How a zone dries: the model of drying from its last wetting, or from what was read in it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from latewood import spread
+from latewood.calculators._moisture_readiness.climate import AHEAD, HOUR, Climate
+from latewood.formulas.drying import Boards, dry
+from latewood.formulas.drying_air import Air
+from latewood.formulas.drying_closed import Wetted
+from latewood.formulas.drying_times import HOLD, time_until
+
+Array = NDArray[np.float64]
+
+#: Hours from now at which the course is told.
+HOURS: Final = (0, 3, 6, 12, 24, 36, 48, 72, 96, 120, 168, 240, 336, 504, 720)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Wood:
+    """The boards of a zone, SI."""
+
+    basic_density: float
+    thickness: float
+    filled: float
+    film: float
+    outer: float
+    factors: tuple[float, float, float]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Case:
+    """A way the zone may have started: wetted to a depth, or as moist as it was read."""
+
+    depth: float
+    core: float
+    skin: float = 0.0
+    skin_depth: float = 0.0
+    factor: float = 1.0
+
+
+@dataclass(frozen=True)
+class Course:
+    """What a case came to: time (s from now) until it stays at the limit, and the outer layer at `HOURS`."""
+
+    wait: float
+    moisture: Array
+
+
+def wetted_cases(wood: Wood, depth: float, core: float) -> list[Case]:
+    """Return a wetting to a depth, from the fastest to the slowest diffusivity."""
+    return [Case(depth=depth, core=core, factor=factor) for factor in reversed(wood.factors)]
+
+
+def read_cases(wood: Wood, moisture: float, below: float, depth: float) -> list[Case]:
+    """Return a board read at a moisture content, from the fastest to the slowest it may dry.
+
+    A reading does not tell how deep the wood is so wet: only the outer layer, twice as far, or all of it. ``depth`` is
+    how far rain would go in later.
+    """
+    if moisture <= below:
+        return [Case(depth=depth, core=moisture, factor=factor) for factor in reversed(wood.factors)]
+    slow, usual, fast = wood.factors
+    thin, deep = wood.outer, min(2 * wood.outer, wood.thickness)
+    return [
+        Case(depth=depth, core=below, skin=moisture, skin_depth=thin, factor=fast),
+        Case(depth=depth, core=below, skin=moisture, skin_depth=deep, factor=usual),
+        Case(depth=depth, core=moisture, factor=slow),
+    ]
+
+
+def by_model(cases: list[Case], wood: Wood, climate: Climate, air: Air, since: float, limit: float) -> list[Course]:
+    """Follow the cases through the weather from a time (s from now) on; the air brings its water."""
+    first = max(climate.index(since), 0)
+    rest = replace(
+        air,
+        temperature=air.temperature[first:],
+        relative_humidity=air.relative_humidity[first:],
+        surface_temperature=air.surface_temperature[first:],
+        exchange=air.exchange[first:],
+        exchange_under=air.exchange_under[first:],
+        water=air.water[first:],
+    )
+    outer = dry(_boards(cases, wood), rest, outer=wood.outer).outer
+    begins = climate.first + first * climate.step
+    now = min(max(int(np.ceil(-begins / climate.step - 1e-9)), 0), len(outer) - 1)
+    hold = 0.0 if climate.steady else HOLD
+    waits = time_until(outer[now:], limit, climate.step, hold)
+    at = np.asarray(HOURS) * HOUR
+    times = climate.step * np.arange(len(outer) - now)
+    return [
+        Course(float(wait) if np.isfinite(wait) else np.inf, np.interp(at, times, outer[now:, column]))
+        for column, wait in enumerate(waits)
+    ]
+
+
+def in_closed_form(
+    cases: list[Case], wood: Wood, climate: Climate, air: Air, since: float, limit: float, *, wetted: bool
+) -> list[Course]:
+    """Follow the cases in a steady climate by a series; ``since`` is when the zone was ``wetted``, or else read."""
+    at = np.asarray(HOURS) * HOUR - since
+    courses = []
+    for case in cases:
+        wet, deep = (wood.filled, case.depth) if wetted else (case.skin, case.skin_depth)
+        even = deep == 0
+        board = Wetted(
+            basic_density=wood.basic_density,
+            thickness=wood.thickness,
+            core=case.core,
+            cap=case.core if even else max(wet, case.core),
+            depth=wood.thickness if even else deep,
+            film=wood.film if wetted else 0.0,
+            temperature=float(climate.temperature[0]),
+            relative_humidity=float(climate.humidity[0]),
+            exchange=float(air.exchange[0, 0]),
+            exchange_under=float(air.exchange_under[0, 0]),
+            factor=case.factor,
+        )
+        times, moisture = board.course(limit, wood.outer)
+        wait = board.time_until(limit, wood.outer) + since
+        courses.append(Course(max(wait, 0.0), np.interp(at, times, moisture)))
+    return courses
+
+
+def number(path: str, courses: list[Course]) -> spread.Number | None:
+    """Return the wait of three cases, fastest first, as a quantity; None where the middle one never gets there."""
+    low, middle, high = sorted(course.wait for course in courses)
+    if not np.isfinite(middle):
+        return None
+    return _quantity(path, low, middle, min(high, AHEAD) if middle <= AHEAD else middle)
+
+
+def curve(path: str, courses: list[Course]) -> list[spread.Number]:
+    """Return the outer layer of three cases at `HOURS`."""
+    rows = np.sort(np.stack([course.moisture for course in courses]), axis=0)
+    return [_quantity(f"{path}/{hour}", *rows[:, place].tolist()) for place, hour in enumerate(HOURS)]
+
+
+def _quantity(path: str, low: float, middle: float, high: float) -> spread.Number:
+    if high - low <= 1e-9 * max(abs(high), 1.0):
+        return middle
+    low, high = min(low, middle), max(high, middle)
+    return spread.lognormal(path, low, middle, high) if low > 0 else spread.normal(path, low, middle, high, 0.0)
+
+
+def _boards(cases: list[Case], wood: Wood) -> Boards:
+    def column(values: list[float]) -> Array:
+        return np.asarray(values, dtype=np.float64)
+
+    same = np.ones(len(cases))
+    return Boards(
+        basic_density=same * wood.basic_density,
+        thickness=same * wood.thickness,
+        start=column([case.core for case in cases]),
+        cap=same * wood.filled,
+        depth=column([case.depth for case in cases]),
+        film=same * wood.film,
+        skin=column([case.skin for case in cases]),
+        skin_depth=column([case.skin_depth for case in cases]),
+        factor=column([case.factor for case in cases]),
+    )

@@ -1,0 +1,117 @@
+"""One zone after the other: what was read in it, what the model says, and what comes of that."""
+
+from __future__ import annotations
+
+from latewood import spread
+from latewood.calculators._moisture_readiness import evidence as ev
+from latewood.calculators._moisture_readiness import judge, say
+from latewood.calculators._moisture_readiness.climate import HOUR, Climate, settled
+from latewood.calculators._moisture_readiness.correct import correct
+from latewood.calculators._moisture_readiness.fields import CorrectedReading, ReadinessZone, ZoneReadiness
+from latewood.calculators._moisture_readiness.outlook import Outlook, Setting, outlook_of, rain_of, waters_of
+from latewood.formulas import sorption
+from latewood.records import Species
+
+
+def zone_of(setting: Setting, zone: ReadinessZone) -> tuple[ZoneReadiness, tuple[CorrectedReading, ...], ev.Evidence]:
+    """Return what comes of one zone, its readings put right, and what they amount to."""
+    x, clock, climate, ledger = setting.x, setting.clock, setting.climate, setting.ledger
+    species = zone.species or x.species
+    limit = _limit(setting, species)
+    stop = spread.value(ledger.take(setting.limits.stop))
+    waters = waters_of(setting, zone)
+    rain = rain_of(setting, zone)
+    past = [water.at for water in waters if water.at <= 0] + [end for end in rain if end <= 0]
+    last_wet = max(past, default=None)
+    here = None if climate is None else settled(climate.mean())
+    reads = [
+        (correct(x, place, reading, zone, ledger, setting.known), clock.taken[place])
+        for place, reading in enumerate(x.readings)
+        if reading.zone == zone.id
+    ]
+    seen = ev.evidence(reads, last_wet, here, 0.95 if x.confidence is None else x.confidence, ledger)
+    ev.outliers(zone, seen, ledger)
+    say.uncertain(zone, seen, limit, ledger)
+    if not past:
+        ev.unexplained(zone, seen, here, ledger)
+    within = spread.value(ledger.take(setting.known.record("moisture-meter", "resistance").within))
+    count = ev.wanted(zone, seen, limit, within)
+    outlook = outlook_of(setting, zone, species, seen, waters, last_wet, limit)
+    start = clock.start
+    ahead = tuple(end for end in (*(w.at for w in waters), *rain) if end > 0 and (start is None or end <= start + HOUR))
+    case = judge.Situation(
+        zone=zone,
+        seen=seen,
+        limit=limit,
+        stop=stop,
+        wanted=count,
+        model=outlook.now,
+        ahead=ahead,
+        last_wet=last_wet,
+        start=start,
+        drops=tuple(test for test in x.drop_tests if test.zone == zone.id),
+        drop_rule=x.drop_test_rule or setting.known.record("drop-test-rule", "within-30-seconds"),
+        new_wood=x.new_wood_wait or setting.known.record("new-wood-wait", "measure"),
+        age=x.new_wood_age,
+    )
+    found, reasons = judge.verdict(case, ledger)
+    never, needed = _never(climate, limit, outlook)
+    if never and needed is not None:
+        say.never(zone, limit, needed, found, ledger)
+    again = _read_again(found, outlook.wait, ahead, never=never)
+    result = ZoneReadiness(
+        id=zone.id,
+        verdict=found,
+        reasons=reasons,
+        count=seen.count,
+        mean=seen.mean,
+        deviation=seen.deviation,
+        highest=seen.highest,
+        upper_bound=seen.bound,
+        moisture_limit=limit,
+        readings_wanted=min(count, ev.MOST),
+        where_to_read=ev.where_to_read(zone, seen, min(count, ev.MOST) - seen.count),
+        equilibrium=None if climate is None else settled(climate.ahead()),
+        model_moisture=outlook.now,
+        wetted_depth=outlook.depth,
+        time_to_ready=None if never else outlook.wait,
+        time_to_ready_shallow=outlook.shallow,
+        time_to_ready_deep=outlook.deep,
+        never=never,
+        humidity_needed=needed if never else None,
+        read_again_after=again,
+        read_again=None if again is None else clock.at(again),
+        curve=outlook.curve,
+    )
+    return result, seen.rows, seen
+
+
+def _limit(setting: Setting, species: Species | None) -> float:
+    x, ledger = setting.x, setting.ledger
+    if x.moisture_limit is not None:
+        ledger.use(
+            "input/moisture_limit", f"{x.moisture_limit:.1%}", "product-sheet", note="given; it overrules every rule"
+        )
+        return x.moisture_limit
+    ledger.use("input/limit_rule", setting.limits.id, "judgement", note=setting.limits.title)
+    absorbency = None if species is None else species.absorbency
+    return spread.value(ledger.take(setting.limits.limit_for(x.coating, absorbency)))
+
+
+def _never(climate: Climate | None, limit: float, outlook: Outlook) -> tuple[bool, float | None]:
+    """Say whether the weather ahead never gets wood to the limit, and the humidity that would."""
+    if climate is None:
+        return False, None
+    temperature, humidity = climate.ahead()
+    needed = float(sorption.equilibrium_humidity(temperature=temperature, moisture=limit))
+    stuck = outlook.wait is None and bool(outlook.curve)
+    return humidity >= needed and (stuck or settled((temperature, humidity)) > limit), needed
+
+
+def _read_again(found: str, wait: spread.Number | None, ahead: tuple[float, ...], *, never: bool) -> float | None:
+    if found == "ready" or (never and found == "not-ready"):
+        return None
+    if found == "unknown":
+        return 0.0
+    soonest = 0.0 if wait is None else spread.low(wait)
+    return max(soonest, max(ahead, default=0.0))

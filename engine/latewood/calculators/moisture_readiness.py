@@ -1,0 +1,227 @@
+"""Is the wood dry enough to be coated, and when will it be? Readings, wettings and weather, zone by zone."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+import msgspec
+
+from latewood.calculators._moisture_readiness import say
+from latewood.calculators._moisture_readiness.climate import climate_of
+from latewood.calculators._moisture_readiness.clock import clock_of
+from latewood.calculators._moisture_readiness.fields import (
+    CorrectedReading,
+    DropTest,
+    MoistureReading,
+    Readiness,
+    ReadinessZone,
+    WettingEvent,
+    ZoneReadiness,
+)
+from latewood.calculators._moisture_readiness.judge import worst
+from latewood.calculators._moisture_readiness.outlook import Setting
+from latewood.calculators._moisture_readiness.zones import zone_of
+from latewood.declare import F, Known, Q, calculator
+from latewood.formulas import air, diffusion, drying_closed, meter, movement, sampling, sorption
+from latewood.moment import ZONE_PATTERN, Moment
+from latewood.moment import zone_of as time_zone
+from latewood.problems import Fault, InputProblem
+from latewood.provenance import Ledger
+from latewood.records import Coating, DropTestRule, MoistureLimits, NewWoodWait, Species
+from latewood.weather import Exposure, Place, Weather, resolve
+
+
+class Inputs(msgspec.Struct, frozen=True, kw_only=True):
+    """Zones, what was read and seen in them, what wetted them, and the weather."""
+
+    zones: Annotated[tuple[ReadinessZone, ...], F("The zones, each judged by itself", ge=1, max_items=60)]
+    readings: Annotated[tuple[MoistureReading, ...], F("Meter readings", max_items=400)] = ()
+    drop_tests: Annotated[tuple[DropTest, ...], F("Drops of water put on bare wood", max_items=200)] = ()
+    wettings: Annotated[tuple[WettingEvent, ...], F("Washing, rain, frost or dew, past or planned", max_items=60)] = ()
+    coating: Annotated[Coating, F("Coating family", example="clear-penetrating-oil")] | None = None
+    species: Annotated[Species, F("Wood species", example="ipe")] | None = None
+    exposure: Annotated[Exposure, F("Shelter of the zones")] | None = None
+    weathered: (
+        Annotated[bool, F("Whether boards are weathered and checked, not sound or freshly sanded; yes if left out")]
+        | None
+    ) = None
+    thickness: Annotated[float, Q("mm", "Thickness of the boards", ge=5, le=100, example="25 mm")] | None = None
+    weather: Annotated[Weather, F("The weather, by the hour or by the day")] | None = None
+    temperature: (
+        Annotated[float, Q("degC", "Mean air temperature, where there is no weather", ge=-30, le=60, example="20 degC")]
+        | None
+    ) = None
+    relative_humidity: (
+        Annotated[float, Q("%", "Mean relative humidity, where there is no weather", ge=1, le=100, example="65 %")]
+        | None
+    ) = None
+    wind_speed: (
+        Annotated[float, Q("m/s", "Mean wind speed, where there is no weather", ge=0, le=40, example="1 m/s")] | None
+    ) = None
+    now: Annotated[Moment, F("Now; the last time given, if left out", example="2026-05-04T09:00:00-04:00")] | None = (
+        None
+    )
+    start: Annotated[Moment, F("Planned start of coating", example="2026-05-05T09:00:00-04:00")] | None = None
+    latitude: Annotated[float, Q("deg", "Latitude, north positive", ge=-90, le=90, example="41.2 deg")] | None = None
+    longitude: Annotated[float, Q("deg", "Longitude, east positive", ge=-180, le=180, example="-73.9 deg")] | None = (
+        None
+    )
+    timezone: (
+        Annotated[
+            str, F("IANA time zone of local times", pattern=ZONE_PATTERN, example="America/New_York", check=time_zone)
+        ]
+        | None
+    ) = None
+    moisture_limit: (
+        Annotated[float, Q("%", "Highest moisture content by the product's sheet", ge=5, le=30, example="16 %")] | None
+    ) = None
+    limit_rule: (
+        Annotated[MoistureLimits, F("Rule for the limit; the usual one if left out", example="usual")] | None
+    ) = None
+    drop_test_rule: (
+        Annotated[DropTestRule, F("Rule for drops; 30 seconds if left out", example="within-30-seconds")] | None
+    ) = None
+    new_wood_wait: (
+        Annotated[NewWoodWait, F("Rule for new treated wood; measuring if left out", example="measure")] | None
+    ) = None
+    new_wood_age: (
+        Annotated[float, Q("d", "Time since treated wood was built in", ge=0, le=36500, example="20 d")] | None
+    ) = None
+    temperature_rule: (
+        Annotated[
+            Literal["handbook", "pfaff-garrahan"],
+            F("Correction for the wood's temperature: the handbook's half point, or a fitted curve, recalled"),
+        ]
+        | None
+    ) = None
+    species_rule: (
+        Annotated[
+            Literal["correction", "resistance", "none"],
+            F("Correction for the species: its record's, through resistance by a recalled table, or none"),
+        ]
+        | None
+    ) = None
+    wetted_depth: (
+        Annotated[float, Q("mm", "How far the last wetting went into the wood", ge=0, le=20, example="1 mm")] | None
+    ) = None
+    outer_depth: (
+        Annotated[float, Q("mm", "Depth whose mean must be at the limit", ge=1, le=30, example="6 mm")] | None
+    ) = None
+    confidence: (
+        Annotated[float, Q("%", "Chance that the mean is below its bound", ge=75, le=99, example="95 %")] | None
+    ) = None
+    method: (
+        Annotated[
+            Literal["numerical", "closed-form"],
+            F("Drying hour by hour, or by a series; the series where only a mean climate is known, if left out"),
+        ]
+        | None
+    ) = None
+
+
+class Result(msgspec.Struct, frozen=True, kw_only=True):
+    """A verdict for every zone, and for the whole the worst of them."""
+
+    verdict: Annotated[Readiness, F("Whether all of it may be coated: the verdict on the worst zone")]
+    zones: Annotated[tuple[ZoneReadiness, ...], F("The zones, in the order they were given")]
+    readings: Annotated[tuple[CorrectedReading, ...], F("The readings, put right")]
+
+
+@calculator(
+    "moisture-readiness",
+    "Moisture readiness",
+    since="0.2",
+    example={
+        "zones": [{"id": "main", "area": "18 m2", "weathered": False}],
+        "species": "ipe",
+        "coating": "clear-penetrating-oil",
+        "readings": [
+            {"zone": "main", "reading": "13 %", "wood_temperature": "22 degC", "pin_depth": "7 mm", "position": "shade"},
+            {
+                "zone": "main",
+                "reading": "12 %",
+                "wood_temperature": "26 degC",
+                "pin_depth": "7 mm",
+                "position": "end-grain",
+            },
+            {"zone": "main", "reading": "12.5 %", "wood_temperature": "25 degC", "pin_depth": "7 mm"},
+        ],
+        "temperature": "20 degC",
+        "relative_humidity": "65 %",
+    },
+    formulas=(
+        sorption.equilibrium_moisture,
+        sorption.equilibrium_humidity,
+        sorption.greatest_moisture,
+        meter.corrected_by_rule,
+        meter.corrected_by_pfaff_garrahan,
+        meter.corrected_for_species,
+        sampling.upper_bound,
+        movement.basic_density_from,
+        air.saturation_pressure_over_water,
+        air.vapour_pressure,
+        air.wet_bulb,
+        diffusion.bound_water_diffusivity,
+        diffusion.transverse_diffusivity,
+        drying_closed.share_left_in_sheet,
+    ),
+)
+def moisture_readiness(x: Inputs, ledger: Ledger, known: Known) -> Result:
+    """Find whether each zone is dry enough for its coating, and if not, when it will be and when to read again.
+
+    Readings are put right for temperature and species; above what a meter can tell there is no number. Each zone goes
+    by its highest reading and its scatter, never by the mean of the deck. A reading overrules the model of drying only
+    if it was taken after the last wetting, at a stated depth, in a known species without salts or old coating;
+    otherwise the wetter of the two counts. Water on the surface stops coating at any reading.
+    """
+    _refuse(x)
+    place = Place(latitude=x.latitude, longitude=x.longitude, timezone=x.timezone)
+    hours = None if x.weather is None else resolve(x.weather, place, ledger)
+    clock = clock_of(x, hours, ledger)
+    model = known.record("drying-model", "transverse-diffusion")
+    setting = Setting(
+        x=x,
+        clock=clock,
+        climate=climate_of(x, hours, clock, model, ledger),
+        model=model,
+        limits=x.limit_rule or known.record("moisture-limits", "usual"),
+        ledger=ledger,
+        known=known,
+    )
+    rows = [zone_of(setting, zone) for zone in x.zones]
+    say.wet_zones([(zone, seen) for zone, (_, _, seen) in zip(x.zones, rows, strict=True)], ledger)
+    readings = sorted((reading for _, found, _ in rows for reading in found), key=lambda reading: int(reading.id))
+    return Result(
+        verdict=worst([zone.verdict for zone, _, _ in rows]),
+        zones=tuple(zone for zone, _, _ in rows),
+        readings=tuple(readings),
+    )
+
+
+def _refuse(x: Inputs) -> None:
+    """Refuse zones named twice, what lies in no zone, and weather beside a mean climate."""
+    faults = []
+    names = [zone.id for zone in x.zones]
+    for place, name in enumerate(names):
+        if name in names[:place]:
+            detail = f"zone {name} is there twice"
+            faults.append(Fault(pointer=f"/zones/{place}/id", code="repeated", detail=detail, expected="another name"))
+    named: dict[str, list[str | None]] = {
+        "readings": [reading.zone for reading in x.readings],
+        "drop_tests": [test.zone for test in x.drop_tests],
+        "wettings": [event.zone for event in x.wettings],
+    }
+    for field, zones in named.items():
+        for place, zone in enumerate(zones):
+            if zone is not None and zone not in names:
+                detail, expected = f"there is no zone {zone}", "one of " + ", ".join(names[:10])
+                pointer = f"/{field}/{place}/zone"
+                faults.append(Fault(pointer=pointer, code="conflict", detail=detail, expected=expected))
+    if x.weather is not None and (x.temperature, x.relative_humidity, x.wind_speed) != (None, None, None):
+        detail = "the weather is given, and a mean climate too"
+        faults.append(Fault(pointer="/temperature", code="conflict", detail=detail, expected="one of both"))
+    if x.weather is not None and x.method == "closed-form":
+        detail = "the closed form goes by a mean climate, not by hours of weather"
+        faults.append(Fault(pointer="/method", code="conflict", detail=detail, expected="numerical, or a mean climate"))
+    if faults:
+        raise InputProblem(faults)
