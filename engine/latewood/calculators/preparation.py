@@ -110,6 +110,7 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
     formulas=(
         pace.time_by_area,
         removal.depth_at_density,
+        removal.layer_depth,
         wear.discs_worn,
         washing.wash_volume,
         washing.active_mass,

@@ -4,14 +4,17 @@ from __future__ import annotations
 
 import math
 from itertools import product
+from pathlib import Path
 from typing import Any
 
 import msgspec
 import pytest
 
+from latewood.cli import read_file
 from latewood.problems import InputProblem
 from latewood.wire import Options
 
+JOBS = Path(__file__).parents[3] / "examples" / "jobs"
 MAIN = {"id": "main", "outline": "0 0, 24 0, 24 16, 0 16 ft"}
 NORTH = {"id": "north", "part_of": "main", "outline": "0 12, 24 12, 24 16, 0 16 ft"}
 STEP = {"id": "step", "length": "6 ft", "width": "4 ft"}
@@ -178,3 +181,27 @@ def test_choices_are_read_and_wrong_ones_refused(plan):
         plan(defaults=IPE, choices={"route": "sandd", "pressures": "5 bar"})
     assert {fault.pointer for fault in caught.value.faults} == {"/choices/route", "/choices/pressures"}
     assert steps(plan(defaults={"species": "ipe"}, choices={"prefer": "least-wood"}))["preparation"]["result"]
+
+
+@pytest.mark.parametrize(
+    ("job", "routes"),
+    [
+        # Grey treated pine, small and dry: sanded in a day; washing would add a night and be sanded all the same.
+        ("millrace", {"preparation": "sand"}),
+        # Oiled ipe: grey and patchy in the open, so sanded; under the roof drops still bead, so refreshed.
+        ("terrace", {"preparation-terrace": "sand", "preparation-roofed": "refresh"}),
+        # An unknown peeling film on cedar comes off before an oil goes on.
+        ("two_levels", {"preparation-upper": "sand-off-film", "preparation-lower": "sand-off-film"}),
+    ],
+)
+def test_example_decks_are_argued_as_a_careful_contractor_would(lw, job, routes):
+    answer = msgspec.json.decode(msgspec.json.encode(lw.plan(read_file(JOBS / f"{job}.toml"), Options())))
+    found = steps(answer)
+    for name, route in routes.items():
+        result = found[name]["result"]
+        assert result["chosen"] == result["recommendation"] == route
+        assert result["routes"][0]["id"] == route
+        assert all(row["reasons"] for row in result["routes"])
+        assert found[name.replace("preparation", "wash")]["status"] == "skipped"
+    assert not {f["id"] for f in answer["findings"] if f["severity"] == "stop"}
+    assert not {"coating-over-grey", "coating-over-film"} & ids(answer)

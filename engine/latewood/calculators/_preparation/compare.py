@@ -55,6 +55,10 @@ def compare(x: Inputs, surface: Surface, ledger: Ledger, known: Known) -> Compar
     limit = _limit(x, ledger, known)
     climate = _climate(x, depth, limit, ledger, known)
     dry = drying(x, climate, depth, (SAND_AT, limit), ledger, known)
+    if x.crew is None:
+        ledger.default(
+            "crew", "1 person", effect=0.5, why="two share the work and halve the time it takes, not the wait"
+        )
     reckoner = Reckoner(x, surface, dry, ledger, known)
     routes: list[Route] = list(known.records("route").values())
     cases = [_case(route, reckoner.reckon(route), x, surface) for route in routes]

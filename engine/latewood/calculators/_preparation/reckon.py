@@ -13,7 +13,7 @@ from latewood.calculators._preparation.suit import Surface
 from latewood.declare import Known
 from latewood.formulas import pace, removal, washing, wear
 from latewood.formulas.workdays import Block, Course, course
-from latewood.provenance import Ledger
+from latewood.provenance import Ledger, Sourced
 from latewood.records import Rate, Route, SandingPractice, WashAgent
 from latewood.records.route import SANDS, WETS, RouteStep
 from latewood.spread import Number
@@ -141,26 +141,32 @@ class Reckoner:
         return Course(max(done.end, ready), done.days)
 
     def _removal(self, route: Route) -> Number:
-        """Add the layers its steps take off, in the density of this wood, and a film where there is one."""
-        density = 500.0 if self.x.species is None else self.ledger.take(self.x.species.density)
+        """Add the layers its steps take off, in the density of this wood, with ridges and film where there are any."""
         parts: list[Number] = []
         for step in route.steps:
             if step.layer == "none":
                 continue
             name = self._seen() if step.layer == "seen" else step.layer
-            depth = self.ledger.take(self.practice.layers[name])
-            parts.append(
-                self.ledger.step(
-                    removal.depth_at_density,
-                    f"{route.id}: {step.id}",
-                    depth=depth,
-                    density=density,
-                    reference_density=_LAYERS_AT,
-                )
-            )
-            if step.layer == "old-film":
-                parts.append(self.ledger.take(self.practice.film))
+            about = f"{route.id}: {step.id}"
+            film = self.ledger.take(self.practice.film) if step.layer == "old-film" else 0.0
+            ridge = self._here(self.practice.ridges[name], about) if name in self.practice.ridges else 0.0
+            changed = self._here(self.practice.layers[name], about)
+            parts.append(self.ledger.step(removal.layer_depth, about, ridge=ridge, changed=changed, film=film))
         return spread.total(parts)
+
+    def _here(self, depth: Sourced, about: str) -> Number:
+        """Return a depth stated at a reference density as it is in this wood."""
+        wood = self.x.species
+        taken: Number = self.ledger.take(depth)
+        if wood is None:
+            return taken
+        return self.ledger.step(
+            removal.depth_at_density,
+            about,
+            depth=taken,
+            density=self.ledger.take(wood.density),
+            reference_density=_LAYERS_AT,
+        )
 
     def _seen(self) -> str:
         """Return the layer by what is seen: the deepest of what the signs speak of."""
