@@ -138,3 +138,29 @@ def test_two_zones_share_out_the_joints_of_their_boards(run):
 def test_a_board_that_does_not_reach_the_next_joist(run):
     boards = {**BOARDS, "joist_spacing": "600 mm", "stock_length": "500 mm"}
     assert refused(run, zones=[{**LONG, "boards": boards}]) == {("/zones/0/boards/stock_length", "conflict")}
+
+
+def test_nominal_sizes_of_members_in_hardwood_are_assumptions(run):
+    """PS 20 names softwood: of an ipe guard a given 2x2 is assumed, a measured size is not; a cedar stair is exempt."""
+    zone = {**SQUARE, "species": "ipe", "boards": {**BOARDS, "size": "25x140 mm"}}
+    _, ledger = run(
+        "area",
+        zones=[zone],
+        guards=[{"id": "g", "length": "12 ft", "baluster": "2x2", "post": "90x90 mm"}],
+        stairs=[{"id": "s", "rise": "31 in", "stringer": "2x12", "species": "western-redcedar"}],
+        extras=[{"id": "f", "part": "fascia", "length": "12 ft", "size": "2x10"}],
+    )
+    found = [finding.pointer for finding in ledger.findings if finding.id == "nominal-hardwood"]
+    assert found == ["/guards/0/baluster", "/extras/0/size"]
+    used = {line.path: line for line in ledger.basis}
+    assert used["input/stairs/0/stringer"].kind == "published"
+    assert "38.1 x 285.8 mm" in used["input/stairs/0/stringer"].note
+
+
+def test_sides_that_are_not_there_are_told_what_there_is(run):
+    with pytest.raises(InputProblem) as caught:
+        run("area", zones=[{**SQUARE, "edges": {"wall_sides": [5]}}, {"id": "b", "area": "3 m2"}])
+    assert [fault.expected for fault in caught.value.faults] == ["a side from 1 to 4"]
+    with pytest.raises(InputProblem) as caught:
+        run("area", zones=[{"id": "b", "area": "3 m2", "edges": {"rail_sides": [1]}}])
+    assert [fault.expected for fault in caught.value.faults] == ["rail_length"]

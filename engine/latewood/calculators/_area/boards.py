@@ -7,8 +7,8 @@ from typing import Annotated, Final, Literal
 
 import msgspec
 
-from latewood import lumber
 from latewood.calculators._area.defaults import dotted
+from latewood.calculators._area.sizes import INCH, say_nominal
 from latewood.calculators._faces import ID
 from latewood.declare import F, Q
 from latewood.formulas.strips import Lay
@@ -16,8 +16,6 @@ from latewood.lumber import Nominal
 from latewood.problems import Fault
 from latewood.provenance import Ledger
 from latewood.records import Species
-
-INCH: Final = 0.0254
 
 #: About 1/8 in between edges is what county guides and builders give; common practice.
 GAP: Final = INCH / 8
@@ -101,7 +99,7 @@ def settle(boards: Boards, at: str, species: Species | None, ledger: Ledger) -> 
         message = "The boards have no size, so only the floor was counted and no gap faces, ends, boards or fasteners."
         ledger.find("board-size-missing", "warning", message, pointer=f"{at}/size")
         return None
-    _say_size(boards.size, f"{at}/size", species, ledger)
+    say_nominal(boards.size, f"{at}/size", species, ledger)
     gap = boards.gap
     if gap is None:
         gap = GAP
@@ -135,22 +133,6 @@ def _grooves(boards: Boards, at: str, ledger: Ledger) -> tuple[float, float] | N
         effect = 2 * depth / spacing / (1 + 2 * depth / spacing)
         ledger.default(dotted(at, "groove_depth"), given, effect=effect, why="judgement; measure the grooves")
     return depth, spacing
-
-
-def _say_size(size: Nominal, at: str, species: Species | None, ledger: Ledger) -> None:
-    """Write into the basis what a nominal size was read as; PS 20 names softwood only."""
-    name = size.text.replace(" ", "").replace("X", "x").replace("\u00d7", "x")
-    if name not in lumber.SIZES and not name.replace("-", "").replace("/", "").replace("x", "").isdigit():
-        return
-    read_as = f"{size.thickness * 1000:.4g} x {size.width * 1000:.4g} mm"
-    ledger.use(f"input{at}", size.text, "published", note=f"PS 20, minimum dressed size, dry: {read_as}")
-    if species is not None and species.group == "hardwood":
-        inches = f"{size.thickness / INCH:g} x {size.width / INCH:g} in"
-        message = (
-            f"{size.text} is a size of the softwood standard (PS 20), and {species.title} is a hardwood. {inches} was "
-            "assumed; hardwood sold under that name may be thicker or narrower. Measure a board."
-        )
-        ledger.find("nominal-hardwood", "warning", message, pointer=at, assumed=read_as, species=species.id)
 
 
 class Obstacle(msgspec.Struct, frozen=True, kw_only=True):

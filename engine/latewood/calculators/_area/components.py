@@ -9,8 +9,10 @@ import msgspec
 from latewood.calculators._faces import ID
 from latewood.declare import F, Q
 from latewood.lumber import Nominal
+from latewood.records import Species
 
 OfZone = Annotated[str, F("Zone it belongs to; may be left out where there is one zone", pattern=ID, example="main")]
+OfSpecies = Annotated[Species, F("Wood species, where it differs from the zone's", example="ipe")]
 
 
 class StairShape(msgspec.Struct, frozen=True, kw_only=True):
@@ -18,6 +20,7 @@ class StairShape(msgspec.Struct, frozen=True, kw_only=True):
 
     id: Annotated[str, F("Name of the stairs", pattern=ID, max_length=40, example="steps")]
     zone: OfZone | None = None
+    species: OfSpecies | None = None
     rise: Annotated[float, Q("mm", "Height from the ground to the floor", ge=50, le=20000, example="31 in")]
     highest_riser: Annotated[float, Q("mm", "Highest riser allowed", ge=50, le=400, example="7-3/4 in")] | None = None
     width: Annotated[float, Q("mm", "Width of the treads", ge=200, le=50000, example="36 in")] | None = None
@@ -40,6 +43,7 @@ class GuardShape(msgspec.Struct, frozen=True, kw_only=True):
 
     id: Annotated[str, F("Name of the guard", pattern=ID, max_length=40, example="south")]
     zone: OfZone | None = None
+    species: OfSpecies | None = None
     length: Annotated[float, Q("m", "Length between the centres of its end posts", ge=0.1, le=5000, example="24 ft")]
     height: Annotated[float, Q("mm", "Height above the floor", ge=200, le=3000, example="36 in")] | None = None
     balustered: Annotated[bool, F("Whether there are balusters; so if left out")] | None = None
@@ -69,6 +73,7 @@ class ExtraShape(msgspec.Struct, frozen=True, kw_only=True):
 
     id: Annotated[str, F("Name of the extra", pattern=ID, max_length=40, example="front-fascia")]
     zone: OfZone | None = None
+    species: OfSpecies | None = None
     part: Annotated[Literal["fascia", "skirting", "lattice", "bench", "post"], F("What it is")]
     area: (
         Annotated[float, Q("m2", "Area of material, where it is known already", ge=0, le=1e5, example="40 ft2")] | None

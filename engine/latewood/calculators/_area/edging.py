@@ -8,9 +8,10 @@ from itertools import pairwise
 from math import hypot
 
 from latewood import spread
-from latewood.calculators._area.boards import INCH, EdgeWork, Obstacle
+from latewood.calculators._area.boards import EdgeWork, Obstacle
 from latewood.calculators._area.defaults import dotted
 from latewood.calculators._area.regions import Region
+from latewood.calculators._area.sizes import INCH
 from latewood.formulas.edges import edge_strip_area, obstacle_edge
 from latewood.problems import Fault
 from latewood.provenance import Ledger
@@ -46,10 +47,11 @@ def check_edges(edges: EdgeWork, sides: int, at: str) -> Iterator[Fault]:
         for place, side in enumerate(getattr(edges, name)):
             if side > sides:
                 detail = f"the outline has {sides} sides" if sides else "a zone without a shape has no sides"
-                yield Fault(pointer=f"{at}/{name}/{place}", code="out-of-range", detail=detail)
+                expected = f"a side from 1 to {sides}" if sides else f"{name.removesuffix('_sides')}_length"
+                yield Fault(pointer=f"{at}/{name}/{place}", code="out-of-range", detail=detail, expected=expected)
             if side in used:
                 detail = f"side {side} is named twice"
-                yield Fault(pointer=f"{at}/{name}/{place}", code="repeated", detail=detail)
+                yield Fault(pointer=f"{at}/{name}/{place}", code="repeated", detail=detail, expected="each side once")
             used.add(side)
     if edges.post is not None and edges.posts is None:
         detail = "a post size says nothing without the number of posts"
@@ -95,7 +97,9 @@ def edge_work(
     open_length = edges.opening_length or 0.0
     if open_length > walls + rails + 1e-9:
         detail = "the openings are longer than the walls and rails they are in"
-        return Edge(0.0, 0.0), [Fault(pointer=f"{at}/opening_length", code="conflict", detail=detail)]
+        return Edge(0.0, 0.0), [
+            Fault(pointer=f"{at}/opening_length", code="conflict", detail=detail, expected="shorter openings")
+        ]
     # Openings are mostly in guards; what is left over is taken off the walls.
     walls, rails = walls - max(open_length - rails, 0.0), max(rails - open_length, 0.0)
     obstacles = sum(_sides_of(one) * one.count for one in edges.obstacles) + _holes(edges, region, at, ledger)

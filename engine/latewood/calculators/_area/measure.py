@@ -19,6 +19,7 @@ from latewood.calculators._area.labour import Measured
 from latewood.calculators._area.regions import Region
 from latewood.calculators._area.rows import counts, row_of, zone_faces
 from latewood.calculators._area.say import NOTHING, say_strip
+from latewood.calculators._area.sizes import say_sizes
 from latewood.calculators._area.stairs import StairArea, check_stair, stair
 from latewood.calculators._area.zones import AreaZone, ZoneArea
 from latewood.problems import Fault, InputProblem, nearest
@@ -57,7 +58,7 @@ def measure(
     if faults:
         raise InputProblem(faults)
     done = Measures(places={id: where for id, (_, where) in boards.items()})
-    guards, defaults = _components(x, owners, done, faults, ledger)
+    guards, defaults = _components(x, zones, owners, done, faults, ledger)
     settled = _settle(zones, boards, ledger)
     if too_many := check_boards_fit(found, settled, places):
         raise InputProblem(faults + too_many)
@@ -150,8 +151,17 @@ def _owners(x: Inputs, zones: Sequence[AreaZone], faults: list[Fault]) -> dict[t
     return owners
 
 
+#: The members of each kind of component that may be given by a nominal size.
+SIZES = {"stairs": ("stringer",), "guards": ("baluster", "rail", "cap", "post"), "extras": ("size",)}
+
+
 def _components(
-    x: Inputs, owners: Mapping[tuple[str, int], str], done: Measures, faults: list[Fault], ledger: Ledger
+    x: Inputs,
+    zones: Sequence[AreaZone],
+    owners: Mapping[tuple[str, int], str],
+    done: Measures,
+    faults: list[Fault],
+    ledger: Ledger,
 ) -> tuple[list[Guard], Defaults]:
     """Measure stairs, guards and extras; return the guards, which bring edge work."""
     defaults = Defaults(ledger)
@@ -164,6 +174,10 @@ def _components(
         faults += wrong
         guards += [found] if found is not None else []
     others = [extra(e, owners["extras", i], f"/extras/{i}", defaults) for i, e in enumerate(x.extras)]
+    woods = {zone.id: zone.species for zone in zones}
+    for kind, names in SIZES.items():
+        for index, one in enumerate(getattr(x, kind)):
+            say_sizes(one, f"/{kind}/{index}", names, one.species or woods[owners[kind, index]], ledger)
     done.stairs = tuple(row for row, _ in flights)
     done.guards = tuple(found.row for found in guards)
     done.extras = tuple(row for row, _ in others)

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from latewood import lumber
-from latewood.calculators._area.boards import INCH
+from latewood.calculators._area.sizes import INCH
 from latewood.calculators._area.zones import AreaZone, ZoneArea
 from latewood.formulas import boards as cover
 from latewood.provenance import Ledger
