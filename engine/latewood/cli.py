@@ -21,6 +21,7 @@ from latewood.columns.files import Progress, convert, source_size, writing
 from latewood.plugin.loader import BadPlugin
 from latewood.problems import Fault, InputProblem, Malformed, NotFound
 from latewood.strict_json import decode
+from latewood.weather.files import read_weather
 from latewood.wire import Options
 
 REFUSED, USAGE, ROWS_REFUSED, INTERRUPTED = 1, 2, 3, 130
@@ -99,6 +100,12 @@ def _parser() -> argparse.ArgumentParser:
     plan.add_argument("--format", choices=["text", "json"], default="text")
     plan.add_argument("--svg", action="store_true", help="print a picture of zones, boards and edge work instead")
     plan.set_defaults(command=_plan)
+
+    weather = commands.add_parser("weather", help="read a weather file (CSV, TMY3, EPW) into what a request sends")
+    weather.add_argument("file", type=Path)
+    weather.add_argument("--kind", choices=["csv", "epw", "tmy3"], help="if the file does not tell itself")
+    weather.add_argument("--year", type=int, help="year to put a typical year into")
+    weather.set_defaults(command=_weather)
 
     _table_parser(commands)
 
@@ -221,7 +228,7 @@ def _table(chosen: argparse.Namespace) -> int:
 
 
 def _plan(chosen: argparse.Namespace) -> int:
-    job = read_file(chosen.job)
+    job = with_weather(read_file(chosen.job), chosen.job.parent)
     engine = _engine(chosen)
     if chosen.svg:
         print(engine.plan_svg(job, _options(chosen)), end="")
@@ -230,6 +237,24 @@ def _plan(chosen: argparse.Namespace) -> int:
     else:
         print(engine.plan_text(job, _options(chosen)), end="")
     return 0
+
+
+def _weather(chosen: argparse.Namespace) -> int:
+    _print_json(read_weather(chosen.file, kind=chosen.kind, year=chosen.year))
+    return 0
+
+
+def with_weather(job: object, folder: Path) -> object:
+    """Return a job with the weather file it names read in; the path counts from the job's own folder.
+
+    Only the command does so: a server reads no files for those who ask it.
+    """
+    named = job.get("weather") if isinstance(job, dict) else None
+    if not isinstance(named, dict) or not isinstance(named.get("file"), str):
+        return job
+    rest = {name: value for name, value in named.items() if name not in ("file", "kind", "year")}
+    read = read_weather(folder / named["file"], kind=named.get("kind"), year=named.get("year"))
+    return {**job, "weather": {**read, **rest}}  # type: ignore[dict-item]  # a dict, or nothing was named
 
 
 def read_file(path: Path) -> object:

@@ -4,25 +4,27 @@ from __future__ import annotations
 
 from datetime import date
 from typing import Annotated, ClassVar, Literal
-from zoneinfo import ZoneInfo, ZoneInfoNotFoundError, available_timezones
 
 import msgspec
 
+from latewood.calculators._abrasive_sequence.fields import SandPart, SandPatch, StockGrade
 from latewood.calculators._area.boards import Boards, EdgeWork
 from latewood.calculators._area.components import ExtraShape, GuardShape, StairShape
 from latewood.calculators._condition.fields import Structure
 from latewood.calculators._signs import Beading, Sign
 from latewood.declare import F, Q
+from latewood.moment import ZONE_PATTERN, zone_of
 from latewood.money import minor_digits
 from latewood.plan.choices import Choices
-from latewood.problems import nearest
+from latewood.plan.site import Fastening, Sanding, Surroundings
 from latewood.records import Coating, LabourAllowance, Species
-from latewood.units import Outline, UnitError
+from latewood.units import Outline
+from latewood.weather import Weather
 
 ID = r"^[a-z][a-z0-9-]{0,39}$"
 
 #: Tables of the job that later versions of this engine add.
-LATER = frozenset({"readings", "wetting", "weather", "crew", "machines", "power", "prices"})
+LATER = frozenset({"readings", "wetting", "crew", "power", "prices"})
 
 Surface = Literal["planed", "sanded", "rough-sawn", "weathered"]
 Treatment = Literal["none", "copper", "arsenical", "creosote", "unknown"]
@@ -31,14 +33,6 @@ GapTreatment = Literal["none", "clean-only", "ease-edges", "machine-profile", "h
 GapFaces = Literal["coated", "bare"]
 Material = Literal["wood", "composite"]
 Old = Coating | Literal["none"]
-
-
-def _check_timezone(name: str) -> None:
-    try:
-        ZoneInfo(name)
-    except (ZoneInfoNotFoundError, ValueError, OSError):
-        close = nearest(name, available_timezones())
-        raise UnitError("unknown-id", f"there is no time zone {name!r}", nearest=close) from None
 
 
 class Site(msgspec.Struct, frozen=True, kw_only=True):
@@ -55,9 +49,9 @@ class Site(msgspec.Struct, frozen=True, kw_only=True):
             str,
             F(
                 "IANA time zone",
-                pattern=r"^[A-Za-z0-9_+\-]+(/[A-Za-z0-9_+\-]+)*$",
+                pattern=ZONE_PATTERN,
                 example="America/New_York",
-                check=_check_timezone,
+                check=zone_of,
             ),
         ]
         | None
@@ -204,7 +198,14 @@ class Job(msgspec.Struct, frozen=True, kw_only=True):
     stairs: Annotated[tuple[Stair, ...], F("Flights of stairs", max_items=50)] = ()
     guards: Annotated[tuple[Guard, ...], F("Guards, each a straight run", max_items=200)] = ()
     extras: Annotated[tuple[Extra, ...], F("Fascia, skirting, lattice, benches, posts", max_items=200)] = ()
+    sanding: Annotated[Sanding, F("How the deck is sanded")] | None = None
+    machines: Annotated[tuple[SandPart, ...], F("Machines, speeds and grades of single parts", max_items=20)] = ()
+    stock: Annotated[tuple[StockGrade, ...], F("Abrasive at hand", max_items=100)] = ()
+    patches: Annotated[tuple[SandPatch, ...], F("What trials on the deck itself showed", max_items=100)] = ()
+    fastening: Annotated[Fastening, F("What holds the boards")] | None = None
+    surroundings: Annotated[Surroundings, F("What lies round and under the deck")] | None = None
     choices: Annotated[Choices, F("Choices where practitioners or sources differ")] = Choices()
+    weather: Annotated[Weather, F("Weather at the deck, by the hour or by the day")] | None = None
     stated_area: (
         Annotated[float, Q("m2", "Floor area as somebody stated it, to be compared", ge=0, le=1e6, example="400 ft2")]
         | None

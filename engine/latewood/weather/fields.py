@@ -15,7 +15,13 @@ from latewood.units import UnitError
 
 #: What a reader of files has to tell about what it read; each becomes a finding.
 Remark = Literal[
-    "rain-all-missing", "rain-all-zero", "rain-in-tenths", "rain-partly-missing", "typical-year", "year-changed"
+    "rain-all-missing",
+    "rain-all-zero",
+    "rain-in-tenths",
+    "rain-mostly-missing",
+    "rain-partly-missing",
+    "typical-year",
+    "year-changed",
 ]
 
 _SPELL = r"(?:[01]?[0-9]|2[0-3])-(?:[01]?[0-9]|2[0-4])"
@@ -109,4 +115,4 @@ class Weather(msgspec.Struct, frozen=True, kw_only=True):
         ]
         | None
     ) = None
-    remarks: Annotated[tuple[Remark, ...], F("What was found when a file of it was read", max_items=6)] = ()
+    remarks: Annotated[tuple[Remark, ...], F("What was found when a file of it was read", max_items=7)] = ()

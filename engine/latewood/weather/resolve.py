@@ -31,6 +31,7 @@ _REMARKS: Final[dict[str, tuple[Severity, str]]] = {
     "rain-all-missing": ("warning", "the rain column of the file is missing throughout: rain was not recorded"),
     "rain-all-zero": ("warning", "rain is zero throughout, which over so long a time means that it was not recorded"),
     "rain-in-tenths": ("note", "the rain column of the file counts tenths of a millimetre, whatever its heading says"),
+    "rain-mostly-missing": ("warning", "rain of the file is missing in most hours: it was taken as not recorded"),
     "rain-partly-missing": ("warning", "rain of the file is missing, or not of a single hour, in part of the hours"),
     "typical-year": (
         "note",

@@ -1,0 +1,55 @@
+"""Weather from files: CSV with units in its header, TMY3 and EPW. Each is read into what a request would send."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from pathlib import Path
+from typing import Any, Final
+
+from latewood.problems import Fault, InputProblem
+from latewood.weather.files.epw import read_epw
+from latewood.weather.files.table import read_table
+from latewood.weather.files.tmy3 import read_tmy3
+
+#: The largest file read: a year of minutes is below it.
+MOST_BYTES: Final = 64 * 2**20
+
+_READERS: Final[Mapping[str, Callable[[str, int | None], dict[str, Any]]]] = {
+    "csv": read_table,
+    "epw": read_epw,
+    "tmy3": read_tmy3,
+}
+
+
+def read_weather(path: Path, *, kind: str | None = None, year: int | None = None) -> dict[str, Any]:
+    """Return the weather of a file as the tree a request would send.
+
+    ``kind`` is csv, epw or tmy3; without it the file itself tells. ``year`` takes the place of the years of a
+    typical year. Raises `InputProblem` for a file that is none of these, or not whole.
+    """
+    try:
+        if path.stat().st_size > MOST_BYTES:
+            raise _refuse(f"{path.name} is larger than {MOST_BYTES >> 20} MB")
+        text = path.read_bytes().decode("utf-8-sig")
+    except OSError as error:
+        raise _refuse(f"{path} cannot be read: {error.strerror}") from None
+    except UnicodeDecodeError:
+        raise _refuse(f"{path.name} is not text in UTF-8") from None
+    kind = kind or kind_of(text)
+    if kind not in _READERS:
+        raise _refuse(f"{path.name} is no weather file this engine reads", "CSV with a time column, TMY3 or EPW")
+    return _READERS[kind](text, year)
+
+
+def kind_of(text: str) -> str:
+    """Tell CSV, TMY3 and EPW apart by how they begin."""
+    first, _, rest = text.partition("\n")
+    if first.startswith("LOCATION,"):
+        return "epw"
+    if rest.startswith("Date (MM/DD/YYYY)"):
+        return "tmy3"
+    return "csv" if first.startswith(("time,", "time [")) else "unknown"
+
+
+def _refuse(detail: str, expected: str | None = None) -> InputProblem:
+    return InputProblem([Fault(pointer="/weather/file", code="bad-text", detail=detail, expected=expected)])
