@@ -23,6 +23,7 @@ from latewood_api import contract_parts as shared
 from latewood_api.answers import JSON, TEXT, to_json
 from latewood_api.compatibility import breaks, undeclared
 from latewood_api.contract_fixed import fixed_paths
+from latewood_api.contract_links import add_links
 from latewood_api.contract_parts import Json, ok, option, ref
 from latewood_api.contract_table import table_paths
 from latewood_api.query import flatten
@@ -54,6 +55,7 @@ def document(lw: Catalogue) -> Json:
     for calculator in lw.calculators.values():
         paths |= _calculator_paths(lw, calculator, parts, examples)
     paths |= fixed_paths(lw, parts, examples)
+    add_links(paths)
     refusals = shared.responses(_sample_refusal(lw))
     referred = _referred(paths)
     return {
