@@ -73,7 +73,9 @@ class SeriesReader:
         numerator, addend, denominator = scale
         # An int of JSON may be too long for a float; so long a number is out of range anyway.
         given = np.array([math.nan if value is None else _float(value) for value in values])
-        si = (given * numerator + addend) / denominator
+        # What overflows is out of range, and is said to be so below.
+        with np.errstate(over="ignore"):
+            si = (given * numerator + addend) / denominator
         outside = (si < self.low) | (si > self.high) | np.isinf(si)
         if outside.any():
             index = int(np.argmax(outside))

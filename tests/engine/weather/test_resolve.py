@@ -167,6 +167,7 @@ def test_short_gaps_are_bridged_and_long_ones_stay_unknown():
     [
         ({"unit": "degC", "values": [10.0] * 23 + [200]}, "/values/23", "out-of-range"),
         ({"unit": "degC", "values": [10.0] * 23 + [10**400]}, "/values/23", "out-of-range"),
+        ({"unit": "degF", "values": [10.0] * 23 + [1e308]}, "/values/23", "out-of-range"),
         ({"unit": "degC", "values": [10.0] * 23 + [True]}, "/values/23", "wrong-type"),
         ({"unit": "mm", "values": [10.0] * 24}, "/unit", "unknown-unit"),
         ({"unit": "degC", "values": []}, "/values", "out-of-range"),
