@@ -58,7 +58,7 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
     wetted_depth: (
         Annotated[float, Q("mm", "Depth a wash goes in from the surface", ge=0.1, le=20, example="3 mm")] | None
     ) = None
-    air_temperature: (
+    temperature: (
         Annotated[float, Q("degC", "Mean temperature while it dries", ge=-20, le=45, example="20 degC")] | None
     ) = None
     relative_humidity: (
@@ -103,7 +103,7 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
         "old_coating": "none",
         "signs": ["grey"],
         "coating": "clear-penetrating-oil",
-        "air_temperature": "20 degC",
+        "temperature": "20 degC",
         "relative_humidity": "65 %",
         "crew": 2,
     },

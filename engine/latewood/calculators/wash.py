@@ -210,4 +210,4 @@ def _wetting(x: Inputs, rows: Sequence[WashStageResult], ledger: Ledger, known: 
         "moisture-readiness; weathered, checked boards wait days."
     )
     ledger.find("dry-after-wash", "note", message)
-    return Wetting(wetted_depth=depth, duration=spread.total([row.dwell for row in rows]))
+    return Wetting(cause=kind, wetted_depth=depth, duration=spread.total([row.dwell for row in rows]))

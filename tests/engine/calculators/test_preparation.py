@@ -53,11 +53,11 @@ def ids(ledger, severity=None):
 @pytest.mark.parametrize("species", ["ipe", "cumaru", "teak", "white-oak"])
 def test_dry_weathered_hardwood_is_sanded_before_it_would_be_washed(found, celsius, humidity, area, crew, species):
     """Sanded within a working day with a crew; washing adds the wait and is sanded anyway: in every climate."""
-    climate = {"air_temperature": f"{celsius} degC", "relative_humidity": f"{humidity} %"}
+    climate = {"temperature": f"{celsius} degC", "relative_humidity": f"{humidity} %"}
     result, rows, _ = found(**{**IPE, "area": area, "crew": crew, "species": species}, **climate)
     sand, wash = rows["sand"], rows["wash-and-sand"]
-    assert sand.calendar_days == 1
-    assert wash.calendar_days is None or wash.calendar_days > sand.calendar_days
+    assert sand.ready_morning == 1
+    assert wash.ready_morning is None or wash.ready_morning > sand.ready_morning
     if wash.elapsed is not None:
         for end in (spread.low, spread.central, spread.high):
             assert end(wash.elapsed) > end(sand.elapsed)
@@ -68,27 +68,27 @@ def test_dry_weathered_hardwood_is_sanded_before_it_would_be_washed(found, celsi
 def test_two_days_or_more_in_the_reference_summer(found):
     """20 °C, 65 %, limit 15 %, wetted 3 mm: the model waits 2.8 to 3.8 days there (knowledge, drying); only there."""
     summer = {
-        "air_temperature": "20 degC",
+        "temperature": "20 degC",
         "relative_humidity": "65 %",
         "moisture_limit": "15 %",
         "wetted_depth": "3 mm",
     }
     _, rows, ledger = found(**IPE, **summer)
-    assert rows["wash-and-sand"].calendar_days - rows["sand"].calendar_days >= 2
-    assert "default-air-temperature" not in ids(ledger)
+    assert rows["wash-and-sand"].ready_morning - rows["sand"].ready_morning >= 2
+    assert "default-temperature" not in ids(ledger)
 
 
 def test_sound_boards_wait_less(found):
     """With the measured 1 mm a washed board is dry within about a day: but not on the day it is washed."""
-    _, rows, _ = found(**OILED, wetted_depth="1 mm", air_temperature="20 degC", relative_humidity="65 %")
-    assert rows["wash-and-sand"].calendar_days == 2
+    _, rows, _ = found(**OILED, wetted_depth="1 mm", temperature="20 degC", relative_humidity="65 %")
+    assert rows["wash-and-sand"].ready_morning == 2
 
 
 def test_where_wood_never_dries_the_answer_says_which_humidity_would_do(found):
     """Wood Handbook Table 4-2: 15 % is reached below about 76 % humidity."""
-    _, rows, ledger = found(**IPE, moisture_limit="15 %", air_temperature="12 degC", relative_humidity="80 %")
+    _, rows, ledger = found(**IPE, moisture_limit="15 %", temperature="12 degC", relative_humidity="80 %")
     assert rows["wash-and-sand"].standing == "never-dry"
-    assert (rows["wash-and-sand"].elapsed, rows["wash-and-sand"].calendar_days) == (None, None)
+    assert (rows["wash-and-sand"].elapsed, rows["wash-and-sand"].ready_morning) == (None, None)
     (said,) = [f for f in ledger.findings if f.id == "never-dry"]
     assert said.params["humidity"] == pytest.approx(0.76, abs=0.015)
 
@@ -124,7 +124,7 @@ def test_what_decides_is_a_choice(found):
     ) == min(spread.central(rows[n].removal) for n in ("strip-and-sand", "sand-off-film"))
     work, rows, _ = found(**IPE, prefer="least-work")
     possible = [r for r in rows.values() if r.standing in ("possible", "recommended")]
-    assert work.recommendation == min(possible, key=lambda r: spread.central(r.person_hours)).id
+    assert work.recommendation == min(possible, key=lambda r: spread.central(r.work_time)).id
 
 
 def test_every_route_says_what_speaks_for_or_against_it(found):
@@ -234,14 +234,14 @@ def test_hours_are_areas_over_paces(found):
     """Hand-worked: 30/7 + 2 × 30/90 + 30/14 = 7.095 h, and 0.75 h for each of two people on one day."""
     _, rows, _ = found(**IPE)
     sand = rows["sand"]
-    assert sum(spread.central(step.person_hours) for step in sand.steps) / 3600 == pytest.approx(7.095, abs=1e-3)
-    assert spread.central(sand.person_hours) / 3600 == pytest.approx(7.095 + 1.5, abs=1e-3)
+    assert sum(spread.central(step.work_time) for step in sand.steps) / 3600 == pytest.approx(7.095, abs=1e-3)
+    assert spread.central(sand.work_time) / 3600 == pytest.approx(7.095 + 1.5, abs=1e-3)
 
 
 def test_a_pace_of_ones_own_overrules(found):
     own = [{"rate": "sand-first-hardwood", "area_pace": "30 m2/h"}, {"rate": "day-set-up", "time": "1 h"}]
     _, rows, ledger = found(**IPE, rates=own)
-    assert spread.central(rows["sand"].steps[0].person_hours) / 3600 == pytest.approx(1)
+    assert spread.central(rows["sand"].steps[0].work_time) / 3600 == pytest.approx(1)
     assert not any(line.path.startswith("rate/sand-first-hardwood") for line in ledger.basis)
 
 
@@ -261,7 +261,7 @@ def test_chemicals_that_colour_the_wood_are_not_reckoned_with(found):
 
 
 def test_a_day_to_be_ready_by(found):
-    summer = {"air_temperature": "20 degC", "relative_humidity": "65 %", "moisture_limit": "15 %"}
+    summer = {"temperature": "20 degC", "relative_humidity": "65 %", "moisture_limit": "15 %"}
     _, rows, _ = found(**IPE, **summer, start="2026-06-01", ready_by="2026-06-02")
     assert rows["wash-and-sand"].standing == "too-late"
     assert str(rows["sand"].ready_on) == "2026-06-01"
@@ -301,7 +301,7 @@ def test_rough_soft_grain_is_at_risk_from_pressure(found):
 
 def test_without_a_climate_one_is_assumed_and_said(found):
     _, _, ledger = found(**IPE)
-    assert {"default-air-temperature", "default-relative-humidity", "default-wetted-depth"} <= ids(ledger)
+    assert {"default-temperature", "default-relative-humidity", "default-wetted-depth"} <= ids(ledger)
 
 
 SIGNS = ["grey", "furrows", "film-peeling", "shadow-patches", "furred", "splinters", "mildew"]
@@ -326,7 +326,7 @@ def test_whatever_is_asked(run, signs, old, treatment, climate, route, built, ex
         "old_coating": old,
         "signs": sorted(signs),
     }
-    given |= {"air_temperature": f"{climate[0]} degC", "relative_humidity": f"{climate[1]} %"}
+    given |= {"temperature": f"{climate[0]} degC", "relative_humidity": f"{climate[1]} %"}
     given |= {"year_built": built, "jurisdiction": "US", "extraction": extraction}
     result, ledger = run("preparation", **given, **({"route": route} if route else {}))
     rows = {row.id: row for row in result.routes}
@@ -337,7 +337,7 @@ def test_whatever_is_asked(run, signs, old, treatment, climate, route, built, ex
         if sanded and row.standing in ("possible", "recommended"):
             assert result.arsenical == "no"
             assert result.lead_paint == "no" or extraction == "shroud-hepa"
-        assert spread.central(row.person_hours) > 0
+        assert spread.central(row.work_time) > 0
     assert [row.standing for row in rows.values()].count("recommended") == (result.recommendation != "none")
     assert ("no-route" in ids(ledger, "stop")) is (result.recommendation == "none")
 
@@ -346,4 +346,4 @@ def test_the_order_holds_on_a_grid_of_depths(found):
     """The order does not hang on the assumed depth: washing is never ready on the day it is washed."""
     for depth, limit in product(("0.5 mm", "1 mm", "2 mm", "4 mm"), ("15 %", "18 %")):
         _, rows, _ = found(**IPE, wetted_depth=depth, moisture_limit=limit)
-        assert rows["wash-and-sand"].calendar_days > rows["sand"].calendar_days
+        assert rows["wash-and-sand"].ready_morning > rows["sand"].ready_morning

@@ -31,7 +31,7 @@ class Case:
     def rank(self, prefer: Prefer) -> tuple[float, ...]:
         """Return what routes are compared by, the least first."""
         soon = (float(self.day or 0), self.reckoned.courses[1].end)
-        work, wood = spread.central(self.reckoned.person_hours), spread.central(self.reckoned.removal)
+        work, wood = spread.central(self.reckoned.work_time), spread.central(self.reckoned.removal)
         harm = float(_HARM[self.damage])
         order = {
             "soonest": (*soon, harm, work),
@@ -80,8 +80,8 @@ def _beside(case: Case, best: Case) -> Iterator[str]:
     if case.day is not None and best.day is not None and case.day > best.day:
         later = case.day - best.day
         yield f"ready {later} {'day' if later == 1 else 'days'} later"
-    more = spread.central(case.reckoned.person_hours) - spread.central(best.reckoned.person_hours)
-    if abs(more) > 0.05 * spread.central(best.reckoned.person_hours):
+    more = spread.central(case.reckoned.work_time) - spread.central(best.reckoned.work_time)
+    if abs(more) > 0.05 * spread.central(best.reckoned.work_time):
         yield f"{abs(units.show(more, 'h', 'time')):.2g} h {'more' if more > 0 else 'less'} work"
     if case.route.wets and not best.route.wets:
         yield "has to dry first, and is sanded all the same" if case.route.sands else "has to dry first"

@@ -66,7 +66,7 @@ def compare(x: Inputs, surface: Surface, ledger: Ledger, known: Known) -> Compar
     best = recommended(cases, prefer)
     chosen = best if x.route is None else next(case for case in cases if case.route.id == x.route.id)
     rows = [_row(case, best, prefer, x, dry) for case in cases]
-    rows.sort(key=lambda row: (_ORDER.index(row.standing), row.calendar_days or 0, row.id))
+    rows.sort(key=lambda row: (_ORDER.index(row.standing), row.ready_morning or 0, row.id))
     return Compared(best, chosen, dry, limit, climate, tuple(rows))
 
 
@@ -93,15 +93,15 @@ def _limit(x: Inputs, ledger: Ledger, known: Known) -> float:
 
 
 def _climate(x: Inputs, depth: float, limit: float, ledger: Ledger, known: Known) -> Climate:
-    temperature = SUMMER.temperature if x.air_temperature is None else x.air_temperature
+    temperature = SUMMER.temperature if x.temperature is None else x.temperature
     humidity = SUMMER.relative_humidity if x.relative_humidity is None else x.relative_humidity
     climate = Climate(temperature, humidity)
-    missing = [n for n in ("air_temperature", "relative_humidity") if getattr(x, n) is None]
+    missing = [n for n in ("temperature", "relative_humidity") if getattr(x, n) is None]
     if missing:
         here, damper = (drying(x, one, depth, (SAND_AT, limit), ledger, known) for one in (climate, SPRING))
         ratio = damper.to_coat[1] / here.to_coat[1] if here.to_coat[1] else math.inf
         effect = min(abs(ratio - 1), 10.0) if math.isfinite(ratio) else 10.0
-        given = {"air_temperature": "20 degC", "relative_humidity": "65 %"}
+        given = {"temperature": "20 degC", "relative_humidity": "65 %"}
         for name in missing:
             why = "a temperate summer; the effect is that of 15 degC and 70 % on the wait after a wash"
             ledger.default(name, given[name], effect=effect, why=why)
@@ -142,16 +142,16 @@ def _row(case: Case, best: Case | None, prefer: Prefer, x: Inputs, dry: Drying) 
         id=route.id,
         standing="recommended" if best is not None and route.id == best.route.id else case.standing,
         elapsed=elapsed,
-        calendar_days=case.day,
+        ready_morning=case.day,
         ready_on=x.start + timedelta(days=case.day - 1) if x.start is not None and case.day is not None else None,
-        person_hours=reckoned.person_hours,
+        work_time=reckoned.work_time,
         drying_time=dry.wait if route.wets else None,
         removal=reckoned.removal,
         damage=case.damage,
         damage_reasons=case.harms,
         shadow_patches="remain" if "shadow-patches" in route.leaves else "cleared",
         leaves=tuple(route.leaves),
-        discs=reckoned.discs,
+        disc_count=reckoned.discs,
         solution_volume=reckoned.solution,
         product_mass=reckoned.mass,
         rinse_volume=reckoned.rinse,

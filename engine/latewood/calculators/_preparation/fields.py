@@ -38,7 +38,7 @@ class RouteStepTime(msgspec.Struct, frozen=True, kw_only=True):
     id: Annotated[str, F("Name of the step")]
     does: Annotated[Does, F("What is done")]
     agent: Annotated[WashAgent, F("Wash agent")] | None = None
-    person_hours: Annotated[Number, Q("h", "Work, all persons together")]
+    work_time: Annotated[Number, Q("h", "Work, all persons together")]
     why: Annotated[str, F("Why, and why here")]
 
 
@@ -51,9 +51,11 @@ class RouteResult(msgspec.Struct, frozen=True, kw_only=True):
         Annotated[Number, Q("d", "From the first morning until the wood may be coated; left out where it never may")]
         | None
     ) = None
-    calendar_days: Annotated[int, F("Day on which coating can begin, the first being 1, at median times")] | None = None
+    ready_morning: (
+        Annotated[int, F("Morning on which coating can begin, the first being 1, at median times")] | None
+    ) = None
     ready_on: Annotated[date, F("Date on which coating can begin, at median times")] | None = None
-    person_hours: Annotated[Number, Q("h", "Work, all persons together, setting up counted in")]
+    work_time: Annotated[Number, Q("h", "Work, all persons together, setting up counted in")]
     drying_time: Annotated[Number, Q("h", "Wait from the last wetting until the wood is dry enough to coat")] | None = (
         None
     )
@@ -62,7 +64,7 @@ class RouteResult(msgspec.Struct, frozen=True, kw_only=True):
     damage_reasons: Annotated[tuple[str, ...], F("What may be damaged, and by what")]
     shadow_patches: Annotated[Literal["cleared", "remain"], F("What becomes of patches under mats and pots")]
     leaves: Annotated[tuple[str, ...], F("What is still there when it is done")]
-    discs: Annotated[int, F("Discs of 150 mm to have, enough in nine cases of ten")]
+    disc_count: Annotated[int, F("Discs of 150 mm to have, enough in nine cases of ten")]
     solution_volume: Annotated[Number, Q("L", "Wash solutions ready to use")]
     product_mass: Annotated[Number, Q("kg", "Wash agents to weigh out")]
     rinse_volume: Annotated[Number, Q("L", "Water to rinse with")]

@@ -30,7 +30,7 @@ class Reckoned:
     """What one route comes to. ``courses`` are its days at P10, P50 and P90 of its times."""
 
     steps: tuple[RouteStepTime, ...]
-    person_hours: Number
+    work_time: Number
     courses: tuple[Course, Course, Course]
     removal: Number
     discs: int
@@ -62,15 +62,15 @@ class Reckoner:
     def reckon(self, route: Route) -> Reckoned:
         """Return what a route comes to."""
         steps = tuple(self._step(step, route) for step in route.steps)
-        by_id = {step.id: step.person_hours for step in steps}
+        by_id = {step.id: step.work_time for step in steps}
         set_up = self._time("day-set-up")
         fast, middle, slow = (self._course(route, by_id, set_up, quantile) for quantile in (0.1, None, 0.9))
-        work = spread.total([step.person_hours for step in steps])
+        work = spread.total([step.work_time for step in steps])
         sanding = spread.total([by_id[step.id] for step in route.steps if step.does in SANDS])
         solution, mass, rinse = self._wash(route)
         return Reckoned(
             steps=steps,
-            person_hours=work + set_up * (self.x.crew or 1) * middle.days,
+            work_time=work + set_up * (self.x.crew or 1) * middle.days,
             courses=(fast, middle, slow),
             removal=self._removal(route),
             discs=self._discs(route),
@@ -90,7 +90,7 @@ class Reckoner:
         else:
             raise ValueError(f"route {route.id}: rate {rate.id} of step {step.id} is not by area")
         time = self.ledger.step(pace.time_by_area, f"{route.id}: {step.id}", area=self.x.area, pace=speed)
-        return RouteStepTime(id=step.id, does=step.does, agent=self._agent(step), person_hours=time, why=step.why)
+        return RouteStepTime(id=step.id, does=step.does, agent=self._agent(step), work_time=time, why=step.why)
 
     def _rate(self, step: RouteStep) -> Rate:
         group = "softwood" if self.x.species is None else self.x.species.group

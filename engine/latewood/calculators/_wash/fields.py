@@ -8,6 +8,7 @@ import msgspec
 
 from latewood.declare import F, Q
 from latewood.records import WashAgent
+from latewood.records.moisture import WettingKind
 from latewood.records.wash import Chemistry, Role
 from latewood.spread import Number
 
@@ -70,7 +71,7 @@ class WashStageResult(msgspec.Struct, frozen=True, kw_only=True):
 class Wetting(msgspec.Struct, frozen=True, kw_only=True):
     """What the wash does to the moisture of the wood, handed on to whoever reckons when it is dry again."""
 
-    kind: Annotated[Literal["washed"], F("What wetted the wood")] = "washed"
+    cause: Annotated[WettingKind, F("What wetted the wood")]
     wetted_depth: Annotated[float, Q("mm", "Depth the water goes in from the surface")]
     duration: Annotated[Number, Q("min", "Time the surface is kept wet by the agents")]
 
