@@ -45,12 +45,25 @@ def plan_schema(parts: Components) -> Json:
             "required": ["id"],
         },
     )
+    handed = parts.put(
+        "PlanHandOver",
+        {
+            "type": "object",
+            "description": "When one coating is laid, and when the deck may be used again.",
+            "properties": {"id": text, "start": text, "lines": texts},
+            "required": ["id", "start", "lines"],
+        },
+    )
     totals = parts.put(
         "PlanTotals",
         {
             "type": "object",
             "description": "What the steps add up to; a total that was not computed is left out.",
-            "properties": {"area": parts.answer("area"), "purchases": {"type": "array", "items": purchase}},
+            "properties": {
+                "area": parts.answer("area"),
+                "purchases": {"type": "array", "items": purchase},
+                "hand_over": {"type": "array", "items": handed},
+            },
         },
     )
     job = parts.put(

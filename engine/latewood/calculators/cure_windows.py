@@ -92,6 +92,7 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
         Annotated[float, Q("%", "Error of the forecast to be borne, in points", ge=0, le=90, example="20 %")] | None
     ) = None
     most: Annotated[int, F("How many windows to list", ge=1, le=100, example=5)] | None = None
+    brief: Annotated[bool, F("Whether to leave out the weather step by step")] | None = None
 
 
 class Result(msgspec.Struct, frozen=True, kw_only=True):
@@ -108,7 +109,7 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
     timeline: Annotated[tuple[Event, ...], F("What happens when, from the start to be judged, else the best")]
     hand_over: Annotated[tuple[HandOver, ...], F("When the deck may be used, by the slow clock")]
     nearest: Annotated[Miss, F("Where nothing works: what comes nearest")] | None = None
-    hours: Annotated[tuple[HourRow, ...], F("The weather step by step, with the gates of coating")]
+    hours: Annotated[tuple[HourRow, ...], F("The weather step by step, with the gates of coating")] | None = None
 
 
 @calculator(

@@ -193,4 +193,7 @@ def _totals(steps: list[dict[str, Any]]) -> dict[str, Any]:
         elif step["calculator"] == "coverage":
             bought = {"id": step["id"], "volume": result["volume"], "text": result["purchase"]["text"]}
             totals["purchases"].append(bought)
+        elif step["calculator"] == "cure-windows":
+            lines = {"id": step["id"], "start": result["text"], "lines": [row["text"] for row in result["hand_over"]]}
+            totals.setdefault("hand_over", []).append(lines)
     return totals

@@ -28,6 +28,12 @@ def _lines(plan: Mapping[str, Any]) -> Iterator[str]:
         yield "To buy"
         for bought in plan["totals"]["purchases"]:
             yield f"  {bought['id']}: {bought['text']}"
+    for handed in plan["totals"].get("hand_over", ()):
+        yield ""
+        yield f"Hand over ({handed['id']})"
+        yield from wrap(handed["start"], _WIDTH, initial_indent="  ", subsequent_indent="    ")
+        for line in handed["lines"]:
+            yield from wrap(line, _WIDTH, initial_indent="  ", subsequent_indent="    ")
     for title, items in (("Cautions", plan["cautions"]), ("Findings", plan["findings"])):
         if items:
             yield ""
@@ -59,11 +65,20 @@ def _value(name: str, value: Any, indent: str) -> Iterator[str]:
     elif isinstance(value, list):
         for item in value:
             if isinstance(item, Mapping):
-                yield f"{indent}{label}: " + ", ".join(_short(inner, part) for inner, part in item.items())
+                line = {inner: part for inner, part in item.items() if not _listed(part)}
+                yield f"{indent}{label}: " + ", ".join(_short(inner, part) for inner, part in line.items())
+                for inner, part in item.items():
+                    if _listed(part):
+                        yield from _value(inner, part, indent + "  ")
             else:
                 yield f"{indent}{label}: {item}"
     else:
         yield f"{indent}{label}: {value}"
+
+
+def _listed(value: Any) -> bool:
+    """Say whether a value is a list of tables, which has lines of its own."""
+    return isinstance(value, list) and any(isinstance(one, Mapping) for one in value)
 
 
 def _short(name: str, value: Any) -> str:

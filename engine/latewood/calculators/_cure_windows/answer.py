@@ -96,7 +96,7 @@ def answer(x: Inputs, ledger: Ledger, known: Known) -> dict[str, Any]:
         "timeline": () if laid is None else tuple(events(laid, cells, family)),
         "hand_over": handed,
         "nearest": miss,
-        "hours": rows.hours(given, ledger),
+        "hours": None if x.brief else rows.hours(given, ledger),
     }
 
 
