@@ -129,6 +129,27 @@ def test_a_part_goes_on_with_the_boards_of_its_zone(run):
     assert ends == pytest.approx(281.75 * INCH**2)
 
 
+def test_a_part_lies_on_the_level_of_its_zone(run):
+    """Unless it has its own: then its boards begin anew, 18 in 8 ft and 9 in 4 ft."""
+    main = {"id": "main", "outline": "0 0, 16 0, 16 12, 0 12 ft", "boards": BOARDS, "level": "31 in"}
+    roofed = {"id": "roofed", "part_of": "main", "outline": "0 8, 16 8, 16 12, 0 12 ft"}
+    result, _ = run("area", zones=[main, roofed])
+    assert (result.boards, result.fasteners) == (26, 676)
+    result, _ = run("area", zones=[main, {**roofed, "level": "38 in"}])
+    assert result.boards == 18 + 9
+
+
+def test_no_board_is_of_two_woods(run):
+    """Halves of ipe and of cedar have 13 rows each; where one wood is not known they may be the same boards."""
+    low = {"id": "low", "outline": "0 0, 16 0, 16 6, 0 6 ft", "boards": {**BOARDS, "size": "25x140 mm"}}
+    high = {**low, "id": "high", "outline": "0 6, 16 6, 16 12, 0 12 ft"}
+    for woods, boards in ((("ipe", "western-redcedar"), 26), (("ipe", "ipe"), 26), (("ipe", None), 26)):
+        zones = [{**zone, **({"species": wood} if wood else {})} for zone, wood in zip((low, high), woods, strict=True)]
+        result, _ = run("area", zones=zones)
+        rows = sum(zone.boards for zone in result.zones)
+        assert (result.boards, rows) == (boards, 26 if woods[1] == "western-redcedar" else 27)
+
+
 def test_levels_do_not_share_boards(run):
     """The same two halves, one a step higher: each starts with its own first board and its own joist."""
     low = {"id": "low", "outline": "0 0, 16 0, 16 6, 0 6 ft", "boards": BOARDS, "level": "1 ft"}

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Annotated, Final, Literal
 
 import msgspec
@@ -63,6 +63,8 @@ class Settled:
     fasteners: int
     grooves: tuple[float, float] | None
     stock: float | None
+    #: Id of the wood, where it is known. A lay is the same whatever it is of.
+    wood: str | None = field(default=None, compare=False)
 
 
 def check_boards(boards: Boards, at: str) -> list[Fault]:
@@ -115,8 +117,9 @@ def settle(boards: Boards, at: str, species: Species | None, ledger: Ledger) -> 
         fasteners = FASTENERS
         why = "two nails or screws a joist, as deck guides quote the residential code"
         ledger.default(dotted(at, "fasteners_per_crossing"), str(fasteners), effect=None, why=why)
+    wood = None if species is None else species.id
     lay = Lay(boards.size.width, gap, direction, boards.joist_spacing)
-    return Settled(lay, boards.size.thickness, fasteners, _grooves(boards, at, ledger), boards.stock_length)
+    return Settled(lay, boards.size.thickness, fasteners, _grooves(boards, at, ledger), boards.stock_length, wood)
 
 
 def _grooves(boards: Boards, at: str, ledger: Ledger) -> tuple[float, float] | None:

@@ -144,7 +144,7 @@ def _joists(shape: BaseGeometry, settled: Settled) -> int | None:
 
 
 def _runs(regions: Sequence[Region], boards: dict[str, Settled], levels: dict[str, float | None]) -> list[list[Region]]:
-    """Sort zones into runs: same boards, same level, and touching, or one part of the other."""
+    """Sort zones into runs: same boards of one wood, same level, and touching."""
     leader = {region.id: region.id for region in regions}
 
     def find(id: str) -> str:
@@ -153,12 +153,17 @@ def _runs(regions: Sequence[Region], boards: dict[str, Settled], levels: dict[st
         return id
 
     for one, other in combinations(regions, 2):
-        if boards[one.id] == boards[other.id] and levels[one.id] == levels[other.id] and _adjoin(one, other):
+        if _alike(boards[one.id], boards[other.id]) and levels[one.id] == levels[other.id] and _adjoin(one, other):
             leader[find(other.id)] = find(one.id)
     runs: dict[str, list[Region]] = {}
     for region in regions:
         runs.setdefault(find(region.id), []).append(region)
     return list(runs.values())
+
+
+def _alike(one: Settled, other: Settled) -> bool:
+    """Say whether a board may run from one zone into the other: one lay, and not two woods."""
+    return one == other and (one.wood is None or other.wood is None or one.wood == other.wood)
 
 
 def _touch(one: Region, other: Region) -> bool:

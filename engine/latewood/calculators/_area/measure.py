@@ -62,8 +62,7 @@ def measure(
     settled = _settle(zones, boards, ledger)
     if too_many := check_boards_fit(found, settled, places):
         raise InputProblem(faults + too_many)
-    levels = {zone.id: zone.level for zone in zones}
-    done.floors = lay_floors(found, settled, levels)
+    done.floors = lay_floors(found, settled, _levels(zones))
     by_id = {floor.region.id: floor for floor in done.floors}
     rows, faces = [], []
     pad = _pad(x, zones, guards, ledger)
@@ -108,6 +107,18 @@ def _boards(x: Inputs, zones: Sequence[AreaZone], places: Mapping[str, str]) -> 
             found[zone.id] = (holder.boards, f"{places[holder.id]}/boards")
         elif x.boards is not None:
             found[zone.id] = (x.boards, "/boards")
+    return found
+
+
+def _levels(zones: Sequence[AreaZone]) -> dict[str, float | None]:
+    """Return the level of each zone: its own, or that of the zone it is part of."""
+    by_id = {zone.id: zone for zone in zones}
+    found = {}
+    for zone in zones:
+        holder = zone
+        while holder.level is None and holder.part_of is not None:
+            holder = by_id[holder.part_of]
+        found[zone.id] = holder.level
     return found
 
 
