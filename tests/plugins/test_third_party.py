@@ -94,6 +94,22 @@ def test_its_model_takes_uncertain_rates(latewood: Any) -> None:
     assert (applied["low"], applied["high"]) == pytest.approx((100 / 15, 100 / 11), rel=1e-6)
 
 
+def test_its_own_clock_says_when_to_walk(latewood: Any) -> None:
+    """The pack's clock, not latewood's: 10 h at 23 °C are 20 h ten kelvins colder, where an oil would take 33."""
+    days = []
+    for place in range(4):
+        same = {"date": f"2026-05-0{place + 4}", "warmest": "13 degC", "coldest": "13 degC", "wet_spells": "none"}
+        days += [
+            f"weather.days.{place}.{name}={value}" for name, value in {**same, "relative_humidity": "60 %"}.items()
+        ]
+    fields = ("coating=jetty-wax-oil", "timezone=Europe/Oslo", "night=counts", "laying_time=1 h", "exposure=roofed")
+    answer = json.loads(latewood("run", "cure-windows", *fields, *days).stdout)
+    lines = {line["id"]: line["after"]["value"] for line in answer["result"]["hand_over"]}
+    assert (lines["walk"], lines["furniture"]) == pytest.approx((20, 40), abs=0.01)
+    assert {used["path"] for used in answer["basis"]} >= {"coating/jetty-wax-oil/stages/walk"}
+    assert "greywharf-wharf-clock" in latewood("catalogue", "models").stdout
+
+
 def test_a_job_is_planned_with_it(latewood: Any, tmp_path: Path) -> None:
     job = tmp_path / "slipway.toml"
     job.write_text(JOB)
@@ -108,7 +124,7 @@ def test_a_job_is_planned_with_it(latewood: Any, tmp_path: Path) -> None:
 def test_verify_runs_its_checks(latewood: Any) -> None:
     done = latewood("verify", "--format", "json")
     own = [check for check in json.loads(done.stdout)["checks"] if check["source"] == "greywharf-demo"]
-    assert len(own) == 3
+    assert len(own) == 6
     assert all(check["passed"] for check in own)
     assert done.returncode == 0
 
