@@ -192,11 +192,21 @@ def example_answer(lw: Catalogue, calculator: Calculator) -> Json | None:
 
 
 def first_output(lw: Catalogue, calculator: Calculator) -> str:
-    """Return the first output the example's answer has as one value, for examples of cells."""
+    """Return the first output the example's answer has as one value, for examples of cells.
+
+    Where it has none, it is one of the first item of a list, under that item's id.
+    """
     result = (example_answer(lw, calculator) or {"result": {}})["result"]
     known = list(outputs.declared(calculator.result))
     held = (name for name in known if "." not in name and not isinstance(result.get(name), list | None))
-    return next(held, known[0])
+    if (single := next(held, None)) is not None:
+        return single
+    for name in known:
+        head, _, rest = name.partition(".<id>.")
+        items = result.get(head)
+        if isinstance(items, list) and items and rest not in ("", "id") and rest in items[0]:
+            return f"{head}.{items[0]['id']}.{rest}"
+    return known[0]
 
 
 def _output(lw: Catalogue, calculator: Calculator) -> Json:
