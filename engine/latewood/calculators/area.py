@@ -13,7 +13,7 @@ from latewood.calculators._area.boards import Boards
 from latewood.calculators._area.components import ExtraShape, GuardShape, StairShape
 from latewood.calculators._area.measure import Measures, measure
 from latewood.calculators._area.regions import FILLED, Region, regions
-from latewood.calculators._area.say import say_joints, say_missing, say_rows, say_stated
+from latewood.calculators._area.say import say_joints, say_missing, say_narrow, say_rows, say_stated
 from latewood.calculators._area.zones import AreaZone, FaceArea, ZoneArea
 from latewood.calculators._faces import WHOLE, Part
 from latewood.declare import F, Known, Q, calculator
@@ -147,6 +147,7 @@ def area(x: Inputs, ledger: Ledger, known: Known) -> Result:
     say_missing(done, zones, areas, at, ledger)
     say_rows(done, ledger)
     say_joints(done, ledger)
+    say_narrow(done, ledger)
     total = math.fsum(areas.values())
     say_stated(x.stated_area, total, ledger)
     faces = _faces(x, done, ledger, known)

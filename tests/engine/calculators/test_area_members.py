@@ -164,3 +164,14 @@ def test_sides_that_are_not_there_are_told_what_there_is(run):
     with pytest.raises(InputProblem) as caught:
         run("area", zones=[{"id": "b", "area": "3 m2", "edges": {"rail_sides": [1]}}])
     assert [fault.expected for fault in caught.value.faults] == ["rail_length"]
+
+
+def test_a_splinter_at_the_last_side_is_said(run):
+    """Boards of 3-1/2 in with gaps of 3/16: 39 make 143.6 in, so 12 ft leaves 3/16 in for a fortieth."""
+    boards = {**BOARDS, "size": "1x4", "gap": "3/16 in"}
+    result, ledger = run("area", zones=[{**SQUARE, "boards": boards}])
+    assert result.boards == 40
+    assert result.zones[0].last_board_width == pytest.approx(3 / 16 * INCH)
+    assert "narrow-last-board" in said(ledger)
+    _, ledger = run("area", zones=[SQUARE])
+    assert "narrow-last-board" not in said(ledger)

@@ -24,6 +24,8 @@ GUARD_LEVEL = 30 * INCH
 GUARD_PER_METRE = 1.7
 #: The longest boards in common sale, 20 ft; common practice, no source.
 LONGEST_ON_SALE = 240 * INCH
+#: A board ripped to less than this is no board; judgement (m).
+NARROW = 0.020
 #: What is left of a zone that its parts fill, for rounding (m2).
 NOTHING = 1e-6
 
@@ -90,6 +92,18 @@ def say_joints(done: Measures, ledger: Ledger) -> None:
                 "counted. Give boards.stock_length."
             )
             ledger.find("joints-not-counted", "note", message, pointer=done.places[zone], zone=zone)
+
+
+def say_narrow(done: Measures, ledger: Ledger) -> None:
+    """Say that a floor as measured ends in a splinter of board, which nobody lays."""
+    for run in {id(floor.run): floor.run for floor in done.floors}.values():
+        zone, width = run.regions[0].id, run.total.last_width
+        if width < NARROW and run.total.boards > 1:
+            message = (
+                f"The last board of {zone} would be ripped to {width * 1000:.3g} mm, which nobody lays: gaps, first board "
+                f"or measures are likely other. {run.total.boards} boards were counted; there may be one less."
+            )
+            ledger.find("narrow-last-board", "note", message, pointer=done.places[zone], zone=zone)
 
 
 def say_strip(row: ZoneArea, strip: float, pad_width: float, at: str, ledger: Ledger) -> None:
