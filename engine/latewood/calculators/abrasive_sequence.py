@@ -118,9 +118,9 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
     rows: Annotated[tuple[SandRow, ...], F("Zones and parts, the field first")]
     grades: Annotated[tuple[GradeSize, ...], F("Grades used or at hand, each named in every system by its size")]
     discs: Annotated[tuple[DiscCount, ...], F("Discs or sheets, by grade and machine")]
-    gaps: GapWork | None = None
+    gaps: Annotated[tuple[GapWork, ...], F("Work on the gaps, by what is done to them")] = ()
     removal: (
-        Annotated[Number, Q("um", "Deepest that any part of the floor is sanded: fasteners are set below it")] | None
+        Annotated[Number, Q("um", "Deepest that the floor is sanded, stairs apart: fasteners are set below it")] | None
     ) = None
     time: (
         Annotated[Number, Q("h", "Work of one person on all rows whose time is known, gaps and vacuuming apart")] | None
@@ -326,7 +326,7 @@ def _effect(
 
 
 def _deepest(works: list[tuple[Spot, Work]]) -> Number | None:
-    floors = [made.removal for spot, made in works if spot.face.part in WALKED]
+    floors = [made.removal for spot, made in works if spot.face.part in ("field", "perimeter")]
     return max(floors, key=spread.high, default=None)
 
 

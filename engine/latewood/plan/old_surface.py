@@ -61,7 +61,7 @@ def preparation_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known
         return
     gates = {row.id: row for row in done["condition"].components}
     for merged in zones:
-        name = _named("preparation", merged, zones)
+        name = named("preparation", merged, zones)
         gate = gates[merged.id]
         if gate.gate in _SHUT:
             why = f"{gate.gate.replace('-', ' ')}: {gate.reasons[0]}"
@@ -98,10 +98,10 @@ def preparation_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known
 def wash_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known: Known) -> Iterator[Task]:
     """Wash what the chosen route wets, before anything is sanded; nothing is washed after the final sanding."""
     for merged in zones:
-        chosen = done.get(_named("preparation", merged, zones))
+        chosen = done.get(named("preparation", merged, zones))
         if chosen is None:
             continue
-        name = _named("wash", merged, zones)
+        name = named("wash", merged, zones)
         route = next((row for row in known.records("route").values() if row.id == chosen.chosen), None)
         if route is None or not route.wets:
             why = "no route may be taken" if route is None else f"{route.title.lower()}: nothing is washed"
@@ -183,5 +183,6 @@ def _floor(merged: Merged, done: Mapping[str, Any]) -> float:
     return float(sum(f.area for f in faces if f.zone == merged.zone.id and f.item is None and f.part in WALKED))
 
 
-def _named(step: str, merged: Merged, zones: list[Merged]) -> str:
+def named(step: str, merged: Merged, zones: list[Merged]) -> str:
+    """Return the id of a step that runs once for each zone."""
     return step if len(zones) == 1 else f"{step}-{merged.zone.id}"

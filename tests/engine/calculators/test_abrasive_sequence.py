@@ -287,8 +287,8 @@ GAPS = [face("field", area="40 m2"), face("gap-faces", length="280 m")]
     [("none", 0, None), ("clean-only", 0, None), ("ease-edges", 2, 16), ("machine-profile", 1, 7), ("hand", 1, 28)],
 )
 def test_gap_treatments(run, treatment, passes, hours):
-    gaps = run("abrasive-sequence", faces=GAPS, gap_treatment=treatment, **IPE)[0].gaps
-    assert (gaps.gap_treatment, gaps.passes) == (treatment, passes)
+    [gaps] = run("abrasive-sequence", faces=GAPS, gap_treatment=treatment, **IPE)[0].gaps
+    assert (gaps.id, gaps.passes) == (treatment, passes)
     assert (gaps.time is None) == (hours is None)
     if hours is not None:
         assert spread.value(gaps.time) / 3600 == pytest.approx(hours)
@@ -297,11 +297,23 @@ def test_gap_treatments(run, treatment, passes, hours):
 
 def test_gaps_are_cleaned_only_unless_somebody_asks_for_more(run):
     result, _ = run("abrasive-sequence", faces=GAPS, **IPE)
-    assert result.gaps.gap_treatment == "clean-only"
-    assert result.gaps.full_depth_time is None
-    assert run("abrasive-sequence", area="40 m2", **IPE)[0].gaps is None
+    assert [gap.id for gap in result.gaps] == ["clean-only"]
+    assert result.gaps[0].full_depth_time is None
+    assert run("abrasive-sequence", area="40 m2", **IPE)[0].gaps == ()
     two, _ = run("abrasive-sequence", faces=GAPS, gap_treatment="machine-profile", gap_filled=False, **IPE)
-    assert two.gaps.passes == 2
+    assert two.gaps[0].passes == 2
+
+
+def test_zones_may_treat_their_gaps_apart(run):
+    faces = [
+        {**face, "zone": zone, **({"gap_treatment": treatment} if face["part"] == "gap-faces" else {})}
+        for zone, treatment in (("main", "hand"), ("north", "clean-only"))
+        for face in GAPS
+    ]
+    result, ledger = run("abrasive-sequence", faces=faces, **IPE)
+    assert [(gap.id, gap.length) for gap in result.gaps] == [("hand", 280), ("clean-only", 280)]
+    assert [gap.time is None for gap in result.gaps] == [False, True]
+    assert "input/gap_treatment" not in {used.path for used in ledger.basis}
 
 
 def test_full_depth_is_a_line_of_its_own(run):
@@ -309,8 +321,8 @@ def test_full_depth_is_a_line_of_its_own(run):
     deep, _ = run(
         "abrasive-sequence", faces=GAPS, gap_treatment="machine-profile", gap_filled=True, gap_scope="full-depth", **IPE
     )
-    assert spread.value(deep.gaps.time) == spread.value(plain.gaps.time)
-    assert spread.value(deep.gaps.full_depth_time) / 3600 == pytest.approx(28)
+    assert spread.value(deep.gaps[0].time) == spread.value(plain.gaps[0].time)
+    assert spread.value(deep.gaps[0].full_depth_time) / 3600 == pytest.approx(28)
     _, ledger = run("abrasive-sequence", faces=GAPS, gap_scope="full-depth", **IPE)
     assert "gap-scope-without-work" in ids(ledger)
 
@@ -329,12 +341,12 @@ def test_full_depth_is_a_line_of_its_own(run):
 )
 def test_gaps_are_blown_only_where_it_harms_nobody(run, more, cleaning):
     """Only before sanding, only with lead and arsenic ruled out, only with nobody downwind."""
-    assert run("abrasive-sequence", faces=GAPS, **{**IPE, **more})[0].gaps.cleaning == cleaning
+    assert run("abrasive-sequence", faces=GAPS, **{**IPE, **more})[0].gaps[0].cleaning == cleaning
 
 
 def test_packed_gaps_are_raked(run):
     loose, packed = (
-        run("abrasive-sequence", faces=GAPS, packed_gaps=share, **IPE)[0].gaps.cleaning_time
+        run("abrasive-sequence", faces=GAPS, packed_gaps=share, **IPE)[0].gaps[0].cleaning_time
         for share in ("0 %", "50 %")
     )
     # Common practice: 60 m/h by hand.

@@ -86,9 +86,9 @@ class DiscCount(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class GapWork(msgspec.Struct, frozen=True, kw_only=True):
-    """What is done in and along the gaps."""
+    """What is done in and along gaps that are treated alike."""
 
-    gap_treatment: Annotated[GapTreatment, F("The choice: none, clean-only, ease-edges, machine-profile or hand")]
+    id: Annotated[GapTreatment, F("What is done to them")]
     cleaning: Annotated[
         Literal["none", "blow", "rake-and-vacuum"],
         F("How loose dirt is got out before sanding; after it only by vacuum"),

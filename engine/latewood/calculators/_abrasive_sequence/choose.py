@@ -145,7 +145,9 @@ class Chooser:
         base = replace(base, assumed=True, next_trial=trials[0] if trials else None)
         if start is None:
             sizes.setdefault(row.preferred, self.ladder.sizes[row.preferred])
-        return self._search(start or row.preferred, last, stock, sizes, base)
+        start = start or row.preferred
+        # A surface that would bear a finer start than the last grade gets the last grade alone: planes end alike.
+        return self._search(last if self._finer(start, last) else start, last, stock, sizes, base)
 
     def _next(self, coarsest_failed: str, trials: Sequence[str], stock: Sequence[str]) -> str | None:
         """Return the next coarser trial; after the last of them, the next coarser grade in stock."""
@@ -155,7 +157,7 @@ class Chooser:
         return min(coarser, key=lambda id: (self.ladder.sizes[id], id), default=None)
 
     def _search(self, start: str, last: str, stock: Sequence[str], sizes: Mapping[str, float], base: Chosen) -> Chosen:
-        """Return the shortest sequence; where the first grade is finer than the last, it alone is the sequence."""
+        """Return the shortest sequence; where a patch did it with a finer grade than the last, that one alone."""
         if self._finer(start, last):
             last = start
         found = sequence.shortest(start, last, sizes, stock, self.limit)

@@ -38,6 +38,9 @@ class SandFace(msgspec.Struct, frozen=True, kw_only=True):
     ) = None
     condition: Annotated[Condition, F("What the surface is like, where it differs")] | None = None
     profile: Annotated[Profile, F("Face of the boards, where it differs")] | None = None
+    gap_treatment: Annotated[GapTreatment, F("What is done to gaps, where the face is one and it differs")] | None = (
+        None
+    )
 
 
 class StockGrade(msgspec.Struct, frozen=True, kw_only=True):

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING, Final, Literal
 
 from latewood.calculators._abrasive_sequence.answer import GapWork
-from latewood.calculators._abrasive_sequence.fields import GapTreatment
+from latewood.calculators._abrasive_sequence.fields import GapTreatment, SandFace
 from latewood.calculators._abrasive_sequence.pace import rate_of
 from latewood.calculators._hazards import Suspicion
 from latewood.declare import Known
@@ -25,26 +25,41 @@ TREATMENT: Final[GapTreatment] = "clean-only"
 
 def gap_work(
     x: Inputs, practice: SandingPractice, hazards: Sequence[Suspicion], ledger: Ledger, known: Known
-) -> GapWork | None:
-    """Return the work on the gaps of all faces given; None where no face of a gap is among them."""
+) -> tuple[GapWork, ...]:
+    """Return the work on the gaps given, those treated alike together."""
     faces = [face for face in x.faces if face.part == "gap-faces"]
     if not faces:
-        return None
-    treatment = x.gap_treatment
-    if treatment is None:
-        treatment = TREATMENT
+        return ()
+    if x.gap_treatment is None and any(face.gap_treatment is None for face in faces):
         ledger.default("gap_treatment", TREATMENT, effect=None, why="sanding gaps by hand costs more than the floor")
-    length = math.fsum(face.length or 0.0 for face in faces)
     if not all(face.length for face in faces):
         message = "Gap faces are given without the length of the gaps; work along those gaps is left out."
         ledger.find("gap-length-missing", "note", message, pointer="/faces")
+    alike: dict[GapTreatment, list[SandFace]] = {}
+    for face in faces:
+        alike.setdefault(face.gap_treatment or x.gap_treatment or TREATMENT, []).append(face)
+    return tuple(_work(x, treatment, own, practice, hazards, ledger, known) for treatment, own in alike.items())
+
+
+def _work(
+    x: Inputs,
+    treatment: GapTreatment,
+    faces: Sequence[SandFace],
+    practice: SandingPractice,
+    hazards: Sequence[Suspicion],
+    ledger: Ledger,
+    known: Known,
+) -> GapWork:
+    length = math.fsum(face.length or 0.0 for face in faces)
+    zones = {face.zone for face in faces}
+    floor = math.fsum(f.area for f in x.faces if f.zone in zones and f.part in ("field", "perimeter"))
     passes = _passes(x, treatment, ledger)
     return GapWork(
-        gap_treatment=treatment,
+        id=treatment,
         cleaning=_cleaning(x, treatment, hazards, ledger),
         length=length,
         passes=passes,
-        cleaning_time=None if treatment == "none" else _cleaning_time(x, length, practice, ledger, known),
+        cleaning_time=None if treatment == "none" else _cleaning_time(x, length, floor, practice, ledger, known),
         time=_along(length * passes, treatment, practice, ledger, known) if passes else None,
         full_depth_time=_full_depth(x, length, treatment, practice, ledger, known),
     )
@@ -102,9 +117,10 @@ def _cleaning(
     return "rake-and-vacuum"
 
 
-def _cleaning_time(x: Inputs, length: float, practice: SandingPractice, ledger: Ledger, known: Known) -> Number:
+def _cleaning_time(
+    x: Inputs, length: float, floor: float, practice: SandingPractice, ledger: Ledger, known: Known
+) -> Number:
     """Return the time for loose dirt by floor area, and for packed gaps by their length."""
-    floor = math.fsum(face.area for face in x.faces if face.part in ("field", "perimeter"))
     rate = rate_of(practice, "gaps", ledger, known)
     time = ledger.step(pace.time_by_area, "gaps, loose dirt", area=floor, pace=rate)
     if x.packed_gaps is None:

@@ -1,0 +1,281 @@
+"""Steps between the route and the finish, in the order of work: protect, see to fasteners, sand."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from itertools import pairwise
+from typing import Any
+
+from latewood.calculators import abrasive_sequence, fasteners, masking
+from latewood.calculators._abrasive_sequence.fields import SandFace
+from latewood.calculators._area.edging import side_lengths
+from latewood.calculators._area.regions import Region, regions
+from latewood.calculators._area.zones import AreaZone
+from latewood.calculators._fasteners.fields import FastenerZone
+from latewood.calculators._hazards import Old
+from latewood.calculators._masking.fields import Border
+from latewood.declare import Known
+from latewood.plan import old_surface
+from latewood.plan.job import Job, Zone
+from latewood.plan.merged import Merged, merged_components, of_face
+from latewood.plan.task import Task
+from latewood.provenance import Ledger
+from latewood.records import Condition, Route
+from latewood.spread import Number
+
+#: What a sign says of the surface, the worst first.
+_CONDITIONS: tuple[tuple[frozenset[str], Condition], ...] = (
+    (frozenset({"film-sound", "film-peeling"}), "old-film"),
+    (frozenset({"splinters", "cupping", "worn-tracks"}), "splintered"),
+    (frozenset({"raised-grain", "furrows", "furred"}), "raised-grain"),
+    (frozenset({"grey", "mildew", "algae"}), "grey"),
+)
+
+
+def spoken_of(job: Job, done: Mapping[str, Any]) -> bool:
+    """Say whether a job says anything of the work before the finish; else it asks for areas and purchases only."""
+    tables = (job.sanding, job.fastening, job.surroundings)
+    return "condition" in done or any(tables) or any((job.machines, job.stock, job.patches))
+
+
+def masking_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known: Known) -> Iterator[Task]:
+    """Protect what must not get wet, dusty or stained, before any of it happens."""
+    if not spoken_of(job, done):
+        return
+    works = _works(job, zones, done, known)
+    if not works:
+        yield Task("masking", "masking", status="skipped", why="nothing is washed, sanded or coated")
+        return
+    around = job.surroundings
+    inputs = masking.Inputs(
+        works=tuple(known.record("site-protection", id) for id in works),
+        borders=_borders(job),
+        corners=_corners(job),
+        area=done["area"].area,
+        below=None if around is None else around.below,
+        plants=() if around is None else around.plants,
+        old_coating=_old(zones),
+        wall_coating=None if around is None else around.wall_coating,
+        year_built=job.site.year_built,
+        jurisdiction=job.site.jurisdiction,
+    )
+    why = "walls, ground, plants and neighbours are covered before the work that would reach them"
+    yield Task("masking", "masking", inputs, why=why)
+
+
+def fastener_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known: Known) -> Iterator[Task]:
+    """Look at every head and set the proud ones, before a disc meets them."""
+    if not spoken_of(job, done):
+        return
+    by_id = {merged.zone.id: merged for merged in zones}
+    sanded = {zone for zone in by_id if _sanded(by_id[zone], zones, done, known)}
+    if not sanded:
+        yield Task("fasteners", "fasteners", status="skipped", why="no floor is sanded")
+        return
+    counted = tuple(
+        FastenerZone(id=row.id, fasteners=row.fasteners, species=by_id[row.id].fields.species)
+        for row in done["area"].zones
+        if row.id in sanded and row.fasteners is not None
+    )
+    missing = tuple(
+        by_id[row.id].pointer_to("boards/joist_spacing")
+        for row in done["area"].zones
+        if row.id in sanded and row.fasteners is None
+    )
+    if not counted:
+        why = "how many fasteners there are follows from boards and joists, which are not known"
+        yield Task("fasteners", "fasteners", status="blocked", why=why, missing=missing)
+        return
+    held = job.fastening
+    covers = [by_id[zone].fields.fastener_cover for zone in sorted(sanded)]
+    given = {} if held is None else {name: getattr(held, name) for name in held.__struct_fields__}
+    inputs = fasteners.Inputs(
+        zones=counted,
+        removal=_removal(job, zones, done, known),
+        fastener_cover=min((cover for cover in covers if cover is not None and cover >= 0), default=None),
+        **given,
+    )
+    why = "before any sanding: a proud head destroys a disc and throws sparks into the extractor"
+    status = "partial" if missing else "done"
+    yield Task("fasteners", "fasteners", inputs, status, why, missing, stands=(("", "/fastening"),))
+
+
+def sanding_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known: Known) -> Iterator[Task]:
+    """Sand what is sanded: gaps first, then perimeter and field, each plane to one last grade."""
+    if not spoken_of(job, done):
+        return
+    inputs = _sequence(job, zones, done, known)
+    if inputs is None:
+        yield Task("abrasive-sequence", "abrasive-sequence", status="skipped", why="the routes taken sand nothing")
+        return
+    why = "gaps are cleaned before the faces beside them; perimeter and field end at one grade, and a vacuum comes last"
+    stands = (("/parts", "/machines"), ("/practice", "/sanding/practice"), ("/last_grade", "/sanding/last_grade"))
+    yield Task("abrasive-sequence", "abrasive-sequence", inputs, why=why, stands=stands)
+
+
+def _sequence(job: Job, zones: list[Merged], done: Mapping[str, Any], known: Known) -> abrasive_sequence.Inputs | None:
+    """Return what a job says of sanding, as the sequence asks for it; None where nothing is sanded."""
+    by_id = {merged.zone.id: merged for merged in zones}
+    components = merged_components(job, zones)
+    stopped = old_surface.stopped(done)
+    faces = []
+    for face in done["area"].faces:
+        owner = of_face(face.part, face.item)
+        merged = by_id[face.zone] if owner is None else components[owner]
+        if merged.id in stopped or face.side is not None or face.part == "lattice":
+            continue
+        if not _finished(merged) or not _sanded(by_id[face.zone], zones, done, known):
+            continue
+        faces.append(
+            SandFace(
+                zone=face.zone,
+                part=face.part,
+                item=face.item,
+                area=face.area,
+                length=face.length,
+                count=face.count,
+                species=merged.fields.species,
+                coating=merged.fields.coating,
+                old_coating=merged.fields.old_coating,
+                condition=_condition(merged),
+                profile=None if merged.fields.boards is None or owner is not None else merged.fields.boards.profile,
+                gap_treatment=merged.fields.gap_treatment if face.part == "gap-faces" else None,
+            )
+        )
+    if not any(face.part != "gap-faces" for face in faces):
+        return None
+    how = job.sanding
+    given = {} if how is None else {name: getattr(how, name) for name in how.__struct_fields__}
+    treatments = {merged.fields.treatment for merged in zones if _finished(merged)}
+    worst = next((one for one in ("arsenical", "unknown", "creosote", "copper", "none") if one in treatments), None)
+    return abrasive_sequence.Inputs(
+        faces=tuple(faces),
+        stock=job.stock,
+        parts=job.machines,
+        patches=job.patches,
+        treatment=worst,
+        year_built=job.site.year_built,
+        jurisdiction=job.site.jurisdiction,
+        **given,
+    )
+
+
+def _removal(job: Job, zones: list[Merged], done: Mapping[str, Any], known: Known) -> Number | None:
+    """Return how deep the floor will be sanded: fasteners come before, and must know it."""
+    inputs = _sequence(job, zones, done, known)
+    if inputs is None:
+        return None
+    result: abrasive_sequence.Result = abrasive_sequence.abrasive_sequence.function(
+        inputs, Ledger("abrasive-sequence"), known
+    )
+    return result.removal
+
+
+def _finished(merged: Merged) -> bool:
+    """Say whether something of wood is to be coated smooth: bare, composite and weathered parts are not sanded."""
+    fields = merged.fields
+    coated = fields.coating is not None and not fields.coating.bare and fields.material != "composite"
+    return coated and fields.surface in (None, "sanded")
+
+
+def _sanded(merged: Merged, zones: list[Merged], done: Mapping[str, Any], known: Known) -> bool:
+    """Say whether the route of a zone sands it; a job that names no route sands what is to be finished."""
+    if not _finished(merged):
+        return False
+    if "condition" not in done:
+        return True
+    route = _route(merged, zones, done, known)
+    return route is not None and route.sands
+
+
+def _route(merged: Merged, zones: list[Merged], done: Mapping[str, Any], known: Known) -> Route | None:
+    chosen = done.get(old_surface.named("preparation", merged, zones))
+    return None if chosen is None else known.records("route").get(chosen.chosen)
+
+
+def _condition(merged: Merged) -> Condition:
+    """Return what a surface is like from what is seen on it; an old oil without signs is merely faded."""
+    own = getattr(merged.own, "signs", ()) or ()
+    signs = set(own) or set(merged.fields.signs or ())
+    for seen, condition in _CONDITIONS:
+        if seen & signs:
+            return condition
+    old = merged.fields.old_coating
+    if old is None or old == "none":
+        return "grey"
+    return "old-film" if old.film else "faded-oil"
+
+
+def _old(zones: list[Merged]) -> Old | None:
+    """Return the old coating that asks for most care: a film, or one nobody knows, before an oil."""
+    given = [m.fields.old_coating for m in zones]
+    known = [one for one in given if one is not None and one != "none"]
+    doubtful = [one for one in known if one.film or one.binder == "unknown"]
+    return next(iter([*doubtful, *known]), "none" if "none" in given else None)
+
+
+def _works(job: Job, zones: list[Merged], done: Mapping[str, Any], known: Known) -> list[str]:
+    """Return the kinds of work that scatter something, in their order."""
+    routes = [_route(merged, zones, done, known) for merged in zones]
+    works = ["washing"] if any(route is not None and route.wets for route in routes) else []
+    if any(_sanded(merged, zones, done, known) for merged in zones):
+        works.append("sanding")
+    coats = any(m.fields.coating is not None and not m.fields.coating.bare for m in zones)
+    return [*works, "brushing"] if coats else works
+
+
+def _borders(job: Job) -> tuple[Border, ...]:
+    """Return walls and open sides of each zone that is not a part of another; sides between zones are left in."""
+    around = job.surroundings
+    painted = around is not None and around.wall_coating not in (None, "none")
+    found = []
+    for zone, region in _outlines(job):
+        lengths = side_lengths(region)
+        walls = 0.0
+        if zone.edges is not None:
+            walls = zone.edges.wall_length or sum(lengths[side - 1] for side in zone.edges.wall_sides)
+        if walls:
+            found.append(
+                Border(
+                    id=f"{zone.id}-wall",
+                    adjoins="painted-wall" if painted else "wall",
+                    length=walls,
+                    windows=None if around is None else around.windows,
+                )
+            )
+        around_it = region.outline_length
+        if around_it is not None and around_it > walls:
+            boundary = None if around is None else around.boundary
+            found.append(Border(id=f"{zone.id}-open", adjoins="open", length=around_it - walls, boundary=boundary))
+    return tuple(found)
+
+
+def _corners(job: Job) -> int | None:
+    """Count outer corners between two open sides; None where walls are given by their length, or no shape is known."""
+    count = 0
+    for zone, region in _outlines(job):
+        corners = region.corners
+        if not corners or (zone.edges is not None and zone.edges.wall_length is not None):
+            return None
+        walls = set() if zone.edges is None else set(zone.edges.wall_sides)
+        area = sum(x * v - u * y for (x, y), (u, v) in pairwise((*corners, corners[0])))
+        for place in range(len(corners)):
+            (x, y), (u, v), (w, z) = (corners[(place + step) % len(corners)] for step in (-1, 0, 1))
+            outward = ((u - x) * (z - v) - (v - y) * (w - u)) * area > 0
+            # Side n runs from corner n to the next, counted from 1: this corner lies between two of them.
+            before, after = place or len(corners), place + 1
+            count += outward and not {before, after} & walls
+    return count
+
+
+def _outlines(job: Job) -> Iterator[tuple[Zone, Region]]:
+    """Yield each zone that is not a part of another, with its shape."""
+    shapes = tuple(
+        AreaZone(
+            id=z.id, part_of=z.part_of, outline=z.outline, length=z.length, width=z.width, holes=z.holes, area=z.area
+        )
+        for z in job.zones
+    )
+    for zone, region in zip(job.zones, regions(shapes, "/zones"), strict=True):
+        if zone.part_of is None:
+            yield zone, region
