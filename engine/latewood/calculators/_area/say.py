@@ -100,8 +100,8 @@ def say_narrow(done: Measures, ledger: Ledger) -> None:
         zone, width = run.regions[0].id, run.total.last_width
         if width < NARROW and run.total.boards > 1:
             message = (
-                f"The last board of {zone} would be ripped to {width * 1000:.3g} mm, which nobody lays: gaps, first board "
-                f"or measures are likely other. {run.total.boards} boards were counted; there may be one less."
+                f"The last board of {zone} would be ripped to {width * 1000:.3g} mm, which nobody lays: gaps, first "
+                f"board or measures are likely other. {run.total.boards} boards were counted; there may be one less."
             )
             ledger.find("narrow-last-board", "note", message, pointer=done.places[zone], zone=zone)
 
