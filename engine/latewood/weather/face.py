@@ -120,7 +120,9 @@ def _dew_point(hours: Hours) -> Array:
 def dew_point(air_temperature: Array, relative_humidity: Array) -> Array:
     """Return the dew point; below 0 °C the frost point, which is what forms on boards then."""
     here = {"temperature": air_temperature, "relative_humidity": relative_humidity}
-    dew = air.dew_point(**here)
+    dew: Array = air.dew_point(**here)
+    if not (dew < air.ZERO_CELSIUS).any():
+        return dew
     found: Array = np.where(dew >= air.ZERO_CELSIUS, dew, air.frost_point(**here))
     return found
 

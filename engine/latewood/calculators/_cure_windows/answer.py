@@ -57,7 +57,7 @@ def answer(x: Inputs, ledger: Ledger, known: Known) -> dict[str, Any]:
         gatings = {"coat": coat_gating(cells, family, clock, x.dry_so_far)}
         for kind, (record, own) in limits.items():
             model = known.model("gates", record.models["gates"])
-            gatings[kind] = gating(gating_of(cells, model, own, x.dry_so_far), len(cells))
+            gatings[kind] = gating(gating_of(cells, model, own, x.dry_so_far), cells.air.shape)
         return Scene(
             cells=cells, clock=clock, gatings=gatings, may={kind: g.passes & at_work for kind, g in gatings.items()}
         )

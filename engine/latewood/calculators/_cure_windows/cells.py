@@ -43,7 +43,7 @@ class Cells:
         return self.hours.step / self.part
 
     def __len__(self) -> int:
-        return len(self.air)
+        return int(self.air.shape[-1])
 
     def at(self, cell: float) -> datetime:
         """Return the local time at which a cell begins, to the second."""

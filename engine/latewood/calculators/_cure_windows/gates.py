@@ -1,4 +1,7 @@
-"""Which gates pass, cell by cell: those of the model, and rain before a coat has become safe from it."""
+"""Which gates pass, cell by cell: those of the model, and rain before a coat has become safe from it.
+
+Cells are the last axis; more axes before it are more decks, which one call serves as well as one.
+"""
 
 from __future__ import annotations
 
@@ -110,8 +113,8 @@ def gating_of(
     dry = ahead if dry_so_far is None else min(int(dry_so_far / cells.step + 1e-9), ahead)
 
     def longer(values: Array, before: Array | None = None) -> Array:
-        first = np.full(ahead, values[0]) if before is None else before
-        return np.concatenate((first, values))
+        first = values[..., :1] if before is None else before
+        return np.concatenate((np.broadcast_to(first, (*values.shape[:-1], ahead)), values), axis=-1)
 
     before = np.concatenate((np.full(ahead - dry, np.nan), np.zeros(dry)))
     margins = model(
@@ -119,13 +122,13 @@ def gating_of(
         surface_temperature=longer(cells.face),
         relative_humidity=longer(cells.humidity),
         dew_point_spread=longer(cells.spread),
-        rain=longer(np.zeros(len(cells)) if cells.rain is None else cells.rain, before),
-        wind_speed=longer(np.zeros(len(cells)) if cells.wind is None else cells.wind),
+        rain=longer(np.zeros(cells.air.shape) if cells.rain is None else cells.rain, before),
+        wind_speed=longer(np.zeros(cells.air.shape) if cells.wind is None else cells.wind),
         step=cells.step,
         limits=limits,
     )
     return {
-        gate: np.asarray(margin, float)[ahead:]
+        gate: np.asarray(margin, float)[..., ahead:]
         for gate, margin in margins.items()
         if not (gate in _OF_RAIN and cells.rain is None) and not (gate == "wind" and cells.wind is None)
     }
@@ -135,16 +138,16 @@ def coat_gating(cells: Cells, family: Family, clock: Clock, dry_so_far: float | 
     """Return the gates of coating, with rain before the coat laid in a cell is safe from it."""
     margins = gating_of(cells, family.gates, family.limits, dry_so_far)
     if cells.rain is None:
-        return gating(margins, len(cells))
+        return gating(margins, cells.air.shape)
     laid = np.arange(len(cells), dtype=float) + 1
     safe = clockwork.reached(clock.total, laid, family.stages["rain_safe"][0])
     margins["rain-later"] = _rain_later(cells, safe)
-    return gating(margins, len(cells), (safe - laid) * cells.step)
+    return gating(margins, cells.air.shape, (safe - laid) * cells.step)
 
 
-def gating(margins: Mapping[str, Array], count: int, safe_after: Array | None = None) -> Gating:
+def gating(margins: Mapping[str, Array], shape: tuple[int, ...], safe_after: Array | None = None) -> Gating:
     """Return the margins with whether all of them are known and met."""
-    passes = np.ones(count, dtype=bool)
+    passes = np.ones(shape, dtype=bool)
     with np.errstate(invalid="ignore"):
         for margin in margins.values():
             passes &= margin >= 0
@@ -159,7 +162,7 @@ def _rain_later(cells: Cells, safe: Array) -> Array:
     assert cells.dry_spell is not None  # noqa: S101  asked for only where rain is known
     count = len(cells)
     rains = np.where(cells.dry_spell, np.arange(count), count).astype(float)
-    following = np.minimum.accumulate(rains[::-1])[::-1]
+    following = np.minimum.accumulate(rains[..., ::-1], axis=-1)[..., ::-1]
     never = np.isinf(safe)
     margin = (following - np.where(never, float(count), safe)) * cells.step
     ends_first = never & (following >= count)
