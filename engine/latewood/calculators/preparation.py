@@ -29,6 +29,7 @@ from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
 from latewood.records import Coating, Route, Species
 from latewood.spread import Number
+from latewood.weather import Exposure, Weather
 
 
 class Inputs(msgspec.Struct, frozen=True, kw_only=True):
@@ -64,6 +65,10 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
     relative_humidity: (
         Annotated[float, Q("%", "Mean relative humidity while it dries", ge=5, le=100, example="65 %")] | None
     ) = None
+    weather: (
+        Annotated[Weather, F("Weather from the first morning on, by the hour or by the day, instead of a mean")] | None
+    ) = None
+    exposure: Annotated[Exposure, F("Shelter of the surface; open if left out")] | None = None
     crew: Annotated[int, F("People at work; 1 if left out", ge=1, le=50, example=2)] | None = None
     day_length: (
         Annotated[float, Q("h", "Working time in a day; 8 h if left out", ge=4, le=16, example="8 h")] | None
@@ -164,5 +169,10 @@ def _refuse(x: Inputs) -> None:
     if x.start is not None and x.ready_by is not None and x.ready_by < x.start:
         detail = "it is to be ready before work begins"
         faults.append(Fault(pointer="/ready_by", code="conflict", detail=detail, expected="a later day"))
+    if x.weather is not None:
+        for name in ("temperature", "relative_humidity"):
+            if getattr(x, name) is not None:
+                detail = "weather and a mean of it are both given"
+                faults.append(Fault(pointer=f"/{name}", code="conflict", detail=detail, expected="either of them"))
     if faults:
         raise InputProblem(faults)

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Final
 
 from latewood import spread
 from latewood.calculators._preparation.argue import Case, Prefer, reasons, recommended
-from latewood.calculators._preparation.drying import Climate, Drying, drying
+from latewood.calculators._preparation.drying import Climate, Drying, climate_of, drying
 from latewood.calculators._preparation.fields import RouteResult, Standing
 from latewood.calculators._preparation.reckon import Reckoned, Reckoner
 from latewood.calculators._preparation.suit import Surface, damage, forbidden, unsuitable
@@ -18,6 +18,7 @@ from latewood.declare import Known
 from latewood.provenance import Ledger
 from latewood.records import Route
 from latewood.records.moisture import MoistureLimits, WettingKind
+from latewood.weather import Place, resolve
 
 if TYPE_CHECKING:
     from latewood.calculators.preparation import Inputs
@@ -93,6 +94,13 @@ def _limit(x: Inputs, ledger: Ledger, known: Known) -> float:
 
 
 def _climate(x: Inputs, depth: float, limit: float, ledger: Ledger, known: Known) -> Climate:
+    if x.weather is not None:
+        message = (
+            "The weather is read from the first morning on, and goes on after its end as its last day was. Boards were "
+            "taken to be as warm as the air: in sun they dry sooner."
+        )
+        ledger.find("drying-by-weather", "note", message, pointer="/weather")
+        return climate_of(resolve(x.weather, Place(), ledger))
     temperature = SUMMER.temperature if x.temperature is None else x.temperature
     humidity = SUMMER.relative_humidity if x.relative_humidity is None else x.relative_humidity
     climate = Climate(temperature, humidity)

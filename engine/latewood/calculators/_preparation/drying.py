@@ -7,14 +7,20 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
+from numpy.typing import NDArray
 
 from latewood import spread
 from latewood.declare import Known
-from latewood.formulas import diffusion, sorption
+from latewood.formulas import diffusion, sorption, surface
+from latewood.formulas.drying import Boards, dry
+from latewood.formulas.drying_air import Air
 from latewood.formulas.drying_closed import Wetted
+from latewood.formulas.drying_times import time_until
+from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
 from latewood.records.moisture import DryingModel
 from latewood.spread import Number
+from latewood.weather import Hours
 
 if TYPE_CHECKING:
     from latewood.calculators.preparation import Inputs
@@ -22,16 +28,23 @@ if TYPE_CHECKING:
 #: Basic density of a wood nobody named (kg/m3): between common softwoods and hardwoods, which dry the slowest.
 UNNAMED: Final = 550.0
 _MODEL: Final = "transverse-diffusion"
+#: Water of a wash (kg/m2), more than the wood takes up: the rest runs off.
+_WASH: Final = 20.0
+_DAY: Final = 24 * 3600.0
+#: How long weather that has ended is taken to go on (s).
+_AHEAD: Final = 45 * _DAY
 
+Array = NDArray[np.float64]
 Times = tuple[float, float, float]
 
 
 @dataclass(frozen=True)
 class Climate:
-    """The mean climate the wood dries in (K, share)."""
+    """The mean climate the wood dries in (K, share), and the hours it is the mean of, where they are known."""
 
     temperature: float
     relative_humidity: float
+    hours: Hours | None = None
 
     @property
     def settled(self) -> float:
@@ -61,34 +74,132 @@ def drying(
     x: Inputs, climate: Climate, depth: float, limits: tuple[float, float], ledger: Ledger, known: Known
 ) -> Drying:
     """Return how long boards wetted to a depth take in this climate to the limits for sanding and for coating."""
-    to_sand, to_coat = (_times(x, climate, depth, limit, ledger, known) for limit in limits)
+    times = _in_closed_form if climate.hours is None else _through_weather
+    to_sand, to_coat = (times(x, climate, depth, limit, ledger, known) for limit in limits)
     return Drying(to_sand, to_coat)
 
 
-def _times(x: Inputs, climate: Climate, depth: float, limit: float, ledger: Ledger, known: Known) -> Times:
+@dataclass(frozen=True)
+class _Board:
+    """The boards and the model's numbers, SI; ``factors`` of the diffusivity from the fastest."""
+
+    gravity: float
+    thickness: float
+    cap: float
+    film: float
+    outer: float
+    exchange: float
+    factors: tuple[float, float, float]
+
+
+def _board(x: Inputs, ledger: Ledger, known: Known) -> _Board:
     model: DryingModel = known.record("drying-model", _MODEL)
     gravity = _basic_density(x, ledger)
-    thickness = x.thickness if x.thickness is not None else spread.value(ledger.take(model.thickness))
-    exchange = float(diffusion.vapour_exchange(spread.value(ledger.take(model.heat_transfer))))
-    outer, film = spread.value(ledger.take(model.outer_depth)), spread.value(ledger.take(model.film))
     factor = ledger.take(model.diffusivity_factor)
+    return _Board(
+        gravity=gravity,
+        thickness=x.thickness if x.thickness is not None else spread.value(ledger.take(model.thickness)),
+        cap=min(_filled(model, gravity, ledger), float(sorption.greatest_moisture(basic_density=gravity))),
+        film=spread.value(ledger.take(model.film)),
+        outer=spread.value(ledger.take(model.outer_depth)),
+        exchange=float(diffusion.vapour_exchange(spread.value(ledger.take(model.heat_transfer)))),
+        factors=(spread.high(factor), spread.value(factor), spread.low(factor)),
+    )
+
+
+def _in_closed_form(x: Inputs, climate: Climate, depth: float, limit: float, ledger: Ledger, known: Known) -> Times:
+    board = _board(x, ledger, known)
     times = [
         Wetted(
-            basic_density=gravity,
-            thickness=thickness,
+            basic_density=board.gravity,
+            thickness=board.thickness,
             core=climate.settled,
-            cap=min(_filled(model, gravity, ledger), float(sorption.greatest_moisture(basic_density=gravity))),
-            depth=min(depth, thickness),
-            film=film,
+            cap=board.cap,
+            depth=min(depth, board.thickness),
+            film=board.film,
             temperature=climate.temperature,
             relative_humidity=climate.relative_humidity,
-            exchange=exchange,
-            exchange_under=exchange,
-            factor=quick,
-        ).time_until(limit, outer)
-        for quick in (spread.high(factor), spread.value(factor), spread.low(factor))
+            exchange=board.exchange,
+            exchange_under=0.0 if x.exposure == "low-clearance" else board.exchange,
+            factor=factor,
+        ).time_until(limit, board.outer)
+        for factor in board.factors
     ]
-    # Faster diffusion may pass the water on inwards: the times are put in order.
+    return _in_order(times)
+
+
+def _through_weather(x: Inputs, climate: Climate, depth: float, limit: float, ledger: Ledger, known: Known) -> Times:
+    """Follow a board that is washed in the first hour through the weather, which goes on as its last day was."""
+    board, hours = _board(x, ledger, known), climate.hours
+    if hours is None:
+        return _in_closed_form(x, climate, depth, limit, ledger, known)
+    order = _lasting(hours)
+    rain = np.zeros(len(order))
+    if hours.rain is not None and x.exposure != "roofed":
+        rain[: len(hours)] = np.nan_to_num(hours.rain) * 1000
+    rain[0] = _WASH
+    wind = None if hours.wind_speed is None else _bridged(hours.wind_speed)[order]
+    heat = diffusion.vapour_exchange(surface.convection(wind_speed=wind)) if wind is not None else board.exchange
+    over = np.broadcast_to(np.asarray(heat, dtype=np.float64), order.shape)[:, None]
+    warm = _bridged(hours.air_temperature)[order][:, None]
+    air = Air(
+        step=hours.step,
+        temperature=warm,
+        relative_humidity=np.clip(_bridged(hours.relative_humidity), 0.01, 1.0)[order][:, None],
+        surface_temperature=warm,
+        exchange=over,
+        exchange_under=np.zeros_like(over) if x.exposure == "low-clearance" else over,
+        water=rain[:, None],
+    )
+    same = np.ones(len(board.factors))
+    boards = Boards(
+        basic_density=same * board.gravity,
+        thickness=same * board.thickness,
+        start=same * climate.settled,
+        cap=same * board.cap,
+        depth=same * min(depth, board.thickness),
+        film=same * board.film,
+        skin=same * climate.settled,
+        skin_depth=same * 0.0,
+        factor=np.asarray(board.factors),
+    )
+    outer = dry(boards, air, outer=board.outer).outer[1:]
+    times = time_until(outer, limit, hours.step) + hours.step
+    return _in_order([float(time) if np.isfinite(time) else math.inf for time in times])
+
+
+def climate_of(hours: Hours) -> Climate:
+    """Return the mean of a weather's first two days, at which the board began, and its hours.
+
+    Raises `InputProblem` where temperature or humidity is recorded at no step.
+    """
+    for name in ("air_temperature", "relative_humidity"):
+        if np.isnan(getattr(hours, name)).all():
+            detail = f"{name} is not recorded at any step"
+            raise InputProblem([Fault(pointer=f"/weather/columns/{name}", code="missing", detail=detail)])
+    first = max(round(2 * _DAY / hours.step), 1)
+    temperature = float(_bridged(hours.air_temperature)[:first].mean())
+    humidity = float(np.clip(_bridged(hours.relative_humidity), 0.01, 1.0)[:first].mean())
+    return Climate(temperature, humidity, hours)
+
+
+def _lasting(hours: Hours) -> NDArray[np.intp]:
+    """Return the places of the hours, and then of the last whole day again and again."""
+    given, day = len(hours), max(round(_DAY / hours.step), 1)
+    last = min(day, given)
+    more = max(round(_AHEAD / hours.step) - given, 0)
+    found: NDArray[np.intp] = np.concatenate((np.arange(given), given - last + np.arange(more) % last))
+    return found
+
+
+def _bridged(values: Array) -> Array:
+    places, gone = np.arange(len(values)), np.isnan(values)
+    found: Array = np.interp(places, places[~gone], values[~gone])
+    return found
+
+
+def _in_order(times: list[float]) -> Times:
+    """Put three times in order: faster diffusion may also pass the water on inwards, and dry the face later."""
     low, middle, high = sorted(float(time) for time in times)
     return low, middle, high
 

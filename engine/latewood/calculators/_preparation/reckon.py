@@ -112,7 +112,7 @@ class Reckoner:
         woods = [] if self.x.species is None else [self.x.species]
         woods += [self.known.record("species", name) for wood in woods for name in wood.members]
         kept = [agent for agent in agents if not agent.colours(woods)]
-        return (kept or agents[-1:] or [None])[0]
+        return next(iter(kept or agents[-1:]), None)
 
     def _course(self, route: Route, by_id: dict[str, Number], set_up: Number, quantile: float | None) -> Course:
         """Lay a route out on days with every time at one quantile, or at its median."""
