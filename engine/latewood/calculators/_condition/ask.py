@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from latewood.calculators._condition.fields import ConditionComponent, Question
 from latewood.calculators._condition.structure import not_looked
-from latewood.calculators._hazards import Suspicion
+from latewood.calculators._hazards import Old, Suspicion
 from latewood.calculators._signs import DECAY
 
 if TYPE_CHECKING:
@@ -96,5 +96,5 @@ def _topics(
         yield "extent"
 
 
-def _unknown(old: Any) -> bool:
+def _unknown(old: Old) -> bool:
     return old != "none" and old.binder == "unknown"

@@ -31,7 +31,7 @@ def judge(one: ConditionComponent, by: Judged, ledger: Ledger) -> ComponentGate:
     cover = _cover(one, by, ledger)
     left = _thickness(one, ledger)
     reasons = list(_reasons(one, by, cover, left, ledger))
-    gate = next((gate for gate, _ in reasons), "refinish")
+    gate: Gate = next((gate for gate, _ in reasons), "refinish")
     matching, time = _new_boards(one, by, ledger) if gate in ("refinish", "repair-some") else (None, None)
     return ComponentGate(
         id=one.id,

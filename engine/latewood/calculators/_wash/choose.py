@@ -71,7 +71,7 @@ def _woods(species: Species | None, known: Known) -> list[Species]:
 
 def _soil(x: Inputs, ledger: Ledger) -> Sequence[Soil]:
     old: list[Soil] = []
-    if x.old_coating not in (None, "none"):
+    if x.old_coating is not None and x.old_coating != "none":
         old = ["film"] if x.old_coating.film or x.old_coating.binder == "unknown" else ["oil"]
     if x.soil:
         return list(dict.fromkeys([*old, *x.soil]))

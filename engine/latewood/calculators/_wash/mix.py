@@ -10,7 +10,7 @@ from latewood.calculators._wash.fields import WashStage, WashStageResult
 from latewood.declare import Known
 from latewood.formulas import washing
 from latewood.problems import Fault, InputProblem
-from latewood.provenance import Ledger
+from latewood.provenance import Ledger, Severity
 from latewood.spread import Number
 
 if TYPE_CHECKING:
@@ -97,5 +97,5 @@ def say_strengths(x: Inputs, ledger: Ledger) -> None:
         shown = f"{units.show(given, 'g/L', 'concentration'):.4g} g/L"
         word = "stronger" if given > usual.high else "weaker"
         message = f"{stage.agent.title} at {shown} is {word} than the usual {usual.given}; try it on a hidden spot."
-        severity = "warning" if given > usual.high else "note"
+        severity: Severity = "warning" if given > usual.high else "note"
         ledger.find("strength-unusual", severity, message, pointer=f"/stages/{index}/strength", usual=usual.given)
