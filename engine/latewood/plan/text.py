@@ -56,24 +56,39 @@ def _said(item: Any) -> Iterator[str]:
 
 def _value(name: str, value: Any, indent: str) -> Iterator[str]:
     label = name.replace("_", " ")
-    if isinstance(value, Mapping) and "unit" in value and "value" in value:
-        yield f"{indent}{label}: {_quantity(value)}"
-    elif isinstance(value, Mapping):
+    if isinstance(value, Mapping) and not _whole(value):
         yield f"{indent}{label}:"
         for inner, part in value.items():
             yield from _value(inner, part, indent + "  ")
-    elif isinstance(value, list):
+    elif _listed(value):
         for item in value:
-            if isinstance(item, Mapping):
-                line = {inner: part for inner, part in item.items() if not _listed(part)}
-                yield f"{indent}{label}: " + ", ".join(_short(inner, part) for inner, part in line.items())
-                for inner, part in item.items():
-                    if _listed(part):
-                        yield from _value(inner, part, indent + "  ")
-            else:
-                yield f"{indent}{label}: {item}"
+            yield from _item(label, item, indent)
+    elif value != []:
+        yield from wrap(f"{label}: {_shown(value)}", _WIDTH, initial_indent=indent, subsequent_indent=indent + "  ")
+
+
+def _item(label: str, item: Mapping[str, Any], indent: str) -> Iterator[str]:
+    """Show one table of a list: by its own words where it has them, else by all it holds."""
+    if "text" in item:
+        own = str(item.get("id", ""))
+        said = item["text"] if item["text"].startswith(own) else f"{own}: {item['text']}"
     else:
-        yield f"{indent}{label}: {value}"
+        short = {inner: part for inner, part in item.items() if part != [] and not _nested(part)}
+        said = ", ".join(_short(inner, part) for inner, part in short.items())
+    yield from wrap(f"{label}: {said}", _WIDTH, initial_indent=indent, subsequent_indent=indent + "  ")
+    for inner, part in item.items():
+        if _nested(part):
+            yield from _value(inner, part, indent + "  ")
+
+
+def _whole(value: Mapping[str, Any]) -> bool:
+    """Say whether a table is one value, as quantities and amounts of money are."""
+    return ("value" in value and "unit" in value) or ("amount" in value and "currency" in value)
+
+
+def _nested(value: Any) -> bool:
+    """Say whether a value has lines of its own."""
+    return _listed(value) or (isinstance(value, Mapping) and not _whole(value))
 
 
 def _listed(value: Any) -> bool:
@@ -82,8 +97,17 @@ def _listed(value: Any) -> bool:
 
 
 def _short(name: str, value: Any) -> str:
-    shown = _quantity(value) if isinstance(value, Mapping) and "unit" in value else value
-    return str(shown) if name == "id" else f"{name.replace('_', ' ')} {shown}"
+    return _shown(value) if name == "id" else f"{name.replace('_', ' ')} {_shown(value)}"
+
+
+def _shown(value: Any) -> str:
+    if isinstance(value, Mapping):
+        return _quantity(value) if "unit" in value else f"{value['amount']} {value['currency']}"
+    if isinstance(value, list):
+        return ", ".join(map(_shown, value))
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    return str(value)
 
 
 def _quantity(value: Mapping[str, Any]) -> str:
