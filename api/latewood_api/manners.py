@@ -10,7 +10,7 @@ from urllib.parse import quote
 from litestar.enums import ScopeType
 from litestar.types import ASGIApp, Message, Receive, Scope, Send
 
-from latewood_api import errors
+from latewood_api import compress, errors
 
 #: A request id worth repeating: long enough to be one, short enough to log, harmless in a header.
 _REQUEST_ID = re.compile(rb"[A-Za-z0-9][A-Za-z0-9._-]{0,127}")
@@ -22,7 +22,7 @@ ALWAYS: Final = (
     (b"link", b'</openapi.json>; rel="service-desc"; type="application/json", </docs>; rel="service-doc"'),
     # Not which server, in which version: that helps only who looks for a way in.
     (b"server", b"latewood"),
-    (b"vary", b"Accept"),
+    (b"vary", b"Accept, Accept-Encoding"),
     (b"x-content-type-options", b"nosniff"),
 )
 PREFLIGHT: Final = (
@@ -47,22 +47,36 @@ class Manners:
         method, path = str(scope["method"]), scope["path"]
         request_id = _request_id(scope)
         head = method == "HEAD"
+        packs = compress.takes_gzip(scope["headers"])
+        asked, marked = compress.unmarked(scope["headers"])
         inner: dict[str, Any] = {
             **scope,
+            "headers": asked,
             "method": "GET" if head else method,
             "instance": quote(path[:256], safe="/:@!$&'()*+,;=~-._", errors="replace"),
             "request_id": request_id.decode(),
         }
         started = False
+        begun: Any = None
 
         async def send_on(message: Message) -> None:
-            nonlocal started
+            nonlocal started, begun
             if message["type"] == "http.response.start":
-                started = True
-                headers = _headers(list(message.get("headers", ())), request_id, preflight=method == "OPTIONS")
-                message = {**message, "headers": headers}
-            elif head and message["type"] == "http.response.body":
-                message = {**message, "body": b""}
+                begun = message
+                return
+            if message["type"] == "http.response.body":
+                body = message.get("body", b"")
+                if begun is not None:
+                    status, found = begun["status"], list(begun.get("headers", ()))
+                    if status == 304:
+                        found = compress.restored(found, marked)
+                    elif packs and not message.get("more_body"):
+                        found, body = compress.compressed(status, found, body)
+                    headers = _headers(found, request_id, preflight=method == "OPTIONS")
+                    started = True
+                    await send({**begun, "headers": headers})  # type: ignore[arg-type]  # a start, as it came
+                    begun = None
+                message = {**message, "body": b"" if head else body}
             await send(message)
 
         try:

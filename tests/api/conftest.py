@@ -33,7 +33,8 @@ def send(app: Any) -> Send:
     def request(method: str, address: str, **more: Any) -> httpx.Response:
         async def once() -> httpx.Response:
             transport = httpx.ASGITransport(app)
-            async with httpx.AsyncClient(transport=transport, base_url="http://deck.example") as client:
+            plain = {"accept-encoding": "identity"}
+            async with httpx.AsyncClient(transport=transport, base_url="http://deck.example", headers=plain) as client:
                 return await client.request(method, address, **more)
 
         return asyncio.run(once())

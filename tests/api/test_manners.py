@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import gzip
 from collections.abc import Callable
 
 import httpx
 import pytest
+
+from latewood_api import compress
 
 Send = Callable[..., httpx.Response]
 
@@ -87,7 +90,7 @@ def test_every_answer_carries_what_it_owes(send: Send, method: str, path: str) -
     assert headers["x-request-id"] == "job-41.a_B"
     assert headers["access-control-allow-origin"] == "*"
     assert headers["x-content-type-options"] == "nosniff"
-    assert headers["vary"] == "Accept"
+    assert headers["vary"] == "Accept, Accept-Encoding"
     assert '</openapi.json>; rel="service-desc"' in headers["link"]
     assert headers.get_list("x-request-id") == ["job-41.a_B"]
     assert headers.get_list("server") == ["latewood"]
@@ -130,3 +133,71 @@ def test_the_same_request_gets_the_same_bytes(send: Send) -> None:
         assert send("GET", path).content == send("GET", path).content
     body = {"length": "24 ft", "width": "16 ft"}
     assert send("POST", SENT[0], json=body).content == send("POST", SENT[0], json=body).content
+
+
+GZIP = {"accept-encoding": "gzip"}
+
+
+@pytest.mark.parametrize("path", READ)
+def test_who_takes_gzip_gets_the_same_in_fewer_bytes(send: Send, path: str) -> None:
+    plain, packed = send("GET", path), send("GET", path, headers=GZIP)
+    # The client unpacks what says that it is packed.
+    assert packed.content == plain.content
+    assert packed.headers["vary"] == plain.headers["vary"] == "Accept, Accept-Encoding"
+    if len(plain.content) < compress.LEAST:
+        assert "content-encoding" not in packed.headers
+        assert packed.headers["etag"] == plain.headers["etag"]
+        return
+    assert packed.headers["content-encoding"] == "gzip"
+    assert int(packed.headers["content-length"]) < len(plain.content)
+    head = send("HEAD", path, headers=GZIP)
+    assert head.headers["content-length"] == packed.headers["content-length"]
+    assert head.content == b""
+    # Other bytes, another tag (RFC 9110, section 8.8.3); each saves the body it stands for.
+    assert packed.headers["etag"] != plain.headers["etag"]
+    for tag in (packed.headers["etag"], plain.headers["etag"]):
+        again = send("GET", path, headers={**GZIP, "if-none-match": f'"other", {tag}'})
+        assert again.status_code == 304
+        assert again.headers["etag"] == tag
+
+
+@pytest.mark.parametrize(
+    ("asked", "packed"),
+    [
+        ("gzip", True),
+        ("x-gzip", True),
+        ("br, GZIP;q=0.5", True),
+        ("*", True),
+        ("*;q=0.1", True),
+        ("gzip;q=0", False),
+        ("gzip;q=0.000, *", False),
+        ("*;q=0", False),
+        ("br, zstd", False),
+        ("identity", False),
+        (";,q=;;gzip gzip", False),
+    ],
+)
+def test_what_counts_as_taking_gzip(send: Send, asked: str, packed: bool) -> None:
+    """RFC 9110, section 12.5.3."""
+    response = send("HEAD", "/openapi.json", headers={"accept-encoding": asked})
+    assert (response.headers.get("content-encoding") == "gzip") is packed
+
+
+def test_long_refusals_are_packed_too_and_files_in_their_own_code_are_not(send: Send) -> None:
+    body = {"length": "24 ft", "width": "16 ft", **{f"no{at}": at for at in range(50)}}
+    refused = send("POST", "/v1/calculate/area", json=body, headers=GZIP)
+    assert refused.status_code == 422
+    assert refused.headers["content-encoding"] == "gzip"
+    assert len(refused.json()["errors"]) == 50
+    headers = [(b"content-type", b"image/png")]
+    assert compress.compressed(200, headers, bytes(10_000)) == (headers, bytes(10_000))
+
+
+def test_what_is_kept_packed_is_bounded() -> None:
+    for at in range(50):
+        text = b"".join(b"%x" % (at * 7919 + n * n * 104_729) for n in range(40_000))
+        headers, packed = compress.compressed(200, [(b"content-type", b"text/plain"), (b"etag", b'"%d"' % at)], text)
+        assert gzip.decompress(packed) == text
+        assert (b"etag", b'"%d-gzip"' % at) in headers
+    assert sum(map(len, compress._kept.values())) <= compress.KEPT_BYTES
+    assert compress._kept
