@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from itertools import pairwise
-from typing import Any
+from typing import Any, cast
 
 from latewood.calculators import abrasive_sequence, fasteners, masking
 from latewood.calculators._abrasive_sequence.fields import SandFace
@@ -19,8 +19,10 @@ from latewood.plan import old_surface
 from latewood.plan.job import Job, Zone
 from latewood.plan.merged import Merged, merged_components, of_face
 from latewood.plan.task import Task
+from latewood.problems import InputProblem
 from latewood.provenance import Ledger
 from latewood.records import Condition, Route
+from latewood.records.route import SANDS
 from latewood.spread import Number
 
 #: What a sign says of the surface, the worst first.
@@ -137,7 +139,7 @@ def _sequence(job: Job, zones: list[Merged], done: Mapping[str, Any], known: Kno
                 species=merged.fields.species,
                 coating=merged.fields.coating,
                 old_coating=merged.fields.old_coating,
-                condition=_condition(merged),
+                condition=_condition(merged, _route(by_id[face.zone], zones, done, known)),
                 profile=None if merged.fields.boards is None or owner is not None else merged.fields.boards.profile,
                 gap_treatment=merged.fields.gap_treatment if face.part == "gap-faces" else None,
             )
@@ -165,17 +167,25 @@ def _removal(job: Job, zones: list[Merged], done: Mapping[str, Any], known: Know
     inputs = _sequence(job, zones, done, known)
     if inputs is None:
         return None
-    result: abrasive_sequence.Result = abrasive_sequence.abrasive_sequence.function(
-        inputs, Ledger("abrasive-sequence"), known
-    )
+    try:
+        result: abrasive_sequence.Result = abrasive_sequence.abrasive_sequence.function(
+            inputs, Ledger("abrasive-sequence"), known
+        )
+    except InputProblem:
+        # The step itself refuses it, at its place in the job.
+        return None
     return result.removal
 
 
 def _finished(merged: Merged) -> bool:
-    """Say whether something of wood is to be coated smooth: bare, composite and weathered parts are not sanded."""
+    """Say whether something is to be coated smooth: what is left bare, rough or weathered is not sanded."""
+    return _coated(merged) and merged.fields.surface in (None, "sanded")
+
+
+def _coated(merged: Merged) -> bool:
+    """Say whether something of wood is to be coated."""
     fields = merged.fields
-    coated = fields.coating is not None and not fields.coating.bare and fields.material != "composite"
-    return coated and fields.surface in (None, "sanded")
+    return fields.coating is not None and not fields.coating.bare and fields.material != "composite"
 
 
 def _sanded(merged: Merged, zones: list[Merged], done: Mapping[str, Any], known: Known) -> bool:
@@ -193,8 +203,15 @@ def _route(merged: Merged, zones: list[Merged], done: Mapping[str, Any], known: 
     return None if chosen is None else known.records("route").get(chosen.chosen)
 
 
-def _condition(merged: Merged) -> Condition:
-    """Return what a surface is like from what is seen on it; an old oil without signs is merely faded."""
+def _condition(merged: Merged, route: Route | None) -> Condition:
+    """Return what the sander meets: what the route says, else what is seen; an old oil without signs is merely faded.
+
+    After stripping or washing a floor is not what was seen before.
+    """
+    if route is not None and merged.own is None:
+        layers = [step.layer for step in route.steps if step.does in SANDS and step.layer not in ("none", "seen")]
+        if layers and not any(step.layer == "seen" for step in route.steps):
+            return cast("Condition", layers[0])
     own = getattr(merged.own, "signs", ()) or ()
     signs = set(own) or set(merged.fields.signs or ())
     for seen, condition in _CONDITIONS:
@@ -220,8 +237,8 @@ def _works(job: Job, zones: list[Merged], done: Mapping[str, Any], known: Known)
     works = ["washing"] if any(route is not None and route.wets for route in routes) else []
     if any(_sanded(merged, zones, done, known) for merged in zones):
         works.append("sanding")
-    coats = any(m.fields.coating is not None and not m.fields.coating.bare for m in zones)
-    return [*works, "brushing"] if coats else works
+    every = [*zones, *merged_components(job, zones).values()]
+    return [*works, "brushing"] if any(_coated(merged) for merged in every) else works
 
 
 def _borders(job: Job) -> tuple[Border, ...]:
