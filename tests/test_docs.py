@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ast
 import re
 import tomllib
 from collections.abc import Callable, Iterator, Mapping
@@ -138,3 +139,44 @@ def test_markers_it_names_are_registered() -> None:
     registered = tomllib.loads((ROOT / "pyproject.toml").read_text())["tool"]["pytest"]["ini_options"]["markers"]
     [named] = re.findall(r"carry a marker\n\(([^)]*)\)", PAGE)
     assert set(re.findall(r"`([a-z_]+)`", named)) <= {line.split(":")[0] for line in registered}
+
+
+def unknown_tests(cell: str) -> list[str]:
+    """Return what a cell of the table of faults names and is neither a test nor a script of .ci."""
+    unknown, file = [], ""
+    for name in re.findall(r"`([^`]+)`", cell):
+        if name.startswith(".ci/"):
+            unknown += [] if (ROOT / name).exists() else [name]
+            continue
+        before, _, test = name.rpartition("::")
+        file = before or file
+        path = ROOT / "tests" / f"{file}.py"
+        known = ast.walk(ast.parse(path.read_text("utf-8"))) if path.exists() else ()
+        if test not in {node.name for node in known if isinstance(node, ast.FunctionDef)}:
+            unknown.append(name)
+    return unknown
+
+
+def test_every_fault_of_a_library_has_a_test_that_exists() -> None:
+    section = PAGE.split("\n## Faults of libraries that touch us\n")[1].split("\n## ")[0]
+    rows = [line.strip("|").split(" | ") for line in section.splitlines() if line.startswith("| ")][1:]
+    assert all(len(row) == 3 for row in rows)
+    # Those of the five libraries a server of this kind stands on, and of the tools its contract meets.
+    assert len(rows) >= 62
+    assert [(row[0], unknown_tests(row[2])) for row in rows if unknown_tests(row[2])] == []
+    assert [row[0] for row in rows if "`" not in row[2] and row[2].strip() != "-"] == []
+
+
+@pytest.mark.parametrize(
+    ("cell", "unknown"),
+    [
+        ("`api/test_answers::test_not_a_number_is_never_written`", []),
+        ("`.ci/contract` (Redocly)", []),
+        ("`api/test_answers::test_nothing`", ["api/test_answers::test_nothing"]),
+        ("`api/test_nowhere::test_nothing`", ["api/test_nowhere::test_nothing"]),
+        ("`api/test_problems::test_408_for_a_body_that_stalls`, `test_nothing`", ["test_nothing"]),
+        ("`.ci/nothing`", [".ci/nothing"]),
+    ],
+)
+def test_a_test_that_is_gone_is_missed(cell: str, unknown: list[str]) -> None:
+    assert unknown_tests(cell) == unknown

@@ -134,6 +134,13 @@ def test_every_operation_is_described(contract: dict[str, Any]) -> None:
     assert contract["servers"][0]["url"] == "/"
 
 
+def test_every_object_says_what_it_is(contract: dict[str, Any]) -> None:
+    named = contract["components"]["schemas"]
+    objects = [name for name, schema in named.items() if schema.get("type") == "object"]
+    assert objects
+    assert [name for name in objects if len(named[name].get("description", "")) < 10] == []
+
+
 def test_one_representation_a_path(contract: dict[str, Any]) -> None:
     for path, method, operation in operations(contract):
         assert method in ("get", "post")
