@@ -25,6 +25,7 @@ from latewood.calculators._preparation.suit import surface_of
 from latewood.calculators._signs import Beading, Sign
 from latewood.declare import F, Known, Q, calculator
 from latewood.formulas import pace, removal, washing, wear
+from latewood.moment import ZONE_PATTERN, zone_of
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
 from latewood.records import Coating, Route, Species
@@ -69,6 +70,16 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
         Annotated[Weather, F("Weather from the first morning on, by the hour or by the day, instead of a mean")] | None
     ) = None
     exposure: Annotated[Exposure, F("Shelter of the surface; open if left out")] | None = None
+    latitude: Annotated[float, Q("deg", "Latitude, north positive", ge=-90, le=90, example="41.2 deg")] | None = None
+    longitude: Annotated[float, Q("deg", "Longitude, east positive", ge=-180, le=180, example="-73.9 deg")] | None = (
+        None
+    )
+    timezone: (
+        Annotated[
+            str, F("IANA time zone of local times", pattern=ZONE_PATTERN, example="America/New_York", check=zone_of)
+        ]
+        | None
+    ) = None
     crew: Annotated[int, F("People at work; 1 if left out", ge=1, le=50, example=2)] | None = None
     day_length: (
         Annotated[float, Q("h", "Working time in a day; 8 h if left out", ge=4, le=16, example="8 h")] | None

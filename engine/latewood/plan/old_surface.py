@@ -29,6 +29,8 @@ _SOIL: Final[Mapping[Sign, Soil]] = {
     "iron-stain": "iron-stain",
     "extractive-bleed": "extractive-bleed",
 }
+#: Where inputs of preparation stand in a job, if not at the same place.
+_SITE: Final = tuple((f"/{name}", f"/site/{name}") for name in ("latitude", "longitude", "timezone"))
 _WEATHERED: Final = frozenset({"grey", "raised-grain", "furrows", "worn-tracks", "splinters"})
 
 
@@ -85,6 +87,11 @@ def preparation_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known
             profile=None if fields.boards is None else fields.boards.profile,
             fastener_cover=fields.fastener_cover,
             coating=fields.coating,
+            weather=job.weather,
+            exposure=fields.exposure,
+            latitude=job.site.latitude,
+            longitude=job.site.longitude,
+            timezone=job.site.timezone,
             extraction=job.choices.extraction,
             prefer=job.choices.prefer,
             route=job.choices.route,
@@ -92,7 +99,7 @@ def preparation_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known
         why = (
             "the route decides everything after it: what is wetted, what is sanded, and how long the deck is out of use"
         )
-        yield Task(name, "preparation", inputs, why=why)
+        yield Task(name, "preparation", inputs, why=why, stands=_SITE)
 
 
 def wash_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known: Known) -> Iterator[Task]:

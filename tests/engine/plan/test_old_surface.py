@@ -106,6 +106,19 @@ def test_no_wash_is_ever_planned_after_final_sanding(plan, species, old):
         assert (steps(answer)["wash"]["status"] == "skipped") is (not wets & set(rows[route]))
 
 
+def test_the_weather_of_the_job_decides_how_long_a_wash_waits(plan):
+    def waits(humidity):
+        columns = {
+            "air_temperature": {"unit": "degC", "values": [20.0] * 240},
+            "relative_humidity": {"unit": "%", "values": [humidity] * 240},
+        }
+        weather = {"start": "2026-06-01T08:00:00+00:00", "step": "1 h", "stamp": "start", "columns": columns}
+        answer = plan(defaults=IPE, weather=weather, choices={"route": "wash-and-sand"})
+        return steps(answer)["preparation"]["result"]["drying_time"]["value"]
+
+    assert waits(70.0) > waits(60.0) > waits(45.0)
+
+
 # Structure first
 
 

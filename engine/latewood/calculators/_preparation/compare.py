@@ -100,7 +100,8 @@ def _climate(x: Inputs, depth: float, limit: float, ledger: Ledger, known: Known
             "taken to be as warm as the air: in sun they dry sooner."
         )
         ledger.find("drying-by-weather", "note", message, pointer="/weather")
-        return climate_of(resolve(x.weather, Place(), ledger))
+        place = Place(latitude=x.latitude, longitude=x.longitude, timezone=x.timezone)
+        return climate_of(resolve(x.weather, place, ledger))
     temperature = SUMMER.temperature if x.temperature is None else x.temperature
     humidity = SUMMER.relative_humidity if x.relative_humidity is None else x.relative_humidity
     climate = Climate(temperature, humidity)
