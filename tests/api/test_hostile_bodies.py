@@ -6,17 +6,19 @@ warns are read differently by different programs (sections 4, 6, 8.2).
 
 from __future__ import annotations
 
+import asyncio
 import gzip
 import json
 import time
 from collections.abc import Callable
-from typing import Any
+from typing import Any, ClassVar
 
 import httpx
 import pytest
 
 from latewood import strict_json
 from latewood.problems import Malformed
+from latewood_api import body
 
 Send = Callable[..., httpx.Response]
 
@@ -110,6 +112,32 @@ def test_pointers_escape_slash_and_tilde(send: Send) -> None:
     """RFC 6901, section 3: ~ is ~0 and / is ~1."""
     response = send("POST", "/v1/calculate/area", json={**GOOD, "a/b~c": 1})
     assert [fault["pointer"] for fault in response.json()["errors"]] == ["/a~1b~0c"]
+
+
+def test_bodies_that_never_end_hold_no_more_than_their_room_together(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Each may have a little for itself; what is beyond that is shared, and who gets none of it waits in vain."""
+    monkeypatch.setattr(body, "WAITING", 500_000)
+    monkeypatch.setattr(body, "DEADLINE", 0.5)
+    clients, piece, taken = 100, b" " * 8192, 0
+
+    class Endless:
+        headers: ClassVar[dict[str, str]] = {}
+
+        async def receive(self) -> dict[str, Any]:
+            nonlocal taken
+            await asyncio.sleep(0)
+            taken += len(piece)
+            return {"type": "http.request", "body": piece, "more_body": True}
+
+    async def all_of_them() -> list[Any]:
+        endless: Any = Endless()
+        return await asyncio.gather(*(body.read(endless) for _ in range(clients)), return_exceptions=True)
+
+    found = asyncio.run(all_of_them())
+    assert {error.kind.status for error in found} == {408}
+    assert taken <= 500_000 + clients * (body.SMALL + 2 * len(piece))
+    # And all of it is given back.
+    assert body._room.held == 0
 
 
 class TestStrictJson:

@@ -23,8 +23,9 @@ BODY = {"area": "400 ft2", "species": "ipe", "coating": "clear-penetrating-oil"}
 FILES = 11_000
 
 
-@pytest.fixture(scope="session", autouse=True)
-def _files() -> None:
+@pytest.fixture(scope="session")
+def files() -> None:
+    """Allow this process as many open files as a crowd has."""
     soft, hard = resource.getrlimit(resource.RLIMIT_NOFILE)
     if soft < FILES:
         assert hard == resource.RLIM_INFINITY or hard >= FILES, f"ulimit -Hn is {hard}; these tests need {FILES}"
@@ -102,7 +103,7 @@ class Server:
 
 
 @pytest.fixture
-def start() -> Iterator[Callable[..., Server]]:
+def start(files: None) -> Iterator[Callable[..., Server]]:
     """Start servers; whatever happens, they are gone afterwards."""
     started = []
 
@@ -117,7 +118,7 @@ def start() -> Iterator[Callable[..., Server]]:
 
 
 @pytest.fixture(scope="module")
-def server() -> Iterator[Server]:
+def server(files: None) -> Iterator[Server]:
     """One server for a module; it must survive it without one fault of its own, and stop in order."""
     found = Server()
     pids = found.workers()

@@ -1,0 +1,223 @@
+"""Break what is promised, one promise at a time, in a clone of its own, and see that a suite notices.
+
+``python -m tests.faults.breaks`` takes some minutes and prints a table; a word from it as argument runs part of it. It
+clones what is committed. It ends with 1 where a suite was red before the break, or stayed green after it.
+"""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+import tempfile
+import time
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Final
+
+ROOT: Final = Path(__file__).parents[2]
+
+
+@dataclass(frozen=True)
+class Break:
+    """One promise, the change that breaks it, and the tests that must turn red."""
+
+    point: str
+    what: str
+    file: str
+    before: str
+    after: str
+    suite: tuple[str, ...]
+
+
+API: Final = "api/latewood_api"
+BREAKS: Final = (
+    Break(
+        "1 hostile input",
+        "the depth of JSON is not limited",
+        "engine/latewood/strict_json.py",
+        "MAX_DEPTH: Final = 32",
+        "MAX_DEPTH: Final = 1_000_000",
+        ("tests/api/test_hostile_bodies.py",),
+    ),
+    Break(
+        "1 hostile input",
+        "what frames a body is not counted",
+        f"{API}/serving/requests.py",
+        "if self._fed > limits.HEAD_BYTES",
+        "if self._fed > 10**12 + limits.HEAD_BYTES",
+        ("-m", "faults", "tests/faults/test_sizes.py", "-k", "endless"),
+    ),
+    Break(
+        "1 hostile input",
+        "nobody looks at who is late",
+        f"{API}/serving/worker.py",
+        "connection.check(looked)",
+        "pass",
+        ("-m", "faults", "tests/faults/test_slow.py", "-k", "is_cut_off"),
+    ),
+    Break(
+        "1 hostile input",
+        "incomplete bodies may hold any amount",
+        f"{API}/body.py",
+        "while size > SMALL and _room.held > WAITING:",
+        "while False:",
+        ("tests/api/test_hostile_bodies.py", "-k", "together"),
+    ),
+    Break(
+        "2 manners",
+        "HEAD is not answered as GET",
+        f"{API}/manners.py",
+        'head = method == "HEAD"',
+        "head = False",
+        ("tests/api/test_manners.py",),
+    ),
+    Break(
+        "2 manners",
+        "the packed answer has the tag of the plain one",
+        f"{API}/compress.py",
+        '_MARK: Final = b"-gzip"',
+        '_MARK: Final = b""',
+        ("tests/api/test_manners.py",),
+    ),
+    Break(
+        "2 manners",
+        "security.txt has expired",
+        f"{API}/routes/security.py",
+        "HOLDS: Final = timedelta(days=180)",
+        "HOLDS: Final = timedelta(days=-1)",
+        ("tests/api/test_security_txt.py",),
+    ),
+    Break(
+        "3 contract",
+        "a status that is answered is not in the contract",
+        f"{API}/contract_parts.py",
+        "READ_ONE: Final = (400, 404, 406, 422, 500)",
+        "READ_ONE: Final = (400, 406, 422, 500)",
+        ("tests/contract/test_schemathesis.py", "-k", "test_contract and catalogue"),
+    ),
+    Break(
+        "3 contract",
+        "a link leads to another entry",
+        f"{API}/contract_links.py",
+        '"id": "$response.body#/calculator"',
+        '"id": "area"',
+        ("tests/contract/test_stateful.py", "-k", "link_leads"),
+    ),
+    Break(
+        "3 contract",
+        "a field that is taken away is no break",
+        f"{API}/compatibility/schemas.py",
+        'yield f"{at}: field {name} is taken away"',
+        "yield from ()",
+        ("tests/contract/test_compatibility.py",),
+    ),
+    Break(
+        "4 pages",
+        "pages may load from anywhere",
+        f"{API}/html.py",
+        "\"default-src 'none'\",",
+        '"default-src *",',
+        ("tests/api/test_pages.py",),
+    ),
+    Break(
+        "5 tables",
+        "formulas are written as they come",
+        "engine/latewood/columns/guard.py",
+        'FORMULA_STARTS: Final = frozenset("=+-@',
+        'FORMULA_STARTS: Final = frozenset("@',
+        ("tests/engine/columns",),
+    ),
+    Break(
+        "6 cells",
+        "on_error=text does not hide the status",
+        f"{API}/errors.py",
+        "return Written(200 if on_error_text else status, TEXT",
+        "return Written(status, TEXT",
+        ("tests/api/test_cells.py",),
+    ),
+    Break(
+        "7 stop",
+        "who waits in the queue of the listener is not taken in",
+        f"{API}/serving/worker.py",
+        "while self._take():",
+        "while False:",
+        ("tests/api/test_serving.py", "-k", "the_stop"),
+    ),
+    Break(
+        "7 stop",
+        "readiness does not turn",
+        f"{API}/serving/worker.py",
+        "self._readiness.stopping = self.stopping = True",
+        "self.stopping = True",
+        ("-m", "faults", "tests/faults/test_stop.py", "-k", "who_was_heard and 1"),
+    ),
+    Break(
+        "7 stop",
+        "requests in progress are cut",
+        f"{API}/serving/worker.py",
+        "await self._drain()",
+        "self._readiness.stopping = True; self._listener.close()",
+        ("-m", "faults", "tests/faults/test_stop.py", "-k", "long_table"),
+    ),
+    Break(
+        "7 workers",
+        "a killed worker is not replaced",
+        f"{API}/serving/supervisor.py",
+        "                self._replace()",
+        "                self._next = 0.0",
+        ("-m", "faults", "tests/faults/test_workers.py", "-k", "killed_worker"),
+    ),
+)
+
+
+def main(words: list[str]) -> int:
+    """Break, test, print, mend; return 0 where each suite was green before and red after."""
+    chosen = [one for one in BREAKS if all(word in f"{one.point} {one.what}" for word in words)]
+    kept = True
+    with tempfile.TemporaryDirectory() as folder:
+        clone = Path(folder) / "clone"
+        subprocess.run(["git", "clone", "--quiet", str(ROOT), str(clone)], check=True)
+        green: dict[tuple[str, ...], bool] = {}
+        print("| promise | what is broken | suite | before | after | s |\n|---|---|---|---|---|---|")
+        for one in chosen:
+            began = time.monotonic()
+            if one.suite not in green:
+                green[one.suite] = run(clone, one.suite)
+            path = clone / one.file
+            mended = path.read_text("utf-8")
+            path.write_text(broken(mended, one), "utf-8")
+            red = not run(clone, one.suite)
+            path.write_text(mended, "utf-8")
+            kept = kept and green[one.suite] and red
+            said = ("green" if green[one.suite] else "RED", "red" if red else "GREEN", round(time.monotonic() - began))
+            cells = (one.point, f"{one.what} (`{one.file}`)", f"`pytest {' '.join(one.suite)}`", *said)
+            print("| " + " | ".join(map(str, cells)) + " |", flush=True)
+    return 0 if kept else 1
+
+
+def broken(text: str, one: Break) -> str:
+    """Return the text of a file with the change made; it must fit in one place."""
+    if text.count(one.before) != 1:
+        raise ValueError(f"{one.what}: {one.before!r} stands {text.count(one.before)} times in {one.file}")
+    return text.replace(one.before, one.after)
+
+
+def run(clone: Path, suite: tuple[str, ...]) -> bool:
+    """Run a suite of the clone against the code of the clone; return whether it is green."""
+    places = os.pathsep.join(str(clone / place) for place in ("engine", "plugins", "api"))
+    environment = {**os.environ, "PYTHONPATH": places, "PYTHONDONTWRITEBYTECODE": "1"}
+    where = [sys.executable, "-c", "import latewood_api; print(latewood_api.__file__)"]
+    found = subprocess.run(where, cwd=clone, env=environment, capture_output=True, text=True, check=True).stdout
+    if not found.startswith(str(clone)):
+        raise RuntimeError(f"the code that would be tested is {found.strip()}")
+    # A suite that selects nothing ends with 5, and is not red for the right reason.
+    command = [sys.executable, "-m", "pytest", "-q", "-x", "-p", "no:cacheprovider", *suite]
+    done = subprocess.run(command, cwd=clone, env=environment, capture_output=True, text=True, check=False)
+    if done.returncode not in (0, 1):
+        raise RuntimeError(f"pytest {' '.join(suite)} ended with {done.returncode}: {done.stdout[-2000:]}")
+    return done.returncode == 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
