@@ -1,6 +1,7 @@
 """Butt joints of boards that are shorter than the run they cover: on joists, the fewest that the length allows.
 
-Pieces of board lie along x from ``ends[:, 0]`` to ``ends[:, 1]`` in the strip ``ends[:, 2]``; lengths in m.
+Pieces of board lie along x from ``ends[:, 0]`` to ``ends[:, 1]`` in the strip ``ends[:, 2]``; ``ends[:, 3]`` is where a
+joist lies along each, and ``joist_spacing`` is counted along the boards. Lengths in m.
 """
 
 from __future__ import annotations
@@ -9,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from latewood.formulas.strips import SAME_PLACE
+from latewood.formulas.joists import SAME_PLACE
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -17,7 +18,7 @@ if TYPE_CHECKING:
     Floats = NDArray[Any]
 
 
-def first_joint(start: Any, stock: float, joist_spacing: float | None, first_joist: float) -> Any:
+def first_joint(start: Any, stock: float, joist_spacing: float | None, first_joist: Any) -> Any:
     """Return the first joint of pieces that begin at ``start``: on the last joist that a whole board reaches."""
     far = np.asarray(start) + stock
     if joist_spacing is None:
@@ -32,22 +33,22 @@ def joint_step(stock: float, joist_spacing: float | None) -> float:
     return float(np.floor((stock + SAME_PLACE) / joist_spacing)) * joist_spacing
 
 
-def joint_count(ends: Floats, stock: float, joist_spacing: float | None, first_joist: float) -> Floats:
+def joint_count(ends: Floats, stock: float, joist_spacing: float | None) -> Floats:
     """Return how many joints each piece has: none where one board is long enough."""
     start, end = ends[:, 0], ends[:, 1]
-    rest = end - first_joint(start, stock, joist_spacing, first_joist) - stock - SAME_PLACE
+    rest = end - first_joint(start, stock, joist_spacing, ends[:, 3]) - stock - SAME_PLACE
     more = np.ceil(np.maximum(rest, 0.0) / joint_step(stock, joist_spacing))
     return np.where(end - start > stock + SAME_PLACE, 1 + more, 0).astype(int)
 
 
-def joints_within(parts: Floats, pieces: Floats, stock: float, joist_spacing: float | None, first_joist: float) -> int:
+def joints_within(parts: Floats, pieces: Floats, stock: float, joist_spacing: float | None) -> int:
     """Return how many joints of the ``pieces`` of a floor lie in ``parts`` of them, as a zone cuts them out."""
     if not len(parts):
         return 0
     order = np.lexsort((pieces[:, 0], pieces[:, 2]))
     pieces = pieces[order]
-    counts = joint_count(pieces, stock, joist_spacing, first_joist)
-    firsts = first_joint(pieces[:, 0], stock, joist_spacing, first_joist)
+    counts = joint_count(pieces, stock, joist_spacing)
+    firsts = first_joint(pieces[:, 0], stock, joist_spacing, pieces[:, 3])
     step = joint_step(stock, joist_spacing)
     # A part lies in the last piece of its strip that begins no later than its middle.
     middle = (parts[:, 0] + parts[:, 1]) / 2

@@ -12,24 +12,25 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from latewood.formulas.joists import SAME_PLACE, SQUARE, across_joists, crossings, first_joist
+
 if TYPE_CHECKING:
     from numpy.typing import NDArray
     from shapely.geometry.base import BaseGeometry
 
 #: A board must show at least this width inside the outline to be counted; less is rounding at the rim.
 SLIVER = 1e-4
-#: Two places this near are one: the end of a board and the joist under it.
-SAME_PLACE = 1e-3
 
 
 @dataclass(frozen=True)
 class Lay:
-    """How boards are laid: their width and gap, and the angle of their long axis from +x (rad)."""
+    """How boards are laid: width and gap, the angle of their long axis from +x, and from it to the joists (rad)."""
 
     width: float
     gap: float
     direction: float = 0.0
     joist_spacing: float | None = None
+    joist_angle: float = SQUARE
 
     @property
     def pitch(self) -> float:
@@ -39,9 +40,9 @@ class Lay:
 
 @dataclass(frozen=True)
 class Start:
-    """Where the first board and the first joist lie, in the turned frame."""
+    """Where the first joist lies, measured square to the joists, and the first board, in the turned frame."""
 
-    along: float
+    joist: float
     across: float
 
 
@@ -59,7 +60,8 @@ class Laid:
     last_width: float
     crossings: int | None
     strips: NDArray[Any]
-    #: Of each piece where it begins and ends along the boards, in the turned frame, and the number of its strip.
+    #: Of each piece where it begins and ends along the boards, in the turned frame, the number of its strip, and where
+    #: the first joist lies along it.
     ends: NDArray[Any]
 
 
@@ -73,10 +75,12 @@ def turned(shape: BaseGeometry, direction: float) -> Any:
     return shapely.transform(shape, lambda xy: xy @ np.array([[c, -s], [s, c]]))
 
 
-def start_of(shape: BaseGeometry, direction: float) -> Start:
-    """Return where the first full board lies against the lowest side of a shape."""
-    along, across, _, _ = turned(shape, direction).bounds
-    return Start(along, across)
+def start_of(shape: BaseGeometry, direction: float, joist_angle: float = SQUARE) -> Start:
+    """Return where the first full board and the first joist lie, against the lowest sides of a shape."""
+    import shapely
+
+    points = shapely.get_coordinates(turned(shape, direction))
+    return Start(float(across_joists(points[:, 0], points[:, 1], joist_angle).min()), float(points[:, 1].min()))
 
 
 def lay_boards(shape: BaseGeometry, lay: Lay, start: Start) -> Laid:
@@ -101,6 +105,7 @@ def lay_boards(shape: BaseGeometry, lay: Lay, start: Start) -> Laid:
     real = (shapely.area(pieces) > 0) & (ends[:, 3] - ends[:, 1] > SLIVER) & whole[owner]
     ends = ends[real]
     lengths = ends[:, 2] - ends[:, 0]
+    joists = first_joist((ends[:, 1] + ends[:, 3]) / 2, lay.joist_angle, start.joist)
     return Laid(
         face_area=math.fsum(face),
         gap_area=gaps_area,
@@ -110,9 +115,9 @@ def lay_boards(shape: BaseGeometry, lay: Lay, start: Start) -> Laid:
         board_length=math.fsum(lengths),
         longest=float(lengths.max(initial=0.0)),
         last_width=float(shown[whole][-1]) if whole.any() else 0.0,
-        crossings=_crossings(ends, lay.joist_spacing, start) if lay.joist_spacing else None,
+        crossings=crossings(ends, lay.joist_spacing, lay.joist_angle, start.joist) if lay.joist_spacing else None,
         strips=boards[whole],
-        ends=np.column_stack([ends[:, 0], ends[:, 2], owner[real] + first]),
+        ends=np.column_stack([ends[:, 0], ends[:, 2], owner[real] + first, joists]),
     )
 
 
@@ -126,18 +131,6 @@ def _bands(frame: BaseGeometry, lay: Lay, start: Start) -> tuple[int, NDArray[An
     bottom = start.across + np.arange(first, last + 1) * lay.pitch
     ends = (np.full_like(bottom, left - 1.0), np.full_like(bottom, right + 1.0))
     return first, shapely.box(ends[0], bottom, ends[1], bottom + lay.width)
-
-
-def joist_count(run: float, spacing: float) -> int:
-    """Return the joists under a run of boards: one at its start, one every spacing, and one at its end."""
-    return math.ceil(run / spacing - SAME_PLACE / spacing) + 1
-
-
-def _crossings(ends: NDArray[Any], spacing: float, start: Start) -> int:
-    """Count supports: the joists strictly between the ends of each piece, and one under each end."""
-    first = np.floor((ends[:, 0] - start.along + SAME_PLACE) / spacing) + 1
-    last = np.ceil((ends[:, 2] - start.along - SAME_PLACE) / spacing) - 1
-    return int((np.maximum(last - first + 1, 0) + 2).sum())
 
 
 def end_length(rim: BaseGeometry, lay: Lay, start: Start) -> float:

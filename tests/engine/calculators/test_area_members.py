@@ -136,8 +136,14 @@ def test_two_zones_share_out_the_joints_of_their_boards(run):
 
 
 def test_a_board_that_does_not_reach_the_next_joist(run):
-    boards = {**BOARDS, "joist_spacing": "600 mm", "stock_length": "500 mm"}
-    assert refused(run, zones=[{**LONG, "boards": boards}]) == {("/zones/0/boards/stock_length", "conflict")}
+    short = {"joist_spacing": "600 mm", "stock_length": "500 mm"}
+    askew = {"joist_spacing": "600 mm", "joist_direction": "45 deg", "stock_length": "800 mm"}
+    for sizes in (short, askew):
+        boards = {**BOARDS, **sizes}
+        assert refused(run, zones=[{**LONG, "boards": boards}]) == {("/zones/0/boards/stock_length", "conflict")}
+    result, _ = run("area", zones=[{**LONG, "boards": {**BOARDS, **askew, "stock_length": "850 mm"}}])
+    # 600 mm at 45 degrees is 849 mm along the board: every piece is that long, so 12.192 m takes 14 joints or so.
+    assert 26 * 13 <= result.joints <= 26 * 15
 
 
 def test_nominal_sizes_of_members_in_hardwood_are_assumptions(run):
@@ -175,3 +181,36 @@ def test_a_splinter_at_the_last_side_is_said(run):
     assert "narrow-last-board" in said(ledger)
     _, ledger = run("area", zones=[SQUARE])
     assert "narrow-last-board" not in said(ledger)
+
+
+def test_diagonal_boards_cross_fewer_joists_than_square_ones(run):
+    """At 45 degrees a board meets a joist every 16/sin 45 = 22.6 in: 29 % fewer crossings, but for the ends."""
+    floor = {"id": "deck", "length": "30 m", "width": "20 m"}
+    lay = {**BOARDS, "direction": "45 deg"}
+    square, ledger = run("area", zones=[{**floor, "boards": lay}])
+    askew, quiet = run("area", zones=[{**floor, "boards": {**lay, "joist_direction": "90 deg"}}])
+    inner = [result.crossings - 2 * result.zones[0].pieces for result in (square, askew)]
+    # Between its ends a piece meets on average as many joists as its length has spacings.
+    expected = [result.board_length * share / (16 * INCH) for result, share in ((square, 1), (askew, math.sqrt(0.5)))]
+    assert inner == pytest.approx(expected, rel=0.005)
+    assert askew.joists == math.ceil(30 / (16 * INCH)) + 1
+    finding = next(one for one in ledger.findings if one.id == "joists-under-diagonal-boards")
+    assert finding.params["effect"] == pytest.approx(1 - math.sqrt(0.5), abs=1e-4)
+    assert finding.pointer == "/zones/0/boards/joist_direction"
+    assert "joists-under-diagonal-boards" not in said(quiet)
+
+
+@pytest.mark.parametrize("direction", ["0 deg", "90 deg", "10 deg"])
+def test_boards_along_a_side_are_taken_on_square_joists(run, direction):
+    plain, ledger = run("area", zones=[{**SQUARE, "boards": {**BOARDS, "direction": direction}}])
+    assert "joists-under-diagonal-boards" not in said(ledger)
+    across = {"0 deg": "90 deg", "90 deg": "180 deg", "10 deg": "-80 deg"}[direction]
+    given, _ = run("area", zones=[{**SQUARE, "boards": {**BOARDS, "direction": direction, "joist_direction": across}}])
+    assert (given.joists, given.crossings) == (plain.joists, plain.crossings)
+
+
+def test_joists_along_the_boards_carry_none(run):
+    along = {**BOARDS, "direction": "30 deg", "joist_direction": "215 deg"}
+    assert refused(run, zones=[{**SQUARE, "boards": along}]) == {("/zones/0/boards/joist_direction", "conflict")}
+    loose = {"size": "5/4x6", "joist_direction": "90 deg"}
+    assert refused(run, zones=[{**SQUARE, "boards": loose}]) == {("/zones/0/boards/joist_spacing", "missing")}

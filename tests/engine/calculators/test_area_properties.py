@@ -47,8 +47,9 @@ def text(shape, unit="m"):
     return ", ".join(f"{x / METRES[unit]:.9f} {y / METRES[unit]:.9f}" for x, y in points) + f" {unit}"
 
 
-def zone(shape, direction, id="deck", *, unit="m", hole=None, edges=None):
-    said = {"id": id, "outline": text(shape, unit), "boards": {**BOARDS, "direction": f"{direction:.9f} deg"}}
+def zone(shape, direction, id="deck", *, unit="m", hole=None, edges=None, joists=70.0):
+    lay = {"direction": f"{direction:.9f} deg", "joist_direction": f"{(direction + joists) % 360:.9f} deg"}
+    said = {"id": id, "outline": text(shape, unit), "boards": {**BOARDS, **lay}}
     if hole is not None:
         said["holes"] = [text(hole, unit)]
     return said if edges is None else {**said, "edges": edges}
@@ -167,10 +168,10 @@ def test_faces_add_up(run, deck, inner, edges):
 def test_counts_of_a_deck_turned_by_a_quarter(run):
     """A rectangle in whole boards has no corner that only just reaches into a strip: every count must stay."""
     shape = shapely.box(0, 0, 9, 10 * 0.145 + 9 * GAP)
-    plain, _ = run("area", zones=[zone(shape, 0)])
+    plain, _ = run("area", zones=[zone(shape, 0, joists=90)])
     for turns in (1, 2, 3):
         turned = affinity.translate(affinity.rotate(shape, 90 * turns, origin=(0, 0)), 3.3, -7.7)
-        found, _ = run("area", zones=[zone(turned, 90 * turns)])
+        found, _ = run("area", zones=[zone(turned, 90 * turns, joists=90)])
         for name in COUNTS:
             assert getattr(found, name) == getattr(plain, name), (turns, name)
     # A board of 3 m spans six spaces of 450 mm, 2.7 m: joints at 2.7, 5.4 and 8.1 m, from where it reaches the end.

@@ -39,8 +39,8 @@ def laid_one_by_one(start, end, stock, joists, first_joist):
 )
 def test_by_hand(run, stock, joists, joints):
     """In feet, joists in inches; 13 ft without joists: at 13, 26 and 39 ft."""
-    ends = np.array([[0.0, run * FT, 0.0]])
-    found = joint_count(ends, stock * FT, None if joists is None else joists * INCH, 0.0)
+    ends = np.array([[0.0, run * FT, 0.0, 0.0]])
+    found = joint_count(ends, stock * FT, None if joists is None else joists * INCH)
     assert found.tolist() == [joints]
 
 
@@ -53,8 +53,8 @@ def test_by_hand(run, stock, joists, joints):
 )
 def test_as_many_as_laying_boards_one_by_one(start, length, stock, joists, first):
     places = laid_one_by_one(start, start + length, stock, joists, first)
-    ends = np.array([[start, start + length, 0.0]])
-    found = int(joint_count(ends, stock, joists, first)[0])
+    ends = np.array([[start, start + length, 0.0, first]])
+    found = int(joint_count(ends, stock, joists)[0])
     # A remainder within a hair of a whole board may fall either way.
     assert abs(found - len(places)) <= (abs((start + length - (places or [start])[-1]) - stock) < 2e-3)
     if found and found == len(places):
@@ -70,19 +70,19 @@ def test_as_many_as_laying_boards_one_by_one(start, length, stock, joists, first
 )
 def test_two_halves_share_out_the_joints_of_the_whole(lengths, cut, stock, joists):
     """Each strip is one piece of its own length; a saw cut sorts its joints into the halves and loses none."""
-    pieces = np.array([[0.1 * row, 0.1 * row + length, row] for row, length in enumerate(lengths)])
+    pieces = np.array([[0.1 * row, 0.1 * row + length, row, 0.0] for row, length in enumerate(lengths)])
     left, right = pieces.copy(), pieces.copy()
     left[:, 1] = right[:, 0] = pieces[:, 0] + cut * (pieces[:, 1] - pieces[:, 0])
-    whole = int(joint_count(pieces, stock, joists, 0.0).sum())
-    parts = [joints_within(half, pieces, stock, joists, 0.0) for half in (left, right)]
+    whole = int(joint_count(pieces, stock, joists).sum())
+    parts = [joints_within(half, pieces, stock, joists) for half in (left, right)]
     assert sum(parts) == whole
-    assert joints_within(pieces, pieces, stock, joists, 0.0) == whole
+    assert joints_within(pieces, pieces, stock, joists) == whole
 
 
 def test_joints_fall_to_the_half_they_lie_in():
     """A run of 10 m of 4 m boards has joints at 4 and 8 m; cut at 5 m each half has one, at 3 m the first has none."""
-    run = np.array([[0.0, 10.0, 0.0]])
+    run = np.array([[0.0, 10.0, 0.0, 0.0]])
     for cut, expected in ((5.0, (1, 1)), (3.0, (0, 2)), (9.0, (2, 0))):
-        halves = np.array([[[0.0, cut, 0.0]], [[cut, 10.0, 0.0]]])
-        assert tuple(joints_within(half, run, 4.0, None, 0.0) for half in halves) == expected
-    assert joints_within(np.empty((0, 3)), run, 4.0, None, 0.0) == 0
+        halves = np.array([[[0.0, cut, 0.0, 0.0]], [[cut, 10.0, 0.0, 0.0]]])
+        assert tuple(joints_within(half, run, 4.0, None) for half in halves) == expected
+    assert joints_within(np.empty((0, 4)), run, 4.0, None) == 0

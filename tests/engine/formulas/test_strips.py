@@ -9,7 +9,8 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from shapely import affinity
 
-from latewood.formulas.strips import Lay, end_length, joist_count, lay_boards, start_of, turned
+from latewood.formulas.joists import joist_count
+from latewood.formulas.strips import Lay, end_length, lay_boards, start_of, turned
 
 INCH = 0.0254
 DECK = Lay(5.5 * INCH, INCH / 8, 0.0, 16 * INCH)

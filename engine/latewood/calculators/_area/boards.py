@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field
 from typing import Annotated, Final, Literal
 
@@ -11,6 +12,7 @@ from latewood.calculators._area.defaults import dotted
 from latewood.calculators._area.sizes import INCH, say_nominal
 from latewood.calculators._faces import ID
 from latewood.declare import F, Q
+from latewood.formulas.joists import SQUARE, spacing_along
 from latewood.formulas.strips import Lay
 from latewood.lumber import Nominal
 from latewood.problems import Fault
@@ -23,6 +25,8 @@ GAP: Final = INCH / 8
 GROOVE_DEPTH, GROOVE_SPACING = 0.002, 0.010
 #: Two at each crossing: wording of the deck guides that quote the residential code (two nails or two screws a joist).
 FASTENERS: Final = 2
+#: Joists nearer than this to the direction of the boards carry none of them (rad).
+ALONG: Final = math.radians(20)
 
 
 class Boards(msgspec.Struct, frozen=True, kw_only=True):
@@ -42,6 +46,19 @@ class Boards(msgspec.Struct, frozen=True, kw_only=True):
     joist_spacing: Annotated[float, Q("m", "Joist spacing, centre to centre", ge=0.1, le=2, example="16 in")] | None = (
         None
     )
+    joist_direction: (
+        Annotated[
+            float,
+            Q(
+                "deg",
+                "Direction of the joists from +x; square to the boards if left out",
+                ge=-360,
+                le=360,
+                example="90 deg",
+            ),
+        ]
+        | None
+    ) = None
     stock_length: (
         Annotated[
             float,
@@ -80,19 +97,37 @@ def check_boards(boards: Boards, at: str) -> list[Fault]:
     if boards.size is not None and boards.size.thickness > boards.size.width:
         detail = "the board is thicker than it is wide; the thickness comes first"
         faults.append(Fault(pointer=f"{at}/size", code="conflict", detail=detail, expected="a size such as 21x145 mm"))
-    if (
-        boards.stock_length is not None
-        and boards.joist_spacing is not None
-        and boards.stock_length < boards.joist_spacing
-    ):
-        detail = "a board that does not reach from joist to joist cannot be butted on one"
-        expected = "a board longer than the joist spacing"
-        faults.append(Fault(pointer=f"{at}/stock_length", code="conflict", detail=detail, expected=expected))
+    faults += _check_joists(boards, at)
     for name in ("groove_depth", "groove_spacing"):
         if boards.profile == "smooth" and getattr(boards, name) is not None:
             detail = "smooth boards have no grooves"
             faults.append(Fault(pointer=f"{at}/{name}", code="conflict", detail=detail, expected="profile grooved"))
     return faults
+
+
+def _check_joists(boards: Boards, at: str) -> list[Fault]:
+    angle = joist_angle(boards.direction or 0.0, boards.joist_direction)
+    if boards.joist_spacing is None:
+        if boards.joist_direction is None:
+            return []
+        detail = "the direction of the joists says nothing without their spacing"
+        return [Fault(pointer=f"{at}/joist_spacing", code="missing", detail=detail, expected="such as 16 in")]
+    if math.sin(angle) < math.sin(ALONG):
+        detail = "the joists would run along the boards, which then lie on none"
+        expected = "joists across the boards, square or askew"
+        return [Fault(pointer=f"{at}/joist_direction", code="conflict", detail=detail, expected=expected)]
+    if boards.stock_length is not None and boards.stock_length < spacing_along(boards.joist_spacing, angle):
+        detail = "a board that does not reach from joist to joist cannot be butted on one"
+        expected = "a board longer than the joist spacing"
+        return [Fault(pointer=f"{at}/stock_length", code="conflict", detail=detail, expected=expected)]
+    return []
+
+
+def joist_angle(direction: float, joist_direction: float | None) -> float:
+    """Return the angle from the boards to the joists, between nought and half a turn (rad)."""
+    angle = SQUARE if joist_direction is None else (joist_direction - direction) % math.pi
+    # Quarter turns are exact, so that a deck along the axes keeps its numbers.
+    return SQUARE if math.isclose(angle, SQUARE, rel_tol=1e-12) else angle
 
 
 def settle(boards: Boards, at: str, species: Species | None, ledger: Ledger) -> Settled | None:
@@ -118,7 +153,11 @@ def settle(boards: Boards, at: str, species: Species | None, ledger: Ledger) -> 
         why = "two nails or screws a joist, as deck guides quote the residential code"
         ledger.default(dotted(at, "fasteners_per_crossing"), str(fasteners), effect=None, why=why)
     wood = None if species is None else species.id
-    lay = Lay(boards.size.width, gap, direction, boards.joist_spacing)
+    if boards.joist_spacing is not None and boards.joist_direction is None:
+        why = "joists mostly run square to the boards; under diagonal boards they do not"
+        ledger.default(dotted(at, "joist_direction"), "square to the boards", effect=None, why=why)
+    angle = joist_angle(direction, boards.joist_direction)
+    lay = Lay(boards.size.width, gap, direction, boards.joist_spacing, angle)
     return Settled(lay, boards.size.thickness, fasteners, _grooves(boards, at, ledger), boards.stock_length, wood)
 
 

@@ -12,7 +12,8 @@ from latewood.calculators._area.boards import Settled
 from latewood.calculators._area.regions import Region
 from latewood.calculators._area.shapes import SEAM, TOLERANCE
 from latewood.formulas.joints import joint_count, joints_within
-from latewood.formulas.strips import Laid, Start, end_length, joist_count, lay_boards, start_of, turned
+from latewood.formulas.joists import across_joists, joist_count, spacing_along
+from latewood.formulas.strips import Laid, Lay, Start, end_length, lay_boards, start_of, turned
 from latewood.problems import Fault
 
 if TYPE_CHECKING:
@@ -39,7 +40,7 @@ class Run:
         stock, lay = self.settled.stock, self.settled.lay
         if stock is None:
             return None
-        return int(joint_count(self.total.ends, stock, lay.joist_spacing, self.start.along).sum())
+        return int(joint_count(self.total.ends, stock, _spacing(lay)).sum())
 
     @property
     def crossings(self) -> int | None:
@@ -65,7 +66,7 @@ class Floor:
         stock, lay, run = self.settled.stock, self.settled.lay, self.run
         if stock is None:
             return None
-        return joints_within(self.laid.ends, run.total.ends, stock, lay.joist_spacing, run.start.along)
+        return joints_within(self.laid.ends, run.total.ends, stock, _spacing(lay))
 
     @property
     def crossings(self) -> int | None:
@@ -132,15 +133,23 @@ def _run(members: Sequence[Region], settled: Settled) -> Run:
         half = TOLERANCE / 2
         whole = union_all([shape.buffer(half, join_style="mitre") for shape in shapes])
         whole = whole.buffer(-half, join_style="mitre")
-    start = start_of(whole, settled.lay.direction)
+    start = start_of(whole, settled.lay.direction, settled.lay.joist_angle)
     return Run(settled, list(members), whole, start, lay_boards(whole, settled.lay, start), _joists(whole, settled))
 
 
 def _joists(shape: BaseGeometry, settled: Settled) -> int | None:
+    from shapely import get_coordinates
+
     if settled.lay.joist_spacing is None:
         return None
-    left, _, right, _ = turned(shape, settled.lay.direction).bounds
-    return joist_count(right - left, settled.lay.joist_spacing)
+    points = get_coordinates(turned(shape, settled.lay.direction))
+    places = across_joists(points[:, 0], points[:, 1], settled.lay.joist_angle)
+    return joist_count(float(places.max() - places.min()), settled.lay.joist_spacing)
+
+
+def _spacing(lay: Lay) -> float | None:
+    """Return the spacing of the joists along the boards."""
+    return None if lay.joist_spacing is None else spacing_along(lay.joist_spacing, lay.joist_angle)
 
 
 def _runs(regions: Sequence[Region], boards: dict[str, Settled], levels: dict[str, float | None]) -> list[list[Region]]:

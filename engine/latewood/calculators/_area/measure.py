@@ -18,7 +18,7 @@ from latewood.calculators._area.guards import Guard, GuardArea, check_guard, gua
 from latewood.calculators._area.labour import Measured
 from latewood.calculators._area.regions import Region
 from latewood.calculators._area.rows import counts, row_of, zone_faces
-from latewood.calculators._area.say import NOTHING, say_strip
+from latewood.calculators._area.say import NOTHING, say_askew, say_strip
 from latewood.calculators._area.sizes import say_sizes
 from latewood.calculators._area.stairs import StairArea, check_stair, stair
 from latewood.calculators._area.zones import AreaZone, ZoneArea
@@ -88,6 +88,7 @@ def measure(
         raise InputProblem(faults)
     done.zones = tuple(rows)
     done.faces = faces + done.faces
+    say_askew(done, {id: own for id, (own, _) in boards.items()}, ledger)
     _say_defaults(done, defaults)
     edges = [row.obstacle_edge for row in rows if row.obstacle_edge is not None]
     done.obstacle_edge = math.fsum(edges) if edges else None

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from latewood import lumber
+from latewood.calculators._area.boards import Boards
 from latewood.calculators._area.sizes import INCH
 from latewood.calculators._area.zones import AreaZone, ZoneArea
 from latewood.formulas import boards as cover
-from latewood.provenance import Ledger
+from latewood.provenance import MATTERS, Ledger
 
 if TYPE_CHECKING:
     from latewood.calculators._area.measure import Measures
@@ -92,6 +95,28 @@ def say_joints(done: Measures, ledger: Ledger) -> None:
                 "counted. Give boards.stock_length."
             )
             ledger.find("joints-not-counted", "note", message, pointer=done.places[zone], zone=zone)
+
+
+def say_askew(done: Measures, boards: Mapping[str, Boards], ledger: Ledger) -> None:
+    """Say that boards run askew to the floor, so that joists square to them are the less likely guess."""
+    for floor in done.floors:
+        zone, settled = floor.region.id, floor.settled
+        own = boards[zone]
+        if own.joist_spacing is None or own.joist_direction is not None:
+            continue
+        sides = pairwise((*floor.region.corners, *floor.region.corners[:1]))
+        (x, y), (u, v) = max(sides, key=lambda side: math.dist(*side))
+        askew = abs((math.atan2(v - y, u - x) - settled.lay.direction + math.pi / 4) % (math.pi / 2) - math.pi / 4)
+        fewer = 1 - math.cos(askew)
+        if fewer > MATTERS:
+            message = (
+                f"Boards of {zone} run askew to its longest side. Joists were taken square to the boards; if they run "
+                f"square to the floor, boards cross {fewer:.0%} fewer of them. Give boards.joist_direction."
+            )
+            at = f"{done.places[zone]}/joist_direction"
+            ledger.find(
+                "joists-under-diagonal-boards", "warning", message, pointer=at, zone=zone, effect=round(fewer, 4)
+            )
 
 
 def say_narrow(done: Measures, ledger: Ledger) -> None:
