@@ -136,7 +136,13 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
         "species": "ipe",
         "coating": "clear-penetrating-oil",
         "readings": [
-            {"zone": "main", "reading": "13 %", "wood_temperature": "22 degC", "pin_depth": "7 mm", "position": "shade"},
+            {
+                "zone": "main",
+                "reading": "13 %",
+                "wood_temperature": "22 degC",
+                "pin_depth": "7 mm",
+                "position": "shade",
+            },
             {
                 "zone": "main",
                 "reading": "12 %",

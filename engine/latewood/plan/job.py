@@ -11,11 +11,13 @@ from latewood.calculators._abrasive_sequence.fields import SandPart, SandPatch, 
 from latewood.calculators._area.boards import Boards, EdgeWork
 from latewood.calculators._area.components import ExtraShape, GuardShape, StairShape
 from latewood.calculators._condition.fields import Structure
+from latewood.calculators._moisture_readiness.fields import DropTest, MoistureReading, WettingEvent
 from latewood.calculators._signs import Beading, Sign
 from latewood.declare import F, Q
 from latewood.moment import ZONE_PATTERN, zone_of
 from latewood.money import minor_digits
 from latewood.plan.choices import Choices
+from latewood.plan.readings import Moisture
 from latewood.plan.site import Fastening, Sanding, Surroundings
 from latewood.records import Coating, LabourAllowance, Species
 from latewood.units import Outline
@@ -24,7 +26,7 @@ from latewood.weather import Weather
 ID = r"^[a-z][a-z0-9-]{0,39}$"
 
 #: Tables of the job that later versions of this engine add.
-LATER = frozenset({"readings", "wetting", "crew", "power", "prices"})
+LATER = frozenset({"crew", "power", "prices"})
 
 Surface = Literal["planed", "sanded", "rough-sawn", "weathered"]
 Treatment = Literal["none", "copper", "arsenical", "creosote", "unknown"]
@@ -111,6 +113,8 @@ class ZoneFields(msgspec.Struct, frozen=True, kw_only=True):
     underside_moisture: (
         Annotated[float, Q("%", "Moisture content at the underside", ge=3, le=200, example="18 %")] | None
     ) = None
+    surface_wet: Annotated[bool, F("Whether water is seen on the boards")] | None = None
+    mixed_age: Annotated[bool, F("Whether boards of different age or wood lie side by side")] | None = None
     new_boards: Annotated[int, F("New boards among the old", ge=0, le=100000, example=4)] | None = None
     colour_variation: (
         Annotated[Literal["high", "low"], F("How much boards of this wood differ in colour by nature")] | None
@@ -206,6 +210,10 @@ class Job(msgspec.Struct, frozen=True, kw_only=True):
     surroundings: Annotated[Surroundings, F("What lies round and under the deck")] | None = None
     choices: Annotated[Choices, F("Choices where practitioners or sources differ")] = Choices()
     weather: Annotated[Weather, F("Weather at the deck, by the hour or by the day")] | None = None
+    readings: Annotated[tuple[MoistureReading, ...], F("Meter readings", max_items=400)] = ()
+    drop_tests: Annotated[tuple[DropTest, ...], F("Drops of water put on bare wood", max_items=200)] = ()
+    wetting: Annotated[tuple[WettingEvent, ...], F("Washing, rain, frost or dew, past or planned", max_items=60)] = ()
+    moisture: Annotated[Moisture, F("Climate, start and rules for whether the wood is dry enough")] | None = None
     stated_area: (
         Annotated[float, Q("m2", "Floor area as somebody stated it, to be compared", ge=0, le=1e6, example="400 ft2")]
         | None

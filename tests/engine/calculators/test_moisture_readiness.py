@@ -263,7 +263,7 @@ def test_both_methods_answer(engine, method):
     zone = of(ask(engine, coating="paint", wettings=[{"cause": "washed"}], method=method, wetted_depth="3 mm"))
     # The reference case of 0.45 and 3 mm: 49 h to 15 %; the closed form within its own 0.7 to 1.4.
     assert 33 < zone["time_to_ready"]["value"] < 72
-    moistures = [point["moisture"]["value"] for point in zone["curve"]]
+    moistures = [point["outer_moisture"]["value"] for point in zone["curve"]]
     assert moistures[0] > 20
     assert moistures == sorted(moistures, reverse=True)
 

@@ -158,13 +158,13 @@ def outliers(zone: ReadinessZone, seen: Evidence, ledger: Ledger) -> None:
 
 
 def unexplained(zone: ReadinessZone, seen: Evidence, equilibrium: float | None, ledger: Ledger) -> None:
-    """Point at readings wetter than weather and known wettings account for."""
-    if equilibrium is None:
+    """Point at the wettest reading where it is more than weather and known wettings account for."""
+    wettest = max(seen.counted, key=lambda read: read.value, default=None)
+    if equilibrium is None or wettest is None or wettest.value <= equilibrium + UNEXPLAINED:
         return
-    for read in seen.counted:
-        if read.value > equilibrium + UNEXPLAINED:
-            message = (
-                f"In zone {zone.id} a reading of {read.value:.1%} is more than this weather gives ({equilibrium:.1%}), "
-                "and no wetting was named: salts of a preservative, an old coating, or water from below or behind."
-            )
-            ledger.find("implausibly-wet", "warning", message, pointer=f"/readings/{read.place}/reading", zone=zone.id)
+    message = (
+        f"In zone {zone.id} a reading of {wettest.value:.1%} is more than this weather gives ({equilibrium:.1%}), and "
+        "no wetting was named: wood not yet dry inside, salts of a preservative, an old coating, or water from below "
+        "or behind."
+    )
+    ledger.find("implausibly-wet", "warning", message, pointer=f"/readings/{wettest.place}/reading", zone=zone.id)

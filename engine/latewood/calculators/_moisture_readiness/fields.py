@@ -95,7 +95,7 @@ class CurvePoint(msgspec.Struct, frozen=True, kw_only=True):
 
     id: Annotated[str, F("Hours from now")]
     after: Annotated[float, Q("h", "Time from now")]
-    moisture: Annotated[Number, Q("%", "Mean moisture content of the outer layer")]
+    outer_moisture: Annotated[Number, Q("%", "Mean moisture content of the outer layer")]
 
 
 class ZoneReadiness(msgspec.Struct, frozen=True, kw_only=True):

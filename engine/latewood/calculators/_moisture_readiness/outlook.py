@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
@@ -94,9 +94,10 @@ def outlook_of(
     nothing = Outlook(None, None, None, None, (), None)
     if climate is None:
         return nothing
-    weathered = say.weathered(x, zone, ledger)
+    wetted = bool(waters) or not climate.steady
+    weathered = say.weathered(x, zone, ledger, matters=wetted)
     shallow, deep, chosen = say.depths(setting, zone, waters, weathered=weathered)
-    wood = _wood(setting, zone, species)
+    boards = _wood(setting, zone, species)
     water = np.zeros(len(climate.temperature))
     for event in waters:
         # What ended by now belongs to the hour before, so that now is after it.
@@ -116,24 +117,31 @@ def outlook_of(
     path = f"moisture-readiness/{zone.id}"
     mean = settled(climate.mean())
     closed = x.method == "closed-form" or (x.method is None and climate.steady)
-    wetted = bool(waters) or not climate.steady
+    wetted_at = waters[-1].at if waters else 0.0
     model_now = None
 
+    # What pins read at a depth is the mean of wood about twice as deep.
+    pins = max((read.given.pin_depth or 0.0 for read in seen.counted), default=0.0)
+    probed = replace(boards, outer=min(max(boards.outer, 2 * pins), boards.thickness))
+
     def follow(cases: list[predict.Case], since: float, *, wet: bool) -> list[predict.Course]:
+        wood = boards if wet else probed
         if closed:
             return predict.in_closed_form(cases, wood, climate, air, since, limit, wetted=wet)
-        return predict.by_model(cases, wood, climate, air, since, limit)
+        return predict.by_model(cases, wood, climate, air, since, limit, wetted_at)
 
     courses: list[predict.Course] = []
     waits: dict[str, spread.Number | None] = {}
+    takes: dict[str, float] = {}
     if wetted:
         core = _core(seen, waters, mean)
         since = waters[-1].at if closed and waters else climate.first
         for name, depth in (("chosen", chosen), ("shallow", shallow), ("deep", deep)):
             if name != "chosen" and not waters:
                 continue
-            ran = follow(predict.wetted_cases(wood, depth, core), since, wet=True)
+            ran = follow(predict.wetted_cases(boards, depth, core), since, wet=True)
             waits[name] = predict.number(f"{path}/{name}", ran)
+            takes[name] = sorted(course.from_wetting for course in ran)[1]
             courses = ran if name == "chosen" else courses
         future = closed and waters and waters[-1].at > 0
         model_now = None if future else predict.curve(f"{path}/now", courses)[0]
@@ -141,16 +149,18 @@ def outlook_of(
         best = seen.overruling or seen.counted
         moisture = max(read.value for read in best)
         when = max((t for r, t in zip(seen.reads, seen.times, strict=True) if r in best and t is not None), default=0.0)
-        courses = follow(predict.read_cases(wood, moisture, mean, chosen), min(when, 0.0), wet=False)
+        cases = predict.read_cases(probed, moisture, mean, chosen, skin=last_wet is not None)
+        courses = follow(cases, min(when, 0.0), wet=False)
         if not (closed and any(event.at > 0 for event in waters)):
             waits["chosen"] = predict.number(f"{path}/read", courses)
     if not courses:
         return nothing
     rows = predict.curve(f"{path}/curve", courses)
     points = tuple(
-        CurvePoint(id=str(hour), after=hour * HOUR, moisture=row) for hour, row in zip(predict.HOURS, rows, strict=True)
+        CurvePoint(id=str(hour), after=hour * HOUR, outer_moisture=row)
+        for hour, row in zip(predict.HOURS, rows, strict=True)
     )
-    say.common_wait(setting, zone, waters, waits, shallow, deep)
+    say.common_wait(setting, zone, waters, takes, shallow, deep)
     return Outlook(
         model_now,
         waits.get("chosen"),

@@ -46,9 +46,13 @@ class Case:
 
 @dataclass(frozen=True)
 class Course:
-    """What a case came to: time (s from now) until it stays at the limit, and the outer layer at `HOURS`."""
+    """What a case came to: time (s from now) until it stays at the limit, and the outer layer at `HOURS`.
+
+    ``from_wetting`` is the time from the wetting on, which may have been before now.
+    """
 
     wait: float
+    from_wetting: float
     moisture: Array
 
 
@@ -57,24 +61,28 @@ def wetted_cases(wood: Wood, depth: float, core: float) -> list[Case]:
     return [Case(depth=depth, core=core, factor=factor) for factor in reversed(wood.factors)]
 
 
-def read_cases(wood: Wood, moisture: float, below: float, depth: float) -> list[Case]:
+def read_cases(wood: Wood, moisture: float, below: float, depth: float, *, skin: bool) -> list[Case]:
     """Return a board read at a moisture content, from the fastest to the slowest it may dry.
 
-    A reading does not tell how deep the wood is so wet: only the outer layer, twice as far, or all of it. ``depth`` is
-    how far rain would go in later.
+    A reading does not tell how deep the wood is so wet. After a wetting (``skin``) it may be the outer layer, twice as
+    far, or all of it; without one it is all of it, at best twice the outer layer. ``depth`` is how far rain would go in
+    later.
     """
-    if moisture <= below:
-        return [Case(depth=depth, core=moisture, factor=factor) for factor in reversed(wood.factors)]
     slow, usual, fast = wood.factors
-    thin, deep = wood.outer, min(2 * wood.outer, wood.thickness)
+    if moisture <= below:
+        return [Case(depth=depth, core=moisture, factor=factor) for factor in (fast, usual, slow)]
+    whole = wood.thickness
+    deep = min(2 * wood.outer, whole)
+    reaches = (wood.outer, deep, whole) if skin else (deep, whole, whole)
     return [
-        Case(depth=depth, core=below, skin=moisture, skin_depth=thin, factor=fast),
-        Case(depth=depth, core=below, skin=moisture, skin_depth=deep, factor=usual),
-        Case(depth=depth, core=moisture, factor=slow),
+        Case(depth=depth, core=below, skin=moisture, skin_depth=reach, factor=factor)
+        for reach, factor in zip(reaches, (fast, usual, slow), strict=True)
     ]
 
 
-def by_model(cases: list[Case], wood: Wood, climate: Climate, air: Air, since: float, limit: float) -> list[Course]:
+def by_model(
+    cases: list[Case], wood: Wood, climate: Climate, air: Air, since: float, limit: float, wetted_at: float
+) -> list[Course]:
     """Follow the cases through the weather from a time (s from now) on; the air brings its water."""
     first = max(climate.index(since), 0)
     rest = replace(
@@ -91,11 +99,13 @@ def by_model(cases: list[Case], wood: Wood, climate: Climate, air: Air, since: f
     now = min(max(int(np.ceil(-begins / climate.step - 1e-9)), 0), len(outer) - 1)
     hold = 0.0 if climate.steady else HOLD
     waits = time_until(outer[now:], limit, climate.step, hold)
+    wetting = min(max(int(np.ceil((wetted_at - begins) / climate.step - 1e-9)), 0), len(outer) - 1)
+    since_wet = time_until(outer[wetting:], limit, climate.step, hold)
     at = np.asarray(HOURS) * HOUR
     times = climate.step * np.arange(len(outer) - now)
     return [
-        Course(float(wait) if np.isfinite(wait) else np.inf, np.interp(at, times, outer[now:, column]))
-        for column, wait in enumerate(waits)
+        Course(_or_never(wait), _or_never(after), np.interp(at, times, outer[now:, column]))
+        for column, (wait, after) in enumerate(zip(waits, since_wet, strict=True))
     ]
 
 
@@ -122,9 +132,13 @@ def in_closed_form(
             factor=case.factor,
         )
         times, moisture = board.course(limit, wood.outer)
-        wait = board.time_until(limit, wood.outer) + since
-        courses.append(Course(max(wait, 0.0), np.interp(at, times, moisture)))
+        takes = board.time_until(limit, wood.outer)
+        courses.append(Course(max(takes + since, 0.0), takes, np.interp(at, times, moisture)))
     return courses
+
+
+def _or_never(wait: float) -> float:
+    return float(wait) if np.isfinite(wait) else np.inf
 
 
 def number(path: str, courses: list[Course]) -> spread.Number | None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import statistics
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
@@ -17,9 +18,11 @@ if TYPE_CHECKING:
     from latewood.calculators.moisture_readiness import Inputs
 
 
-def weathered(x: Inputs, zone: ReadinessZone, ledger: Ledger) -> bool:
-    """Return whether a zone's boards are weathered; where nobody says so, yes, as that takes longer."""
+def weathered(x: Inputs, zone: ReadinessZone, ledger: Ledger, *, matters: bool) -> bool:
+    """Return whether a zone's boards are weathered; where nobody says so, yes, as that takes longer once wetted."""
     known = zone.weathered if zone.weathered is not None else x.weathered
+    if known is None and not matters:
+        return True
     if known is None:
         ledger.default(
             "weathered", "true", effect=0.9, why="water goes deeper into checked boards, and they wait longer"
@@ -53,7 +56,7 @@ def common_wait(
     setting: Setting,
     zone: ReadinessZone,
     waters: Sequence[Water],
-    waits: Mapping[str, spread.Number | None],
+    takes: Mapping[str, float],
     shallow: float,
     deep: float,
 ) -> None:
@@ -65,8 +68,8 @@ def common_wait(
     usual = setting.ledger.take(kinds[-1].kind.common_wait)
     told = []
     for name, depth in (("shallow", shallow), ("deep", deep)):
-        wait = waits.get(name)
-        days = "never in this weather" if wait is None else f"{max(spread.value(wait) - water.at, 0.0) / DAY:.1f} days"
+        time = takes.get(name, math.inf)
+        days = f"{time / DAY:.1f} days" if math.isfinite(time) else "not in this weather"
         told.append(f"wetted {depth * 1000:g} mm deep {days}")
     message = (
         f"{water.kind.title} boards in zone {zone.id}: by the model {told[0]}, {told[1]}, counted from the wetting. "
