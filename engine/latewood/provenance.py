@@ -8,6 +8,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Any, Literal, Protocol
 
 import msgspec
+import numpy as np
 
 from latewood import spread
 from latewood.spread import Number, Uncertain
@@ -182,7 +183,8 @@ class Ledger:
 
     def find(self, id: str, severity: Severity, message: str, *, pointer: str | None = None, **params: Any) -> None:
         """Add a finding once for each place."""
-        finding = Finding(id=id, severity=severity, message=message, pointer=pointer, params=params)
+        plain = {name: value.item() if isinstance(value, np.generic) else value for name, value in params.items()}
+        finding = Finding(id=id, severity=severity, message=message, pointer=pointer, params=plain)
         self._findings.setdefault((id, pointer), finding)
 
     def fact(self, name: str, value: Any, *, of: str = "") -> None:

@@ -12,7 +12,16 @@ from hypothesis import strategies as st
 
 import latewood
 from latewood.catalogue import Catalogue
-from latewood.wire.scalars import ChoiceReader, FlagReader, QuantityReader, RefReader, TextReader, WholeReader
+from latewood.wire.scalars import (
+    EARLIEST,
+    LATEST,
+    ChoiceReader,
+    FlagReader,
+    QuantityReader,
+    RefReader,
+    TextReader,
+    WholeReader,
+)
 from latewood.wire.series import SeriesReader
 from latewood.wire.structs import ListReader, StructReader
 
@@ -167,7 +176,7 @@ def _sensible(reader: Any, ids: Callable[[str], list[str]]) -> st.SearchStrategy
             return st.sampled_from(words) if words else st.just(reader.f.example)
         case TextReader():
             return st.text("abc -", max_size=reader.f.max_length)
-    return st.just(reader.f.example) if reader.f.example else st.dates().map(str)
+    return st.just(reader.f.example) if reader.f.example else st.dates(EARLIEST, LATEST).map(str)
 
 
 def _amounts(q: Any) -> st.SearchStrategy[Any]:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Annotated, Any
 
+import msgspec
+import numpy as np
 import pytest
 
 from latewood import spread
@@ -98,6 +100,13 @@ def test_a_default_that_matters_is_a_finding(effect, said):
 
 def test_the_threshold_is_the_designs():
     assert pytest.approx(0.10) == MATTERS
+
+
+def test_a_finding_can_be_sent_whatever_its_numbers_come_from():
+    ledger = Ledger("coverage")
+    ledger.find("rate-extrapolated", "warning", "extrapolated", after=np.float64(1.5), coats=np.int64(2), zones=["a"])
+    (finding,) = ledger.findings
+    assert msgspec.json.decode(msgspec.json.encode(finding.params)) == {"after": 1.5, "coats": 2, "zones": ["a"]}
 
 
 def test_a_finding_is_said_once_for_each_place():

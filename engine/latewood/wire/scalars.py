@@ -17,6 +17,8 @@ from latewood.wire.context import MISSING, Context
 
 _CONTROL = re.compile(r"[\x00-\x1f\x7f\ud800-\udfff]")
 _WHOLE = re.compile(r"-?[0-9]{1,15}")
+#: Days that are read, as instants are: far enough from the ends of the calendar for any sum of days.
+EARLIEST, LATEST = date(1900, 1, 1), date(2199, 12, 31)
 
 #: Faults of text that a JSON Schema pattern cannot express, by the code the contract names for them.
 _BEYOND_SCHEMA = {
@@ -360,9 +362,12 @@ def _date(text: str, decimal: str) -> date:
     try:
         if not re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", text):
             raise ValueError(text)
-        return date.fromisoformat(text)
+        found = date.fromisoformat(text)
     except ValueError:
         raise UnitError("bad-date", f"{text[:40]!r} is not a date", expected="a date such as 2026-05-04") from None
+    if not EARLIEST <= found <= LATEST:
+        raise UnitError("out-of-range", f"{text} is no day a deck is worked on", f"a day from {EARLIEST} to {LATEST}")
+    return found
 
 
 __all__ = [

@@ -324,6 +324,19 @@ def test_day_refused(read, fault, given):
     assert (found.pointer, found.code) == ("/day", "bad-date")
 
 
+@pytest.mark.parametrize("given", ["1900-01-01", "2199-12-31"])
+def test_days_are_read_within_three_centuries(read, given):
+    assert str(read(day=given).day) == given
+
+
+@pytest.mark.parametrize("given", ["1899-12-31", "0001-01-01", "2200-01-01", "9999-12-31"])
+def test_a_day_at_the_end_of_the_calendar_is_refused(read, fault, given):
+    """Else a sum of days could leave the calendar."""
+    found = fault(read, day=given)
+    assert (found.pointer, found.code) == ("/day", "out-of-range")
+    assert found.expected == "a day from 1900-01-01 to 2199-12-31"
+
+
 def test_a_decimal_comma_where_it_was_asked_for(read):
     got = read(decimal=",", length="2,5 m", price="54,10 EUR", size="21,5x145 mm", outline="0 0; 1,5 0; 1,5 2 m")
     assert got.length == 2.5
