@@ -33,6 +33,7 @@ from latewood.records.site_protection import SiteProtection
 from latewood.records.source import Source
 from latewood.records.species import Candidate, Names, Species
 from latewood.records.wash import PressureRule, WashAgent
+from latewood.records.wiping import WipingRegime
 
 __all__ = [
     "KINDS",
@@ -80,6 +81,7 @@ __all__ = [
     "VocLimits",
     "WashAgent",
     "WettingKind",
+    "WipingRegime",
     "read_pack",
     "read_record",
 ]

@@ -41,6 +41,7 @@ from latewood.records.site_protection import SiteProtection
 from latewood.records.source import Source
 from latewood.records.species import Names, Species
 from latewood.records.wash import PressureRule, WashAgent
+from latewood.records.wiping import WipingRegime
 
 SCHEMA = 1
 
@@ -73,6 +74,7 @@ KINDS: Mapping[str, type[Record]] = {
         WashAgent,
         PressureRule,
         ConditionRule,
+        WipingRegime,
         Rate,
         Route,
         VocLimits,

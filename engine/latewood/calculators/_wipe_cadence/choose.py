@@ -1,0 +1,154 @@
+"""How wide a band may be, and which width is soonest done."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Final
+
+from latewood.calculators._wipe_cadence.dwell import Window
+from latewood.calculators._wipe_cadence.fields import Limit, Verdict
+from latewood.calculators._wipe_cadence.rhythm import Crew, Played, Tempo, play
+from latewood.calculators._wipe_cadence.stretch import Stretch, split
+
+#: Numbers of bands that are tried, from the fewest: more and narrower ones are hardly ever done sooner.
+TRIED: Final = 8
+
+
+@dataclass(frozen=True)
+class Setting:
+    """All a rhythm depends on, but for the boards."""
+
+    crew: Crew
+    typical: Tempo
+    slow: Tempo
+    wipe: Window
+    second: Window | None
+    arm_reach: float
+    ahead: int
+    asked: int | None
+
+
+@dataclass(frozen=True)
+class Chosen:
+    """The rhythm of one stretch: as wide as is soonest done, and the widest there may be."""
+
+    verdict: Verdict
+    played: Played | None
+    wet: int
+    most: int
+    typical_most: int
+    limited_by: Limit
+
+
+def reached(stretch: Stretch, arm_reach: float) -> int:
+    """Return how many wet courses somebody reaches across; one that is wider is done from its end."""
+    return max(int(arm_reach / stretch.courses[0].pitch + 1e-9), 1)
+
+
+def choose(stretch: Stretch, setting: Setting) -> Chosen:
+    """Return the rhythm that is soonest done at the typical pace and still in time at the slow one."""
+    count, within = len(stretch.courses), reached(stretch, setting.arm_reach)
+    if setting.asked is not None and min(setting.asked, count) > within:
+        return Chosen("no", None, 0, 0, 0, "reach")
+    trial = _Trial(stretch, setting, within)
+    typical_most = trial.widest(setting.typical, min(within, count))
+    most = trial.widest(setting.slow, typical_most)
+    options = [one for one in trial.options(most or typical_most) if most == 0 or trial.works(*one, setting.slow)]
+    limit = _limit(most or typical_most, count, within, setting)
+    if not options:
+        return Chosen("no", None, 0, 0, 0, limit)
+    best, wet = min(((trial.play(*one, setting.typical), one[1]) for one in options), key=_soonest)
+    return Chosen("yes" if most else "at-risk", best, wet, most, typical_most, limit)
+
+
+def _soonest(one: tuple[Played | None, int]) -> tuple[float, int]:
+    played, wet = one
+    return (float("inf") if played is None else round(played.duration, 3)), -wet
+
+
+class _Trial:
+    """One stretch, worked in many ways; none twice."""
+
+    def __init__(self, stretch: Stretch, setting: Setting, within: int) -> None:
+        self.stretch, self.setting, self.within = stretch, setting, within
+        self.done: dict[tuple[tuple[int, ...], int, Tempo], Played | None] = {}
+
+    def play(self, sizes: tuple[int, ...], wet: int, tempo: Tempo) -> Played | None:
+        """Work the stretch in bands of these sizes; None where a course is late."""
+        key = sizes, wet, tempo
+        if key not in self.done:
+            s = self.setting
+            self.done[key] = play(self.stretch, sizes, wet, s.crew, tempo, s.wipe, s.second, s.ahead)
+        return self.done[key]
+
+    def works(self, sizes: tuple[int, ...], wet: int, tempo: Tempo) -> bool:
+        """Say whether no course is late."""
+        return self.play(sizes, wet, tempo) is not None
+
+    def widest(self, tempo: Tempo, top: int) -> int:
+        """Return the most courses a full band may have, of up to ``top``; 0 if even one is late."""
+        if self.setting.asked is not None:
+            asked = min(self.setting.asked, top)
+            return asked if asked and self._full(asked, tempo) else 0
+        if top and self._full(top, tempo):
+            return top
+        works, late = 0, top
+        while late - works > 1:
+            middle = (works + late) // 2
+            works, late = (middle, late) if self._full(middle, tempo) else (works, middle)
+        return works
+
+    def options(self, most: int) -> Iterator[tuple[tuple[int, ...], int]]:
+        """Yield sizes of bands, and how many courses may be wet at once, that are in time at the typical pace.
+
+        As few bands as will do, and some more; full ones only where like ones do not work.
+        """
+        if most == 0:
+            return
+        count = len(self.stretch.courses)
+        fewest = -(-count // most)
+        shapes = []
+        for bands in range(fewest, min(fewest + TRIED, count + 1)):
+            width = most if self.setting.asked is not None else min(-(-count // bands), most)
+            shapes.append(split(count, min(width + self._spare(width, most), most), self.stretch.breaks))
+        tried = [*dict.fromkeys(shapes), _full(count, most)]
+        found = [
+            (sizes, wet)
+            for sizes in tried[:-1]
+            for wet in self._wet(sizes)
+            if self.works(sizes, wet, self.setting.typical)
+        ]
+        if found:
+            yield from found
+            return
+        yield from (
+            (tried[-1], wet) for wet in self._wet(tried[-1]) if self.works(tried[-1], wet, self.setting.typical)
+        )
+
+    def _spare(self, width: int, most: int) -> int:
+        """Return by how many courses a band may be wider than need be, to end at a natural break."""
+        return min(most - width, max(width // 3, 1)) if self.stretch.breaks else 0
+
+    def _full(self, width: int, tempo: Tempo) -> bool:
+        sizes = _full(len(self.stretch.courses), width)
+        return any(self.works(sizes, wet, tempo) for wet in self._wet(sizes))
+
+    def _wet(self, sizes: tuple[int, ...]) -> Iterator[int]:
+        """Yield how many courses to let be wet at once: one band, which holds appliers back, or all one reaches."""
+        yield max(sizes)
+        if self.setting.crew.wipers and self.within != max(sizes):
+            yield self.within
+
+
+def _full(count: int, width: int) -> tuple[int, ...]:
+    rest = count % width
+    return (*[width] * (count // width), *([rest] if rest else []))
+
+
+def _limit(most: int, count: int, within: int, setting: Setting) -> Limit:
+    if setting.asked is not None and most:
+        return "asked"
+    if most == count:
+        return "deck"
+    return "reach" if most == within else "deadline"

@@ -1,0 +1,114 @@
+"""Findings and sentences of wipe-cadence."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from latewood import spread
+from latewood.calculators._wipe_cadence.fields import CadenceChange
+from latewood.calculators._wipe_cadence.settle import Settled
+from latewood.provenance import Ledger
+
+if TYPE_CHECKING:
+    from latewood.calculators._wipe_cadence.answer import Way
+    from latewood.calculators.wipe_cadence import Inputs
+
+
+def conditions(x: Inputs, settled: Settled, ledger: Ledger) -> None:
+    """Say what holds whatever the crew does: the deadline, and boards too warm or too cold."""
+    wipe, celsius = settled.setting.wipe, settled.temperature - 273.15
+    ledger.find(
+        "wipe-deadline",
+        "note",
+        f"On boards of {celsius:.0f} °C the excess comes off {wipe.due / 60:.3g} to {wipe.by / 60:.3g} min after the "
+        "first stroke, by the fast clock. Early wiping costs a little colour, late wiping costs a strip.",
+        wipe_after=round(wipe.due, 3),
+        wipe_by=round(wipe.by, 3),
+    )
+    limits = x.coating.limits
+    if limits is None:
+        return
+    for name, wrong, words in (("hottest", 1, "too warm: work in shade or wait"), ("coldest", -1, "too cold")):
+        limit = getattr(limits, name)
+        if limit is None:
+            continue
+        bound = spread.value(ledger.take(limit))
+        if wrong * (settled.temperature - bound) > 0:
+            message = f"Boards of {celsius:.0f} °C are {words}; the limit of the family is {bound - 273.15:.0f} °C."
+            ledger.find(f"boards-beyond-{name}", "warning", message, pointer="/surface_temperature")
+
+
+def outcome(found: Way, settled: Settled, others: Sequence[CadenceChange], ledger: Ledger) -> None:
+    """Say whether the crew keeps up, and what to do if not."""
+    if found.verdict == "no":
+        ledger.find("crew-cannot-keep-up", "stop", f"{_refusal(found, settled)} {_advice(others)}".strip())
+        return
+    if found.verdict == "at-risk":
+        message = (
+            "At the typical pace no wood is wiped late; at the slow end of the paces some is, however narrow the bands "
+            "are. "
+            f"Measure the first band: {_measure(found, settled)}. {_advice(others)}"
+        )
+        ledger.find("slow-crew-is-late", "warning", message.strip())
+    elif any(_fewer(leg.chosen.most, leg.chosen.typical_most) for leg in found.legs):
+        leg = next(leg for leg in found.legs if _fewer(leg.chosen.most, leg.chosen.typical_most))
+        message = (
+            f"{bands_of(leg.chosen.most).capitalize()} hold also for a slow crew; at the typical pace "
+            f"{leg.chosen.typical_most} would. Measure the first band: {_measure(found, settled)}; "
+            "then give your own paces."
+        )
+        ledger.find("measure-the-first-band", "note", message)
+
+
+def _fewer(sure: int, typical: int) -> bool:
+    return 0 < sure < typical
+
+
+def _measure(found: Way, settled: Settled) -> str:
+    """Say how long laying the first band may take."""
+    leg = found.legs[0]
+    if leg.chosen.played is None:
+        return ""
+    count = leg.chosen.played.sizes[0]
+    typical = leg.chosen.played.beats[count - 1].laid
+    first = "one course takes" if count == 1 else f"{count} courses take"
+    return f"{first} {typical / 60:.1f} min to lay at the typical pace"
+
+
+def _refusal(found: Way, settled: Settled) -> str:
+    leg = next(leg for leg in found.legs if leg.chosen.verdict == "no")
+    course = leg.stretch.courses[0]
+    asked = settled.setting.asked
+    bands = "of a single course" if asked is None else f"of {asked} courses"
+    if leg.chosen.limited_by == "reach":
+        return (
+            f"Bands {bands} are wider than the {settled.setting.arm_reach:.2f} m that somebody reaches across, "
+            f"with boards every {course.pitch * 1000:.0f} mm."
+        )
+    return (
+        f"On {leg.stretch.run} even bands {bands} are late at the typical pace: wood there must be wiped within "
+        f"{settled.setting.wipe.by / 60:.3g} min of its first stroke. No plan is given for that."
+    )
+
+
+def _advice(others: Sequence[CadenceChange]) -> str:
+    return f"What helps most: {others[0].text}" if others else ""
+
+
+def bands_of(courses: int) -> str:
+    """Return how wide bands are, in words."""
+    return "bands of a single course" if courses == 1 else f"bands of up to {courses} courses"
+
+
+def sentence(found: Way, settled: Settled, others: Sequence[CadenceChange]) -> str:
+    """Return the answer in a sentence or two."""
+    if found.verdict == "no":
+        return f"No: {_refusal(found, settled)} {_advice(others)}".strip()
+    wipe = settled.setting.wipe
+    widths = bands_of(found.narrowest)
+    keeps = "keeps up" if found.verdict == "yes" else "keeps up only at the typical pace"
+    return (
+        f"{settled.regime.title}: {widths}, wiped {wipe.due / 60:.3g} min after the first stroke and by "
+        f"{wipe.by / 60:.3g} min at the latest; the crew {keeps}, {found.duration / 3600:.1f} h in all."
+    )
