@@ -71,7 +71,7 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
     example={
         "works": ["sanding", "brushing"],
         "borders": [
-            {"id": "house", "adjoins": "painted-wall", "length": "16 ft", "windows": 2},
+            {"id": "house", "adjoins": "painted-wall", "length": "16 ft", "house_openings": 2},
             {"id": "east", "adjoins": "open", "length": "12 ft", "boundary": "2 m"},
             {"id": "south", "adjoins": "open", "length": "16 ft"},
             {"id": "west", "adjoins": "open", "length": "12 ft"},
@@ -158,7 +158,7 @@ def _row(place: int, x: Inputs, lead: Suspicion, ledger: Ledger, known: Known) -
         tape_length=found.tape_length,
         plant_area=found.plant_area,
         screen_length=found.screen_length,
-        windows_shut=found.windows_shut,
+        openings_shut=found.openings_shut,
         wind_limit=spread.central(ledger.take(work.wind_limit)),
         time=_time(asked, work, found, ledger, known),
     )

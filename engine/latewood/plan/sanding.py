@@ -257,7 +257,7 @@ def _borders(job: Job) -> tuple[Border, ...]:
                     id=f"{zone.id}-wall",
                     adjoins="painted-wall" if painted else "wall",
                     length=walls,
-                    windows=None if around is None else around.windows,
+                    house_openings=None if around is None else around.house_openings,
                 )
             )
         around_it = region.outline_length

@@ -55,6 +55,6 @@ class Surroundings(msgspec.Struct, frozen=True, kw_only=True):
     boundary: (
         Annotated[float, Q("m", "Distance to others' property on the open sides", ge=0, le=1000, example="4 m")] | None
     ) = None
-    windows: Annotated[int, F("Doors and windows beside the deck", ge=0, le=1000, example=2)] | None = None
+    house_openings: Annotated[int, F("Doors and windows beside the deck", ge=0, le=1000, example=2)] | None = None
     wall_coating: Annotated[Old, F("Coating on walls and trim beside it", example="none")] | None = None
     plants: Annotated[tuple[PlantBed, ...], F("Beds beside and below it", max_items=100)] = ()

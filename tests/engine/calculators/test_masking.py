@@ -103,9 +103,9 @@ def test_plants_within_reach_are_covered_when_it_harms_them(run):
 
 
 def test_windows_are_shut_within_reach_of_what_flies(run):
-    borders = [{**WALL, "windows": 2}, {**OPEN, "windows": 1, "windows_distance": "4 m"}]
+    borders = [{**WALL, "house_openings": 2}, {**OPEN, "house_openings": 1, "openings_distance": "4 m"}]
     result, _ = run("masking", works=["brushing", "sanding", "spraying"], borders=borders)
-    assert [row.windows_shut for row in result.works] == [0, 2, 3]
+    assert [row.openings_shut for row in result.works] == [0, 2, 3]
 
 
 def test_tape_is_laid_for_each_work_and_bought_by_the_roll(run):

@@ -194,13 +194,13 @@ def test_what_lies_round_the_deck_counts(plan):
     around = {
         "below": "lower-deck",
         "boundary": "1 m",
-        "windows": 2,
+        "house_openings": 2,
         "wall_coating": "paint",
         "plants": [{"id": "roses", "area": "7 m2"}],
     }
     answer = plan(surroundings=around, site={"jurisdiction": "US-GA", "year_built": 1950})
     [sanding, _] = steps(answer)["masking"]["result"]["works"]
-    assert (sanding["goes_by"], sanding["windows_shut"]) == ("sanding-lead", 2)
+    assert (sanding["goes_by"], sanding["openings_shut"]) == ("sanding-lead", 2)
     assert sanding["plant_area"]["value"] == 7
     assert sanding["screen_length"]["value"] == pytest.approx(40 * FT)
     assert {"falls-through", "lead-cover", "screen-at-boundary"} <= ids(answer)

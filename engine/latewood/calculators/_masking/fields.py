@@ -27,10 +27,10 @@ class Border(msgspec.Struct, frozen=True, kw_only=True):
     boundary: (
         Annotated[float, Q("m", "Distance to others' property on this side", ge=0, le=1000, example="4 m")] | None
     ) = None
-    windows: (
+    house_openings: (
         Annotated[int, F("Doors and windows on this side, of whoever's house", ge=0, le=1000, example=2)] | None
     ) = None
-    windows_distance: (
+    openings_distance: (
         Annotated[
             float, Q("m", "Distance of the nearest of them; at the work if left out", ge=0, le=1000, example="3 m")
         ]
@@ -60,7 +60,7 @@ class MaskRow(msgspec.Struct, frozen=True, kw_only=True):
     tape_length: Annotated[float, Q("m", "Tape along what adjoins, and round posts")]
     plant_area: Annotated[float, Q("m2", "Plants to water before, to cover, and to uncover the same day")]
     screen_length: Annotated[float, Q("m", "Upright screen where others' property is within reach")]
-    windows_shut: Annotated[int, F("Doors and windows to keep shut")]
+    openings_shut: Annotated[int, F("Doors and windows to keep shut")]
     wind_limit: Annotated[float, Q("m/s", "Wind at which to stop")]
     time: Annotated[Number, Q("h", "Work of one person to put it up and take it down")]
 

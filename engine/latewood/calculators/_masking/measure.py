@@ -34,7 +34,7 @@ class Measured:
     tape_length: float
     plant_area: float
     screen_length: float
-    windows_shut: int
+    openings_shut: int
     near_others: tuple[str, ...]
 
 
@@ -74,7 +74,7 @@ def measure(x: Inputs, asked: SiteProtection, work: SiteProtection, ledger: Ledg
         tape_length=math.fsum(border.length for border in solid) + _posts(x, ledger),
         plant_area=math.fsum(bed.area for bed in x.plants if work.covers_plants and (bed.distance or 0.0) <= reach),
         screen_length=math.fsum(border.length for border in x.borders if border.id in near),
-        windows_shut=_windows(x, work, ledger),
+        openings_shut=_windows(x, work, ledger),
         near_others=near,
     )
 
@@ -106,4 +106,4 @@ def _windows(x: Inputs, work: SiteProtection, ledger: Ledger) -> int:
     if work.openings_within is None:
         return 0
     within = spread.central(ledger.take(work.openings_within))
-    return sum(b.windows or 0 for b in x.borders if (b.windows_distance or 0.0) <= within * (1 + 1e-9))
+    return sum(b.house_openings or 0 for b in x.borders if (b.openings_distance or 0.0) <= within * (1 + 1e-9))
