@@ -136,9 +136,19 @@ class Zone(ZoneFields, frozen=True, kw_only=True):
         ]
         | None
     ) = None
-    level: Annotated[float, Q("m", "Height of the floor above the ground", ge=-10, le=200, example="30 in")] | None = (
-        None
-    )
+    level: (
+        Annotated[
+            float,
+            Q(
+                "m",
+                "Height of the floor above the ground; zones of different levels may lie over one another",
+                ge=-10,
+                le=200,
+                example="30 in",
+            ),
+        ]
+        | None
+    ) = None
     edges: Annotated[EdgeWork, F("Where the floor meets walls, rails, posts and whatever is fixed on it")] | None = None
 
 

@@ -35,9 +35,19 @@ class AreaZone(msgspec.Struct, frozen=True, kw_only=True):
         ]
         | None
     ) = None
-    level: Annotated[float, Q("m", "Height of the floor above the ground", ge=-10, le=200, example="30 in")] | None = (
-        None
-    )
+    level: (
+        Annotated[
+            float,
+            Q(
+                "m",
+                "Height of the floor above the ground; zones of different levels may lie over one another",
+                ge=-10,
+                le=200,
+                example="30 in",
+            ),
+        ]
+        | None
+    ) = None
     species: Annotated[Species, F("Wood species, which decides how a nominal size is read", example="ipe")] | None = (
         None
     )
