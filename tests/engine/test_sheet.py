@@ -61,6 +61,17 @@ MORE: dict[str, list[dict[str, Any]]] = {
             "wear": {"steady": "40 %", "falling": "60 %", "wear_rate": "0.1 1/min", "change_at": "60 %"},
         }
     ],
+    "wipe-cadence": [
+        {
+            "coating": "clear-penetrating-oil",
+            "species": "ipe",
+            "course_length": "16 ft",
+            "pitch": "143 mm",
+            "courses": 12,
+            "appliers": 1,
+            "applied": "2-3 L",
+        }
+    ],
     "coverage": [
         {"area": "400 ft2", "species": "ipe", "coating": "clear-penetrating-oil", "coats": 2, "loss": "10-15 %"},
         {

@@ -15,6 +15,8 @@ if TYPE_CHECKING:
 
 #: By how many bands cutting in may run ahead of the field.
 MOST_AHEAD = 1
+#: More boards than any crew coats at one go; the clock runs over each of them many times.
+MOST_COURSES = 1000
 _SINGLE = ("course_length", "pitch", "courses")
 
 
@@ -75,6 +77,11 @@ def _crew(x: Inputs) -> Iterator[Fault]:
 
 def _way(runs: Sequence[CadenceRun], at: str) -> Iterator[Fault]:
     names = [run.id for run in runs]
+    count = sum(run.courses for run in runs)
+    if count > MOST_COURSES:
+        detail = f"the runs have {count} courses together"
+        expected = f"at most {MOST_COURSES} in one plan; a day's work is less"
+        yield Fault(pointer="/runs", code="conflict", detail=detail, expected=expected)
     for place, run in enumerate(runs):
         here = f"{at}/{place}" if at else ""
         if run.id in names[:place]:
