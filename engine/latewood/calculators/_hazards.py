@@ -58,6 +58,10 @@ class Years:
             return "no"
         return self._unless_built_since("lead_paint_before")
 
+    def lead_unless_new(self) -> Suspicion:
+        """Say whether a coating nobody has spoken of may hold lead: only the year can rule it out."""
+        return self._unless_built_since("lead_paint_before")
+
     def _unless_built_since(self, name: str) -> Suspicion:
         """Return no where the region's year rules a hazard out; without that or a year of building nothing does."""
         number: Sourced | None = getattr(self.region, name, None)

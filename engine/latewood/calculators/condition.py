@@ -105,12 +105,11 @@ def _hazards(one: ConditionComponent, x: Inputs, region: Any | None, ledger: Led
     """Say what arsenic and lead are suspected in a component. Silence is no proof of absence."""
     if one.material == "composite":
         return "no", "no"
-    rules = Years(one.year_built or x.year_built, region, ledger)
-    # Walls beside the deck are not sanded; only their paint bears on the work.
-    arsenical: Suspicion = (
-        "no" if one.part == "wall" else rules.arsenical(treatment_or_silence(one.treatment, one.species))
-    )
-    old = one.old_coating
+    rules, old = Years(one.year_built or x.year_built, region, ledger), one.old_coating
+    if one.part == "wall":
+        # Nobody sands a wall, but edge tools touch it: only its paint bears on the work.
+        return "no", rules.lead_unless_new() if old is None else "no" if old == "none" else rules.lead(old)
+    arsenical = rules.arsenical(treatment_or_silence(one.treatment, one.species))
     return arsenical, rules.lead(old) if old is not None and old != "none" else "no"
 
 

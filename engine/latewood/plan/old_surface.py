@@ -47,6 +47,7 @@ def condition_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known: 
         return
     parts = [part for merged in zones for part in _zone_parts(merged)]
     parts += [_component(merged, merged.own) for merged in components.values() if merged.own is not None]
+    parts += _walls(job, zones)
     inputs = condition.Inputs(
         components=tuple(parts),
         year_built=job.site.year_built,
@@ -182,6 +183,15 @@ def _component(merged: Merged, own: Stair | Guard | Extra) -> ConditionComponent
         signs=own.signs,
         structure=own.structure,
     )
+
+
+def _walls(job: Job, zones: list[Merged]) -> Iterator[ConditionComponent]:
+    """Return the walls beside the floor: edge tools touch their paint, and older houses are often painted with lead."""
+    around = job.surroundings
+    edges = [merged.zone.edges for merged in zones if merged.zone.edges is not None]
+    coating = None if around is None else around.wall_coating
+    if coating is not None or any(edge.wall_sides or edge.wall_length for edge in edges):
+        yield ConditionComponent(id="surroundings/walls", part="wall", old_coating=coating)
 
 
 def _floor(merged: Merged, done: Mapping[str, Any]) -> float:

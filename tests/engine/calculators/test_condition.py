@@ -249,6 +249,17 @@ def test_the_wall_beside_the_deck_is_asked_about_its_paint(found):
     assert ("house", "lead") in asked(questions)
 
 
+@pytest.mark.parametrize(
+    ("built", "old", "lead"), [(1950, None, "suspected"), (1995, None, "no"), (1950, "none", "no")]
+)
+def test_a_wall_nobody_spoke_of_is_ruled_out_by_its_year_only(found, built, old, lead):
+    """40 CFR 745: built before 1978."""
+    wall = {"id": "house", "part": "wall", **({"old_coating": old} if old else {})}
+    rows, questions, _ = found(FLOOR, FRAME, wall, year_built=built, jurisdiction="US")
+    assert rows["house"].lead_paint == lead
+    assert (("house", "lead") in asked(questions)) is (lead == "suspected")
+
+
 def test_names_are_not_repeated(run):
     with pytest.raises(InputProblem) as caught:
         run("condition", components=[FLOOR, FLOOR])

@@ -183,6 +183,17 @@ def test_wood_that_may_hold_arsenic_is_neither_sanded_nor_pressure_washed(plan):
     assert {"coating-over-grey", "rinse-by-hose"} <= ids(answer)
 
 
+def test_the_wall_beside_the_floor_is_asked_about(plan):
+    """Edge tools touch painted walls of older houses (40 CFR 745: built before 1978)."""
+    beside = {**MAIN, "edges": {"wall_sides": [1]}}
+    for built, suspicion in ((1970, "suspected"), (1990, "no")):
+        answer = plan(beside, defaults=IPE, site={"jurisdiction": "US-NY", "year_built": built})
+        rows = {row["id"]: row for row in steps(answer)["condition"]["result"]["components"]}
+        assert rows["surroundings/walls"]["lead_paint"] == suspicion
+        assert rows["main"]["gate"] == "refinish"
+    assert "surroundings/walls" not in str(plan(defaults=IPE)["steps"])
+
+
 def test_what_is_open_is_asked(plan):
     answer = plan(defaults={"signs": ["grey"], "coating": "clear-penetrating-oil"})
     topics = {q["topic"] for q in steps(answer)["condition"]["result"]["questions"]}

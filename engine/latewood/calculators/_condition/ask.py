@@ -85,7 +85,7 @@ def _topics(
         yield "preservative"
     if lead == "suspected":
         yield "lead"
-    if (one.old_coating is None or _unknown(one.old_coating)) and one.part != "frame":
+    if (one.old_coating is None or _unknown(one.old_coating)) and one.part not in ("frame", "wall"):
         yield "old-coating"
     if "suspected" in hazard:
         if x.year_built is None and one.year_built is None:

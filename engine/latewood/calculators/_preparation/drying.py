@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
@@ -110,19 +111,23 @@ def _board(x: Inputs, ledger: Ledger, known: Known) -> _Board:
 def _in_closed_form(x: Inputs, climate: Climate, depth: float, limit: float, ledger: Ledger, known: Known) -> Times:
     board = _board(x, ledger, known)
     times = [
-        Wetted(
-            basic_density=board.gravity,
-            thickness=board.thickness,
-            core=climate.settled,
-            cap=board.cap,
-            depth=min(depth, board.thickness),
-            film=board.film,
-            temperature=climate.temperature,
-            relative_humidity=climate.relative_humidity,
-            exchange=board.exchange,
-            exchange_under=0.0 if x.exposure == "low-clearance" else board.exchange,
-            factor=factor,
-        ).time_until(limit, board.outer)
+        _wait(
+            Wetted(
+                basic_density=board.gravity,
+                thickness=board.thickness,
+                core=climate.settled,
+                cap=board.cap,
+                depth=min(depth, board.thickness),
+                film=board.film,
+                temperature=climate.temperature,
+                relative_humidity=climate.relative_humidity,
+                exchange=board.exchange,
+                exchange_under=0.0 if x.exposure == "low-clearance" else board.exchange,
+                factor=factor,
+            ),
+            limit,
+            board.outer,
+        )
         for factor in board.factors
     ]
     return _in_order(times)
@@ -166,6 +171,12 @@ def _through_weather(x: Inputs, climate: Climate, depth: float, limit: float, le
     outer = dry(boards, air, outer=board.outer).outer[1:]
     times = time_until(outer, limit, hours.step) + hours.step
     return _in_order([float(time) if np.isfinite(time) else math.inf for time in times])
+
+
+@lru_cache(maxsize=2048)
+def _wait(board: Wetted, limit: float, outer: float) -> float:
+    """Return a wait in closed form; tables ask for the same climate and wood again and again."""
+    return board.time_until(limit, outer)
 
 
 def climate_of(hours: Hours) -> Climate:
