@@ -54,8 +54,9 @@ class Boards:
 
 @dataclass(frozen=True)
 class Course:
-    """What became of the boards at the end of each step, the start first: rows are times, columns boards.
+    """What became of the boards: rows are the times between steps, the start first, columns boards.
 
+    Where water comes at the beginning of a step, the row of that time is just after it soaked in.
     ``outer`` is the mean moisture of the outer layer asked for, ``whole`` that of the board, ``film`` the water on top
     (kg/m2). ``added`` is the water that went into wood and film, ``evaporated`` what left them (kg/m2).
     """
@@ -91,6 +92,7 @@ def dry(boards: Boards, air: Air, *, outer: float, cells: int = CELLS, growth: f
         water = faces.water[step]
         if water is not None:
             grid.wet(state, water)
+            grid.observe(state, rows[:, step])
         longest = next(limit for since, limit in reversed(_STEPS) if state.dry_for >= since)
         parts = math.ceil(air.step / longest)
         for _ in range(parts):

@@ -92,8 +92,7 @@ def climate_of(x: Inputs, hours: Hours | None, clock: Clock, model: DryingModel,
         detail = "a mean climate is a temperature and a humidity"
         raise InputProblem([Fault(pointer=f"/{name}", code="missing", detail=detail, expected="both, or weather")])
     past = [t for t in (*clock.taken, *clock.wetted) if t is not None and t < 0]
-    # An hour earlier still, so that what wets the deck now lies before now.
-    first = max(HOUR * np.floor(min(past, default=0.0) / HOUR) - HOUR, -BEFORE)
+    first = max(HOUR * np.floor(min(past, default=0.0) / HOUR), -BEFORE)
     steps = round((AHEAD - first) / HOUR)
     column = np.ones(steps)
     return Climate(

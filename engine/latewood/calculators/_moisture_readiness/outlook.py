@@ -100,8 +100,7 @@ def outlook_of(
     boards = _wood(setting, zone, species)
     water = np.zeros(len(climate.temperature))
     for event in waters:
-        # What ended by now belongs to the hour before, so that now is after it.
-        place = climate.index(event.at - (climate.step / 2 if event.at <= 0 else 0.0))
+        place = int(np.ceil((event.at - climate.first) / climate.step - 1e-9))
         water[min(max(place, 0), len(water) - 1)] += event.amount
     exposure = zone.exposure or x.exposure or "open"
     air = air_of(
