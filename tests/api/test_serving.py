@@ -24,6 +24,7 @@ import pytest
 from latewood_api.manners import Manners
 from latewood_api.routes.health import Readiness
 from latewood_api.serving import limits, worker
+from latewood_api.serving.connection import Connection
 from latewood_api.serving.supervisor import Supervisor
 from latewood_api.serving.worker import Worker
 
@@ -125,8 +126,11 @@ def serving(scene: Callable[[House], Awaitable[None]], **more: Any) -> bool:
         finally:
             if not readiness.stopping:
                 house.stop()
-            in_time = await ended
-            os.close(lifeline)
+            try:
+                in_time = await ended
+            finally:
+                os.close(lifeline)
+                listener.close()
         assert readiness.stopping
         return in_time
 
@@ -393,6 +397,24 @@ def test_the_stop_has_an_end() -> None:
     began = time.monotonic()
     assert serving(scene, within=0.5) is False
     assert time.monotonic() - began < 3
+
+
+def test_a_worker_that_no_longer_looks_who_is_late_ends(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Another takes its place: no limit of time would hold in it."""
+
+    def fails(_: Any, now: float) -> None:
+        raise ZeroDivisionError
+
+    monkeypatch.setattr(Connection, "check", fails)
+    monkeypatch.setattr(limits, "SWEEP", 0.05)
+
+    async def scene(house: House) -> None:
+        await house.say(b"", wait=2)
+        await asyncio.wait({house.ended}, timeout=2)
+        assert house.ended.done()
+
+    with pytest.raises(ZeroDivisionError):
+        serving(scene)
 
 
 def test_as_many_files_as_allowed(monkeypatch: pytest.MonkeyPatch) -> None:

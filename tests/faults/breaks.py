@@ -54,7 +54,7 @@ BREAKS: Final = (
         f"{API}/serving/worker.py",
         "connection.check(looked)",
         "pass",
-        ("-m", "faults", "tests/faults/test_slow.py", "-k", "is_cut_off"),
+        ("tests/api/test_serving.py", "-k", "Late"),
     ),
     Break(
         "1 hostile input",

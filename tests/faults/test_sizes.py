@@ -178,7 +178,7 @@ def test_memory_stays_flat_however_often(server: Any, send_raw: Raw, show: Show)
 
 
 def test_many_bombs_at_once(server: Any, show: Show) -> None:
-    """200 clients send a body of 20 MB each, in small chunks and in one."""
+    """100 clients send a body of 20 MB, and 100 one in small chunks that never ends."""
 
     async def bomb(at: int) -> list[int]:
         reader, writer = await asyncio.open_connection("127.0.0.1", server.port)

@@ -61,15 +61,20 @@ class Worker:
         self.loop.add_reader(lifeline, stop.set)
         self._listen()
         ready()
+        told = self.loop.create_task(stop.wait())
         sweeping = self.loop.create_task(self._sweep())
-        await stop.wait()
+        await asyncio.wait({told, sweeping}, return_when=asyncio.FIRST_COMPLETED)
         self.loop.remove_reader(lifeline)
         try:
+            if sweeping.done():
+                # Without it no limit holds: better another worker than this one.
+                sweeping.result()
             async with asyncio.timeout(self._notice + self._within):
                 await self._drain()
         except TimeoutError:
             return False
         finally:
+            told.cancel()
             sweeping.cancel()
         return True
 
