@@ -28,7 +28,7 @@ from latewood.formulas import pace, removal, washing, wear
 from latewood.moment import ZONE_PATTERN, zone_of
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
-from latewood.records import Coating, Route, Species
+from latewood.records import Coating, MoistureLimits, Route, Species
 from latewood.spread import Number
 from latewood.weather import Exposure, Weather
 
@@ -55,16 +55,19 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
     ) = None
     coating: Annotated[Coating, F("Coating to be applied", example="clear-penetrating-oil")] | None = None
     moisture_limit: (
-        Annotated[float, Q("%", "Moisture content at which it may be coated", ge=5, le=28, example="15 %")] | None
+        Annotated[float, Q("%", "Moisture content at which it may be coated", ge=5, le=30, example="15 %")] | None
+    ) = None
+    limit_rule: (
+        Annotated[MoistureLimits, F("Rule for the limit; the usual one if left out", example="usual")] | None
     ) = None
     wetted_depth: (
         Annotated[float, Q("mm", "Depth a wash goes in from the surface", ge=0.1, le=20, example="3 mm")] | None
     ) = None
     temperature: (
-        Annotated[float, Q("degC", "Mean temperature while it dries", ge=-20, le=45, example="20 degC")] | None
+        Annotated[float, Q("degC", "Mean temperature while it dries", ge=-30, le=60, example="20 degC")] | None
     ) = None
     relative_humidity: (
-        Annotated[float, Q("%", "Mean relative humidity while it dries", ge=5, le=100, example="65 %")] | None
+        Annotated[float, Q("%", "Mean relative humidity while it dries", ge=1, le=100, example="65 %")] | None
     ) = None
     weather: (
         Annotated[Weather, F("Weather from the first morning on, by the hour or by the day, instead of a mean")] | None

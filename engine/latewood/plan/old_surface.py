@@ -63,6 +63,7 @@ def preparation_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known
     if "condition" not in done:
         return
     gates = {row.id: row for row in done["condition"].components}
+    climate = job.moisture
     for merged in zones:
         name = named("preparation", merged, zones)
         gate = gates[merged.id]
@@ -88,6 +89,10 @@ def preparation_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known
             profile=None if fields.boards is None else fields.boards.profile,
             fastener_cover=fields.fastener_cover,
             coating=fields.coating,
+            moisture_limit=None if climate is None else climate.moisture_limit,
+            limit_rule=None if climate is None else climate.limit_rule,
+            temperature=None if climate is None or job.weather is not None else climate.temperature,
+            relative_humidity=None if climate is None or job.weather is not None else climate.relative_humidity,
             weather=job.weather,
             exposure=fields.exposure,
             latitude=job.site.latitude,

@@ -119,6 +119,18 @@ def test_the_weather_of_the_job_decides_how_long_a_wash_waits(plan):
     assert waits(70.0) > waits(60.0) > waits(45.0)
 
 
+def test_the_mean_climate_of_the_job_does_so_where_there_is_no_weather(plan):
+    def waits(**moisture):
+        answer = plan(defaults=IPE, moisture=moisture, choices={"route": "wash-and-sand"})
+        return steps(answer)["preparation"]["result"]["drying_time"]["value"]
+
+    dry, damp = {"relative_humidity": "45 %"}, {"relative_humidity": "68 %"}
+    assert waits(temperature="20 degC", **dry) < waits(temperature="20 degC", **damp)
+    assert waits(temperature="20 degC", **damp, moisture_limit="18 %") < waits(
+        temperature="20 degC", **damp, moisture_limit="15 %"
+    )
+
+
 # Structure first
 
 

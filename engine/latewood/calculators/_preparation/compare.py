@@ -87,7 +87,7 @@ def _depth(x: Inputs, surface: Surface, ledger: Ledger, known: Known) -> float:
 def _limit(x: Inputs, ledger: Ledger, known: Known) -> float:
     if x.moisture_limit is not None:
         return x.moisture_limit
-    rule: MoistureLimits = known.record("moisture-limits", "usual")
+    rule: MoistureLimits = x.limit_rule or known.record("moisture-limits", "usual")
     limit = rule.limit_for(x.coating, None if x.species is None else x.species.absorbency)
     ledger.default("moisture_limit", limit.given, effect=None, why=f"{rule.title.lower()}; the product sheet overrules")
     return spread.value(ledger.take(limit))
