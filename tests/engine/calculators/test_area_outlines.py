@@ -166,3 +166,34 @@ def test_obstacles_by_their_sides_or_by_their_perimeter(run, faults):
         f"{at}/2/length": "missing",
         f"{at}/3/perimeter": "conflict",
     }
+
+
+def test_a_wall_along_a_part_is_counted_once(run):
+    """A corner of 8 by 6 m between two walls, and in it a roofed part of 4 by 1.5 m that names its stretches too."""
+    walls = {"wall_sides": [3, 4]}
+    whole = zone("0 0, 8 0, 8 6, 0 6 m", edges=walls)
+    part = zone("0 4.5, 4 4.5, 4 6, 0 6 m", "b", part_of="a", edges=walls)
+    alone, _ = run("area", zones=[whole])
+    result, ledger = run("area", zones=[whole, part])
+    assert alone.obstacle_edge == result.obstacle_edge == pytest.approx(8 + 6)
+    assert [row.obstacle_edge for row in result.zones] == pytest.approx([4 + 4.5, 4 + 1.5])
+    overlaps = [s.numbers["corner_overlap"] for s in ledger.steps if s.formula.id == "edge-strip-area"]
+    assert overlaps == pytest.approx([0, 0.125**2])
+    areas = [sum(face.area for face in one.faces if face.part == "perimeter") for one in (alone, result)]
+    assert areas[0] == pytest.approx(areas[1])
+    # A part that names no edge work leaves it to its zone, and one away from the walls takes nothing over.
+    silent = {name: said for name, said in part.items() if name != "edges"}
+    inner = zone("2 2, 4 2, 4 3, 2 3 m", "b", part_of="a", edges=walls)
+    assert run("area", zones=[whole, silent])[0].obstacle_edge == pytest.approx(14)
+    assert run("area", zones=[whole, inner])[0].obstacle_edge == pytest.approx(14 + 2 + 1)
+
+
+def test_parts_of_parts_take_their_walls_over_too(run):
+    walls = {"wall_sides": [1]}
+    zones = [
+        zone("0 0, 9 0, 9 6, 0 6 m", edges=walls),
+        zone("1 0, 7 0, 7 4, 1 4 m", "b", part_of="a", edges=walls),
+        zone("2 0, 4 0, 4 2, 2 2 m", "c", part_of="b", edges=walls),
+    ]
+    result, _ = run("area", zones=zones)
+    assert [row.obstacle_edge for row in result.zones] == pytest.approx([3, 4, 2])

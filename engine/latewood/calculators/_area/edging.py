@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
-from itertools import pairwise
-from math import hypot
+from dataclasses import dataclass, field
 
 from latewood import spread
 from latewood.calculators._area.boards import EdgeWork, Obstacle
 from latewood.calculators._area.defaults import dotted
 from latewood.calculators._area.regions import Region
+from latewood.calculators._area.sides import TakenOver, free_corners, named, side_lengths
 from latewood.calculators._area.sizes import INCH
 from latewood.formulas.edges import edge_strip_area, obstacle_edge
 from latewood.problems import Fault
@@ -26,10 +25,14 @@ POST = 3.5 * INCH
 
 @dataclass(frozen=True)
 class Beside:
-    """What the guards of a zone bring to its edge work: each length with its clearance, and the girths of posts."""
+    """What the guards of a zone bring to its edge work, each length with its clearance, and the girths of posts.
+
+    ``taken`` is what its parts take over.
+    """
 
     rails: tuple[tuple[float, float], ...] = ()
     post_girths: float = 0.0
+    taken: TakenOver = field(default_factory=TakenOver)
 
 
 @dataclass(frozen=True)
@@ -81,17 +84,11 @@ def _sides_of(one: Obstacle) -> float:
     return one.perimeter if one.perimeter is not None else 2 * ((one.length or 0.0) + (one.width or 0.0))
 
 
-def side_lengths(region: Region) -> list[float]:
-    """Return the length of each side of an outline, the first from its first corner to its second."""
-    corners = region.corners
-    return [hypot(u - x, v - y) for (x, y), (u, v) in pairwise((*corners, *corners[:1]))] if corners else []
-
-
 def edge_work(
     edges: EdgeWork, region: Region, beside: Beside, pad_width: float, at: str, ledger: Ledger
 ) -> tuple[Edge, list[Fault]]:
     """Return the edge work of one zone, and what is wrong with it."""
-    lengths = side_lengths(region)
+    lengths = side_lengths(region, beside.taken)
     walls = edges.wall_length or sum(lengths[side - 1] for side in edges.wall_sides)
     rails = _rails(edges, lengths, beside, at, ledger)
     open_length = edges.opening_length or 0.0
@@ -107,7 +104,7 @@ def edge_work(
     length = ledger.step(obstacle_edge, region.id, walls=walls, rails=rails, posts=posts, obstacles=obstacles)
     corners = edges.inside_corners
     if corners is None:
-        corners = _inside_corners(region.corners, {*edges.wall_sides, *edges.rail_sides})
+        corners = free_corners(region, named(edges), beside.taken)
     strip = ledger.step(
         edge_strip_area,
         region.id,
@@ -157,17 +154,3 @@ def _holes(edges: EdgeWork, region: Region, at: str, ledger: Ledger) -> float:
         why = "a hole is mostly there for a planter, a tree or a hatch"
         ledger.default(dotted(at, "hole_edges"), "obstacle", effect=None, why=why)
     return region.hole_length
-
-
-def _inside_corners(corners: Sequence[tuple[float, float]], sides: set[int]) -> int:
-    """Count corners of the outline that stick out and have edge work on both sides."""
-    count = len(corners)
-    turning = sum(x * v - u * y for (x, y), (u, v) in pairwise((*corners, *corners[:1])))
-    found = 0
-    for place in range(count):
-        before, here, after = corners[place - 1], corners[place], corners[(place + 1) % count]
-        bend = (here[0] - before[0]) * (after[1] - here[1]) - (here[1] - before[1]) * (after[0] - here[0])
-        # Side n runs from corner n, counted from one: this corner lies between sides `place` and `place` + 1.
-        both = (place or count) in sides and place + 1 in sides
-        found += both and bend * turning > 0
-    return found

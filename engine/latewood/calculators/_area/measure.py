@@ -11,7 +11,7 @@ import msgspec
 
 from latewood.calculators._area.boards import Boards, EdgeWork, Settled, check_boards, settle
 from latewood.calculators._area.defaults import Defaults
-from latewood.calculators._area.edging import PAD_WIDTH, Beside, check_edges, edge_work, side_lengths
+from latewood.calculators._area.edging import PAD_WIDTH, Beside, check_edges, edge_work
 from latewood.calculators._area.extras import ExtraArea, check_extra, extra
 from latewood.calculators._area.floor import Floor, check_boards_fit, lay_floors
 from latewood.calculators._area.guards import Guard, GuardArea, check_guard, guard
@@ -19,6 +19,7 @@ from latewood.calculators._area.labour import Measured
 from latewood.calculators._area.regions import Region
 from latewood.calculators._area.rows import counts, row_of, zone_faces
 from latewood.calculators._area.say import NOTHING, say_askew, say_strip
+from latewood.calculators._area.sides import taken_over
 from latewood.calculators._area.sizes import say_sizes
 from latewood.calculators._area.stairs import StairArea, check_stair, stair
 from latewood.calculators._area.zones import AreaZone, ZoneArea
@@ -66,13 +67,15 @@ def measure(
     by_id = {floor.region.id: floor for floor in done.floors}
     rows, faces = [], []
     pad = _pad(x, zones, guards, ledger)
+    edges_of = {zone.id: zone.edges for zone in zones}
     for zone, region in zip(zones, found, strict=True):
         beside = Beside(
             tuple(g.under_rail for g in guards if g.row.zone == zone.id and g.under_rail is not None),
             sum(g.post_girths for g in guards if g.row.zone == zone.id),
+            taken_over(region, found, edges_of),
         )
         edge = None
-        if zone.edges is not None or region.hole_length or beside != Beside():
+        if zone.edges is not None or region.hole_length or beside.rails or beside.post_girths:
             place = f"{places[zone.id]}/edges"
             edge, wrong = edge_work(zone.edges or EdgeWork(), region, beside, pad, place, ledger)
             faults += wrong
@@ -134,7 +137,7 @@ def _check(
     wrong = [fault for group in faults.values() for fault in group]
     for zone, region in zip(zones, found, strict=True):
         if zone.edges is not None:
-            wrong += check_edges(zone.edges, len(side_lengths(region)), f"{places[zone.id]}/edges")
+            wrong += check_edges(zone.edges, len(region.corners), f"{places[zone.id]}/edges")
     wrong += [fault for i, one in enumerate(x.stairs) for fault in check_stair(one, f"/stairs/{i}")]
     wrong += [fault for i, one in enumerate(x.guards) for fault in check_guard(one, f"/guards/{i}")]
     return wrong + [fault for i, one in enumerate(x.extras) for fault in check_extra(one, f"/extras/{i}")]
