@@ -48,6 +48,7 @@ class Chooser:
         self.x, self.practice, self.ladder, self.limit = x, practice, ladder, limit
         self.ledger, self.known = shared
         self.field_ends: dict[str, str] = {}
+        self._starts: dict[tuple[str, str], str] = {}
 
     def choose(self, spot: Spot) -> Chosen:
         """Return the sequence of a face."""
@@ -104,10 +105,13 @@ class Chooser:
         """Return the first grade by condition and wood, from the stock: the finest that does it in few passes."""
         row = self.practice.start[spot.condition][spot.group]
         inside = list(self.ladder.within(stock, row.coarsest, row.finest))
-        few = [
-            id for id in inside if passes_with(id, self.x, spot, self.practice, self.ladder, self.known) <= MOST_PASSES
-        ]
-        return next(iter(few), inside[-1] if inside else None)
+        if not inside:
+            return None
+        key = (spot.id, spot.machine.id)
+        if key not in self._starts:
+            passes = passes_with(inside, self.x, spot, self.practice, self.ladder, self.known)
+            self._starts[key] = next((id for id in inside if passes[id] <= MOST_PASSES), inside[-1])
+        return self._starts[key]
 
     def _begin(
         self,

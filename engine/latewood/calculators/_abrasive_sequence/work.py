@@ -207,14 +207,23 @@ def _effort(
     return depth / spread.central(usual)
 
 
-def passes_with(grade: str, x: Inputs, spot: Spot, practice: SandingPractice, ladder: Ladder, known: Known) -> float:
-    """Return the median of passes a grade would need on a face, by wood and depth alone.
+def passes_with(
+    grades: Sequence[str], x: Inputs, spot: Spot, practice: SandingPractice, ladder: Ladder, known: Known
+) -> dict[str, float]:
+    """Return the median of passes each grade would need on a face, by wood and depth alone.
 
     It is to choose a grade by, which the machine does not decide, and is written down nowhere.
     """
     aside = Ledger("abrasive-sequence")
-    taken = per_pass(ladder.sizes[grade], spot, 1.0, practice, ladder, aside, grade)
-    return spread.value(depths_of(x, spot, practice, aside, known)[1] / taken)
+    reference = ladder.sizes[practice.reference_grade]
+    taken = per_pass(reference, spot, 1.0, practice, ladder, aside, "reference")
+    needed = spread.value(depths_of(x, spot, practice, aside, known)[1] / taken)
+    exponent = spread.central(practice.exponent[spot.group].number)
+    return {
+        grade: needed
+        / removal.relative_cut(grain_size=ladder.sizes[grade], reference_size=reference, exponent=exponent)
+        for grade in grades
+    }
 
 
 def _whole(passes: float) -> int:
