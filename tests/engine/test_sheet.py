@@ -72,6 +72,7 @@ MORE: dict[str, list[dict[str, Any]]] = {
             "applied": "2-3 L",
         }
     ],
+    "wash": [{"area": "30 m2", "treatment": "none", "stages": [{"agent": "hypochlorite"}]}],
     "coverage": [
         {"area": "400 ft2", "species": "ipe", "coating": "clear-penetrating-oil", "coats": 2, "loss": "10-15 %"},
         {

@@ -50,6 +50,7 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
                 "treatment": "none",
                 "old_coating": "none",
                 "signs": ["grey", "proud-fasteners"],
+                "thickness": "25 mm",
                 "fastener_cover": "2 mm",
                 "removal": "0.2-0.4 mm",
             },
