@@ -48,9 +48,10 @@ def taken_over(region: Region, found: Iterable[Region], edges: Mapping[str, Edge
     return TakenOver(tuple(sides), tuple(corners))
 
 
-def side_lengths(region: Region, taken: TakenOver) -> list[float]:
-    """Return the length of each side without the stretches that parts take over."""
-    return [_left(side, taken.sides) for side in lines_of(region)]
+def side_lengths(region: Region, taken: TakenOver | None = None) -> list[float]:
+    """Return the length of each side, without the stretches that parts take over where these are given."""
+    others = () if taken is None else taken.sides
+    return [_left(side, others) for side in lines_of(region)]
 
 
 def _left(side: Line, others: Iterable[Line]) -> float:
