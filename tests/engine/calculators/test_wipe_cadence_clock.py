@@ -105,14 +105,22 @@ def may(task: str, course: int, now: int, work: Work, site: Site) -> bool:
         case "wipe":
             if (coat, course) not in site.done:
                 return False
-            stroke = first(course, coat, site)
-            return now >= min(stroke + work.due, stroke + work.by - work.wipe)
+            own = next(band for band in work.bands if course in band)
+            left = range(course, own[-1] + 1)
+            oldest = min(first(one, coat, site) for one in left if (coat, one) in site.begun or edged(one, coat, site))
+            return now >= min(oldest + work.due, first(course, coat, site) + work.by - work.wipe)
     return True
+
+
+def edged(course: int, coat: str, site: Site) -> bool:
+    """Say whether an edge of this course is cut in already: its wood is wet, though its field is not laid."""
+    begun, done = site.begun.get(("cut", course)), site.done.get(("cut", course))
+    return coat == "lay" and begun is not None and begun != done
 
 
 def first(course: int, coat: str, site: Site) -> int:
     """Return the first stroke of a coat: of the first coat that at an edge, where there is one."""
-    if coat == "again" or site.done["cut", course] == site.begun["cut", course]:
+    if coat == "again" or site.done.get(("cut", course)) == site.begun["cut", course]:
         return site.begun[coat, course]
     return site.begun["cut", course]
 

@@ -13,7 +13,7 @@ from latewood.calculators._wipe_cadence.choose import Chosen, Setting, choose
 from latewood.calculators._wipe_cadence.cloths import cloths, duties
 from latewood.calculators._wipe_cadence.fields import RunRow, Verdict
 from latewood.calculators._wipe_cadence.refuse import refuse_ahead
-from latewood.calculators._wipe_cadence.rhythm import Played, play
+from latewood.calculators._wipe_cadence.rhythm import Beat, Played, play
 from latewood.calculators._wipe_cadence.rows import bands, events, row
 from latewood.calculators._wipe_cadence.settle import Settled, settle
 from latewood.calculators._wipe_cadence.stretch import Stretch, stretches
@@ -48,7 +48,22 @@ class Way:
     @property
     def narrowest(self) -> int:
         """Courses of a band in the run where it is narrowest; 0 where one cannot be done."""
-        return min(most for most in (_width(leg.chosen) for leg in self.legs))
+        return min(_width(leg.chosen) for leg in self.legs)
+
+    @property
+    def least_dwell(self) -> float:
+        """Shortest time (s) from laying a field to having wiped it."""
+        return min(beat.wiped - beat.laid for beat in self.beats)
+
+    @property
+    def most_dwell(self) -> float:
+        """Longest time (s) from a first stroke to having wiped it."""
+        return max(beat.wiped - beat.first for beat in self.beats)
+
+    @property
+    def beats(self) -> list[Beat]:
+        """What happens to each course that is planned."""
+        return [beat for leg in self.legs if leg.chosen.played is not None for beat in leg.chosen.played.beats]
 
 
 def _width(chosen: Chosen) -> int:
@@ -113,8 +128,8 @@ def answer(x: Inputs, ledger: Ledger, known: Known) -> dict[str, Any]:
         "courses_per_band": found.narrowest,
         "duration": found.duration if done else None,
         "slow_duration": slow_duration(found, setting) if done else None,
-        "least_dwell": min(_dwell(one, least=True) for _, one in played) if done else None,
-        "most_dwell": max(_dwell(one, least=False) for _, one in played) if done else None,
+        "least_dwell": found.least_dwell if done else None,
+        "most_dwell": found.most_dwell if done else None,
         "runs": rows,
         "bands": shown,
         "timeline": tuple(events(shown, settled, found)) if done else (),
@@ -123,13 +138,6 @@ def answer(x: Inputs, ledger: Ledger, known: Known) -> dict[str, Any]:
         "most_cloths": most,
         "duties": tuple(duties(x, wanted, most, len(shown), known)),
     }
-
-
-def _dwell(one: Played, *, least: bool) -> float:
-    """Return the least or the most time wood is wet before a cloth comes to it; the least is that of a field."""
-    if least:
-        return min(beat.wiped - beat.laid for beat in one.beats)
-    return max(beat.wiped - beat.first for beat in one.beats)
 
 
 def _runs(found: Way, settled: Settled) -> Iterator[RunRow]:

@@ -1,8 +1,9 @@
 """A crew at work on one stretch, course by course: a clock that runs, not a formula.
 
-Whoever lays and wipes lays a whole band, turns, and wipes it. Where others wipe, they follow: the next band is begun at
-once, but never are more courses wet than can be reached across. A course is due when its first stroke, an edge that was
-cut in too, has been wet for the earliest time, and late when it has been wet for the longest. Times in s.
+Whoever lays and wipes lays a whole band, turns, and wipes it. Where others wipe, they follow: the next band is begun
+at once, but never are more courses wet than can be reached across. Wiping follows the order of laying. It is due when
+the first stroke on what is left of a band, an edge that was cut in too, has been wet for the earliest time; a course
+is late when its own first stroke has been wet for the longest. Times in s.
 """
 
 from __future__ import annotations
@@ -141,17 +142,25 @@ class _Clock:
             self.first[place] = now
 
     def wipe_off(self, band: range) -> None:
-        """Wipe, no sooner than due, but for a course that would be late then."""
+        """Wipe in the order of laying, from when the oldest wood left is due, or a course would be late."""
         if not self.crew.wipers:
             self.wipers = self.appliers + self.turn
+        oldest = self._oldest(band)
         for place in band:
             takes, by = self.tasks[place].wipe, self.first[place] + self.wipe.by
-            due = min(self.first[place] + self.wipe.due, by - takes)
+            due = min(oldest[place - band[0]] + self.wipe.due, by - takes)
             self.wiping[place] = max(self.wipers, self.laid[place], due)
             self.wipers = self.wiped[place] = self.wiping[place] + takes
             self.slack[place] = min(self.slack[place], by - self.wiped[place])
         if not self.crew.wipers:
             self.appliers = self.wipers + self.turn
+
+    def _oldest(self, band: range) -> list[float]:
+        """Return, for each course of a band, the oldest first stroke on it or on what comes after it."""
+        found: list[float] = []
+        for place in reversed(band):
+            found.append(min(self.first[place], found[-1] if found else self.first[place]))
+        return found[::-1]
 
     def beat(self, place: int) -> Beat:
         """Return what happened to a course."""

@@ -15,6 +15,10 @@ if TYPE_CHECKING:
     from latewood.calculators.wipe_cadence import Inputs
 
 
+#: Wood wiped sooner than this short of its time is worth a word.
+_EARLY = 0.25
+
+
 def conditions(x: Inputs, settled: Settled, ledger: Ledger) -> None:
     """Say what holds whatever the crew does: the deadline, and boards too warm or too cold."""
     wipe, celsius = settled.setting.wipe, settled.temperature - 273.15
@@ -51,7 +55,14 @@ def outcome(found: Way, settled: Settled, others: Sequence[CadenceChange], ledge
             f"Measure the first band: {_measure(found, settled)}. {_advice(others)}"
         )
         ledger.find("slow-crew-is-late", "warning", message.strip())
-    elif any(_fewer(leg.chosen.most, leg.chosen.typical_most) for leg in found.legs):
+    least = found.least_dwell
+    if least < (1 - _EARLY) * settled.setting.wipe.due:
+        message = (
+            f"Where edges are cut in before the field, the clock of a course starts at its edge: some field is wiped "
+            f"{least / 60:.0f} min after it is laid, which costs a little colour."
+        )
+        ledger.find("field-wiped-early", "note", message, least_dwell=round(least, 3))
+    if found.verdict == "yes" and any(_fewer(leg.chosen.most, leg.chosen.typical_most) for leg in found.legs):
         leg = next(leg for leg in found.legs if _fewer(leg.chosen.most, leg.chosen.typical_most))
         message = (
             f"{bands_of(leg.chosen.most).capitalize()} hold also for a slow crew; at the typical pace "

@@ -1,0 +1,303 @@
+"""The rhythm of coating and wiping: regimes, deadlines, refusals, the way off, cloths."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from latewood import spread
+from latewood.problems import InputProblem
+
+DECK = {
+    "coating": "clear-penetrating-oil",
+    "species": "ipe",
+    "surface_temperature": "23 degC",
+    "course_length": "16 ft",
+    "pitch": "143 mm",
+    "courses": 27,
+    "appliers": 1,
+}
+POINT = {"laying_pace": "25 m2/h", "wiping_pace": "40 m2/h", "cut_in_pace": "40 m/h"}
+SINGLE = ("course_length", "pitch", "courses")
+
+
+def deck(*without, **more):
+    return {name: value for name, value in {**DECK, **more}.items() if name not in without}
+
+
+def runs(*rows):
+    return {**deck(*SINGLE), "runs": [{"course_length": "4 m", "pitch": "143 mm", "courses": 8, **row} for row in rows]}
+
+
+def ids(ledger):
+    return {finding.id for finding in ledger.findings}
+
+
+def refused(run, fields):
+    with pytest.raises(InputProblem) as caught:
+        run("wipe-cadence", **fields)
+    return {(fault.pointer, fault.code) for fault in caught.value.faults}
+
+
+def test_every_course_is_in_one_band_which_stops_at_a_full_board(run):
+    result, _ = run("wipe-cadence", **deck(**POINT))
+    numbers = [n for band in result.bands for n in range(band.first_course, band.last_course + 1)]
+    assert numbers == list(range(1, 28))
+    assert [band.stop for band in result.bands] == ["full-board"] * 4 + ["end"]
+    assert all(band.slack >= 0 for band in result.bands)
+    assert max(band.last_course - band.first_course + 1 for band in result.bands) == result.courses_per_band == 6
+
+
+def test_bands_stop_at_natural_breaks_where_they_can(run):
+    """Corners after 4 and 10 of 15 courses of at most 6: as few bands, at 4 and 10."""
+    result, _ = run("wipe-cadence", **runs({"id": "main", "courses": 15, "break_after": [4, 10]}), **POINT)
+    assert [(band.last_course, band.stop) for band in result.bands] == [
+        (4, "natural-break"),
+        (10, "natural-break"),
+        (15, "end"),
+    ]
+
+
+def test_the_first_stroke_starts_the_clock_also_at_an_edge(run):
+    """18.69 m over 27 courses, 0.69 m each: 1.04 min at 40 m/h. The deadline of a band runs from its first edge."""
+    result, _ = run("wipe-cadence", **deck(edge_length="18.6944 m"), **POINT)
+    band = result.bands[0]
+    assert band.edge_length == pytest.approx(18.6944 / 27 * band.last_course)
+    assert band.wipe_deadline - band.begins == pytest.approx(20 * 60)
+    cut = band.edge_length / 40 * 3600
+    assert band.laid_by - band.begins == pytest.approx(cut + 4.8768 * 0.143 * band.last_course / 25 * 3600)
+    assert result.least_dwell < 15 * 60 - 0.143 * 4.8768 / 25 * 3600
+
+
+def test_a_whole_perimeter_is_not_cut_in_first(run):
+    """Common practice: never more than one band ahead. 18.69 m at 40 m/h are 28 min, the oil is due after 15."""
+    with pytest.raises(InputProblem) as caught:
+        run("wipe-cadence", **deck(edge_length="18.6944 m", cut_in_ahead=27), **POINT)
+    (fault,) = caught.value.faults
+    assert (fault.pointer, fault.code) == ("/cut_in_ahead", "conflict")
+    assert "take 28 min" in fault.detail
+    assert "due after 15 and too late after 20 min" in fault.detail
+    assert refused(run, deck(cut_in_ahead=2)) == {("/cut_in_ahead", "conflict")}
+
+
+def test_one_band_ahead_is_refused_where_one_person_cannot_meet_it(run):
+    """The edges of the second band are wet from the start, and its field is laid when the first is wiped."""
+    result, _ = run("wipe-cadence", **deck(edge_length="18.6944 m", cut_in_ahead=1), **POINT)
+    assert result.verdict == "no"
+    assert "cut-in-with-the-band" in {change.id for change in result.changes}
+    result, _ = run("wipe-cadence", **deck(edge_length="18.6944 m", cut_in_ahead=1, wipers=2, cutters=1), **POINT)
+    assert result.verdict == "yes"
+
+
+def test_a_time_that_cannot_be_met_is_refused_and_says_what_would_help(run):
+    """12 m boards, 5.15 min to lay and 10.3 to wipe at 10 m2/h, on boards of 40 °C that are late after 4.67 min."""
+    asked = deck(course_length="12 m", surface_temperature="40 degC", laying_pace="20 m2/h", wiping_pace="10 m2/h")
+    result, ledger = run("wipe-cadence", **asked)
+    assert (result.verdict, result.courses_per_band, result.bands, result.timeline) == ("no", 0, (), ())
+    assert result.duration is None
+    (stop,) = [finding for finding in ledger.findings if finding.severity == "stop"]
+    assert stop.id == "crew-cannot-keep-up"
+    assert "4.67 min" in stop.message
+    cool, _ = run("wipe-cadence", **{**asked, "surface_temperature": "23 degC"})
+    assert [change.id for change in result.changes if change.id == "shade"] == ["shade"]
+    assert cool.verdict == next(change.verdict for change in result.changes if change.id == "shade")
+
+
+def test_every_change_does_what_it_says(run):
+    """Each line of advice, done, gives the verdict, the width and the time it promised."""
+    asked = deck(edge_length="60 ft", courses_per_band=4, surface_temperature="28 degC", laying_pace="8-40 m2/h")
+    result, _ = run("wipe-cadence", **asked)
+    done = {
+        "one-wiper-more": {"wipers": 1},
+        "one-applier-more": {"appliers": 2},
+        "somebody-cuts-in": {"cutters": 1},
+        "free-width": {"courses_per_band": None},
+        "pad-on-a-pole": {"arm_reach": "2.4 m"},
+        "shade": {"surface_temperature": "23 degC"},
+    }
+    assert result.changes
+    for change in result.changes:
+        fields = {name: value for name, value in {**asked, **done[change.id]}.items() if value is not None}
+        then, _ = run("wipe-cadence", **fields)
+        assert (then.verdict, then.courses_per_band) == (change.verdict, change.courses_per_band), change.id
+        assert then.duration == pytest.approx(change.duration), change.id
+
+
+def test_a_slow_crew_narrows_the_bands(run):
+    """20 min hold 3 courses at 8 m2/h (5.23 min each, a minute to turn, 2.1 min of wiping) and 6 at 25 m2/h."""
+    result, ledger = run("wipe-cadence", **deck(laying_pace="8-40 m2/h", wiping_pace="20-60 m2/h"))
+    row = result.runs[0]
+    assert (row.most_courses, row.limited_by) == (3, "deadline")
+    assert row.typical_courses > 3
+    assert "measure-the-first-band" in ids(ledger)
+    assert result.slow_duration > result.duration
+    point, ledger = run("wipe-cadence", **deck(laying_pace="8 m2/h", wiping_pace="20 m2/h"))
+    assert point.courses_per_band == 3
+    assert "measure-the-first-band" not in ids(ledger)
+    assert point.slow_duration == point.duration
+
+
+def test_what_only_the_typical_pace_meets_is_at_risk(run):
+    result, ledger = run("wipe-cadence", **deck(surface_temperature="40 degC", wipers=1))
+    assert result.verdict == "at-risk"
+    assert result.runs[0].most_courses == 0
+    assert {"slow-crew-is-late", "boards-beyond-hottest"} <= ids(ledger)
+    assert result.changes[0].id == "shade"
+
+
+def test_the_regime_goes_by_sheet_then_by_family_and_wood(run):
+    stain = deck(coating="semi-transparent-oil-stain", species="southern-yellow-pine")
+    for fields, regime in (
+        (stain, "wet-on-wet"),
+        ({**stain, "species": "ipe"}, "one-flood-coat"),
+        ({**stain, "coating": "clear-penetrating-oil"}, "one-flood-coat"),
+        ({**stain, "coating": "unknown"}, "one-flood-coat"),
+        ({**stain, "product": {"regime": "one-flood-coat"}}, "one-flood-coat"),
+    ):
+        result, ledger = run("wipe-cadence", **fields)
+        assert result.regime.id == regime
+        assert (result.second_coat_after is not None) == (regime == "wet-on-wet")
+        assert [line for line in ledger.basis if line.path == f"wiping-regime/{regime}/chosen"]
+    missing = {name: value for name, value in stain.items() if name != "species"}
+    result, ledger = run("wipe-cadence", **missing)
+    assert (result.regime.id, result.wipe_after) == ("one-flood-coat", 15 * 60)
+    assert "species-not-given" in ids(ledger)
+
+
+def test_the_data_sheet_overrides_the_times(run):
+    sheet = {"wipe": "30-45 min", "longest_wipe": "50 min"}
+    result, _ = run("wipe-cadence", **deck(product=sheet))
+    assert (result.wipe_after, result.wipe_by) == (30 * 60, 45 * 60)
+    cold, _ = run("wipe-cadence", **deck(product=sheet, surface_temperature="8 degC"))
+    assert (cold.wipe_after, cold.wipe_by) == (30 * 60, 50 * 60)
+    once, _ = run("wipe-cadence", **deck(product={"wipe": "20 min"}))
+    assert (once.wipe_after, once.wipe_by) == (20 * 60, 25 * 60)
+    twice = {"regime": "wet-on-wet", "wipe": "60 min", "second_coat": "30-45 min"}
+    wet, _ = run("wipe-cadence", **deck(product=twice))
+    assert (wet.second_coat_after, wet.second_coat_by) == (30 * 60, 45 * 60)
+    assert refused(run, deck(product={"regime": "wet-on-wet", "wipe": "60 min"})) == {
+        ("/product/second_coat", "missing")
+    }
+    assert refused(run, deck(product={"regime": "wet-on-wet"})) == {("/product/wipe", "missing")}
+
+
+def test_the_second_coat_goes_on_while_the_first_is_wet(run):
+    """Wood Handbook, chapter 16: 20 to 60 minutes after the first; about an hour later it is wiped."""
+    stain = deck(coating="semi-transparent-oil-stain", species="southern-yellow-pine", **POINT)
+    result, _ = run("wipe-cadence", **stain)
+    again = [event for event in result.timeline if event.id.endswith("-again")]
+    lay = {event.id.removesuffix("-lay"): event.begins for event in result.timeline if event.id.endswith("-lay")}
+    assert len(again) == len(result.bands)
+    for event in again:
+        assert 20 * 60 <= event.begins - lay[event.id.removesuffix("-again")] <= 60 * 60
+    assert result.most_dwell <= 75 * 60 + 1e-6
+    assert result.wipe_after == 60 * 60
+
+
+def test_families_whose_excess_stays_are_refused(run):
+    for coating in ("paint", "leave-to-grey", "water-repellent-preservative", "waterborne-stain"):
+        assert refused(run, deck(coating=coating)) == {("/coating", "conflict")}
+
+
+def test_the_way_ends_where_one_gets_off(run):
+    """A door at course 3 of 8: two courses from the far side, then back from course 8 to the door."""
+    result, _ = run("wipe-cadence", **runs({"id": "main", "exit_course": 3, "break_after": [5]}), **POINT)
+    way = [(band.first_course, band.last_course) for band in result.bands]
+    assert way == [(1, 2), (8, 3)]
+    last, _ = run("wipe-cadence", **runs({"id": "main", "exit_course": 1, "first_edge": "4 m"}), **POINT)
+    assert [(band.first_course, band.last_course) for band in last.bands] == [(8, 5), (4, 1)]
+    assert [band.edge_length for band in last.bands] == [0, pytest.approx(4)]
+
+
+def test_nobody_crosses_wet_boards(run):
+    """The way off a run leads out, or over a run that is not coated yet."""
+    two = runs({"id": "main", "leads_to": "wing"}, {"id": "wing", "leads_to": "exit"})
+    result, _ = run("wipe-cadence", **two, **POINT)
+    first, second = result.runs
+    assert [band.run for band in result.bands] == sorted(band.run for band in result.bands)
+    wing = next(band for band in result.bands if band.run == "wing")
+    assert wing.begins == pytest.approx(first.duration + 60)
+    assert result.duration == pytest.approx(first.duration + 60 + second.duration)
+    assert refused(run, runs({"id": "main"}, {"id": "wing", "leads_to": "main"})) == {("/runs/1/leads_to", "conflict")}
+    assert refused(run, runs({"id": "main", "leads_to": "main"})) == {("/runs/0/leads_to", "conflict")}
+    assert refused(run, runs({"id": "main", "leads_to": "wnig"})) == {("/runs/0/leads_to", "unknown-id")}
+
+
+def test_what_does_not_fit_together_is_refused(run):
+    assert refused(run, deck("pitch")) == {("/pitch", "missing")}
+    assert refused(run, deck(*SINGLE)) == {(f"/{name}", "missing") for name in SINGLE}
+    assert refused(run, {**runs({"id": "main"}), "courses": 3}) == {("/runs", "conflict")}
+    assert refused(run, runs({"id": "a"}, {"id": "a"})) == {("/runs/1/id", "repeated")}
+    assert refused(run, runs({"id": "a", "exit_course": 9})) == {("/runs/0/exit_course", "conflict")}
+    assert refused(run, runs({"id": "a", "break_after": [3, 8]})) == {("/runs/0/break_after/1", "conflict")}
+    assert refused(run, deck(gap_pace="45 m/h")) == {("/gap_pace", "conflict")}
+    many = runs({"id": "a", "courses": 500}, {"id": "b", "courses": 500}, {"id": "c", "courses": 1})
+    assert refused(run, many) == {("/runs", "conflict")}
+
+
+def test_wider_than_one_reaches_is_refused(run):
+    result, _ = run("wipe-cadence", **deck(courses_per_band=7), **POINT)
+    assert result.verdict == "no"
+    assert "0.90 m" in result.text
+    result, _ = run("wipe-cadence", **deck(courses_per_band=5), **POINT)
+    assert (result.verdict, result.runs[0].limited_by) == ("yes", "asked")
+    assert result.courses_per_band == 5
+
+
+def test_brushing_into_gaps_takes_its_time(run):
+    """4.8768 m of gap at 45 m/h are 6.5 min on each course of 1.67 min."""
+    result, _ = run("wipe-cadence", **deck(gap_faces="coated", gap_pace="45 m/h"), **POINT)
+    each = result.runs[0].laying_time / result.runs[0].courses_per_band
+    assert each == pytest.approx(4.8768 * 0.143 / 25 * 3600 + 4.8768 / 45 * 3600)
+    assert result.courses_per_band == 2
+    usual, ledger = run("wipe-cadence", **deck(gap_faces="coated"))
+    assert usual.verdict in ("yes", "at-risk")
+    assert "rate/coat-gaps/length_pace" in {line.path for line in ledger.basis}
+
+
+def test_too_cold_is_said(run):
+    _, ledger = run("wipe-cadence", **deck(surface_temperature="2 degC"))
+    assert "boards-beyond-coldest" in ids(ledger)
+    _, ledger = run("wipe-cadence", **deck("surface_temperature"))
+    assert "default-surface-temperature" in ids(ledger)
+    assert not {"boards-beyond-coldest", "boards-beyond-hottest"} & ids(ledger)
+
+
+def test_cloths_go_by_what_is_laid_on_else_by_area(run):
+    """18.83 m2 at 4 m2 a cloth, 2 m2 at worst; 5 L at half a litre, a quarter at worst (judgement)."""
+    result, _ = run("wipe-cadence", **deck())
+    assert (result.cloths, result.most_cloths) == (math.ceil(18.83 / 4), math.ceil(18.83 / 2))
+    result, _ = run("wipe-cadence", **deck(applied="5 L"))
+    assert (result.cloths, result.most_cloths) == (10, 20)
+    result, _ = run("wipe-cadence", **deck(applied="0.1 L", wipers=4))
+    assert result.cloths == 4
+
+
+def test_oily_cloths_are_a_duty(run, engine):
+    result, ledger = run("wipe-cadence", **deck(wipers=1))
+    assert [duty.id for duty in result.duties] == ["before", "each-band", "end-of-day"]
+    assert f"room for {result.most_cloths} cloths" in result.duties[0].message
+    into_can = [event for event in result.timeline if event.id.endswith("-cloths")]
+    assert [event.begins for event in into_can] == [band.wiped for band in result.bands]
+    shown = {caution.id for caution in ledger.cautions(engine.shelf.records("caution").values())}
+    assert "self-heating-waste" in shown
+
+
+def test_the_time_line_runs_forward(run):
+    result, _ = run("wipe-cadence", **deck(wipers=1, edge_length="20 ft"))
+    times = [event.begins for event in result.timeline]
+    assert times == sorted(times)
+    assert times[0] == 0
+    assert len({event.id for event in result.timeline}) == len(times)
+    assert result.timeline[-1].begins == pytest.approx(result.duration)
+
+
+def test_the_working_leads_to_the_wait_of_the_first_course(run):
+    result, ledger = run("wipe-cadence", **deck(**POINT))
+    (wait,) = [step for step in ledger.steps if step.formula.id == "first-wait"]
+    band = result.bands[0]
+    lay, wipe = 4.8768 * 0.143 / 25 * 3600, 4.8768 * 0.143 / 40 * 3600
+    assert wait.value == pytest.approx(band.last_course * lay + 60 + wipe)
+    (within,) = [step for step in ledger.steps if step.formula.id == "courses-within"]
+    assert spread.central(within.value) == pytest.approx(20 * 60 / lay)
