@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from itertools import pairwise
 from typing import Annotated, Literal
 
 import msgspec
@@ -20,13 +19,14 @@ from latewood.calculators._abrasive_sequence.fields import (
     SandPatch,
     StockGrade,
 )
-from latewood.calculators._abrasive_sequence.ladder import Ladder, grade_sizes, ladder_of, named, take_sizes
-from latewood.calculators._abrasive_sequence.pace import rate_of
+from latewood.calculators._abrasive_sequence.hazards import state_hazards
+from latewood.calculators._abrasive_sequence.ladder import grade_sizes, ladder_of, named
 from latewood.calculators._abrasive_sequence.refuse import refuse
+from latewood.calculators._abrasive_sequence.rows import bare_row, refused, row_of
 from latewood.calculators._abrasive_sequence.spots import Spot, practice_of, spots
-from latewood.calculators._abrasive_sequence.work import Work, work
-from latewood.calculators._faces import WALKED
-from latewood.calculators._hazards import JURISDICTION, Old, Suspicion, Treatment, Years, region_of
+from latewood.calculators._abrasive_sequence.sums import deepest, total_of, vacuum_time
+from latewood.calculators._abrasive_sequence.work import work
+from latewood.calculators._hazards import JURISDICTION, Old, Treatment
 from latewood.declare import F, Known, Q, calculator
 from latewood.formulas import grain, pace, removal, wear
 from latewood.provenance import Ledger
@@ -186,7 +186,7 @@ def abrasive_sequence(x: Inputs, ledger: Ledger, known: Known) -> Result:
     ladder = ladder_of(x, known)
     limit = x.largest_ratio or spread.central(ledger.take(practice.largest_ratio))
     found = spots(x, practice, ledger, known)
-    lead, arsenical = _hazards(x, found, ledger, known)
+    lead, arsenical = state_hazards(x, found, ledger, known)
     say.say_hazards(x, lead, arsenical, practice, ledger)
     say.say_machines(x, found, practice, ledger)
     chooser = choose.Chooser(x, practice, ladder, limit, (ledger, known))
@@ -194,8 +194,8 @@ def abrasive_sequence(x: Inputs, ledger: Ledger, known: Known) -> Result:
     done: list[tuple[Spot, choose.Chosen]] = []
     rows, works = [], []
     for spot in found:
-        if _refused(x, spot, ledger):
-            rows.append((spot.place, _row(spot, "refused")))
+        if refused(x, spot, ledger):
+            rows.append((spot.place, bare_row(spot, "refused")))
             continue
         chosen = chooser.choose(spot)
         done.append((spot, chosen))
@@ -205,7 +205,7 @@ def abrasive_sequence(x: Inputs, ledger: Ledger, known: Known) -> Result:
             made = work(x, spot, chosen.found.grades, chosen.patched_passes, practice, ladder, ledger, known)
             discs.add(spot, made.steps, made.efforts)
             works.append((spot, made))
-        rows.append((spot.place, _answer(spot, chosen, made, practice, ladder, ledger, known)))
+        rows.append((spot.place, row_of(spot, chosen, made, practice, ladder, ledger, known)))
     say.say_planes(done, ladder, ledger)
     used = [id for _, c in done if c.found is not None for id in c.found.grades]
     return Result(
@@ -213,131 +213,8 @@ def abrasive_sequence(x: Inputs, ledger: Ledger, known: Known) -> Result:
         grades=grade_sizes([*used, *(named(item) for item in x.stock)], ladder, ledger, known),
         discs=discs.counts(),
         gaps=gaps.gap_work(x, practice, [arsenical, *lead.values()], ledger, known),
-        removal=_deepest(works),
-        time=_total([made.time for _, made in works]),
-        vacuum_time=_vacuum(works, practice, ledger, known),
-        dust_mass=_total([made.dust_mass for _, made in works]),
+        removal=deepest(works),
+        time=total_of([made.time for _, made in works]),
+        vacuum_time=vacuum_time(works, practice, ledger, known),
+        dust_mass=total_of([made.dust_mass for _, made in works]),
     )
-
-
-def _hazards(x: Inputs, found: list[Spot], ledger: Ledger, known: Known) -> tuple[dict[str, Suspicion], Suspicion]:
-    """Return what lead and arsenic are suspected, and state what cautions go by."""
-    rules = Years(x.year_built, region_of(known, x.jurisdiction), ledger)
-    arsenical = rules.arsenical(x.treatment or "unknown")
-    if x.treatment is None:
-        ledger.default("treatment", "unknown", effect=None, why="nobody said that the wood holds no preservative")
-    ledger.fact("treatment", x.treatment or "unknown")
-    ledger.fact("arsenical", arsenical)
-    lead: dict[str, Suspicion] = {}
-    for spot in found:
-        old = spot.face.old_coating or x.old_coating
-        lead[spot.id] = "no" if old is None or old == "none" else rules.lead(old)
-        if old is not None and old != "none":
-            # Dust of an oiled surface heats itself as oily rags do.
-            ledger.fact("binder", old.binder, of=spot.id)
-        ledger.fact("lead_paint", lead[spot.id], of=spot.id)
-        if spot.species is not None:
-            ledger.fact("sensitiser", spot.species.sensitiser, of=spot.id)
-    return lead, arsenical
-
-
-def _refused(x: Inputs, spot: Spot, ledger: Ledger) -> bool:
-    """Refuse a flat pad on grooves: it reaches the ridges only."""
-    grooved = spot.face.profile == "grooved" or (spot.face.profile is None and x.profile == "grooved")
-    if not grooved or spot.machine.pad != "flat" or spot.face.part not in WALKED:
-        return False
-    message = (
-        f"{spot.id} is grooved: a flat pad sands the ridges and leaves the grooves grey. Wash and brush it instead, or "
-        "turn the boards to a smooth face."
-    )
-    ledger.find(
-        "grooved-face", "stop", message, pointer="/profile" if x.profile else f"/faces/{spot.place}", face=spot.id
-    )
-    return True
-
-
-def _row(spot: Spot, status: Literal["refused"]) -> SandRow:
-    face = spot.face
-    return SandRow(
-        id=spot.id, zone=face.zone, part=face.part, item=face.item, status=status, machine=spot.machine, sequence=""
-    )
-
-
-def _answer(
-    spot: Spot,
-    chosen: choose.Chosen,
-    made: Work | None,
-    practice: SandingPractice,
-    ladder: Ladder,
-    ledger: Ledger,
-    known: Known,
-) -> SandRow:
-    found = chosen.found
-    uptake, life = (None, None) if found is None else _effect(spot, found.grades[-1], practice, ladder, ledger)
-    say.say_last(spot, chosen, uptake, life, ladder, ledger)
-    if found is not None:
-        take_sizes(found.grades, ledger, known)
-        for coarser, finer in pairwise(found.grades):
-            sizes = {"coarser": ladder.sizes[coarser], "finer": ladder.sizes[finer]}
-            ledger.step(grain.size_ratio, f"{spot.id}, {coarser} to {finer}", **sizes)
-    face = spot.face
-    return SandRow(
-        id=spot.id,
-        zone=face.zone,
-        part=face.part,
-        item=face.item,
-        status="impossible" if found is None else "planned",
-        machine=spot.machine,
-        sequence=", ".join(chosen.way),
-        worst_ratio=None if found is None or len(found.grades) < 2 else found.worst_ratio,
-        fetch=", ".join(chosen.fetch) or None,
-        trials=", ".join(chosen.trials) or None,
-        next_trial=chosen.next_trial,
-        layer=None if made is None else made.layer,
-        removal=None if made is None else made.removal,
-        uptake=uptake,
-        relative_life=life,
-        steps=() if made is None else made.steps,
-        time=None if made is None else made.time,
-        dust_mass=None if made is None else made.dust_mass,
-    )
-
-
-def _effect(
-    spot: Spot, last: str, practice: SandingPractice, ladder: Ladder, ledger: Ledger
-) -> tuple[Number | None, Number | None]:
-    """Return what the last grade does to uptake and life of a penetrating finish, beside the grade rates hold for."""
-    coating = spot.coating
-    if coating is None or coating.film or coating.bare or spot.species is None:
-        return None, None
-    rate = coating.spreading.get("sanded", {}).get(spot.species.absorbency)
-    if rate is None:
-        return None, None
-    uptake = ledger.step(
-        removal.relative_uptake,
-        spot.id,
-        grain_size=ladder.sizes[last],
-        reference_size=ladder.sizes[practice.uptake_grade],
-        scratch_share=ledger.take(practice.scratch_share),
-        spreading_rate=ledger.take(rate),
-    )
-    gain = ledger.take(practice.life_gain)
-    return uptake, ledger.step(removal.relative_life, spot.id, uptake=uptake, gain=gain)
-
-
-def _deepest(works: list[tuple[Spot, Work]]) -> Number | None:
-    floors = [made.removal for spot, made in works if spot.face.part in ("field", "perimeter")]
-    return max(floors, key=spread.high, default=None)
-
-
-def _total(numbers: list[Number | None]) -> Number | None:
-    given = [number for number in numbers if number is not None]
-    return spread.total(given) if given else None
-
-
-def _vacuum(works: list[tuple[Spot, Work]], practice: SandingPractice, ledger: Ledger, known: Known) -> Number | None:
-    swept = sum(spot.face.area * len(made.steps) for spot, made in works if spot.face.part in WALKED)
-    if swept == 0:
-        return None
-    rate = rate_of(practice, "floor", ledger, known)
-    return ledger.step(pace.time_by_area, "vacuum after each grade", area=swept, pace=rate)

@@ -9,6 +9,7 @@ import msgspec
 
 from latewood import spread
 from latewood.calculators._faces import WHOLE
+from latewood.calculators._fasteners.count import ZoneWork, share_proud
 from latewood.calculators._fasteners.fields import (
     Fastener,
     FastenerMaterial,
@@ -20,15 +21,12 @@ from latewood.calculators._fasteners.say import say
 from latewood.declare import F, Known, Q, calculator
 from latewood.formulas import fastening, pace, remaining
 from latewood.problems import Fault, InputProblem
-from latewood.provenance import Ledger, SIValue
+from latewood.provenance import Ledger
 from latewood.records import FastenerPractice, Species
 from latewood.spread import Number
 
 #: The practice taken where none is asked for.
 PRACTICE: Final = "set-below"
-
-#: Smallest sample that narrows what is not known; below it the share says little. Judgement.
-SMALL_SAMPLE: Final = 30
 
 
 class Inputs(msgspec.Struct, frozen=True, kw_only=True):
@@ -106,13 +104,13 @@ def fasteners(x: Inputs, ledger: Ledger, known: Known) -> Result:
     practice: FastenerPractice = x.practice or known.record("fastener-practice", PRACTICE)
     zones = x.zones or (FastenerZone(id=WHOLE, fasteners=x.fasteners or 0),)
     hidden = x.fastener == "hidden-clip"
-    share: Number = 0.0 if hidden else _share(x, practice, ledger)
+    share: Number = 0.0 if hidden else share_proud(x, practice, ledger)
     stuck = x.share_stuck or 0.0
     loose = ledger.take(practice.share_loose)
     rates = {task: ledger.take(known.record("rate", id).pace) for task, id in practice.rates.items()}
     rows, parts = [], []
     for zone in zones:
-        done = _Zone(zone, share, stuck, loose, rates, _nailed(x), ledger)
+        done = ZoneWork(zone, share, stuck, loose, rates, _nailed(x), ledger)
         parts.append(done)
         rows.append(
             FastenerRow(
@@ -148,34 +146,6 @@ def fasteners(x: Inputs, ledger: Ledger, known: Known) -> Result:
     )
 
 
-class _Zone:
-    """Heads and hours of one zone."""
-
-    def __init__(
-        self,
-        zone: FastenerZone,
-        share: Number,
-        stuck: float,
-        loose: Number,
-        rates: dict[str, Number],
-        treat: str,
-        ledger: Ledger,
-    ) -> None:
-        count = float(zone.fasteners)
-        self.treated = ledger.step(fastening.heads_to_treat, zone.id, fasteners=count, share_proud=share)
-        self.replaced = self.treated * (stuck + (1 - stuck) * loose)
-        self.looking = ledger.step(pace.time_by_count, f"{zone.id}, look", count=count, pace=rates["inspect"])
-        moved = self.treated * (1 - stuck)
-        self.setting = ledger.step(pace.time_by_count, f"{zone.id}, {treat}", count=moved, pace=rates[treat])
-        self.replacing = ledger.step(
-            pace.time_by_count, f"{zone.id}, replace", count=self.replaced, pace=rates["replace"]
-        )
-
-    def times(self, *, look: bool) -> list[Number]:
-        """Return the hours of the zone, one by one."""
-        return [*([self.looking] if look else []), self.setting, self.replacing]
-
-
 def _refuse(x: Inputs) -> None:
     faults = []
     if (x.fasteners is None) == (not x.zones):
@@ -199,35 +169,6 @@ def _refuse(x: Inputs) -> None:
         )
     if faults:
         raise InputProblem(faults)
-
-
-def _share(x: Inputs, practice: FastenerPractice, ledger: Ledger) -> Number:
-    """Return the share that stands proud: as given, from a sample, or the practice's judgement."""
-    if x.share_proud is not None:
-        return x.share_proud
-    if x.sample is None:
-        share = ledger.take(practice.share_proud)
-        effect = (spread.high(share) / spread.value(share)) - 1
-        why = "a judgement; look at some sixty heads all over the floor and count"
-        ledger.default("share_proud", practice.share_proud.given, effect=effect, why=why)
-        return share
-    numbers = {"found": float(x.sample.proud), "inspected": float(x.sample.inspected)}
-    middle = spread.central(ledger.step(fastening.share_in_sample, "sample", **numbers))
-    half = spread.central(ledger.step(fastening.share_half_width, "sample", **numbers))
-    low, high = max(middle - half, 0.0), min(middle + half, 1.0)
-    ledger.use(
-        "input/sample",
-        f"{x.sample.proud} of {x.sample.inspected}",
-        "input",
-        note="read as the score interval that holds the share eight times in ten",
-        si=SIValue(value=middle, low=low, high=high, unit="1"),
-    )
-    if x.sample.inspected < SMALL_SAMPLE:
-        message = (
-            f"{x.sample.inspected} heads say little of the whole floor; look at {SMALL_SAMPLE} or more, all over it."
-        )
-        ledger.find("small-sample", "note", message, pointer="/sample/inspected")
-    return spread.normal("input/sample", low, middle, high, lowest=0.0, highest=1.0)
 
 
 def _nailed(x: Inputs) -> str:

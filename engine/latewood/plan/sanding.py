@@ -3,20 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from itertools import pairwise
 from typing import Any, cast
 
 from latewood.calculators import abrasive_sequence, fasteners, masking
 from latewood.calculators._abrasive_sequence.fields import SandFace
-from latewood.calculators._area.edging import side_lengths
-from latewood.calculators._area.regions import Region, regions
-from latewood.calculators._area.zones import AreaZone
 from latewood.calculators._fasteners.fields import FastenerZone
 from latewood.calculators._hazards import Old
-from latewood.calculators._masking.fields import Border
 from latewood.declare import Known
 from latewood.plan import old_surface
-from latewood.plan.job import Job, Zone
+from latewood.plan.borders import borders, corners
+from latewood.plan.job import Job
 from latewood.plan.merged import Merged, merged_components, of_face
 from latewood.plan.task import Task
 from latewood.problems import InputProblem
@@ -51,8 +47,8 @@ def masking_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known: Kn
     around = job.surroundings
     inputs = masking.Inputs(
         works=tuple(known.record("site-protection", id) for id in works),
-        borders=_borders(job),
-        corners=_corners(job),
+        borders=borders(job),
+        corners=corners(job),
         area=done["area"].area,
         below=None if around is None else around.below,
         plants=() if around is None else around.plants,
@@ -239,60 +235,3 @@ def _works(job: Job, zones: list[Merged], done: Mapping[str, Any], known: Known)
         works.append("sanding")
     every = [*zones, *merged_components(job, zones).values()]
     return [*works, "brushing"] if any(_coated(merged) for merged in every) else works
-
-
-def _borders(job: Job) -> tuple[Border, ...]:
-    """Return walls and open sides of each zone that is not a part of another; sides between zones are left in."""
-    around = job.surroundings
-    painted = around is not None and around.wall_coating not in (None, "none")
-    found = []
-    for zone, region in _outlines(job):
-        lengths = side_lengths(region)
-        walls = 0.0
-        if zone.edges is not None:
-            walls = zone.edges.wall_length or sum(lengths[side - 1] for side in zone.edges.wall_sides)
-        if walls:
-            found.append(
-                Border(
-                    id=f"{zone.id}-wall",
-                    adjoins="painted-wall" if painted else "wall",
-                    length=walls,
-                    house_openings=None if around is None else around.house_openings,
-                )
-            )
-        around_it = region.outline_length
-        if around_it is not None and around_it > walls:
-            boundary = None if around is None else around.boundary
-            found.append(Border(id=f"{zone.id}-open", adjoins="open", length=around_it - walls, boundary=boundary))
-    return tuple(found)
-
-
-def _corners(job: Job) -> int | None:
-    """Count outer corners between two open sides; None where walls are given by their length, or no shape is known."""
-    count = 0
-    for zone, region in _outlines(job):
-        corners = region.corners
-        if not corners or (zone.edges is not None and zone.edges.wall_length is not None):
-            return None
-        walls = set() if zone.edges is None else set(zone.edges.wall_sides)
-        area = sum(x * v - u * y for (x, y), (u, v) in pairwise((*corners, corners[0])))
-        for place in range(len(corners)):
-            (x, y), (u, v), (w, z) = (corners[(place + step) % len(corners)] for step in (-1, 0, 1))
-            outward = ((u - x) * (z - v) - (v - y) * (w - u)) * area > 0
-            # Side n runs from corner n to the next, counted from 1: this corner lies between two of them.
-            before, after = place or len(corners), place + 1
-            count += outward and not {before, after} & walls
-    return count
-
-
-def _outlines(job: Job) -> Iterator[tuple[Zone, Region]]:
-    """Yield each zone that is not a part of another, with its shape."""
-    shapes = tuple(
-        AreaZone(
-            id=z.id, part_of=z.part_of, outline=z.outline, length=z.length, width=z.width, holes=z.holes, area=z.area
-        )
-        for z in job.zones
-    )
-    for zone, region in zip(job.zones, regions(shapes, "/zones"), strict=True):
-        if zone.part_of is None:
-            yield zone, region

@@ -37,6 +37,7 @@ class Spot:
     machine: Machine
     choice: SandPart | None
     speed: float | None
+    grooved: bool = False
 
     @property
     def id(self) -> str:
@@ -53,11 +54,6 @@ class Spot:
     def penetrating(self) -> bool:
         """Whether what is to be put on goes into the wood; so if nothing is said."""
         return self.coating is None or not self.coating.film
-
-    @property
-    def grooved(self) -> bool:
-        """Whether the face is grooved."""
-        return self.face.profile == "grooved"
 
 
 def practice_of(x: Inputs, ledger: Ledger, known: Known) -> SandingPractice:
@@ -92,6 +88,7 @@ def spots(x: Inputs, practice: SandingPractice, ledger: Ledger, known: Known) ->
                 machine=machine or known.record("machine", practice.machines[face.part]),
                 choice=choice,
                 speed=None if choice is None else choice.speed_fraction,
+                grooved=(face.profile or x.profile) == "grooved",
             )
         )
     return sorted(found, key=lambda spot: ORDER.index(spot.face.part) if spot.face.part in ORDER else len(ORDER))

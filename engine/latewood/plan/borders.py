@@ -1,0 +1,69 @@
+"""The edges of a deck as masking asks for them: walls, open sides and outer corners of each outline."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import pairwise
+
+from latewood.calculators._area.regions import Region, regions
+from latewood.calculators._area.sides import side_lengths
+from latewood.calculators._area.zones import AreaZone
+from latewood.calculators._masking.fields import Border
+from latewood.plan.job import Job, Zone
+
+
+def borders(job: Job) -> tuple[Border, ...]:
+    """Return walls and open sides of each zone that is not a part of another; sides between zones are left in."""
+    around = job.surroundings
+    painted = around is not None and around.wall_coating not in (None, "none")
+    found = []
+    for zone, region in _outlines(job):
+        lengths = side_lengths(region)
+        walls = 0.0
+        if zone.edges is not None:
+            walls = zone.edges.wall_length or sum(lengths[side - 1] for side in zone.edges.wall_sides)
+        if walls:
+            found.append(
+                Border(
+                    id=f"{zone.id}-wall",
+                    adjoins="painted-wall" if painted else "wall",
+                    length=walls,
+                    house_openings=None if around is None else around.house_openings,
+                )
+            )
+        around_it = region.outline_length
+        if around_it is not None and around_it > walls:
+            boundary = None if around is None else around.boundary
+            found.append(Border(id=f"{zone.id}-open", adjoins="open", length=around_it - walls, boundary=boundary))
+    return tuple(found)
+
+
+def corners(job: Job) -> int | None:
+    """Count outer corners between two open sides; None where walls are given by their length, or no shape is known."""
+    count = 0
+    for zone, region in _outlines(job):
+        points = region.corners
+        if not points or (zone.edges is not None and zone.edges.wall_length is not None):
+            return None
+        walls = set() if zone.edges is None else set(zone.edges.wall_sides)
+        area = sum(x * v - u * y for (x, y), (u, v) in pairwise((*points, points[0])))
+        for place in range(len(points)):
+            (x, y), (u, v), (w, z) = (points[(place + step) % len(points)] for step in (-1, 0, 1))
+            outward = ((u - x) * (z - v) - (v - y) * (w - u)) * area > 0
+            # Side n runs from corner n to the next, counted from 1: this corner lies between two of them.
+            before, after = place or len(points), place + 1
+            count += outward and not {before, after} & walls
+    return count
+
+
+def _outlines(job: Job) -> Iterator[tuple[Zone, Region]]:
+    """Yield each zone that is not a part of another, with its shape."""
+    shapes = tuple(
+        AreaZone(
+            id=z.id, part_of=z.part_of, outline=z.outline, length=z.length, width=z.width, holes=z.holes, area=z.area
+        )
+        for z in job.zones
+    )
+    for zone, region in zip(job.zones, regions(shapes, "/zones"), strict=True):
+        if zone.part_of is None:
+            yield zone, region
