@@ -370,6 +370,7 @@ def test_the_stop_takes_in_who_has_connected_and_answers_what_was_asked() -> Non
         piped = asyncio.create_task(house.say(GET.replace(b"/now", b"/slow") + b"\r\n" + GET + b"\r\n"))
         await asyncio.sleep(0.05)
         # In the listener's queue, and not taken in yet.
+        house.worker._pause()
         late = socket.create_connection(("127.0.0.1", house.port))
         late.sendall(GET + b"\r\n")
         house.stop()
