@@ -37,6 +37,12 @@ value = "12 h"
 source = "judgement"
 where = "invented"
 kind = "judgement"
+
+[sand_at]
+value = "20 %"
+source = "judgement"
+where = "invented"
+kind = "judgement"
 """
 
 
@@ -59,7 +65,7 @@ def test_a_wash_after_the_final_sanding_is_refused():
 
 
 def test_wet_wood_that_is_sanded_has_a_time_to_dry():
-    assert faults(HEAD + WASH + SAND) == {"/least_dry"}
+    assert faults(HEAD + WASH + SAND) == {"/least_dry", "/sand_at"}
     assert isinstance(read_record(HEAD + WASH, "demo"), Route)
 
 

@@ -51,6 +51,9 @@ class Route(Record, frozen=True, kw_only=True):
     least_dry: Annotated[
         Sourced | None, N("h", "Least time between the last wetting and sanding", least=0, most=500)
     ] = None
+    sand_at: Annotated[
+        Sourced | None, N("%", "Moisture content above which discs clog and fur comes back", least=10, most=30)
+    ] = None
     last_resort: Annotated[bool, "Whether it is taken only where every other is ruled out"] = False
     notes: tuple[str, ...] = ()
 
@@ -72,9 +75,11 @@ class Route(Record, frozen=True, kw_only=True):
             if does in WETS and index > last:
                 detail = "the wood is wetted after the final sanding, which raises the grain again"
                 yield Fault(pointer=f"/steps/{index}/does", code="conflict", detail=detail, expected="sanding last")
-        if self.wets and self.sands and self.least_dry is None:
-            detail = "it wets the wood and sands it, and no time to dry is given"
-            yield Fault(pointer="/least_dry", code="missing", detail=detail, expected="at least the night between")
+        if self.wets and self.sands:
+            for name, such in (("least_dry", "at least the night between"), ("sand_at", "such as 20 %")):
+                if getattr(self, name) is None:
+                    detail = f"it wets the wood and sands it, and {name} is not given"
+                    yield Fault(pointer=f"/{name}", code="missing", detail=detail, expected=such)
         for index, step in enumerate(self.steps):
             wrong = [name for name in step.rate if name not in PACED]
             complete = "any" in step.rate or {"softwood", "hardwood"} <= set(step.rate)

@@ -2,13 +2,16 @@
 
 from itertools import product
 
+import msgspec
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from latewood import spread
 from latewood.problems import InputProblem
+from latewood.provenance import Ledger
 from latewood.records.route import SANDS, WETS
+from latewood.wire import Context, struct_reader
 
 IPE = {
     "area": "30 m2",
@@ -347,6 +350,33 @@ def test_the_order_holds_on_a_grid_of_depths(found):
     for depth, limit in product(("0.5 mm", "1 mm", "2 mm", "4 mm"), ("15 %", "18 %")):
         _, rows, _ = found(**IPE, wetted_depth=depth, moisture_limit=limit)
         assert rows["wash-and-sand"].ready_morning > rows["sand"].ready_morning
+
+
+def test_a_route_that_cannot_be_reckoned_by_area_is_left_out_and_said(engine):
+    """A pack may bring a route by the piece; the others are compared all the same."""
+
+    class Shelf:
+        def record(self, kind, id):
+            return engine.shelf.record(kind, id)
+
+        def model(self, kind, name):
+            return engine.shelf.model(kind, name)
+
+        def records(self, kind):
+            found = dict(engine.shelf.records(kind))
+            if kind == "rate":
+                by_piece = msgspec.structs.replace(found["scuff"], area_pace=None, time=found["day-set-up"].time)
+                found["scuff"] = by_piece
+            return found
+
+    calculator = engine.calculator("preparation")
+    ctx = Context(engine.shelf)
+    inputs = struct_reader(calculator.inputs).read(dict(OILED), "", ctx)
+    ledger = Ledger("preparation")
+    result = calculator.function(inputs, ledger, Shelf())
+    assert "refresh" not in {row.id for row in result.routes}
+    assert "route-not-compared" in ids(ledger, "warning")
+    assert result.recommendation == "sand"
 
 
 # Drying by the hour

@@ -16,15 +16,13 @@ from latewood.calculators._preparation.reckon import Reckoned, Reckoner
 from latewood.calculators._preparation.suit import Surface, damage, forbidden, unsuitable
 from latewood.declare import Known
 from latewood.provenance import Ledger
-from latewood.records import Route
+from latewood.records import ConditionRule, Route
 from latewood.records.moisture import MoistureLimits, WettingKind
 from latewood.weather import Place, resolve
 
 if TYPE_CHECKING:
     from latewood.calculators.preparation import Inputs
 
-#: Wood wetter than this clogs discs, and its fur comes back: common practice.
-SAND_AT: Final = 0.20
 #: The climate taken where none is given, and a damper one it is held against: the reference summer, and spring.
 SUMMER: Final = Climate(293.15, 0.65)
 SPRING: Final = Climate(288.15, 0.70)
@@ -54,21 +52,35 @@ def compare(x: Inputs, surface: Surface, ledger: Ledger, known: Known) -> Compar
     """Return the routes side by side."""
     depth = _depth(x, surface, ledger, known)
     limit = _limit(x, ledger, known)
+    routes = _routes(ledger, known)
     climate = _climate(x, depth, limit, ledger, known)
-    dry = drying(x, climate, depth, (SAND_AT, limit), ledger, known)
+    dry = drying(x, climate, depth, limit, routes, ledger, known)
     if x.crew is None:
         ledger.default(
             "crew", "1 person", effect=0.5, why="two share the work and halve the time it takes, not the wait"
         )
     reckoner = Reckoner(x, surface, dry, ledger, known)
-    routes: list[Route] = list(known.records("route").values())
-    cases = [_case(route, reckoner.reckon(route), x, surface) for route in routes]
+    rule: ConditionRule = known.record("condition-rule", "usual")
+    least = spread.value(rule.cover.number if x.fastener_cover is None else ledger.take(rule.cover))
+    cases = [_case(route, reckoner.reckon(route), x, surface, least) for route in routes]
     prefer: Prefer = x.prefer or "soonest"
     best = recommended(cases, prefer)
-    chosen = best if x.route is None else next(case for case in cases if case.route.id == x.route.id)
+    chosen = best if x.route is None else next((case for case in cases if case.route.id == x.route.id), None)
     rows = [_row(case, best, prefer, x, dry) for case in cases]
     rows.sort(key=lambda row: (_ORDER.index(row.standing), row.ready_morning or 0, row.id))
     return Compared(best, chosen, dry, limit, climate, tuple(rows))
+
+
+def _routes(ledger: Ledger, known: Known) -> list[Route]:
+    """Return the routes of the shelf that can be reckoned for an area; a pack may have brought another kind."""
+    routes: list[Route] = list(known.records("route").values())
+    rates = known.records("rate")
+    by_area = [r for r in routes if all(rates[id].area_pace for step in r.steps for id in step.rate.values())]
+    for route in routes:
+        if route not in by_area:
+            message = f"{route.title} has a rate that is not by area, so it was not compared."
+            ledger.find("route-not-compared", "warning", message, route=route.id)
+    return by_area
 
 
 def _depth(x: Inputs, surface: Surface, ledger: Ledger, known: Known) -> float:
@@ -107,8 +119,8 @@ def _climate(x: Inputs, depth: float, limit: float, ledger: Ledger, known: Known
     climate = Climate(temperature, humidity)
     missing = [n for n in ("temperature", "relative_humidity") if getattr(x, n) is None]
     if missing:
-        here, damper = (drying(x, one, depth, (SAND_AT, limit), ledger, known) for one in (climate, SPRING))
-        ratio = damper.to_coat[1] / here.to_coat[1] if here.to_coat[1] else math.inf
+        here, damper = (drying(x, one, depth, limit, (), ledger, known).to_coat[1] for one in (climate, SPRING))
+        ratio = damper / here if here else math.inf
         effect = min(abs(ratio - 1), 10.0) if math.isfinite(ratio) else 10.0
         given = {"temperature": "20 degC", "relative_humidity": "65 %"}
         for name in missing:
@@ -117,12 +129,12 @@ def _climate(x: Inputs, depth: float, limit: float, ledger: Ledger, known: Known
     return climate
 
 
-def _case(route: Route, reckoned: Reckoned, x: Inputs, surface: Surface) -> Case:
+def _case(route: Route, reckoned: Reckoned, x: Inputs, surface: Surface, least: float) -> Case:
     day = None
     if math.isfinite(reckoned.courses[1].end):
         day = reckoned.courses[1].on(x.day_length or 8 * 3600.0)
     tests: Sequence[tuple[Standing, tuple[str, ...]]] = (
-        ("forbidden", tuple(forbidden(route, x, surface, reckoned.removal))),
+        ("forbidden", tuple(forbidden(route, x, surface, reckoned.removal, least))),
         ("unsuitable", tuple(unsuitable(route, x, surface))),
         ("never-dry", () if day is not None else ("in this climate the wood never gets dry enough to coat",)),
         ("too-late", tuple(_late(day, x))),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING, Final
@@ -19,6 +20,7 @@ from latewood.formulas.drying_closed import Wetted
 from latewood.formulas.drying_times import time_until
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
+from latewood.records import Route
 from latewood.records.moisture import DryingModel
 from latewood.spread import Number
 from latewood.weather import Hours
@@ -57,9 +59,12 @@ class Climate:
 
 @dataclass(frozen=True)
 class Drying:
-    """Times (s) from the last wetting until the outer wood is at or below a limit, at P10, P50 and P90."""
+    """Times (s) from the last wetting until the outer wood is at or below a limit, at P10, P50 and P90.
 
-    to_sand: Times
+    ``to_sand`` is by route, for each has its own limit for sanding.
+    """
+
+    to_sand: Mapping[str, Times]
     to_coat: Times
 
     @property
@@ -72,12 +77,16 @@ class Drying:
 
 
 def drying(
-    x: Inputs, climate: Climate, depth: float, limits: tuple[float, float], ledger: Ledger, known: Known
+    x: Inputs, climate: Climate, depth: float, limit: float, routes: Iterable[Route], ledger: Ledger, known: Known
 ) -> Drying:
-    """Return how long boards wetted to a depth take in this climate to the limits for sanding and for coating."""
+    """Return how long boards wetted to a depth take in this climate, to the limits for sanding and for coating."""
     times = _in_closed_form if climate.hours is None else _through_weather
-    to_sand, to_coat = (times(x, climate, depth, limit, ledger, known) for limit in limits)
-    return Drying(to_sand, to_coat)
+    to_sand = {
+        route.id: times(x, climate, depth, spread.value(ledger.take(route.sand_at)), ledger, known)
+        for route in routes
+        if route.sand_at is not None
+    }
+    return Drying(to_sand, times(x, climate, depth, limit, ledger, known))
 
 
 @dataclass(frozen=True)

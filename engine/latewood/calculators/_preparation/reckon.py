@@ -83,12 +83,7 @@ class Reckoner:
     def _step(self, step: RouteStep, route: Route) -> RouteStepTime:
         rate = self._rate(step)
         own = self.own.get(rate.id)
-        if own is not None and own.area_pace is not None:
-            speed = own.area_pace
-        elif rate.area_pace is not None:
-            speed = self.ledger.take(rate.area_pace)
-        else:
-            raise ValueError(f"route {route.id}: rate {rate.id} of step {step.id} is not by area")
+        speed = self.ledger.take(rate.pace) if own is None or own.area_pace is None else own.area_pace
         time = self.ledger.step(pace.time_by_area, f"{route.id}: {step.id}", area=self.x.area, pace=speed)
         return RouteStepTime(id=step.id, does=step.does, agent=self._agent(step), work_time=time, why=step.why)
 
@@ -130,7 +125,7 @@ class Reckoner:
             wait = 0.0
             if last_wet and sands:
                 least = 0.0 if route.least_dry is None else spread.value(self.ledger.take(route.least_dry))
-                wait = max(self.dry.to_sand[level], least)
+                wait = max(self.dry.to_sand[route.id][level], least)
             blocks.append(Block(crewed, wait))
         day, morning = self.x.day_length or 8 * 3600.0, at(set_up)
         done = course(blocks, day, morning)

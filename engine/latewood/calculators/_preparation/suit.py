@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
-from latewood import spread
+from latewood import spread, units
 from latewood.calculators._hazards import Suspicion
 from latewood.calculators._preparation.fields import Damage
 from latewood.records import Route
@@ -17,8 +17,6 @@ if TYPE_CHECKING:
 
 State = Literal["bare", "oil", "film"]
 
-#: Wood to leave above fasteners when sanding is done (m): trade rule, judgement.
-COVER = 1e-3
 _ROUGH = frozenset({"furrows", "furred", "raised-grain", "splinters"})
 
 
@@ -44,8 +42,8 @@ def surface_of(x: Inputs, arsenical: Suspicion, lead: Suspicion) -> Surface:
     return Surface(state, state == "bare" or bool(weathered), arsenical, lead)
 
 
-def forbidden(route: Route, x: Inputs, surface: Surface, removal: Number) -> Iterator[str]:
-    """Yield the hazards that forbid a route, each with the reason."""
+def forbidden(route: Route, x: Inputs, surface: Surface, removal: Number, least: float) -> Iterator[str]:
+    """Yield the hazards that forbid a route, each with the reason. ``least`` is the wood to leave above fasteners."""
     if x.material == "composite":
         yield "composite is not prepared like wood"
     if route.sands and surface.arsenical != "no":
@@ -56,8 +54,9 @@ def forbidden(route: Route, x: Inputs, surface: Surface, removal: Number) -> Ite
         yield "lead is not ruled out: nothing is washed off until it is tested"
     if route.sands and x.profile == "grooved":
         yield "a flat pad cannot sand grooved boards: wash them, or turn them smooth side up"
-    if route.sands and x.fastener_cover is not None and x.fastener_cover - spread.high(removal) < COVER * (1 - 1e-9):
-        yield "less than 1 mm of wood would be left above the fasteners: set them deeper first"
+    if route.sands and x.fastener_cover is not None and x.fastener_cover - spread.high(removal) < least * (1 - 1e-9):
+        shown = f"{units.show(least, 'mm', 'length'):.3g} mm"
+        yield f"less than {shown} of wood would be left above the fasteners: set them deeper first"
 
 
 def unsuitable(route: Route, x: Inputs, surface: Surface) -> Iterator[str]:
