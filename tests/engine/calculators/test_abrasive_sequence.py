@@ -66,6 +66,16 @@ def test_the_finest_patch_that_did_it_counts_and_failures_only_without_one(run):
     assert row(result).sequence == "p80"
 
 
+def test_a_grade_asked_for_goes_first_but_not_past_a_patch_that_failed(run):
+    patches = [{"grade": "p80", "grey_left": True}]
+    result, ledger = run("abrasive-sequence", first_grade="p80", patches=patches, **IPE)
+    assert row(result).sequence == "p80"
+    assert "first-grade-failed" in ids(ledger)
+    result, ledger = run("abrasive-sequence", first_grade="p60", patches=patches, **IPE)
+    assert row(result).sequence == "p60, p80"
+    assert "first-grade-failed" not in ids(ledger)
+
+
 def test_a_patch_that_nothing_at_hand_betters_is_no_sequence(run):
     """Coating over left grey is never the answer: fetch a coarser grade."""
     patches = [{"grade": "p60", "grey_left": True}]

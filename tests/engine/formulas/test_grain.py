@@ -75,6 +75,12 @@ def test_over_the_range_of_floors_1_75_is_skip_one_at_most():
     ]
 
 
+def test_beyond_that_range_the_number_of_grades_and_the_ratio_part():
+    """P12 to P20 skips one grade and is 1.82; P150 to P240 skips two and is 1.71: so the rule goes by the ratio."""
+    assert P["p12"] / P["p20"] == pytest.approx(1.815)
+    assert P["p150"] / P["p240"] == pytest.approx(1.71, abs=0.005)
+
+
 @pytest.mark.parametrize("system", [P, CAMI, JIS])
 def test_a_higher_number_is_a_finer_grain(system):
     by_number = sorted(system, key=lambda id: int(id.lstrip("p").rpartition("-")[2]))

@@ -128,6 +128,9 @@ class Chooser:
         own = spot.choice.first_grade if spot.choice is not None else None
         own = own or self.x.first_grade
         base = Chosen(None, (), (), ends, trials)
+        if own is not None:
+            self._say_failed(spot, own.id, failed)
+            return self._search(own.id, last, stock, sizes, base)
         if done:
             # The finest grade that did it: the trial began there because less is sanded away.
             best = min(done, key=lambda patch: patch.grade.grain_size.si)
@@ -142,8 +145,6 @@ class Chooser:
                 return replace(base, fetch=(row.coarsest,)) if row.coarsest not in stock else base
             base = replace(base, next_trial=following, assumed=True)
             return self._search(following, last, stock, sizes, base)
-        if own is not None:
-            return self._search(own.id, last, stock, sizes, base)
         start = self._table_start(spot, stock)
         row = self.practice.start[spot.condition][spot.group]
         base = replace(base, assumed=True, next_trial=trials[0] if trials else None)
@@ -171,6 +172,14 @@ class Chooser:
 
     def _finer(self, one: str, other: str) -> bool:
         return self.ladder.sizes[one] < self.ladder.sizes[other] * (1 - 1e-9)
+
+    def _say_failed(self, spot: Spot, own: str, failed: Sequence[str]) -> None:
+        if any(not self._finer(id, own) for id in failed):
+            message = (
+                f"{own} was asked for to begin with on {spot.id}, and a patch with {' and '.join(failed)} left grey "
+                "there. Begin coarser: a finish over left grey goes dark and blotchy."
+            )
+            self.ledger.find("first-grade-failed", "warning", message, pointer="/patches", face=spot.id, grade=own)
 
     def _say_stuck(self, spot: Spot, grade: str) -> None:
         message = (

@@ -25,10 +25,12 @@ def state_hazards(x: Inputs, found: list[Spot], ledger: Ledger, known: Known) ->
     for spot in found:
         old = spot.face.old_coating or x.old_coating
         lead[spot.id] = "no" if old is None or old == "none" else rules.lead(old)
+        # A floor is spoken of by its zone; what stands on it may have another wood and another coating.
+        of = spot.face.zone if spot.face.item is None else spot.id
         if old is not None and old != "none":
             # Dust of an oiled surface heats itself as oily rags do.
-            ledger.fact("binder", old.binder, of=spot.id)
-        ledger.fact("lead_paint", lead[spot.id], of=spot.id)
+            ledger.fact("binder", old.binder, of=of)
+        ledger.fact("lead_paint", lead[spot.id], of=of)
         if spot.species is not None:
-            ledger.fact("sensitiser", spot.species.sensitiser, of=spot.id)
+            ledger.fact("sensitiser", spot.species.sensitiser, of=of)
     return lead, arsenical
