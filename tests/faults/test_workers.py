@@ -35,7 +35,7 @@ def replaced(server: Any, before: list[int], wait: float = 10) -> float:
 
 def test_a_killed_worker_is_replaced(server_of_two: Any, show: Show) -> None:
     server = server_of_two
-    times, lost, asked = [], 0, 0
+    times = []
     stop = threading.Event()
     found: Counter[int | str] = Counter()
 
@@ -51,20 +51,22 @@ def test_a_killed_worker_is_replaced(server_of_two: Any, show: Show) -> None:
     clients = [threading.Thread(target=client) for _ in range(CLIENTS)]
     for one in clients:
         one.start()
-    for _ in range(5):
-        time.sleep(3)
-        [victim, other] = server.workers()
-        os.kill(victim, signal.SIGKILL)
-        began = time.monotonic()
-        while len(now := server.workers()) < 2 or victim in now:
-            assert time.monotonic() - began < 10, server.said()
-            time.sleep(0.001)
-        times.append(time.monotonic() - began)
-        assert other in now
-    time.sleep(1)
-    stop.set()
-    for one in clients:
-        one.join()
+    try:
+        for _ in range(5):
+            time.sleep(3)
+            [victim, other] = server.workers()
+            os.kill(victim, signal.SIGKILL)
+            began = time.monotonic()
+            while len(now := server.workers()) < 2 or victim in now:
+                assert time.monotonic() - began < 10, server.said()
+                time.sleep(0.001)
+            times.append(time.monotonic() - began)
+            assert other in now
+        time.sleep(1)
+    finally:
+        stop.set()
+        for one in clients:
+            one.join()
     asked = sum(found.values())
     lost = asked - found[200]
     shown = ", ".join(f"{seconds * 1000:.0f}" for seconds in times)
