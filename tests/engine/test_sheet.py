@@ -72,6 +72,21 @@ MORE: dict[str, list[dict[str, Any]]] = {
             "applied": "2-3 L",
         }
     ],
+    "cure-windows": [
+        # Dry air and a cold night: the dew point lies below freezing, where frost forms.
+        {
+            "coating": "semi-transparent-oil-stain",
+            "latitude": "60 deg",
+            "longitude": "11 deg",
+            "timezone": "Europe/Oslo",
+            "weather": {
+                "days": [
+                    {"date": f"2026-04-1{day}", "warmest": "9 degC", "coldest": "5 degC", "relative_humidity": "40 %"}
+                    for day in range(4)
+                ]
+            },
+        }
+    ],
     "wash": [{"area": "30 m2", "treatment": "none", "stages": [{"agent": "hypochlorite"}]}],
     "coverage": [
         {"area": "400 ft2", "species": "ipe", "coating": "clear-penetrating-oil", "coats": 2, "loss": "10-15 %"},

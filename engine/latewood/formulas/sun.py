@@ -25,7 +25,7 @@ _LOWEST_SINE = 0.065
 
 
 @formula(
-    symbols="sin a = sin δ·sin φ + cos δ·cos φ·cos H, δ and H from time and longitude",
+    symbols="sin a = sin δ·sin φ + cos δ·cos φ·cos H; δ from T, H from T and λ",
     source=_ALMANAC,
     where="the almanac's series for the sun's longitude, and the altitude from declination and hour angle",
     holds=_HOLDS,
@@ -44,7 +44,7 @@ def solar_elevation(
 
 
 @formula(
-    symbols="tan A = −sin H·cos δ/(cos φ·sin δ − sin φ·cos δ·cos H), from north, clockwise",
+    symbols="tan A = −sin H·cos δ/(cos φ·sin δ − sin φ·cos δ·cos H); δ from T, H from T and λ",
     source=_ALMANAC,
     where="the azimuth from declination and hour angle",
     holds=_HOLDS,
@@ -92,7 +92,7 @@ def irradiance_under_cloud(
 
 
 @formula(
-    symbols="k = G/(G_0·E·sin a)",
+    symbols="k = G/(G_0·E·sin a), E from T",
     source="Iqbal 1983, An Introduction to Solar Radiation, Academic Press",
     where="clearness index; the eccentricity by Spencer 1971; recalled",
     holds="sine of the elevation taken as at least 0.065, as pvlib does; at most 2",
