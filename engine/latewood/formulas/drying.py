@@ -27,7 +27,9 @@ CELLS, GROWTH = 24, 1.3
 #: Above this the cell walls are full: diffusivity rises no further. Wood in saturated air at 20 °C, eq. 4-5.
 FULL = 0.288
 #: Longest step (s) by the time (s) since the last film was gone: what follows a wetting is fast at first.
-_STEPS = ((0.0, 600.0), (3 * 3600.0, 1800.0), (9 * 3600.0, 3600.0))
+_STEPS = ((0.0, 600.0), (2 * 3600.0, 1200.0), (4 * 3600.0, 1800.0), (8 * 3600.0, 3600.0))
+#: Longest step (s) under a film that lasts.
+_UNDER_FILM = 1800.0
 
 
 @dataclass(frozen=True)
@@ -93,8 +95,7 @@ def dry(boards: Boards, air: Air, *, outer: float, cells: int = CELLS, growth: f
         if water is not None:
             grid.wet(state, water)
             grid.observe(state, rows[:, step])
-        longest = next(limit for since, limit in reversed(_STEPS) if state.dry_for >= since)
-        parts = math.ceil(air.step / longest)
+        parts = math.ceil(air.step / grid.longest(state, faces, step, air.step))
         for _ in range(parts):
             grid.advance(state, faces, step, air.step / parts)
         grid.observe(state, rows[:, step + 1])
@@ -152,6 +153,14 @@ class _Grid:
         state.moisture = state.moisture + soaked / self.mass
         state.film = film
         state.dry_for = 0.0
+
+    def longest(self, state: _State, faces: Faces, step: int, seconds: float) -> float:
+        """Return the longest step that follows what happens now; under a film that outlasts it little does."""
+        if state.dry_for == 0.0:
+            lasting = state.film - faces.film_loss[step] * seconds
+            if (lasting[state.film > 0] > 0).all():
+                return _UNDER_FILM
+        return next(limit for since, limit in reversed(_STEPS) if state.dry_for >= since)
 
     def advance(self, state: _State, faces: Faces, step: int, seconds: float) -> None:
         """Take one implicit step: diffusivities and the sorption curve's slope are those of its beginning."""

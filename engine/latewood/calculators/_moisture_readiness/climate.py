@@ -27,7 +27,7 @@ HOUR, DAY = 3600.0, 86400.0
 #: Board moisture follows the mean of the last 48 h best (Humar et al. 2020); so its equilibrium is taken at that mean.
 SETTLES = 48 * HOUR
 #: Weather earlier than this before now no longer shows in the outer millimetres.
-BEFORE = 30 * DAY
+BEFORE = 14 * DAY
 #: How far ahead a mean climate, or weather that has ended, is taken to go on.
 AHEAD = 60 * DAY
 

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from latewood import spread
-from latewood.calculators._moisture_readiness.climate import AHEAD, HOUR, Climate
+from latewood.calculators._moisture_readiness.climate import AHEAD, DAY, HOUR, Climate
 from latewood.formulas.drying import Boards, dry
 from latewood.formulas.drying_air import Air
 from latewood.formulas.drying_closed import Wetted
@@ -17,8 +17,9 @@ from latewood.formulas.drying_times import HOLD, time_until
 
 Array = NDArray[np.float64]
 
-#: Hours from now at which the course is told.
-HOURS: Final = (0, 3, 6, 12, 24, 36, 48, 72, 96, 120, 168, 240, 336, 504, 720)
+#: Hours from now at which the course is told: a fortnight.
+HOURS: Final = (0, 3, 6, 12, 24, 36, 48, 72, 96, 120, 168, 240, 336)
+SOON: Final = 15 * DAY
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -83,30 +84,55 @@ def read_cases(wood: Wood, moisture: float, below: float, depth: float, *, skin:
 def by_model(
     cases: list[Case], wood: Wood, climate: Climate, air: Air, since: float, limit: float, wetted_at: float
 ) -> list[Course]:
-    """Follow the cases through the weather from a time (s from now) on; the air brings its water."""
+    """Follow the cases through the weather from a time (s from now) on; the air brings its water.
+
+    A fortnight ahead settles most; only where it does not the rest is followed too.
+    """
+    for ahead in (SOON, AHEAD):
+        courses = _followed(cases, wood, climate, air, since, limit, wetted_at, ahead)
+        if all(np.isfinite(course.wait) for course in courses):
+            break
+    return courses
+
+
+def _followed(
+    cases: list[Case],
+    wood: Wood,
+    climate: Climate,
+    air: Air,
+    since: float,
+    limit: float,
+    wetted_at: float,
+    ahead: float,
+) -> list[Course]:
     first = max(climate.index(since), 0)
+    part = slice(first, climate.index(max(ahead, wetted_at + ahead)) + 1)
     rest = replace(
         air,
-        temperature=air.temperature[first:],
-        relative_humidity=air.relative_humidity[first:],
-        surface_temperature=air.surface_temperature[first:],
-        exchange=air.exchange[first:],
-        exchange_under=air.exchange_under[first:],
-        water=air.water[first:],
+        temperature=air.temperature[part],
+        relative_humidity=air.relative_humidity[part],
+        surface_temperature=air.surface_temperature[part],
+        exchange=air.exchange[part],
+        exchange_under=air.exchange_under[part],
+        water=air.water[part],
     )
     outer = dry(_boards(cases, wood), rest, outer=wood.outer).outer
     begins = climate.first + first * climate.step
-    now = min(max(int(np.ceil(-begins / climate.step - 1e-9)), 0), len(outer) - 1)
+    now = _row(-begins, climate.step, len(outer))
     hold = 0.0 if climate.steady else HOLD
     waits = time_until(outer[now:], limit, climate.step, hold)
-    wetting = min(max(int(np.ceil((wetted_at - begins) / climate.step - 1e-9)), 0), len(outer) - 1)
-    since_wet = time_until(outer[wetting:], limit, climate.step, hold)
+    since_wet = time_until(outer[_row(wetted_at - begins, climate.step, len(outer)) :], limit, climate.step, hold)
     at = np.asarray(HOURS) * HOUR
     times = climate.step * np.arange(len(outer) - now)
     return [
         Course(_or_never(wait), _or_never(after), np.interp(at, times, outer[now:, column]))
         for column, (wait, after) in enumerate(zip(waits, since_wet, strict=True))
     ]
+
+
+def _row(seconds: float, step: float, rows: int) -> int:
+    """Return the first row at or after a time from the first one."""
+    return min(max(int(np.ceil(seconds / step - 1e-9)), 0), rows - 1)
 
 
 def in_closed_form(
