@@ -43,9 +43,9 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
         Annotated[float, Q("m", "Length of a course of a single run", ge=0.1, le=100, example="16 ft")] | None
     ) = None
     pitch: (
-        Annotated[float, Q("mm", "From one board to the next: board and gap", ge=20, le=600, example="143 mm")] | None
+        Annotated[float, Q("mm", "From one board to the next: board and gap", ge=50, le=600, example="143 mm")] | None
     ) = None
-    courses: Annotated[int, F("Courses of a single run", ge=1, le=500, example=27)] | None = None
+    courses: Annotated[int, F("Courses of a single run", ge=1, le=400, example=27)] | None = None
     edge_length: (
         Annotated[float, Q("m", "Edge work of a single run, spread over its courses", ge=0, le=1000, example="24 ft")]
         | None
@@ -98,7 +98,7 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
         | None
     ) = None
     arm_reach: (
-        Annotated[float, Q("m", "Width of wet boards somebody reaches across", ge=0.1, le=10, example="0.9 m")] | None
+        Annotated[float, Q("m", "Width of wet boards somebody reaches across", ge=0.1, le=5, example="0.9 m")] | None
     ) = None
     cut_in_ahead: (
         Annotated[
@@ -113,7 +113,7 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
         | None
     ) = None
     courses_per_band: (
-        Annotated[int, F("Courses of a band, to be tried; as many as may be if left out", ge=1, le=500, example=6)]
+        Annotated[int, F("Courses of a band, to be tried; as many as may be if left out", ge=1, le=400, example=6)]
         | None
     ) = None
     applied: (

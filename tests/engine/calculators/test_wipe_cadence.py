@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 
 import pytest
@@ -232,7 +233,7 @@ def test_what_does_not_fit_together_is_refused(run):
     assert refused(run, runs({"id": "a", "exit_course": 9})) == {("/runs/0/exit_course", "conflict")}
     assert refused(run, runs({"id": "a", "break_after": [3, 8]})) == {("/runs/0/break_after/1", "conflict")}
     assert refused(run, deck(gap_pace="45 m/h")) == {("/gap_pace", "conflict")}
-    many = runs({"id": "a", "courses": 500}, {"id": "b", "courses": 500}, {"id": "c", "courses": 1})
+    many = runs({"id": "a", "courses": 400}, {"id": "b", "courses": 1})
     assert refused(run, many) == {("/runs", "conflict")}
 
 
@@ -287,7 +288,7 @@ def test_oily_cloths_are_a_duty(run, engine):
 def test_the_time_line_runs_forward(run):
     result, _ = run("wipe-cadence", **deck(wipers=1, edge_length="20 ft"))
     times = [event.begins for event in result.timeline]
-    assert times == sorted(times)
+    assert all(after >= before - 1e-6 for before, after in itertools.pairwise(times))
     assert times[0] == 0
     assert len({event.id for event in result.timeline}) == len(times)
     assert result.timeline[-1].begins == pytest.approx(result.duration)

@@ -88,7 +88,10 @@ def may(task: str, course: int, now: int, work: Work, site: Site) -> bool:
     coat = "lay" if work.second is None else "again"
     match task:
         case "band":
-            return dry
+            own = next(band for band in work.bands if course in band)
+            if work.second is None and not any(work.cut[one] for one in own):
+                return dry
+            return own[-1] < work.wet or ("wipe", own[-1] - work.wet) in site.done
         case "cut":
             place = next(index for index, band in enumerate(work.bands) if course in band)
             if not work.cutters or (work.ahead and not place):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Final
 
@@ -11,8 +11,8 @@ from latewood.calculators._wipe_cadence.fields import Limit, Verdict
 from latewood.calculators._wipe_cadence.rhythm import Crew, Played, Tempo, play
 from latewood.calculators._wipe_cadence.stretch import Stretch, split
 
-#: Numbers of bands that are tried, from the fewest: more and narrower ones are hardly ever done sooner.
-TRIED: Final = 8
+#: Widths of bands that are tried; one between two of the wide ones is hardly ever done sooner than both.
+TRIED: Final = (*range(1, 13), 16, 20, 24, 32, 48, 64, 96)
 
 
 @dataclass(frozen=True)
@@ -54,17 +54,15 @@ def choose(stretch: Stretch, setting: Setting) -> Chosen:
     trial = _Trial(stretch, setting, within)
     typical_most = trial.widest(setting.typical, min(within, count))
     most = trial.widest(setting.slow, typical_most)
-    options = [one for one in trial.options(most or typical_most) if most == 0 or trial.works(*one, setting.slow)]
     limit = _limit(most or typical_most, count, within, setting)
-    if not options:
-        return Chosen("no", None, 0, 0, 0, limit)
-    best, wet = min(((trial.play(*one, setting.typical), one[1]) for one in options), key=_soonest)
-    return Chosen("yes" if most else "at-risk", best, wet, most, typical_most, limit)
+    for played, wet in sorted(trial.options(most or typical_most), key=_soonest):
+        if most == 0 or trial.works(played.sizes, wet, setting.slow):
+            return Chosen("yes" if most else "at-risk", played, wet, most, typical_most, limit)
+    return Chosen("no", None, 0, 0, 0, limit)
 
 
-def _soonest(one: tuple[Played | None, int]) -> tuple[float, int]:
-    played, wet = one
-    return (float("inf") if played is None else round(played.duration, 3)), -wet
+def _soonest(one: tuple[Played, int]) -> tuple[float, int]:
+    return round(one[0].duration, 3), -one[1]
 
 
 class _Trial:
@@ -99,36 +97,27 @@ class _Trial:
             works, late = (middle, late) if self._full(middle, tempo) else (works, middle)
         return works
 
-    def options(self, most: int) -> Iterator[tuple[tuple[int, ...], int]]:
-        """Yield sizes of bands, and how many courses may be wet at once, that are in time at the typical pace.
+    def options(self, most: int) -> Iterator[tuple[Played, int]]:
+        """Yield the ways that are in time at the typical pace, each with how many courses may be wet at once.
 
-        As few bands as will do, and some more; full ones only where like ones do not work.
+        Bands as alike as can be; full ones only where those do not work.
         """
         if most == 0:
             return
         count = len(self.stretch.courses)
-        fewest = -(-count // most)
-        shapes = []
-        for bands in range(fewest, min(fewest + TRIED, count + 1)):
-            width = most if self.setting.asked is not None else min(-(-count // bands), most)
-            shapes.append(split(count, min(width + self._spare(width, most), most), self.stretch.breaks))
-        tried = [*dict.fromkeys(shapes), _full(count, most)]
-        found = [
-            (sizes, wet)
-            for sizes in tried[:-1]
-            for wet in self._wet(sizes)
-            if self.works(sizes, wet, self.setting.typical)
-        ]
-        if found:
-            yield from found
-            return
-        yield from (
-            (tried[-1], wet) for wet in self._wet(tried[-1]) if self.works(tried[-1], wet, self.setting.typical)
+        widths = (
+            [most] if self.setting.asked is not None else sorted({*(w for w in TRIED if w < most), most}, reverse=True)
         )
+        shapes = [split(count, width, self.stretch.breaks) for width in widths]
+        found = [*self._played(dict.fromkeys(shapes))]
+        yield from found or self._played([_full(count, most)])
 
-    def _spare(self, width: int, most: int) -> int:
-        """Return by how many courses a band may be wider than need be, to end at a natural break."""
-        return min(most - width, max(width // 3, 1)) if self.stretch.breaks else 0
+    def _played(self, shapes: Iterable[tuple[int, ...]]) -> Iterator[tuple[Played, int]]:
+        for sizes in shapes:
+            for wet in self._wet(sizes):
+                played = self.play(sizes, wet, self.setting.typical)
+                if played is not None:
+                    yield played, wet
 
     def _full(self, width: int, tempo: Tempo) -> bool:
         sizes = _full(len(self.stretch.courses), width)

@@ -51,8 +51,8 @@ class CadenceRun(msgspec.Struct, frozen=True, kw_only=True):
 
     id: Annotated[str, F("Name of the run", pattern=ID, example="main")]
     course_length: Annotated[float, Q("m", "Length of a course, from end to end", ge=0.1, le=100, example="16 ft")]
-    pitch: Annotated[float, Q("mm", "From one board to the next: board and gap", ge=20, le=600, example="143 mm")]
-    courses: Annotated[int, F("Courses of the run", ge=1, le=500, example=27)]
+    pitch: Annotated[float, Q("mm", "From one board to the next: board and gap", ge=50, le=600, example="143 mm")]
+    courses: Annotated[int, F("Courses of the run", ge=1, le=400, example=27)]
     edge_length: (
         Annotated[
             float,
@@ -65,11 +65,11 @@ class CadenceRun(msgspec.Struct, frozen=True, kw_only=True):
     )
     last_edge: Annotated[float, Q("m", "Edge work along the last course", ge=0, le=200, example="16 ft")] | None = None
     break_after: Annotated[
-        tuple[Annotated[int, F("Number of a course", ge=1, le=500, example=9)], ...],
+        tuple[Annotated[int, F("Number of a course", ge=1, le=400, example=9)], ...],
         F("Courses after which a natural break lies, such as a corner, a door or a border board", max_items=100),
     ] = ()
     exit_course: (
-        Annotated[int, F("Course over which one gets off; the last if left out", ge=1, le=500, example=27)] | None
+        Annotated[int, F("Course over which one gets off; the last if left out", ge=1, le=400, example=27)] | None
     ) = None
     leads_to: (
         Annotated[

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 #: By how many bands cutting in may run ahead of the field.
 MOST_AHEAD = 1
 #: More boards than any crew coats at one go; the clock runs over each of them many times.
-MOST_COURSES = 1000
+MOST_COURSES = 400
 _SINGLE = ("course_length", "pitch", "courses")
 
 

@@ -120,6 +120,11 @@ class _Clock:
             else:
                 self.appliers = done
 
+    def come_to(self, band: range, most_wet: int) -> None:
+        """Wait until a band may be begun: all of it within reach, if its clock runs before its field is laid."""
+        runs_early = self.second is not None or any(self.tasks[place].cut > 0 for place in band)
+        self.appliers = max(self.appliers, self.release(band[-1] if runs_early else band[0], most_wet))
+
     def release(self, place: int, most_wet: int) -> float:
         """Return when a course may be laid: once so many before it are wiped that one reaches across the rest."""
         return self.wiped[place - most_wet] if place >= most_wet else 0.0
@@ -196,7 +201,7 @@ def play(
     fields: list[float] = []
     cut = 0
     for place, band in enumerate(bands):
-        clock.appliers = max(clock.appliers, clock.release(band[0], most_wet))
+        clock.come_to(band, most_wet)
         # Who only cuts in may begin a band when the field is begun of the one that lies `ahead` before it.
         starts = clock.appliers if not ahead else fields[place - ahead] if place >= ahead else 0.0
         while cut < len(bands) and cut <= place + (0 if crew.cutters else ahead):
