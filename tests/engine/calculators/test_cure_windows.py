@@ -235,6 +235,17 @@ def test_which_error_of_the_forecast_closes_a_window(ask, columns, breaks):
     assert result["verdict"] == ("at-risk" if breaks else "yes")
 
 
+def test_how_close_each_gate_is(ask):
+    """Air and boards of 20 °C, 55 %, dew point 10.7 °C, wind of 2 m/s, against 5 to 32 °C, 85 %, 3 K and 6.7 m/s."""
+    margins = ask(count=200)["result"]["windows"][0]["margins"]
+    said = {margin.split(", with ")[0]: margin.split(", with ")[1] for margin in margins}
+    assert said["air and boards are warm enough"] == "15 K to spare"
+    assert said["the boards are not too hot"] == "12 K to spare"
+    assert said["the air is not too humid"] == "30 % to spare"
+    assert said["the boards lie far enough above the dew point"] == "6.3 K to spare"
+    assert said["the wind is not too strong"] == "4.7 m/s to spare"
+
+
 def test_the_errors_are_the_callers(ask):
     answer = ask(air_temperature=6.0, count=200, more={"temperature_error": "0.5 K"})
     assert answer["result"]["verdict"] == "yes"

@@ -127,6 +127,7 @@ class Window(msgspec.Struct, frozen=True, kw_only=True):
     ends: Annotated[datetime, F("End of the last coat, from the best start")]
     tightest_gate: Annotated[str, F("The gate it comes closest to")]
     tightest: Annotated[str, F("How close, in words")]
+    margins: Annotated[tuple[str, ...], F("How far inside each gate the first coat lies, the closest first")]
     breaks: Annotated[tuple[str, ...], F("Errors of the forecast that close it: colder, warmer, damper, wetter")]
 
 

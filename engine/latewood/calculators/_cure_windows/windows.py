@@ -71,7 +71,8 @@ def _slack(fit: Fit, coats: Sequence[int], gating: Gating) -> Array:
 
 def window(place: int, one: Ranked, ends: float, coat: slice, gating: Gating, cells: Cells) -> Window:
     """Return a stretch of starts as it is answered."""
-    gate, margin = tightest(gating, coat)
+    close = margins(gating, coat)
+    gate, margin = close[0] if close else ("none", float("nan"))
     breaks = one.breaks if cells.rain is not None else (*one.breaks, "rain-unknown")
     return Window(
         id=str(place),
@@ -82,20 +83,17 @@ def window(place: int, one: Ranked, ends: float, coat: slice, gating: Gating, ce
         ends=cells.at(ends),
         tightest_gate=gate,
         tightest=margin_text(gate, margin),
+        margins=tuple(margin_text(*one) for one in close),
         breaks=breaks,
     )
 
 
-def tightest(gating: Gating, coat: slice) -> tuple[str, float]:
-    """Return the gate that comes closest in the cells that pass, and its margin in SI; none where none has a scale."""
+def margins(gating: Gating, coat: slice) -> list[tuple[str, float]]:
+    """Return gates with their margins in SI over the cells that pass, those first that come closest for their kind."""
     laid = np.flatnonzero(gating.passes[coat]) + coat.start
     found = [
         (float(np.min(margin[laid])) / SCALE[gate], gate)
         for gate, margin in gating.margins.items()
         if gate in SCALE and len(laid)
     ]
-    known = [(share, gate) for share, gate in found if not np.isnan(share)]
-    if not known:
-        return "none", float("nan")
-    share, gate = min(known)
-    return gate, share * SCALE[gate]
+    return [(gate, share * SCALE[gate]) for share, gate in sorted(found) if not np.isnan(share)]
