@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Annotated, Any
 
 import msgspec
@@ -88,7 +89,19 @@ def condition(x: Inputs, ledger: Ledger, known: Known) -> Result:
         by = Judged(rule, arsenical, lead, stopped.get(one.id), f"/components/{index}")
         rows.append(judge(one, by, ledger))
     asked = questions(x, region, hazards, tuple(stopped))
+    _say_questions(asked, ledger)
     return Result(components=tuple(rows), questions=asked)
+
+
+def _say_questions(asked: Sequence[Question], ledger: Ledger) -> None:
+    """Say what is open in one finding, as a warning where somebody may be harmed before it is answered."""
+    if not asked:
+        return
+    topics = list(dict.fromkeys(question.topic for question in asked))
+    harm = {"structure", "lead", "preservative"} & set(topics)
+    blocks = list(dict.fromkeys(block for question in asked for block in question.blocks))
+    message = f"Still open: {', '.join(topic.replace('-', ' ') for topic in topics)}. It holds up {', '.join(blocks)}."
+    ledger.find("questions-open", "warning" if harm else "note", message, pointer="/components", topics=topics)
 
 
 def _refuse_repeated(x: Inputs) -> None:

@@ -192,6 +192,13 @@ def test_open_questions_and_what_waits_for_them(found):
     assert rows["a"].arsenical == "suspected"
 
 
+def test_what_is_open_is_a_finding_too(found):
+    """Questions that may harm somebody before they are answered are a warning, others a note."""
+    assert "questions-open" in ids(found(FLOOR)[2], "warning")
+    assert "questions-open" in ids(found({**FLOOR, "guessed": True}, FRAME)[2], "note")
+    assert "questions-open" not in ids(found(FLOOR, FRAME)[2])
+
+
 def test_nothing_is_asked_of_what_is_known(found):
     assert found(FLOOR, FRAME, GUARD | {"species": "western-redcedar"})[1] == ()
 
