@@ -45,6 +45,15 @@ def plan_schema(parts: Components) -> Json:
             "required": ["id"],
         },
     )
+    discs = parts.put(
+        "PlanDiscs",
+        {
+            "type": "object",
+            "description": "Discs or sheets of one grade to buy for one machine.",
+            "properties": {"id": text, "abrasive": text, "machine": text, "count": {"type": "integer"}},
+            "required": ["id", "count"],
+        },
+    )
     handed = parts.put(
         "PlanHandOver",
         {
@@ -62,6 +71,7 @@ def plan_schema(parts: Components) -> Json:
             "properties": {
                 "area": parts.answer("area"),
                 "purchases": {"type": "array", "items": purchase},
+                "discs": {"type": "array", "items": discs},
                 "hand_over": {"type": "array", "items": handed},
             },
         },

@@ -193,6 +193,12 @@ def _totals(steps: list[dict[str, Any]]) -> dict[str, Any]:
         elif step["calculator"] == "coverage":
             bought = {"id": step["id"], "volume": result["volume"], "text": result["purchase"]["text"]}
             totals["purchases"].append(bought)
+        elif step["calculator"] == "abrasive-sequence":
+            totals["discs"] = [
+                {"id": row["id"], "abrasive": row["abrasive"], "machine": row["machine"], "count": row["to_buy"]}
+                for row in result["discs"]
+                if row["to_buy"]
+            ]
         elif step["calculator"] == "cure-windows":
             lines = {"id": step["id"], "start": result["text"], "lines": [row["text"] for row in result["hand_over"]]}
             totals.setdefault("hand_over", []).append(lines)

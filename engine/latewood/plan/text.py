@@ -23,11 +23,14 @@ def _lines(plan: Mapping[str, Any]) -> Iterator[str]:
             yield f"  missing: {pointer}"
         for name, value in step.get("result", {}).items():
             yield from _value(name, value, "  ")
-    if plan["totals"]["purchases"]:
+    discs = plan["totals"].get("discs", ())
+    if plan["totals"]["purchases"] or discs:
         yield ""
         yield "To buy"
         for bought in plan["totals"]["purchases"]:
             yield f"  {bought['id']}: {bought['text']}"
+        for row in discs:
+            yield f"  {row['count']} × {row['abrasive']} for {row['machine']}"
     for handed in plan["totals"].get("hand_over", ()):
         yield ""
         yield f"Hand over ({handed['id']})"

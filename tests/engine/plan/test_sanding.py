@@ -125,6 +125,16 @@ def test_patch_stock_and_machine_are_taken_from_the_job(plan):
     assert steps(answer)["abrasive-sequence"]["result"]["gaps"][0]["cleaning"] == "blow"
 
 
+def test_discs_are_on_the_shopping_list(plan, lw):
+    stock = [{"grade": "p60", "discs_at_hand": 1000}, {"grade": "p80"}]
+    answer = plan(stock=stock)
+    bought = answer["totals"]["discs"]
+    assert {row["abrasive"] for row in bought} == {"p80"}
+    assert all(row["count"] > 0 for row in bought)
+    text = lw.plan_text({"schema": 1, "defaults": PINE, "zones": [MAIN], "stock": stock}, Options())
+    assert f"{bought[0]['count']} × p80 for {bought[0]['machine']}" in text
+
+
 def test_zones_treat_their_gaps_as_they_say(plan):
     answer = plan({**MAIN, "gap_treatment": "machine-profile"}, {**NORTH, "gap_treatment": "none"})
     gaps = {gap["id"]: gap for gap in steps(answer)["abrasive-sequence"]["result"]["gaps"]}
