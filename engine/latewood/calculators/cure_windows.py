@@ -9,15 +9,15 @@ import msgspec
 from latewood.calculators._cure_windows.answer import answer
 from latewood.calculators._cure_windows.fields import (
     DIFFERENCE,
+    CureEvent,
+    CureHour,
+    CureMiss,
     CureProduct,
-    Event,
+    CureWindow,
     HandOver,
-    HourRow,
-    Miss,
-    Shade,
+    ShadeSpell,
     Verdict,
-    Window,
-    Shift,
+    WorkShift,
     WorkStep,
 )
 from latewood.calculators._cure_windows.refuse import refuse
@@ -56,7 +56,7 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
     ) = None
     board_colour: Annotated[BoardColour, F("Look of the boards: fresh, grey, oiled", example="grey")] | None = None
     exposure: Annotated[Exposure, F("Shelter of the boards")] | None = None
-    shade: Annotated[tuple[Shade, ...], F("Times of day in which the boards lie in shade", max_items=12)] = ()
+    shade: Annotated[tuple[ShadeSpell, ...], F("Times of day in which the boards lie in shade", max_items=12)] = ()
     heat_below: (
         Annotated[float, Q("W/m2/K", "What the air under the boards takes", ge=0, le=20, example="3 W/m2/K")] | None
     ) = None
@@ -67,7 +67,7 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
         ]
         | None
     ) = None
-    shift: Annotated[Shift, F("When people work")] | None = None
+    shift: Annotated[WorkShift, F("When people work")] | None = None
     dry_so_far: (
         Annotated[float, Q("h", "Time without rain before the weather given begins", ge=0, le=1000, example="24 h")]
         | None
@@ -105,11 +105,11 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
     ]
     passing_daylight: Annotated[float, Q("h", "The part of it in daylight")]
     longest_passing: Annotated[float, Q("h", "The longest run of it")]
-    windows: Annotated[tuple[Window, ...], F("Stretches of starts that work, the best first")]
-    timeline: Annotated[tuple[Event, ...], F("What happens when, from the start to be judged, else the best")]
+    windows: Annotated[tuple[CureWindow, ...], F("Stretches of starts that work, the best first")]
+    timeline: Annotated[tuple[CureEvent, ...], F("What happens when, from the start to be judged, else the best")]
     hand_over: Annotated[tuple[HandOver, ...], F("When the deck may be used, by the slow clock")]
-    nearest: Annotated[Miss, F("Where nothing works: what comes nearest")] | None = None
-    hours: Annotated[tuple[HourRow, ...], F("The weather step by step, with the gates of coating")] | None = None
+    nearest: Annotated[CureMiss, F("Where nothing works: what comes nearest")] | None = None
+    hours: Annotated[tuple[CureHour, ...], F("The weather step by step, with the gates of coating")] | None = None
 
 
 @calculator(

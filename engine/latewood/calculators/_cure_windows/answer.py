@@ -10,7 +10,7 @@ from latewood import spread
 from latewood.calculators._cure_windows import rows, say, sheet
 from latewood.calculators._cure_windows.cells import Cells, cells_of, open_hours, shade_of
 from latewood.calculators._cure_windows.family import Family, family_of, limits_of
-from latewood.calculators._cure_windows.fields import Shift, WorkStep
+from latewood.calculators._cure_windows.fields import WorkShift, WorkStep
 from latewood.calculators._cure_windows.gates import clock_of, coat_gating, gating, gating_of
 from latewood.calculators._cure_windows.judge import judged
 from latewood.calculators._cure_windows.miss import nearest_miss
@@ -45,7 +45,7 @@ def answer(x: Inputs, ledger: Ledger, known: Known) -> dict[str, Any]:
     face = _face(x, hours, place, ledger, known)
     cells = cells_of(hours, face, chance_limit=_chance(x, hours, ledger), sheltered=x.exposure == "roofed")
     steps = _steps(x, family, ledger)
-    work = x.shift or Shift()
+    work = x.shift or WorkShift()
     at_work = open_hours(cells, work, _cell(x.earliest, "/earliest", x, cells) if x.earliest else 0.0)
     limits = {
         kind: (known.record("outdoor-work", kind), limits_of(known.record("outdoor-work", kind).limits, ledger))

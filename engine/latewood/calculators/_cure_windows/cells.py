@@ -9,7 +9,7 @@ from typing import Final
 
 import numpy as np
 
-from latewood.calculators._cure_windows.fields import Shade, Shift
+from latewood.calculators._cure_windows.fields import ShadeSpell, WorkShift
 from latewood.weather import Hours
 from latewood.weather.face import Face, dew_point
 from latewood.weather.hours import Array, Flags
@@ -114,7 +114,7 @@ def _rain(hours: Hours, limit: float, *, sheltered: bool) -> Array | None:
     return found
 
 
-def open_hours(cells: Cells, work: Shift, earliest: float) -> Flags:
+def open_hours(cells: Cells, work: WorkShift, earliest: float) -> Flags:
     """Say in which cells people work: hours of the day, days of the week, light, and not before ``earliest``."""
     locals_ = [cells.hours.at(index) for index in range(len(cells.hours))]
     within = np.tile(np.arange(cells.part) * cells.step, len(locals_))
@@ -126,7 +126,7 @@ def open_hours(cells: Cells, work: Shift, earliest: float) -> Flags:
     return found & (np.arange(len(cells)) >= earliest - 1e-9)
 
 
-def shade_of(hours: Hours, shades: tuple[Shade, ...]) -> Array | float:
+def shade_of(hours: Hours, shades: tuple[ShadeSpell, ...]) -> Array | float:
     """Return the share of the boards in shade at every step of the weather."""
     if not shades:
         return 0.0

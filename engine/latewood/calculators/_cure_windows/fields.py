@@ -99,7 +99,7 @@ class WorkStep(msgspec.Struct, frozen=True, kw_only=True):
     ) = None
 
 
-class Shade(msgspec.Struct, frozen=True, kw_only=True):
+class ShadeSpell(msgspec.Struct, frozen=True, kw_only=True):
     """A time of day in which something keeps the sun off the boards."""
 
     comes: Annotated[str, F("When shade comes, by local clocks", pattern=CLOCK, example="14:00")]
@@ -107,7 +107,7 @@ class Shade(msgspec.Struct, frozen=True, kw_only=True):
     share: Annotated[float, Q("%", "Share of the boards in shade", ge=0, le=100, example="100 %")]
 
 
-class Shift(msgspec.Struct, frozen=True, kw_only=True):
+class WorkShift(msgspec.Struct, frozen=True, kw_only=True):
     """When people work."""
 
     opens: Annotated[str, F("Start of the working day, by local clocks", pattern=CLOCK, example="08:00")] = "07:00"
@@ -116,7 +116,7 @@ class Shift(msgspec.Struct, frozen=True, kw_only=True):
     daylight_only: Annotated[bool, F("Whether work stops when the sun is down")] = True
 
 
-class Window(msgspec.Struct, frozen=True, kw_only=True):
+class CureWindow(msgspec.Struct, frozen=True, kw_only=True):
     """A stretch of starts that all lead to a finished job."""
 
     id: Annotated[str, F("Place in the ranking, from 1")]
@@ -131,7 +131,7 @@ class Window(msgspec.Struct, frozen=True, kw_only=True):
     breaks: Annotated[tuple[str, ...], F("Errors of the forecast that close it: colder, warmer, damper, wetter")]
 
 
-class Event(msgspec.Struct, frozen=True, kw_only=True):
+class CureEvent(msgspec.Struct, frozen=True, kw_only=True):
     """One line of the time line."""
 
     id: Annotated[str, F("What it is")]
@@ -151,7 +151,7 @@ class HandOver(msgspec.Struct, frozen=True, kw_only=True):
     text: Annotated[str, F("The line as it is handed over")]
 
 
-class Miss(msgspec.Struct, frozen=True, kw_only=True):
+class CureMiss(msgspec.Struct, frozen=True, kw_only=True):
     """The start that comes nearest to working, where none does."""
 
     stopped: Annotated[str, F("The step that cannot be done")]
@@ -160,7 +160,7 @@ class Miss(msgspec.Struct, frozen=True, kw_only=True):
     text: Annotated[str, F("What stops it, and by how much")]
 
 
-class HourRow(msgspec.Struct, frozen=True, kw_only=True):
+class CureHour(msgspec.Struct, frozen=True, kw_only=True):
     """One step of the weather: what the boards are like, and which gates of coating stop work that starts in it."""
 
     id: Annotated[str, F("When the step begins, by local clocks")]

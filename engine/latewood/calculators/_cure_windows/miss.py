@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 
 from latewood.calculators._cure_windows.cells import Cells
-from latewood.calculators._cure_windows.fields import Miss, WorkStep
+from latewood.calculators._cure_windows.fields import CureMiss, WorkStep
 from latewood.calculators._cure_windows.gates import SCALE, Gating
 from latewood.calculators._cure_windows.search import runs
 from latewood.formulas import clockwork
@@ -16,11 +16,11 @@ from latewood.weather.hours import Array, Flags
 
 def nearest_miss(
     steps: Sequence[WorkStep], gatings: Mapping[str, Gating], at_work: Flags, cells: Cells, wiping: float
-) -> Miss:
+) -> CureMiss:
     """Return the step that has no place in the weather, and its nearest start; or that they have none together."""
     if not at_work.any():
         text = "nobody is at work, or there is no light, in any hour of the weather given"
-        return Miss(stopped=steps[0].id, gates=("working-hours",), text=text)
+        return CureMiss(stopped=steps[0].id, gates=("working-hours",), text=text)
     for step in steps:
         takes = step.duration / cells.step + (wiping if step.kind == "coat" else 0.0)
         may = gatings[step.kind].passes & at_work
@@ -32,18 +32,18 @@ def nearest_miss(
         "each step has its hours, but not one after the other: the wait between them, the time boards may lie bare, "
         "or the end of the weather given comes between"
     )
-    return Miss(stopped=steps[-1].id, gates=("sequence",), text=text)
+    return CureMiss(stopped=steps[-1].id, gates=("sequence",), text=text)
 
 
-def _of(step: WorkStep, takes: int, gating: Gating, at_work: Flags, cells: Cells) -> Miss:
+def _of(step: WorkStep, takes: int, gating: Gating, at_work: Flags, cells: Cells) -> CureMiss:
     whole = runs(at_work) >= takes
     if not whole.any():
         text = f"no working day is long enough for {step.id} in one go"
-        return Miss(stopped=step.id, gates=("working-hours",), text=text)
+        return CureMiss(stopped=step.id, gates=("working-hours",), text=text)
     at = int(np.argmax(np.where(whole, _score(gating, takes), -np.inf)))
     span = slice(at, at + takes)
     failing, unknown = gating.failing(span), gating.unknown(span)
-    return Miss(
+    return CureMiss(
         stopped=step.id,
         starts=cells.at(at),
         gates=(*failing, *unknown),

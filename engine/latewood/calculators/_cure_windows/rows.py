@@ -7,7 +7,7 @@ from typing import Final
 
 import numpy as np
 
-from latewood.calculators._cure_windows.fields import HourRow, WorkStep
+from latewood.calculators._cure_windows.fields import CureHour, WorkStep
 from latewood.calculators._cure_windows.scene import Scene
 from latewood.calculators._cure_windows.search import runs
 from latewood.provenance import Ledger
@@ -32,7 +32,7 @@ def totals(given: Scene, steps: Sequence[WorkStep]) -> dict[str, float]:
     }
 
 
-def hours(given: Scene, ledger: Ledger) -> tuple[HourRow, ...]:
+def hours(given: Scene, ledger: Ledger) -> tuple[CureHour, ...]:
     """Return a row for each step of the weather; of very long weather none, and a finding."""
     cells, own = given.cells, given.gatings["coat"]
     count = len(cells.hours)
@@ -46,7 +46,7 @@ def hours(given: Scene, ledger: Ledger) -> tuple[HourRow, ...]:
     rows = []
     for index, cell in enumerate(firsts):
         rows.append(
-            HourRow(
+            CureHour(
                 id=cells.hours.at(index).isoformat(timespec="minutes"),
                 passing=bool(own.passes[cell]),
                 failed=tuple(gate for gate, flags in fails.items() if flags[index]),

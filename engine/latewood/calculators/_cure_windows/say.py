@@ -9,7 +9,7 @@ import numpy as np
 
 from latewood.calculators._cure_windows.cells import Cells
 from latewood.calculators._cure_windows.family import Family
-from latewood.calculators._cure_windows.fields import HandOver, Miss, Window
+from latewood.calculators._cure_windows.fields import CureMiss, CureWindow, HandOver
 from latewood.calculators._cure_windows.judge import Judged
 from latewood.calculators._cure_windows.scene import Scene
 from latewood.calculators._cure_windows.search import Fit
@@ -141,7 +141,7 @@ def _wiping(laid: Laid, cells: Cells, family: Family, ledger: Ledger) -> None:
 
 
 def sentence(
-    chosen: Judged, windows: Sequence[Window], miss: Miss | None, handed: Sequence[HandOver], cells: Cells
+    chosen: Judged, windows: Sequence[CureWindow], miss: CureMiss | None, handed: Sequence[HandOver], cells: Cells
 ) -> str:
     """Return the answer in a sentence or two."""
     if chosen.asked and chosen.verdict == "no":

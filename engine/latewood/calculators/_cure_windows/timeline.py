@@ -11,7 +11,7 @@ import numpy as np
 
 from latewood.calculators._cure_windows.cells import Cells
 from latewood.calculators._cure_windows.family import Family
-from latewood.calculators._cure_windows.fields import Event, HandOver, WorkStep
+from latewood.calculators._cure_windows.fields import CureEvent, HandOver, WorkStep
 from latewood.calculators._cure_windows.gates import Clock
 from latewood.formulas import clockwork
 
@@ -38,19 +38,19 @@ class Laid:
         return [place for place, step in enumerate(self.steps) if step.kind == "coat"]
 
 
-def events(laid: Laid, cells: Cells, family: Family) -> Iterator[Event]:
+def events(laid: Laid, cells: Cells, family: Family) -> Iterator[CureEvent]:
     """Yield the time line of one start."""
     coats = laid.coats
     for place, step in enumerate(laid.steps):
         begin, end = laid.begins[place], laid.ends[place]
         words = f"{step.id}: {cells.at(begin):%a %d %b %H:%M} to {cells.at(end):%a %d %b %H:%M}"
-        yield Event(id=step.id, starts=cells.at(begin), ends=cells.at(end), text=words)
+        yield CureEvent(id=step.id, starts=cells.at(begin), ends=cells.at(end), text=words)
         last_of_wet = not (family.second_coat is not None and place in coats[:-1])
         if place in coats and family.dwell is not None and family.wipe is not None and last_of_wet:
             yield from _wiping(step, begin, end, cells, family)
 
 
-def _wiping(step: WorkStep, begin: float, end: float, cells: Cells, family: Family) -> Iterator[Event]:
+def _wiping(step: WorkStep, begin: float, end: float, cells: Cells, family: Family) -> Iterator[CureEvent]:
     """Yield when the first and the last that was laid is wiped, each at its board's own temperature."""
     for which, laid in (("first", begin), ("last", end)):
         cell = (
@@ -59,7 +59,7 @@ def _wiping(step: WorkStep, begin: float, end: float, cells: Cells, family: Fami
         after, until = dwell_at(cells, family, cell)
         start, stop = cells.at(laid) + timedelta(seconds=after), cells.at(laid) + timedelta(seconds=until)
         celsius = cells.face[cell] - 273.15
-        yield Event(
+        yield CureEvent(
             id=f"{step.id}-wipe-{which}",
             starts=_minute(start),
             ends=_minute(stop),

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from latewood.calculators._cure_windows.cells import Cells
-from latewood.calculators._cure_windows.fields import Window
+from latewood.calculators._cure_windows.fields import CureWindow
 from latewood.calculators._cure_windows.gates import SCALE, Gating
 from latewood.calculators._cure_windows.search import Fit
 from latewood.calculators._cure_windows.words import margin_text
@@ -69,12 +69,12 @@ def _slack(fit: Fit, coats: Sequence[int], gating: Gating) -> Array:
     return least
 
 
-def window(place: int, one: Ranked, ends: float, coat: slice, gating: Gating, cells: Cells) -> Window:
+def window(place: int, one: Ranked, ends: float, coat: slice, gating: Gating, cells: Cells) -> CureWindow:
     """Return a stretch of starts as it is answered."""
     close = margins(gating, coat)
     gate, margin = close[0] if close else ("none", float("nan"))
     breaks = one.breaks if cells.rain is not None else (*one.breaks, "rain-unknown")
-    return Window(
+    return CureWindow(
         id=str(place),
         verdict="at-risk" if breaks else "yes",
         starts=cells.at(one.first),
