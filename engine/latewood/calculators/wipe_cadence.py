@@ -74,7 +74,7 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
         ]
         | None
     ) = None
-    cut_in_pace: (
+    edge_pace: (
         Annotated[
             Number, Q("m/h", "Edge one person cuts in in an hour", ge=0.5, le=1000, example="20-60 m/h", uncertain=True)
         ]
@@ -100,7 +100,7 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
     arm_reach: (
         Annotated[float, Q("m", "Width of wet boards somebody reaches across", ge=0.1, le=5, example="0.9 m")] | None
     ) = None
-    cut_in_ahead: (
+    edges_ahead: (
         Annotated[
             int,
             F(

@@ -17,6 +17,7 @@ from latewood.declare import F, Q
 from latewood.moment import ZONE_PATTERN, zone_of
 from latewood.money import minor_digits
 from latewood.plan.choices import Choices
+from latewood.plan.crew import Crew
 from latewood.plan.readings import Moisture
 from latewood.plan.site import Fastening, Sanding, Surroundings
 from latewood.records import Coating, LabourAllowance, Species
@@ -26,7 +27,7 @@ from latewood.weather import Weather
 ID = r"^[a-z][a-z0-9-]{0,39}$"
 
 #: Tables of the job that later versions of this engine add.
-LATER = frozenset({"crew", "power", "prices"})
+LATER = frozenset({"power", "prices"})
 
 Surface = Literal["planed", "sanded", "rough-sawn", "weathered"]
 Treatment = Literal["none", "copper", "arsenical", "creosote", "unknown"]
@@ -218,6 +219,7 @@ class Job(msgspec.Struct, frozen=True, kw_only=True):
     patches: Annotated[tuple[SandPatch, ...], F("What trials on the deck itself showed", max_items=100)] = ()
     fastening: Annotated[Fastening, F("What holds the boards")] | None = None
     surroundings: Annotated[Surroundings, F("What lies round and under the deck")] | None = None
+    crew: Annotated[Crew, F("Who coats and wipes")] | None = None
     choices: Annotated[Choices, F("Choices where practitioners or sources differ")] = Choices()
     weather: Annotated[Weather, F("Weather at the deck, by the hour or by the day")] | None = None
     readings: Annotated[tuple[MoistureReading, ...], F("Meter readings", max_items=400)] = ()

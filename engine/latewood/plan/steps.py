@@ -9,7 +9,7 @@ from latewood.calculators import area, coverage
 from latewood.calculators._area.zones import AreaZone
 from latewood.calculators._coverage.fields import Face
 from latewood.declare import Known
-from latewood.plan import moisture, old_surface, sanding, surfaces, windows
+from latewood.plan import cadence, moisture, old_surface, sanding, surfaces, windows
 from latewood.plan.job import Job
 from latewood.plan.merged import Merged, merged_components, of_face
 from latewood.plan.task import Step, Task
@@ -116,5 +116,6 @@ STEPS = (
     Step("abrasive-sequence", sanding.sanding_tasks),
     Step("moisture-readiness", moisture.moisture_tasks),
     Step("coverage", _coverage),
+    Step("wipe-cadence", cadence.cadence_tasks),
     Step("cure-windows", windows.window_tasks),
 )

@@ -19,7 +19,7 @@ DECK = {
     "courses": 27,
     "appliers": 1,
 }
-POINT = {"laying_pace": "25 m2/h", "wiping_pace": "40 m2/h", "cut_in_pace": "40 m/h"}
+POINT = {"laying_pace": "25 m2/h", "wiping_pace": "40 m2/h", "edge_pace": "40 m/h"}
 SINGLE = ("course_length", "pitch", "courses")
 
 
@@ -74,20 +74,20 @@ def test_the_first_stroke_starts_the_clock_also_at_an_edge(run):
 def test_a_whole_perimeter_is_not_cut_in_first(run):
     """Common practice: never more than one band ahead. 18.69 m at 40 m/h are 28 min, the oil is due after 15."""
     with pytest.raises(InputProblem) as caught:
-        run("wipe-cadence", **deck(edge_length="18.6944 m", cut_in_ahead=27), **POINT)
+        run("wipe-cadence", **deck(edge_length="18.6944 m", edges_ahead=27), **POINT)
     (fault,) = caught.value.faults
-    assert (fault.pointer, fault.code) == ("/cut_in_ahead", "conflict")
+    assert (fault.pointer, fault.code) == ("/edges_ahead", "conflict")
     assert "take 28 min" in fault.detail
     assert "due after 15 and too late after 20 min" in fault.detail
-    assert refused(run, deck(cut_in_ahead=2)) == {("/cut_in_ahead", "conflict")}
+    assert refused(run, deck(edges_ahead=2)) == {("/edges_ahead", "conflict")}
 
 
 def test_one_band_ahead_is_refused_where_one_person_cannot_meet_it(run):
     """The edges of the second band are wet from the start, and its field is laid when the first is wiped."""
-    result, _ = run("wipe-cadence", **deck(edge_length="18.6944 m", cut_in_ahead=1), **POINT)
+    result, _ = run("wipe-cadence", **deck(edge_length="18.6944 m", edges_ahead=1), **POINT)
     assert result.verdict == "no"
     assert "cut-in-with-the-band" in {change.id for change in result.changes}
-    result, _ = run("wipe-cadence", **deck(edge_length="18.6944 m", cut_in_ahead=1, wipers=2, cutters=1), **POINT)
+    result, _ = run("wipe-cadence", **deck(edge_length="18.6944 m", edges_ahead=1, wipers=2, cutters=1), **POINT)
     assert result.verdict == "yes"
 
 

@@ -91,7 +91,7 @@ class RunRow(msgspec.Struct, frozen=True, kw_only=True):
     band_count: Annotated[int, F("How many bands")]
     band_area: Annotated[float, Q("m2", "Area of a full band")]
     laying_time: Annotated[float, Q("min", "To lay one coat on a full band, cutting in apart")]
-    cut_in_time: Annotated[float, Q("min", "To cut in along a band, on average")]
+    edge_time: Annotated[float, Q("min", "To cut in along a band, on average")]
     wiping_time: Annotated[float, Q("min", "Work of wiping a full band")]
     band_time: Annotated[float, Q("min", "From one band to the next, on average")]
     duration: Annotated[float, Q("min", "From the first stroke on the run until it is wiped")]

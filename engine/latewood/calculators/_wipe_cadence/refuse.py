@@ -9,6 +9,7 @@ from latewood import spread
 from latewood.calculators._wipe_cadence.fields import EXIT, CadenceRun
 from latewood.calculators._wipe_cadence.settle import Settled, runs_of
 from latewood.problems import Fault, InputProblem, nearest
+from latewood.records import Coating
 
 if TYPE_CHECKING:
     from latewood.calculators.wipe_cadence import Inputs
@@ -29,6 +30,11 @@ def refuse(x: Inputs) -> None:
         raise InputProblem(faults)
 
 
+def wiped(coating: Coating) -> bool:
+    """Say whether a family's excess is wiped off, and it says when."""
+    return not coating.bare and {"dwell", "cure-clock"} <= coating.models.keys()
+
+
 def refuse_ahead(x: Inputs, settled: Settled) -> None:
     """Raise `InputProblem` where edges are to be cut in further ahead than the band they border on."""
     if settled.setting.ahead <= MOST_AHEAD:
@@ -42,7 +48,7 @@ def refuse_ahead(x: Inputs, settled: Settled) -> None:
             f": {edge:.1f} m of edge take {takes / 60:.0f} min, and what was cut in first is due after "
             f"{due / 60:.3g} and too late after {by / 60:.3g} min"
         )
-    raise InputProblem([Fault(pointer="/cut_in_ahead", code="conflict", detail=detail, expected="0 or 1")])
+    raise InputProblem([Fault(pointer="/edges_ahead", code="conflict", detail=detail, expected="0 or 1")])
 
 
 def _edge(run: CadenceRun) -> float:
@@ -64,7 +70,7 @@ def _floor(x: Inputs) -> Iterator[Fault]:
 
 
 def _family(x: Inputs) -> Iterator[Fault]:
-    if x.coating.bare or "dwell" not in x.coating.models or "cure-clock" not in x.coating.models:
+    if not wiped(x.coating):
         detail = f"nothing is wiped off {x.coating.title}, or nothing is known of when"
         yield Fault(pointer="/coating", code="conflict", detail=detail, expected="a family whose excess is wiped off")
 

@@ -33,7 +33,7 @@ def row(run: CadenceRun, legs: Sequence[tuple[Stretch, Chosen]], setting: Settin
         band_count=len(sizes),
         band_area=width * run.course_length * run.pitch,
         laying_time=width * field.lay,
-        cut_in_time=cut / len(sizes),
+        edge_time=cut / len(sizes),
         wiping_time=width * field.wipe,
         band_time=duration / len(sizes),
         duration=duration,

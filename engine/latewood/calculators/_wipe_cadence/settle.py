@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from latewood.calculators.wipe_cadence import Inputs
 
 #: Field of the inputs → task of the regime's rates.
-_PACES: Final = {"laying_pace": "lay", "wiping_pace": "wipe", "cut_in_pace": "cut-in", "gap_pace": "gap"}
+_PACES: Final = {"laying_pace": "lay", "wiping_pace": "wipe", "edge_pace": "cut-in", "gap_pace": "gap"}
 #: How much a likely other temperature of the boards changes the time to wiping: 23 to 30 °C, by the fast clock.
 _WARMER: Final = 0.46
 
@@ -57,7 +57,7 @@ def settle(x: Inputs, ledger: Ledger, known: Known) -> Settled:
         wipe=windows.wipe,
         second=windows.second,
         arm_reach=arm,
-        ahead=x.cut_in_ahead or 0,
+        ahead=x.edges_ahead or 0,
         asked=x.courses_per_band,
     )
     return Settled(runs_of(x), regime, temperature, windows, paces, setting)
@@ -95,7 +95,7 @@ def _asked_for(field: str, x: Inputs) -> bool:
     """Say whether the pace of a task is needed at all: a default nobody uses is no part of the basis."""
     if field == "gap_pace":
         return x.gap_faces == "coated"
-    if field == "cut_in_pace":
+    if field == "edge_pace":
         return any(run.edge_length or run.first_edge or run.last_edge for run in runs_of(x))
     return True
 

@@ -1,0 +1,98 @@
+"""The bands in which the floor of each coating is laid and wiped, for the crew of a job."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from latewood.calculators import wipe_cadence
+from latewood.calculators._area.boards import GAP
+from latewood.calculators._wipe_cadence.fields import CadenceRun
+from latewood.calculators._wipe_cadence.refuse import MOST_COURSES, wiped
+from latewood.declare import Known
+from latewood.plan.crew import Crew
+from latewood.plan.job import Job
+from latewood.plan.merged import Merged
+from latewood.plan.old_surface import stopped
+from latewood.plan.task import Task
+from latewood.records import Coating, Species
+from latewood.spread import Number
+
+#: Where inputs of the rhythm stand in a job.
+STANDS = (("/product", "/crew/wiping"), ("/runs", "/zones"), ("/coating", "/defaults/coating"), ("", "/crew"))
+
+
+def cadence_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known: Known) -> Iterator[Task]:
+    """Plan the bands of each coating and wood: the regime goes by both."""
+    if job.crew is None:
+        return
+    held = stopped(done)
+    groups: dict[tuple[str, str | None], tuple[Coating, Species | None, list[Merged]]] = {}
+    for merged in zones:
+        fields = merged.fields
+        if fields.coating is None or fields.coating.bare or fields.material == "composite" or merged.id in held:
+            continue
+        wood = None if fields.species is None else fields.species.id
+        groups.setdefault((fields.coating.id, wood), (fields.coating, fields.species, []))[2].append(merged)
+    if not groups:
+        yield Task("wipe-cadence", "wipe-cadence", status="skipped", why="no zone of wood is to be coated")
+    for (coating_id, wood), (coating, species, members) in groups.items():
+        several = sum(1 for other, _ in groups if other == coating_id) > 1
+        name = f"wipe-cadence-{coating_id}" + (f"-{wood}" if several and wood is not None else "")
+        yield _task(name, job.crew, coating, species, members, done)
+
+
+def _task(
+    name: str, crew: Crew, coating: Coating, species: Species | None, members: list[Merged], done: Mapping[str, Any]
+) -> Task:
+    if not wiped(coating):
+        why = f"nothing is wiped off {coating.title}, or nothing is known of when: keep a wet edge, board by board"
+        return Task(name, "wipe-cadence", status="skipped", why=why)
+    measured = {row.id: row for row in done["area"].zones}
+    runs, missing = [], []
+    for merged in members:
+        run = _run(merged, measured[merged.zone.id])
+        if run is None:
+            missing.append(merged.pointer_to("boards/size"))
+        else:
+            runs.append(run)
+    if not runs:
+        why = "how many boards there are, and how long, is not known"
+        return Task(name, "wipe-cadence", status="blocked", why=why, missing=tuple(missing))
+    if sum(run.courses for run in runs) > MOST_COURSES:
+        why = f"more than {MOST_COURSES} courses are several days' work: ask wipe-cadence for each day's"
+        return Task(name, "wipe-cadence", status="skipped", why=why)
+    given = {field: getattr(crew, field) for field in crew.__struct_fields__ if field != "wiping"}
+    inputs = wipe_cadence.Inputs(
+        coating=coating,
+        species=species,
+        product=crew.wiping,
+        runs=tuple(runs),
+        gap_faces="coated" if any(m.fields.gap_faces == "coated" for m in members) else None,
+        applied=_applied(coating, done),
+        **given,
+    )
+    why = "boards are coated in bands that the crew can wipe in time, and the way ends off the deck"
+    status = "partial" if missing else "done"
+    return Task(name, "wipe-cadence", inputs, status, why, tuple(missing), stands=STANDS)
+
+
+def _run(merged: Merged, row: Any) -> CadenceRun | None:
+    """Return the boards of a zone as courses of one length, the mean; None where they are not known."""
+    boards = merged.fields.boards
+    if boards is None or boards.size is None or not row.boards or not row.board_length:
+        return None
+    return CadenceRun(
+        id=merged.zone.id,
+        course_length=row.board_length / row.boards,
+        pitch=boards.size.width + (GAP if boards.gap is None else boards.gap),
+        courses=row.boards,
+        edge_length=row.obstacle_edge,
+    )
+
+
+def _applied(coating: Coating, done: Mapping[str, Any]) -> Number | None:
+    """Return what of a coating is laid on in all, where one purchase covers it."""
+    name = f"coverage-{coating.id}"
+    found = [result for id, result in done.items() if id == name or id.startswith(f"{name}-")]
+    return found[0].applied if len(found) == 1 else None
