@@ -23,7 +23,7 @@ def findings(answer: Any) -> dict[str, Any]:
 
 def timeline(answer: Any) -> dict[str, tuple[datetime, datetime]]:
     return {
-        event["id"]: (datetime.fromisoformat(event["starts"]), datetime.fromisoformat(event["ends"]))
+        event["id"]: tuple(datetime.fromisoformat(event.get(end, event["starts"])) for end in ("starts", "ends"))
         for event in answer["result"]["timeline"]
     }
 
@@ -101,6 +101,8 @@ def test_the_second_coat_of_a_waterborne_stain_waits_for_the_first(ask):
     # 23 °C and 55 %: a deficit of 45 over 50 %, 0.9 of the standard pace: 4 h take 4.44 h.
     assert times["coat-2"][0] - times["coat-1"][1] >= timedelta(hours=4, minutes=26)
     assert times["coat-2"][0] - times["coat-1"][1] <= timedelta(hours=4, minutes=45)
+    ready = times["coat-1-next-coat"][0] - times["coat-1"][1]
+    assert timedelta(hours=4, minutes=26) <= ready <= timedelta(hours=4, minutes=27)
 
 
 def test_a_stain_is_coated_wet_on_wet_and_wiped_once(ask):
@@ -108,6 +110,8 @@ def test_a_stain_is_coated_wet_on_wet_and_wiped_once(ask):
     times = timeline(ask("semi-transparent-oil-stain", count=200, air_temperature=23))
     assert times["coat-2"][0] - times["coat-1"][1] == timedelta(minutes=30)  # twenty, at the next quarter
     assert "coat-1-wipe-first" not in times
+    assert [at - times["coat-1"][1] for at in times["coat-1-next-coat"]] == [timedelta(minutes=m) for m in (20, 60)]
+    assert "coat-2-next-coat" not in times
     wipe = times["coat-2-wipe-first"]
     assert wipe[0] - times["coat-2"][0] == timedelta(hours=1)
 

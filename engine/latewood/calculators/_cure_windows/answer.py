@@ -93,7 +93,7 @@ def answer(x: Inputs, ledger: Ledger, known: Known) -> dict[str, Any]:
         "text": say.sentence(chosen, windows, miss, handed, cells),
         **rows.totals(given, steps),
         "windows": windows,
-        "timeline": () if laid is None else tuple(events(laid, cells, family)),
+        "timeline": () if laid is None else tuple(events(laid, cells, family, given.clock)),
         "hand_over": handed,
         "nearest": miss,
         "hours": None if x.brief else rows.hours(given, ledger),

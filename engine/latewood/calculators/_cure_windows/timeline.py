@@ -38,7 +38,7 @@ class Laid:
         return [place for place, step in enumerate(self.steps) if step.kind == "coat"]
 
 
-def events(laid: Laid, cells: Cells, family: Family) -> Iterator[CureEvent]:
+def events(laid: Laid, cells: Cells, family: Family, clock: Clock) -> Iterator[CureEvent]:
     """Yield the time line of one start."""
     coats = laid.coats
     for place, step in enumerate(laid.steps):
@@ -48,6 +48,24 @@ def events(laid: Laid, cells: Cells, family: Family) -> Iterator[CureEvent]:
         last_of_wet = not (family.second_coat is not None and place in coats[:-1])
         if place in coats and family.dwell is not None and family.wipe is not None and last_of_wet:
             yield from _wiping(step, begin, end, cells, family)
+        if place in coats:
+            yield from _next_coat(step, end, cells, family, clock, first=place == coats[0])
+
+
+def _next_coat(
+    step: WorkStep, end: float, cells: Cells, family: Family, clock: Clock, *, first: bool
+) -> Iterator[CureEvent]:
+    """Yield when another coat may go on: by the slow clock, or while the first is wet, whichever the family wants."""
+    id = f"{step.id}-next-coat"
+    if "next_coat" in family.stages:
+        ready = float(clockwork.reached(clock.total, [end], family.stages["next_coat"][1])[0])
+        if np.isfinite(ready):
+            at = _minute(cells.at(ready))
+            yield CureEvent(id=id, starts=at, text=f"another coat may go on from {at:%a %d %b %H:%M}")
+    elif family.second_coat is not None and first:
+        soon, late = (cells.at(end) + timedelta(seconds=limit) for limit in family.second_coat)
+        words = f"the second coat goes on while the first is wet, {soon:%H:%M} to {late:%H:%M} where laying ended"
+        yield CureEvent(id=id, starts=_minute(soon), ends=_minute(late), text=words)
 
 
 def _wiping(step: WorkStep, begin: float, end: float, cells: Cells, family: Family) -> Iterator[CureEvent]:
