@@ -131,6 +131,7 @@ def _zone(merged: Merged, done: dict[str, Any]) -> ReadinessZone:
         mixed_age=fields.mixed_age,
         surface_wet=fields.surface_wet,
         thickness=None if size is None else size.thickness,
+        gap=None if fields.boards is None else fields.boards.gap,
     )
 
 

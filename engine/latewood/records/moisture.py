@@ -1,4 +1,4 @@
-"""What is known of moisture apart from the woods: meters, limits, rules of thumb, what wets a deck, and how it dries."""
+"""What is known of moisture apart from the woods: meters, limits, rules of thumb, what wets a deck, how it dries."""
 
 from __future__ import annotations
 
@@ -116,6 +116,10 @@ class DryingModel(Record, frozen=True, kw_only=True):
     diffusivity_factor: Annotated[
         Sourced, N(None, "Measured diffusivities over those of the formula", least=0.05, most=20)
     ]
+    coldest: Annotated[Sourced, N("degC", "Mean temperature below which the model is less sure", least=-20, most=30)]
+    wettest: Annotated[Sourced, N("%", "Moisture content above which the model is less sure", least=15, most=60)]
+    widening: Annotated[Sourced, N(None, "By how much the span of diffusivities is wider there", least=1, most=5)]
+    trap: Annotated[Sourced, N("mm", "Gaps as narrow as this keep boards wet", most=10)]
     heat_transfer: Annotated[
         Sourced, N("W/m2/K", "Exchange of heat with the air where no wind is given", least=1, most=50)
     ]

@@ -17,6 +17,9 @@ from latewood.weather import Hours
 if TYPE_CHECKING:
     from latewood.calculators.moisture_readiness import Inputs
 
+#: Hours between which boards are read.
+MORNING, EVENING = 8, 19
+
 
 @dataclass(frozen=True)
 class Clock:
@@ -30,6 +33,18 @@ class Clock:
     def at(self, seconds: float) -> datetime | None:
         """Return the local time so long from now."""
         return None if self.now is None else self.now + timedelta(seconds=seconds)
+
+    def by_day(self, seconds: float) -> float:
+        """Return the same time from now, or the next morning where it falls into the night; nobody reads boards then.
+
+        From eight to seven o'clock; where no date is known it stays.
+        """
+        at = self.at(seconds)
+        if at is None or seconds <= 0 or MORNING <= at.hour < EVENING:
+            return seconds
+        day = at + timedelta(days=1 if at.hour >= EVENING else 0)
+        morning = day.replace(hour=MORNING, minute=0, second=0, microsecond=0)
+        return seconds + (morning - at).total_seconds()
 
 
 def clock_of(x: Inputs, hours: Hours | None, ledger: Ledger) -> Clock:

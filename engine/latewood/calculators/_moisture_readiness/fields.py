@@ -34,6 +34,7 @@ class ReadinessZone(msgspec.Struct, frozen=True, kw_only=True):
     mixed_age: Annotated[bool, F("Whether boards of different age or wood lie side by side")] | None = None
     surface_wet: Annotated[bool, F("Whether water is seen on the boards")] | None = None
     thickness: Annotated[float, Q("mm", "Thickness of the boards", ge=5, le=100, example="25 mm")] | None = None
+    gap: Annotated[float, Q("mm", "Gap between boards", ge=0, le=50, example="5 mm")] | None = None
     wetted_depth: (
         Annotated[float, Q("mm", "How far the last wetting went into the wood", ge=0, le=20, example="1 mm")] | None
     ) = None

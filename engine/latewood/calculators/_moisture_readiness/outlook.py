@@ -97,7 +97,7 @@ def outlook_of(
     wetted = bool(waters) or not climate.steady
     weathered = say.weathered(x, zone, ledger, matters=wetted)
     shallow, deep, chosen = say.depths(setting, zone, waters, weathered=weathered)
-    boards = _wood(setting, zone, species)
+    boards = _wood(setting, zone, species, seen, climate.mean()[0])
     water = np.zeros(len(climate.temperature))
     for event in waters:
         place = int(np.ceil((event.at - climate.first) / climate.step - 1e-9))
@@ -188,7 +188,9 @@ def _core(seen: ev.Evidence, waters: list[Water], mean: float) -> float:
     return max(before, default=mean)
 
 
-def _wood(setting: Setting, zone: ReadinessZone, species: Species | None) -> predict.Wood:
+def _wood(
+    setting: Setting, zone: ReadinessZone, species: Species | None, seen: ev.Evidence, temperature: float
+) -> predict.Wood:
     x, ledger, model = setting.x, setting.ledger, setting.model
     if species is None:
         species = setting.known.record("species", "unidentified-medium-hardwood")
@@ -207,6 +209,7 @@ def _wood(setting: Setting, zone: ReadinessZone, species: Species | None) -> pre
     level = float(np.interp(density, [float(key) for key in keys], [filled[key] for key in keys]))
     most = float(sorption.greatest_moisture(basic_density=density))
     factor = ledger.take(model.diffusivity_factor)
+    wider = say.less_sure(setting, zone, seen, temperature)
     outer = x.outer_depth if x.outer_depth is not None else spread.value(ledger.take(model.outer_depth))
     return predict.Wood(
         basic_density=density,
@@ -214,5 +217,5 @@ def _wood(setting: Setting, zone: ReadinessZone, species: Species | None) -> pre
         filled=min(level, most),
         film=spread.value(ledger.take(model.film)),
         outer=min(outer, thickness),
-        factors=(spread.low(factor), spread.value(factor), spread.high(factor)),
+        factors=(spread.low(factor) / wider, spread.value(factor), spread.high(factor) * wider),
     )

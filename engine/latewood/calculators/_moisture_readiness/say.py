@@ -78,6 +78,32 @@ def common_wait(
     setting.ledger.find("wait-after-wetting", "note", message, pointer="/wettings", zone=zone.id)
 
 
+def less_sure(setting: Setting, zone: ReadinessZone, seen: Evidence, temperature: float) -> float:
+    """Return by how much the model's span is wider here: in the cold, and in very wet wood."""
+    model, ledger = setting.model, setting.ledger
+    cold = temperature < model.coldest.si
+    wet = seen.highest is not None and seen.highest > model.wettest.si
+    if not cold and not wet:
+        return 1.0
+    ledger.take(model.coldest if cold else model.wettest)
+    what = "cold" if cold else "very wet wood"
+    message = f"In {what} the model of drying is less sure than else, so its span is wider (zone {zone.id})."
+    ledger.find("model-less-sure", "note", message, pointer="/zones", zone=zone.id)
+    return spread.value(ledger.take(model.widening))
+
+
+def traps(setting: Setting, zone: ReadinessZone) -> None:
+    """Point at gaps so narrow that they hold water."""
+    trap = setting.model.trap
+    if zone.gap is not None and zone.gap <= trap.si:
+        narrow = spread.value(setting.ledger.take(trap))
+        message = (
+            f"Gaps of {zone.gap * 1000:g} mm in zone {zone.id} hold water: joints of {narrow * 1000:g} mm or less stay "
+            "above 25 % for longer than wide ones. Read at the edges of the boards too, and expect them to be last."
+        )
+        setting.ledger.find("gap-holds-water", "warning", message, pointer="/zones", zone=zone.id)
+
+
 def uncertain(zone: ReadinessZone, seen: Evidence, limit: float, ledger: Ledger) -> None:
     """Say where a reading is below the limit only if the meter is right about this wood."""
     for read in seen.counted:

@@ -32,6 +32,7 @@ def zone_of(setting: Setting, zone: ReadinessZone) -> tuple[ZoneReadiness, tuple
     seen = ev.evidence(reads, last_wet, here, 0.95 if x.confidence is None else x.confidence, ledger)
     ev.outliers(zone, seen, ledger)
     say.uncertain(zone, seen, limit, ledger)
+    say.traps(setting, zone)
     if not past:
         ev.unexplained(zone, seen, here, ledger)
     within = spread.value(ledger.take(setting.known.record("moisture-meter", "resistance").within))
@@ -59,6 +60,7 @@ def zone_of(setting: Setting, zone: ReadinessZone) -> tuple[ZoneReadiness, tuple
     if never and needed is not None:
         say.never(zone, limit, needed, found, ledger)
     again = _read_again(found, outlook.wait, ahead, never=never)
+    again = None if again is None else clock.by_day(again)
     result = ZoneReadiness(
         id=zone.id,
         verdict=found,
