@@ -193,9 +193,10 @@ def _depth(x: Inputs, practice: FastenerPractice, ledger: Ledger) -> float | Non
     if x.removal is None or x.fastener == "hidden-clip":
         return None
     clearance = spread.central(ledger.take(practice.clearance))
-    return spread.central(
+    depth = spread.central(
         ledger.step(fastening.set_depth, "high end", removal=spread.high(x.removal), clearance=clearance)
     )
+    return depth if practice.least_depth is None else max(depth, spread.central(ledger.take(practice.least_depth)))
 
 
 def _left(x: Inputs, ledger: Ledger) -> Number | None:

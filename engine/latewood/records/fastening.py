@@ -23,6 +23,9 @@ class FastenerPractice(Record, frozen=True, kw_only=True):
     share_proud: Annotated[Sourced, N("%", "Heads that stand proud or too high", most=100)]
     share_loose: Annotated[Sourced, N("%", "Of those set, the ones that come loose again and are replaced", most=100)]
     clearance: Annotated[Sourced, N("mm", "Depth of a head below the sanded surface", most=20)]
+    least_depth: Annotated[
+        Sourced | None, N("mm", "Depth below today's surface that a head is set at all events", most=20)
+    ] = None
     bored_from: Annotated[
         Sourced, N("kg/m3", "Density from which wood is bored before a fastener goes in", least=100, most=1500)
     ]

@@ -26,7 +26,7 @@ def test_all_are_looked_at_and_some_are_treated(run):
     result, ledger = run("fasteners", fasteners=676, **NAILS)
     assert (result.inspected, result.least_treated, result.treated, result.most_treated) == (676, 20, 54, 135)
     assert "default-share-proud" in ids(ledger)
-    assert ids(ledger) - {"default-share-proud"} == {"fasteners-first"}
+    assert ids(ledger) - {"default-share-proud"} == {"fasteners-first", "nails-rise-again"}
 
 
 def test_a_sample_narrows_the_share(run):
@@ -68,6 +68,12 @@ def test_heads_go_a_millimetre_below_the_deepest_that_is_likely(run):
     result, ledger = run("fasteners", fasteners=10, fastener="nail")
     assert result.set_depth is None
     assert "removal-missing" in ids(ledger)
+
+
+def test_an_eighth_of_an_inch_is_another_practice(run):
+    """A householders' guide sets nails at least 1/8 in deep; the trade's own rule is the removal and a millimetre."""
+    result, _ = run("fasteners", fasteners=10, practice="eighth-inch", **NAILS)
+    assert result.set_depth == pytest.approx(25.4e-3 / 8)
 
 
 @pytest.mark.parametrize(("cover", "thin"), [("1.4 mm", True), ("1.5 mm", False), ("0 mm", True)])

@@ -44,6 +44,11 @@ def _say_nails(x: Inputs, ledger: Ledger) -> None:
             "longer or ringed shank."
         )
         ledger.find("nails-risen", "warning", message, pointer="/risen_before")
+    elif x.fastener == "nail":
+        message = (
+            "A nail that is set again comes up again within a few seasons; where that matters, put in screws instead."
+        )
+        ledger.find("nails-rise-again", "note", message, pointer="/fastener")
     if x.fastener in (None, "unknown"):
         message = "Whether nails or screws hold the boards was not said; screws were counted, which take longer."
         ledger.find("fastener-unknown", "note", message, pointer="/fastener")
