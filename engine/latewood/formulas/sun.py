@@ -132,14 +132,14 @@ def diffuse_share(clearness: Annotated[Floats, Symbol("k", "%")]) -> Annotated[F
 @formula(
     symbols="G_b = G·(1 − s·(1 − k_d))",
     source="balance of light: shade keeps off the beam, not the sky",
-    holds="level boards; what shades them hides little of the sky",
+    holds="level boards in shade alike, dappled or full; what shades them hides little of the sky",
 )
 def irradiance_in_shade(
     irradiance: Annotated[Floats, Symbol("G", "W/m2")],
     diffuse: Annotated[Floats, Symbol("k_d", "%")],
     shade: Annotated[Floats, Symbol("s", "%")],
 ) -> Annotated[Floats, Symbol("G_b", "W/m2")]:
-    """Take the beam off the shaded share of the boards: what reaches them on average."""
+    """Take off the share of the beam that shade keeps away: what reaches the boards."""
     return irradiance * (1 - shade * (1 - diffuse))
 
 

@@ -46,7 +46,7 @@ def face_of(
 ) -> Face:
     """Return temperature, light and dew point of the boards at every step.
 
-    ``shade`` is the share of the boards that the beam of the sun does not reach, at every step. ``below`` is what the
+    ``shade`` is the share of the sun's beam that is kept off the boards, at every step. ``below`` is what the
     air under the boards takes, W/m2/K. Where temperatures were measured on the boards they hold. A roof, the rule
     ``air``, and a place nobody named leave the boards at the temperature of the air. Findings say what was assumed.
     """

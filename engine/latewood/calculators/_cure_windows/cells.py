@@ -127,7 +127,7 @@ def open_hours(cells: Cells, work: WorkShift, earliest: float) -> Flags:
 
 
 def shade_of(hours: Hours, shades: tuple[ShadeSpell, ...]) -> Array | float:
-    """Return the share of the boards in shade at every step of the weather."""
+    """Return the share of the beam that shade keeps off at every step of the weather."""
     if not shades:
         return 0.0
     middle = (hours.local_clock * 3600.0 + hours.step / 2) % 86_400

@@ -104,7 +104,9 @@ class ShadeSpell(msgspec.Struct, frozen=True, kw_only=True):
 
     comes: Annotated[str, F("When shade comes, by local clocks", pattern=CLOCK, example="14:00")]
     goes: Annotated[str, F("When it goes", pattern=CLOCK, example="18:00")]
-    share: Annotated[float, Q("%", "Share of the boards in shade", ge=0, le=100, example="100 %")]
+    share: Annotated[
+        float, Q("%", "Share of the beam that is kept off; all of it in full shade", ge=0, le=100, example="100 %")
+    ]
 
 
 class WorkShift(msgspec.Struct, frozen=True, kw_only=True):
