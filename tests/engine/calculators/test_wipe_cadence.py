@@ -5,10 +5,12 @@ from __future__ import annotations
 import itertools
 import math
 
+import msgspec
 import pytest
 
 from latewood import spread
 from latewood.problems import InputProblem
+from latewood.provenance import Ledger
 
 DECK = {
     "coating": "clear-penetrating-oil",
@@ -302,3 +304,55 @@ def test_the_working_leads_to_the_wait_of_the_first_course(run):
     assert wait.value == pytest.approx(band.last_course * lay + 60 + wipe)
     (within,) = [step for step in ledger.steps if step.formula.id == "courses-within"]
     assert spread.central(within.value) == pytest.approx(20 * 60 / lay)
+
+
+def test_with_somebody_who_follows_boards_are_laid_one_by_one(run):
+    """Six courses of 143 mm are within 0.9 m: the seventh is begun when the first is wiped, at 16 min or so."""
+    result, _ = run("wipe-cadence", **deck(wipers=1, edge_length="20 ft", courses=18), **POINT)
+    assert [(band.first_course, band.last_course) for band in result.bands] == [(1, 6), (7, 12), (13, 18)]
+    first, second, _ = result.bands
+    assert first.wiping_begins == pytest.approx(first.begins + 15 * 60)
+    assert second.begins == pytest.approx(first.wiping_begins + result.runs[0].wiping_time / 6)
+    assert result.least_dwell > 13 * 60
+
+
+@pytest.fixture
+def other(engine):
+    """Run the calculator with a family as a pack from outside might bring it."""
+
+    def other(**changed):
+        calculator = engine.calculator("wipe-cadence")
+        family = msgspec.structs.replace(engine.shelf.record("coating", "clear-penetrating-oil"), **changed)
+        inputs = calculator.inputs(
+            coating=family, course_length=4.0, pitch=0.143, courses=12, appliers=1, surface_temperature=323.15
+        )
+        ledger = Ledger("wipe-cadence")
+        return calculator.function(inputs, ledger, engine.shelf), ledger
+
+    return other
+
+
+def test_cloths_of_what_does_not_heat_itself_are_no_fire_duty(other):
+    result, _ = other(binder="wax")
+    assert [duty.id for duty in result.duties] == ["after"]
+
+
+def test_a_family_without_limits_is_not_held_to_any(other):
+    _, ledger = other(limits=None)
+    assert not {"boards-beyond-coldest", "boards-beyond-hottest"} & ids(ledger)
+    _, ledger = other()
+    assert "boards-beyond-hottest" in ids(ledger)
+
+
+def test_a_family_brings_its_own_dwell_and_clock(other, engine, monkeypatch):
+    """The models are those the record names: wiping at twice the time given, whatever the boards are like."""
+    chosen = engine.shelf.model
+
+    def slow(kind, name):
+        if (kind, name) == ("dwell", "twice"):
+            return lambda *, earliest, latest, longest, slow, fast: (2 * earliest, 2 * latest)
+        return chosen(kind, name)
+
+    monkeypatch.setattr(engine.shelf, "model", slow)
+    result, _ = other(models={"cure-clock": "oxidative", "dwell": "twice"})
+    assert (result.wipe_after, result.wipe_by) == (30 * 60, 40 * 60)

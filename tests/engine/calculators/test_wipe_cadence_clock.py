@@ -268,8 +268,9 @@ def test_whatever_is_planned_is_in_time_and_within_reach(made):
     if chosen.played is None:
         return
     assert sum(chosen.played.sizes) == len(stretch.courses)
-    assert max(chosen.played.sizes) <= max(chosen.most, chosen.typical_most)
-    assert max(chosen.played.sizes) * 0.14 <= setting.arm_reach + 1e-9
+    assert sum(chosen.bands) == len(stretch.courses)
+    assert max(*chosen.bands, *chosen.played.sizes) <= (chosen.most or chosen.typical_most)
+    assert max(chosen.wet, *chosen.bands) * 0.14 <= setting.arm_reach + 1e-9
     assert all(beat.slack >= -1e-6 for beat in chosen.played.beats)
     if chosen.verdict == "yes":
         args = (stretch, chosen.played.sizes, chosen.wet, setting.crew, setting.slow, setting.wipe, setting.second, 0)

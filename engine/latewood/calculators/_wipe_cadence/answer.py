@@ -67,7 +67,7 @@ class Way:
 
 
 def _width(chosen: Chosen) -> int:
-    return 0 if chosen.played is None else max(chosen.played.sizes)
+    return max(chosen.bands, default=0)
 
 
 def way(settled: Settled, setting: Setting) -> Way:
@@ -114,7 +114,11 @@ def answer(x: Inputs, ledger: Ledger, known: Known) -> dict[str, Any]:
     done = found.verdict != "no"
     played = [(leg, leg.chosen.played) for leg in found.legs if leg.chosen.played is not None]
     rows = tuple(_runs(found, settled)) if done else ()
-    shown = tuple(band for leg, one in played for band in bands(leg.stretch, one, leg.starts)) if done else ()
+    shown = (
+        tuple(band for leg, one in played for band in bands(leg.stretch, one, leg.chosen.bands, leg.starts))
+        if done
+        else ()
+    )
     wanted, most = cloths(x, settled, area, ledger)
     return {
         "verdict": found.verdict,

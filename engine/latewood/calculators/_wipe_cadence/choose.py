@@ -31,11 +31,15 @@ class Setting:
 
 @dataclass(frozen=True)
 class Chosen:
-    """The rhythm of one stretch: as wide as is soonest done, and the widest there may be."""
+    """The rhythm of one stretch: as wide as is soonest done, and the widest there may be.
+
+    Where somebody follows with cloths and boards are cut in and laid one by one, a band is as many as may be wet.
+    """
 
     verdict: Verdict
     played: Played | None
     wet: int
+    bands: tuple[int, ...]
     most: int
     typical_most: int
     limited_by: Limit
@@ -50,15 +54,18 @@ def choose(stretch: Stretch, setting: Setting) -> Chosen:
     """Return the rhythm that is soonest done at the typical pace and still in time at the slow one."""
     count, within = len(stretch.courses), reached(stretch, setting.arm_reach)
     if setting.asked is not None and min(setting.asked, count) > within:
-        return Chosen("no", None, 0, 0, 0, "reach")
+        return Chosen("no", None, 0, (), 0, 0, "reach")
     trial = _Trial(stretch, setting, within)
     typical_most = trial.widest(setting.typical, min(within, count))
     most = trial.widest(setting.slow, typical_most)
     limit = _limit(most or typical_most, count, within, setting)
     for played, wet in sorted(trial.options(most or typical_most), key=_soonest):
         if most == 0 or trial.works(played.sizes, wet, setting.slow):
-            return Chosen("yes" if most else "at-risk", played, wet, most, typical_most, limit)
-    return Chosen("no", None, 0, 0, 0, limit)
+            singly = setting.crew.wipers and max(played.sizes) == 1
+            # Laid one by one, boards are not stopped at: a pause comes when no more may be wet.
+            bands = _full(count, wet) if singly else played.sizes
+            return Chosen("yes" if most else "at-risk", played, wet, bands, most, typical_most, limit)
+    return Chosen("no", None, 0, (), 0, 0, limit)
 
 
 def _soonest(one: tuple[Played, int]) -> tuple[float, int]:
@@ -88,13 +95,13 @@ class _Trial:
         """Return the most courses a full band may have, of up to ``top``; 0 if even one is late."""
         if self.setting.asked is not None:
             asked = min(self.setting.asked, top)
-            return asked if asked and self._full(asked, tempo) else 0
-        if top and self._full(top, tempo):
+            return asked if asked and self._holds(asked, tempo) else 0
+        if top and self._holds(top, tempo):
             return top
         works, late = 0, top
         while late - works > 1:
             middle = (works + late) // 2
-            works, late = (middle, late) if self._full(middle, tempo) else (works, middle)
+            works, late = (middle, late) if self._holds(middle, tempo) else (works, middle)
         return works
 
     def options(self, most: int) -> Iterator[tuple[Played, int]]:
@@ -108,20 +115,29 @@ class _Trial:
         widths = (
             [most] if self.setting.asked is not None else sorted({*(w for w in TRIED if w < most), most}, reverse=True)
         )
-        shapes = [split(count, width, self.stretch.breaks) for width in widths]
-        found = [*self._played(dict.fromkeys(shapes))]
-        yield from found or self._played([_full(count, most)])
+        alike = [
+            (sizes, wet) for w in widths for sizes in [split(count, w, self.stretch.breaks)] for wet in self._wet(sizes)
+        ]
+        found = [*self._played(dict.fromkeys([*alike, *(one for w in widths for one in self._singly(w))]))]
+        full = _full(count, most)
+        yield from found or self._played([(full, wet) for wet in self._wet(full)])
 
-    def _played(self, shapes: Iterable[tuple[int, ...]]) -> Iterator[tuple[Played, int]]:
-        for sizes in shapes:
-            for wet in self._wet(sizes):
-                played = self.play(sizes, wet, self.setting.typical)
-                if played is not None:
-                    yield played, wet
+    def _played(self, ways: Iterable[tuple[tuple[int, ...], int]]) -> Iterator[tuple[Played, int]]:
+        for sizes, wet in ways:
+            played = self.play(sizes, wet, self.setting.typical)
+            if played is not None:
+                yield played, wet
 
-    def _full(self, width: int, tempo: Tempo) -> bool:
+    def _holds(self, width: int, tempo: Tempo) -> bool:
+        """Say whether full bands of a width are in time, or as many courses wet that are laid one by one."""
         sizes = _full(len(self.stretch.courses), width)
-        return any(self.works(sizes, wet, tempo) for wet in self._wet(sizes))
+        ways = [*((sizes, wet) for wet in self._wet(sizes)), *self._singly(width)]
+        return any(self.works(*way, tempo) for way in ways)
+
+    def _singly(self, width: int) -> Iterator[tuple[tuple[int, ...], int]]:
+        """Yield courses that are cut in and laid one by one, with somebody who follows with cloths."""
+        if self.setting.crew.wipers:
+            yield (1,) * len(self.stretch.courses), width
 
     def _wet(self, sizes: tuple[int, ...]) -> Iterator[int]:
         """Yield how many courses to let be wet at once: one band, which holds appliers back, or all one reaches."""

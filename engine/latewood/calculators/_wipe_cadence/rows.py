@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 def row(run: CadenceRun, legs: Sequence[tuple[Stretch, Chosen]], setting: Setting) -> RunRow:
     """Return a run: its bands and what one takes."""
     played = [chosen.played for _, chosen in legs if chosen.played is not None]
-    sizes = [size for one in played for size in one.sizes]
+    sizes = [size for _, chosen in legs for size in chosen.bands]
     width, duration = max(sizes), math.fsum(one.duration for one in played) + (len(played) - 1) * setting.typical.turn
     field = task(legs[0][0].courses[0], setting.crew, setting.typical)
     narrow = min((chosen for _, chosen in legs), key=lambda chosen: chosen.most or chosen.typical_most)
@@ -40,9 +40,9 @@ def row(run: CadenceRun, legs: Sequence[tuple[Stretch, Chosen]], setting: Settin
     )
 
 
-def bands(stretch: Stretch, one: Played, starts: float) -> Iterator[CadenceBand]:
+def bands(stretch: Stretch, one: Played, sizes: tuple[int, ...], starts: float) -> Iterator[CadenceBand]:
     """Yield the bands of a stretch."""
-    spans = slices(one.sizes)
+    spans = slices(sizes)
     for place, span in enumerate(spans):
         first, last = stretch.courses[span[0]], stretch.courses[span[-1]]
         beats = [one.beats[index] for index in span]
@@ -58,7 +58,7 @@ def bands(stretch: Stretch, one: Played, starts: float) -> Iterator[CadenceBand]
             last_course=last.number,
             stop=stop,
             edge_length=math.fsum(stretch.courses[index].edge for index in span),
-            begins=starts + beats[0].begins,
+            begins=starts + min(beat.begins for beat in beats),
             laid_by=starts + beats[-1].laid,
             wiping_begins=starts + beats[0].wiping,
             wiped=starts + beats[-1].wiped,

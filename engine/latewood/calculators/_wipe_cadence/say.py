@@ -81,7 +81,7 @@ def _measure(found: Way, settled: Settled) -> str:
     leg = found.legs[0]
     if leg.chosen.played is None:
         return ""
-    count = leg.chosen.played.sizes[0]
+    count = leg.chosen.bands[0]
     typical = leg.chosen.played.beats[count - 1].laid
     first = "one course takes" if count == 1 else f"{count} courses take"
     return f"{first} {typical / 60:.1f} min to lay at the typical pace"
