@@ -105,7 +105,7 @@ class Discs:
     def counts(self) -> tuple[DiscCount, ...]:
         """Return whole discs by the median and at the confidence asked for, less what is at hand."""
         confidence = CONFIDENCE if self.x.confidence is None else self.x.confidence
-        left = {}
+        left: dict[str, int] = {}
         for item in self.ladder.stock:
             left[named(item)] = left.get(named(item), 0) + (item.discs_at_hand or 0)
         rows = []
