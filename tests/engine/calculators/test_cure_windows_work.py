@@ -116,6 +116,22 @@ def test_a_stain_is_coated_wet_on_wet_and_wiped_once(ask):
     assert wipe[0] - times["coat-2"][0] == timedelta(hours=1)
 
 
+def test_a_second_coat_that_must_go_on_wet_is_not_put_off(ask):
+    """Humid from ten o'clock: a first coat of two hours from seven leaves no room for the second within the hour."""
+    damp = np.where((np.arange(200) % 24 >= 10) & (np.arange(200) < 150), 95.0, 55.0)
+    steps = [{"id": name, "kind": "coat", "duration": "2 h"} for name in ("coat-1", "coat-2")]
+    answer = ask(
+        "semi-transparent-oil-stain",
+        count=200,
+        relative_humidity=damp,
+        surface_temperature=26.0,
+        more={"steps": steps, "product": {"rain_safe": "6 h"}},
+    )
+    times = timeline(answer)
+    assert times["coat-1"][0].day == 10
+    assert times["coat-2"][0] - times["coat-1"][1] <= timedelta(hours=1)
+
+
 @pytest.mark.parametrize(("board", "first", "last"), [(23, 15, 20), (30, 8.08, 10.77), (15, 15, 30)])
 def test_wiping_goes_by_the_boards_temperature(ask, board, first, last):
     """Common practice at 23 °C: 15 to 20 min. Fast clock at 30 °C, 66 kJ/mol: 8.08 and 10.77 min (worked by hand)."""
@@ -186,6 +202,19 @@ def test_nobody_at_work_is_named_as_what_stops_it(ask):
     assert miss["gates"] == ["working-hours"]
     long = ask(more={"laying_time": "4 h", "shift": {"opens": "09:00", "closes": "11:00"}})
     assert long["result"]["windows"]  # over two days
+
+
+def test_steps_that_do_not_follow_one_another_are_named(ask):
+    """Both are six hours, a day has seven, and boards may lie bare for two: sanding waits, or nothing fits."""
+    humid = np.full(200, 60.0)
+    humid[19:110] = 100.0
+    steps = [{"id": "sand", "kind": "sand", "duration": "6 h"}, {"id": "oil", "kind": "coat", "duration": "6 h"}]
+    miss = ask(count=200, relative_humidity=humid, more={"steps": steps})["result"]
+    assert timeline({"result": miss})["sand"][0].day >= 8
+    short = {"steps": steps, "shift": {"opens": "07:00", "closes": "14:00"}, "product": {"bare_open": "2 h"}}
+    stopped = ask(count=200, more=short)["result"]["nearest"]
+    assert (stopped["stopped"], stopped["gates"]) == ("oil", ["sequence"])
+    assert "none that follow sand" in stopped["text"]
 
 
 def test_a_coat_that_would_stop_at_nightfall_is_not_begun(ask):

@@ -76,8 +76,7 @@ def answer(x: Inputs, ledger: Ledger, known: Known) -> dict[str, Any]:
     chosen = judged(x, steps, given, order, fitted, wrong, lambda moment: _cell(moment, "/start", x, cells))
     most = MOST if x.most is None else x.most
     windows = tuple(_window(i + 1, one, fitted, coats, given) for i, one in enumerate(order[:most]))
-    wiping = 0.0 if family.wipe is None else family.wipe[1] / cells.step
-    miss = None if order else nearest_miss(steps, given.gatings, at_work, cells, wiping)
+    miss = None if order else nearest_miss(steps, given.gatings, at_work, cells, family, fitted)
     if miss is not None and any(gate.startswith("hot") for gate in miss.gates):
         cool = scene(cells.with_face(_face(x, hours, place, Ledger("shade"), known, shaded=True)))
         begins = np.flatnonzero(cool.may[steps[0].kind]).astype(float)

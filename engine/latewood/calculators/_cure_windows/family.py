@@ -74,12 +74,16 @@ def family_of(coating: Coating, product: CureProduct | None, ledger: Ledger, kno
         detail = f"nothing is known of how {coating.title} answers the weather: {why}"
         raise InputProblem([Fault(pointer="/coating", code="conflict", detail=detail, expected="another family")])
     wipe = _wipe(coating, sheet, ledger)
+    longest = _longest(coating, sheet, wipe, ledger)
+    if wipe is not None and wipe[0] == wipe[1]:
+        # A single figure, about an hour, is when wiping begins: nobody means the very minute.
+        wipe = wipe[0], longest
     return Family(
         title=coating.title,
         limits=limits_of(coating.limits, ledger) | _given(sheet, _LIMITS),
         stages=_stages(coating, sheet, ledger),
         wipe=wipe,
-        longest_wipe=_longest(coating, sheet, wipe, ledger),
+        longest_wipe=longest,
         second_coat=None if coating.dwell is None else _span(coating.dwell.second_coat, ledger),
         bare_open=_bare_open(coating, sheet, ledger),
         clock=known.model("cure-clock", models["cure-clock"]),

@@ -7,32 +7,35 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 
 from latewood.calculators._cure_windows.cells import Cells
+from latewood.calculators._cure_windows.family import Family
 from latewood.calculators._cure_windows.fields import CureMiss, WorkStep
 from latewood.calculators._cure_windows.gates import SCALE, Gating
-from latewood.calculators._cure_windows.search import runs
+from latewood.calculators._cure_windows.search import Fit, after_coat, runs
 from latewood.formulas import clockwork
 from latewood.weather.hours import Array, Flags
 
 
 def nearest_miss(
-    steps: Sequence[WorkStep], gatings: Mapping[str, Gating], at_work: Flags, cells: Cells, wiping: float
+    steps: Sequence[WorkStep], gatings: Mapping[str, Gating], at_work: Flags, cells: Cells, family: Family, fitted: Fit
 ) -> CureMiss:
     """Return the step that has no place in the weather, and its nearest start; or that they have none together."""
     if not at_work.any():
         text = "nobody is at work, or there is no light, in any hour of the weather given"
         return CureMiss(stopped=steps[0].id, gates=("working-hours",), text=text)
-    for step in steps:
-        takes = step.duration / cells.step + (wiping if step.kind == "coat" else 0.0)
+    for place, step in enumerate(steps):
+        takes = step.duration / cells.step + after_coat(steps, place, family, cells.step)
         may = gatings[step.kind].passes & at_work
         long = runs(at_work).max() < takes
         if may.any() if long else runs(may).max() >= takes - 1e-9:
             continue
         return _of(step, int(np.ceil(1 if long else takes)), gatings[step.kind], at_work, cells)
+    blocked = next((place for place, ends in enumerate(fitted.ends) if not np.isfinite(ends).any()), len(steps) - 1)
+    after = f"none that follow {steps[blocked - 1].id}" if blocked else "none that the rest can follow"
     text = (
-        "each step has its hours, but not one after the other: the wait between them, the time boards may lie bare, "
-        "or the end of the weather given comes between"
+        f"{steps[blocked].id} has its hours, but {after}: the wait between them, the time that boards may lie bare or "
+        "a coat stay wet, or the end of the weather given comes between"
     )
-    return CureMiss(stopped=steps[-1].id, gates=("sequence",), text=text)
+    return CureMiss(stopped=steps[blocked].id, gates=("sequence",), text=text)
 
 
 def _of(step: WorkStep, takes: int, gating: Gating, at_work: Flags, cells: Cells) -> CureMiss:

@@ -51,8 +51,8 @@ def fit(
     ends: list[Array] = []
     ready = starts.astype(float)
     for place, step in enumerate(steps):
-        wiping = family.wipe[1] / cells.step if step.kind == "coat" and family.wipe is not None else 0.0
-        begin, end = _lay(step.duration / cells.step, wiping, day, may[step.kind], ready)
+        after = after_coat(steps, place, family, cells.step)
+        begin, end = _lay(step.duration / cells.step, after, day, may[step.kind], ready)
         if place == 0:
             begin = np.where(begin > starts + 1e-9, NEVER, begin)
         elif step.kind == "coat" and family.bare_open is not None and "sand" in (s.kind for s in steps[:place]):
@@ -61,6 +61,11 @@ def fit(
                 with np.errstate(invalid="ignore"):
                     stale = begin - ends[sanded] > family.bare_open / cells.step + 1e-9
                 begin = np.where(stale, NEVER, begin)
+        if place and _wet(steps, place - 1, family) and family.second_coat is not None:
+            # Quarters of an hour: a second coat may begin in the cell in which its time ends.
+            latest = np.ceil(family.second_coat[1] / cells.step - 1e-9)
+            with np.errstate(invalid="ignore"):
+                begin = np.where(begin - ends[-1] > latest, NEVER, begin)
         end = np.where(np.isfinite(begin), end, NEVER)
         begins.append(begin)
         ends.append(end)
@@ -68,11 +73,29 @@ def fit(
     return Fit(starts, tuple(begins), tuple(ends))
 
 
-def _lay(takes: float, wiping: float, day: float, may: Flags, ready: Array) -> tuple[Array, Array]:
-    """Return when one step begins, at or after ``ready``, and when it ends; after it there is time to wipe."""
+def after_coat(steps: Sequence[WorkStep], place: int, family: Family, cell: float) -> float:
+    """Return for how many cells after a step the gates must still pass: to wipe, and to coat again on the wet."""
+    if steps[place].kind != "coat":
+        return 0.0
+    if not _wet(steps, place, family):
+        return 0.0 if family.wipe is None else family.wipe[1] / cell
+    assert family.second_coat is not None  # noqa: S101  _wet saw to it
+    soak, again = family.second_coat[0] / cell, steps[place + 1].duration / cell
+    return float(np.ceil(soak - 1e-9) + again + after_coat(steps, place + 1, family, cell))
+
+
+def _wet(steps: Sequence[WorkStep], place: int, family: Family) -> bool:
+    """Say whether the next coat goes on this one while it is wet."""
+    following = steps[place + 1 : place + 2]
+    both = steps[place].kind == "coat" and bool(following) and following[0].kind == "coat"
+    return both and family.second_coat is not None and "next_coat" not in family.stages
+
+
+def _lay(takes: float, after: float, day: float, may: Flags, ready: Array) -> tuple[Array, Array]:
+    """Return when one step begins, at or after ``ready``, and when it ends; ``after`` it the gates still pass."""
     count = len(may)
-    if takes + wiping <= day + 1e-9:
-        fits = runs(may) >= takes + wiping - 1e-9
+    if takes + after <= day + 1e-9:
+        fits = runs(may) >= takes + after - 1e-9
         begin = _next(fits, ready)
         return begin, np.where(np.isfinite(begin), np.ceil(begin + takes - 1e-9), NEVER)
     # Longer than any working day: it goes on from day to day, whenever its gates pass.
