@@ -170,3 +170,25 @@ def test_nobody_reads_boards_by_night(engine):
         again = answer["result"]["zones"][0]
         assert 8 <= int(again["read_again"][11:13]) < 19
         assert again["read_again_after"]["value"] >= 0
+
+
+def test_very_near_to_equilibrium_the_end_is_not_in_sight(engine):
+    """Dense wood read at 20 % whose limit lies a hair above what it settles at."""
+    read = [{"zone": "main", "reading": "22 %", "pin_depth": "10 mm", "compensated": True}]
+    answer = engine.answer(
+        "moisture-readiness",
+        {
+            "zones": [{"id": "main", "thickness": "60 mm"}],
+            "species": "ipe",
+            "readings": read,
+            "moisture_limit": "12.1 %",
+            "temperature": "20 degC",
+            "relative_humidity": "65 %",
+            "method": "numerical",
+        },
+        Options(),
+    )
+    zone = answer["result"]["zones"][0]
+    assert zone["never"] is False
+    assert "time_to_ready" not in zone
+    assert "not-within-sight" in findings(answer)

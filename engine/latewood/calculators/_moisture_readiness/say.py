@@ -128,6 +128,15 @@ def never(zone: ReadinessZone, limit: float, humidity: float, verdict: str, ledg
     )
 
 
+def out_of_sight(zone: ReadinessZone, ledger: Ledger) -> None:
+    """Say that the end of the wait is not to be seen, though the weather would allow it."""
+    message = (
+        f"Zone {zone.id} is not at its limit within 60 days of weather like this, though it would be in the end: it "
+        "lies very near what the wood settles at. Wait for drier weather, or read again then."
+    )
+    ledger.find("not-within-sight", "warning", message, pointer="/zones", zone=zone.id)
+
+
 def wet_zones(zones: Sequence[tuple[ReadinessZone, Evidence]], ledger: Ledger) -> None:
     """Point at zones wetter than the others."""
     means = {zone.id: seen.mean for zone, seen in zones if seen.mean is not None}

@@ -59,6 +59,8 @@ def zone_of(setting: Setting, zone: ReadinessZone) -> tuple[ZoneReadiness, tuple
     never, needed = _never(climate, limit, outlook)
     if never and needed is not None:
         say.never(zone, limit, needed, found, ledger)
+    elif outlook.wait is None and outlook.curve:
+        say.out_of_sight(zone, ledger)
     again = _read_again(found, outlook.wait, ahead, never=never)
     again = None if again is None else clock.by_day(again)
     result = ZoneReadiness(
