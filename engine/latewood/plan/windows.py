@@ -52,7 +52,8 @@ def window_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known: Kno
             # A plan is read by people: the hours behind it are asked for from the calculator itself.
             brief=True,
         )
-        yield Task(name, "cure-windows", inputs, stands=STANDS, in_job=True)
+        stands = (*STANDS, ("/coating", merged.pointer_to("coating")), ("/exposure", merged.pointer_to("exposure")))
+        yield Task(name, "cure-windows", inputs, stands=stands)
 
 
 def _colour(merged: Merged) -> str:
