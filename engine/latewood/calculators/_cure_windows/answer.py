@@ -72,7 +72,7 @@ def answer(x: Inputs, ledger: Ledger, known: Known) -> dict[str, Any]:
     }
     coats = [place for place, step in enumerate(steps) if step.kind == "coat"]
     order = ranked(fitted, coats, given.gatings["coat"], wrong)
-    say.conditions(x, hours, cells, family, given, ledger)
+    say.conditions(x, cells, family, ledger)
     chosen = judged(x, steps, given, order, fitted, wrong, lambda moment: _cell(moment, "/start", x, cells))
     most = MOST if x.most is None else x.most
     windows = tuple(_window(i + 1, one, fitted, coats, given) for i, one in enumerate(order[:most]))
@@ -84,13 +84,13 @@ def answer(x: Inputs, ledger: Ledger, known: Known) -> dict[str, Any]:
         say.shade(shady, cells, ledger)
     laid = chosen.laid
     handed = () if laid is None else tuple(hand_over(laid, cells, family, given.clock))
-    say.outcome(x, chosen, handed, cells, family, given, ledger)
+    say.outcome(x, chosen, handed, cells, family, ledger)
     if ledger.steps is not None:
         sheet.work(chosen, cells, face, x, family, known, ledger)
     return {
         "verdict": chosen.verdict,
         "text": say.sentence(chosen, windows, miss, handed, cells),
-        **rows.totals(given, steps),
+        **rows.totals(given),
         "windows": windows,
         "timeline": () if laid is None else tuple(events(laid, cells, family, given.clock)),
         "hand_over": handed,

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from typing import Final
 
 import numpy as np
 
-from latewood.calculators._cure_windows.fields import CureHour, WorkStep
+from latewood.calculators._cure_windows.fields import CureHour
 from latewood.calculators._cure_windows.scene import Scene
 from latewood.calculators._cure_windows.search import runs
 from latewood.provenance import Ledger
@@ -16,7 +15,7 @@ from latewood.provenance import Ledger
 MOST_ROWS: Final = 504
 
 
-def totals(given: Scene, steps: Sequence[WorkStep]) -> dict[str, float]:
+def totals(given: Scene) -> dict[str, float]:
     """Return for how long the weather of the hour passes, by the gates that look neither ahead nor back."""
     own = given.gatings["coat"]
     now = np.ones(len(given.cells), dtype=bool)

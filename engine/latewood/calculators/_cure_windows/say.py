@@ -11,11 +11,9 @@ from latewood.calculators._cure_windows.cells import Cells
 from latewood.calculators._cure_windows.family import Family
 from latewood.calculators._cure_windows.fields import CureMiss, CureWindow, HandOver
 from latewood.calculators._cure_windows.judge import Judged
-from latewood.calculators._cure_windows.scene import Scene
 from latewood.calculators._cure_windows.search import Fit
 from latewood.calculators._cure_windows.timeline import Laid, dwell_at
 from latewood.provenance import Ledger
-from latewood.weather import Hours
 
 if TYPE_CHECKING:
     from latewood.calculators.cure_windows import Inputs
@@ -34,7 +32,7 @@ _BREAKS: Final = {
 }
 
 
-def conditions(x: Inputs, hours: Hours, cells: Cells, family: Family, given: Scene, ledger: Ledger) -> None:
+def conditions(x: Inputs, cells: Cells, family: Family, ledger: Ledger) -> None:
     """Say what the weather leaves open."""
     if cells.wind is None and "wind" in family.limits:
         message = "the weather says nothing of wind; its gate was left out"
@@ -70,7 +68,6 @@ def outcome(
     handed: Sequence[HandOver],
     cells: Cells,
     family: Family,
-    given: Scene,
     ledger: Ledger,
 ) -> None:
     """Say what the start that is answered for means."""
