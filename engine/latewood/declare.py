@@ -15,7 +15,6 @@ from typing import Any, Protocol, TypeVar
 import msgspec
 
 from latewood.provenance import Ledger
-from latewood.spread import Number
 from latewood.units import DIMENSIONS, show
 
 

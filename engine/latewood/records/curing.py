@@ -16,7 +16,7 @@ class Limits(msgspec.Struct, frozen=True, kw_only=True):
     coldest: Annotated[Sourced | None, N("degC", "Lowest temperature of air and boards", least=-20, most=40)] = None
     hottest: Annotated[Sourced | None, N("degC", "Highest temperature of the boards", least=0, most=90)] = None
     humidity: Annotated[Sourced | None, N("%", "Highest relative humidity of the air", least=1, most=100)] = None
-    spread: Annotated[Sourced | None, N("delta_degC", "Least by which the boards lie above the dew point", most=20)] = None
+    spread: Annotated[Sourced | None, N("delta_degC", "Least height of the boards above the dew point", most=20)] = None
     wind: Annotated[Sourced | None, N("m/s", "Strongest wind", most=30)] = None
     dry_before: Annotated[Sourced | None, N("h", "Time without rain before the work", most=240)] = None
     hold: Annotated[Sourced | None, N("h", "Time after the work over which the cold limit is kept", most=240)] = None
