@@ -13,8 +13,8 @@ from latewood.calculators._wipe_cadence.fields import (
     CadenceEvent,
     CadenceProduct,
     CadenceRun,
-    Duty,
-    RunRow,
+    CadenceRunRow,
+    ClothDuty,
     Verdict,
 )
 from latewood.calculators._wipe_cadence.refuse import refuse
@@ -144,13 +144,13 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
     slow_duration: Annotated[float, Q("h", "The same bands, at the slow pace")] | None = None
     least_dwell: Annotated[float, Q("min", "Shortest time between laying a field and having wiped it")] | None = None
     most_dwell: Annotated[float, Q("min", "Longest time between a first stroke and having wiped it")] | None = None
-    runs: Annotated[tuple[RunRow, ...], F("The runs")]
+    runs: Annotated[tuple[CadenceRunRow, ...], F("The runs")]
     bands: Annotated[tuple[CadenceBand, ...], F("The bands, in the order of work")]
     timeline: Annotated[tuple[CadenceEvent, ...], F("What happens when")]
     changes: Annotated[tuple[CadenceChange, ...], F("What would help, the best first")]
     cloths: Annotated[int, F("Cloths, by the median")]
     most_cloths: Annotated[int, F("Cloths that suffice nine times in ten")]
-    duties: Annotated[tuple[Duty, ...], F("What must be done with the cloths")]
+    duties: Annotated[tuple[ClothDuty, ...], F("What must be done with the cloths")]
 
 
 @calculator(

@@ -2,24 +2,40 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
 from typing import Any
+
+import msgspec
+import numpy as np
 
 from latewood.calculators import wipe_cadence
 from latewood.calculators._area.boards import GAP
 from latewood.calculators._wipe_cadence.fields import CadenceRun
 from latewood.calculators._wipe_cadence.refuse import MOST_COURSES, wiped
 from latewood.declare import Known
+from latewood.plan import windows
 from latewood.plan.crew import Crew
 from latewood.plan.job import Job
 from latewood.plan.merged import Merged
 from latewood.plan.old_surface import stopped
 from latewood.plan.task import Task
+from latewood.provenance import Ledger
 from latewood.records import Coating, Species
 from latewood.spread import Number
+from latewood.weather import Place, face_of, resolve
 
 #: Where inputs of the rhythm stand in a job.
 STANDS = (("/product", "/crew/wiping"), ("/runs", "/zones"), ("/coating", "/defaults/coating"), ("", "/crew"))
+
+
+@dataclass(frozen=True)
+class Group:
+    """The zones of one coating on one wood."""
+
+    coating: Coating
+    species: Species | None
+    zones: list[Merged]
 
 
 def cadence_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known: Known) -> Iterator[Task]:
@@ -27,30 +43,58 @@ def cadence_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known: Kn
     if job.crew is None:
         return
     held = stopped(done)
-    groups: dict[tuple[str, str | None], tuple[Coating, Species | None, list[Merged]]] = {}
+    groups: dict[tuple[str, str | None], Group] = {}
     for merged in zones:
         fields = merged.fields
         if fields.coating is None or fields.coating.bare or fields.material == "composite" or merged.id in held:
             continue
         wood = None if fields.species is None else fields.species.id
-        groups.setdefault((fields.coating.id, wood), (fields.coating, fields.species, []))[2].append(merged)
+        group = groups.setdefault((fields.coating.id, wood), Group(fields.coating, fields.species, []))
+        group.zones.append(merged)
     if not groups:
         yield Task("wipe-cadence", "wipe-cadence", status="skipped", why="no zone of wood is to be coated")
-    for (coating_id, wood), (coating, species, members) in groups.items():
+    for (coating_id, wood), group in groups.items():
         several = sum(1 for other, _ in groups if other == coating_id) > 1
         name = f"wipe-cadence-{coating_id}" + (f"-{wood}" if several and wood is not None else "")
-        yield _task(name, job.crew, coating, species, members, done)
+        crew = job.crew
+        if crew.surface_temperature is None:
+            warmest = boards_at_work(job, group.coating, windows.window_tasks(job, zones, done, known), done)
+            crew = msgspec.structs.replace(crew, surface_temperature=warmest)
+        yield _task(name, crew, group, done)
 
 
-def _task(
-    name: str, crew: Crew, coating: Coating, species: Species | None, members: list[Merged], done: Mapping[str, Any]
-) -> Task:
+def boards_at_work(job: Job, coating: Coating, tasks: Iterable[Task], done: Mapping[str, Any]) -> float | None:
+    """Return how warm (K) boards get in the best window of a coating; None where there is no weather, or no window."""
+    place = Place(latitude=job.site.latitude, longitude=job.site.longitude, timezone=job.site.timezone)
+    found = []
+    for task in tasks:
+        result = done.get(task.id)
+        if job.weather is None or result is None or task.inputs.coating.id != coating.id or not result.windows:
+            continue
+        aside, inputs = Ledger("aside"), task.inputs
+        hours = resolve(job.weather, place, aside)
+        face = face_of(
+            hours,
+            place,
+            aside,
+            absorptance=inputs.board_colour.absorptance,
+            emissivity=inputs.board_colour.emissivity,
+            exposure=inputs.exposure or "open",
+        )
+        best = result.windows[0]
+        first, last = (int(hours.index_of(at)) for at in (best.best_start, best.ends))
+        found.append(float(np.nanmax(face.temperature[first : last + 1])))
+    return max(found, default=None)
+
+
+def _task(name: str, crew: Crew, group: Group, done: Mapping[str, Any]) -> Task:
+    coating = group.coating
     if not wiped(coating):
         why = f"nothing is wiped off {coating.title}, or nothing is known of when: keep a wet edge, board by board"
         return Task(name, "wipe-cadence", status="skipped", why=why)
     measured = {row.id: row for row in done["area"].zones}
     runs, missing = [], []
-    for merged in members:
+    for merged in group.zones:
         run = _run(merged, measured[merged.zone.id])
         if run is None:
             missing.append(merged.pointer_to("boards/size"))
@@ -65,10 +109,10 @@ def _task(
     given = {field: getattr(crew, field) for field in crew.__struct_fields__ if field != "wiping"}
     inputs = wipe_cadence.Inputs(
         coating=coating,
-        species=species,
+        species=group.species,
         product=crew.wiping,
         runs=tuple(runs),
-        gap_faces="coated" if any(m.fields.gap_faces == "coated" for m in members) else None,
+        gap_faces="coated" if any(m.fields.gap_faces == "coated" for m in group.zones) else None,
         applied=_applied(coating, done),
         **given,
     )

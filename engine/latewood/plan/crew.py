@@ -48,7 +48,16 @@ class Crew(msgspec.Struct, frozen=True, kw_only=True):
         Annotated[int, F("Bands by which cutting in runs ahead, never more than 1", ge=0, le=400, example=0)] | None
     ) = None
     surface_temperature: (
-        Annotated[float, Q("degC", "Temperature of the boards when they are coated", ge=-20, le=80, example="25 degC")]
+        Annotated[
+            float,
+            Q(
+                "degC",
+                "Of the boards when they are coated; the warmest of the best window, if left out",
+                ge=-20,
+                le=80,
+                example="25 degC",
+            ),
+        ]
         | None
     ) = None
     wiping: Annotated[CadenceProduct, F("What the product's data sheet says of wiping")] | None = None

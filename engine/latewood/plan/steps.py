@@ -116,6 +116,6 @@ STEPS = (
     Step("abrasive-sequence", sanding.sanding_tasks),
     Step("moisture-readiness", moisture.moisture_tasks),
     Step("coverage", _coverage),
-    Step("wipe-cadence", cadence.cadence_tasks),
     Step("cure-windows", windows.window_tasks),
+    Step("wipe-cadence", cadence.cadence_tasks),
 )

@@ -88,3 +88,39 @@ def test_what_the_rhythm_refuses_is_said_of_the_crew(plan):
 def test_a_finish_in_doubt_is_not_planned(plan):
     answer = plan(zones=[{**MAIN, "structure": "doubt"}])
     assert [step["status"] for step in rhythms(answer).values()] == ["skipped"]
+
+
+@pytest.mark.parametrize("exposure", ["open", "roofed"])
+def test_the_deadline_goes_by_the_boards_in_the_best_window(plan, lw, exposure):
+    """Fair days in May: boards in sun are warmer than the air, those under a roof as warm as it."""
+    days = [
+        {"date": f"2026-05-0{day}", "warmest": "21 degC", "coldest": "12 degC", "relative_humidity": "60 %"}
+        | {"wet_spells": "none", "cloud": "90 %", "wind_speed": "3 m/s"}
+        for day in range(4, 8)
+    ]
+    site = {"latitude": "41.2 deg", "longitude": "-73.9 deg", "timezone": "America/New_York"}
+    zone = {**MAIN, "exposure": exposure}
+    answer = plan(site=site, zones=[zone], crew={"appliers": 1, "wipers": 1}, weather={"days": days})
+    (step,) = rhythms(answer).values()
+    windows = lw.calculate(
+        "cure-windows", coating="clear-penetrating-oil", exposure=exposure, **site, weather={"days": days}
+    )["result"]
+    best = windows["windows"][0]
+    warmest = max(
+        hour["surface_temperature"]["value"]
+        for hour in windows["hours"]
+        if best["best_start"][:13] <= hour["id"][:13] <= best["ends"][:13]
+    )
+    alone = lw.calculate(
+        "wipe-cadence",
+        coating="clear-penetrating-oil",
+        species="ipe",
+        surface_temperature=f"{warmest} degC",
+        course_length="4 m",
+        pitch="143 mm",
+        courses=6,
+        appliers=1,
+    )["result"]
+    assert step["result"]["wipe_after"]["value"] == pytest.approx(alone["wipe_after"]["value"], rel=1e-6)
+    told = plan(site=site, zones=[zone], weather={"days": days})
+    assert next(iter(rhythms(told).values()))["result"]["wipe_after"]["value"] == 15

@@ -11,7 +11,7 @@ from latewood.calculators._wipe_cadence import say
 from latewood.calculators._wipe_cadence.changes import changes
 from latewood.calculators._wipe_cadence.choose import Chosen, Setting, choose
 from latewood.calculators._wipe_cadence.cloths import cloths, duties
-from latewood.calculators._wipe_cadence.fields import RunRow, Verdict
+from latewood.calculators._wipe_cadence.fields import CadenceRunRow, Verdict
 from latewood.calculators._wipe_cadence.refuse import refuse_ahead
 from latewood.calculators._wipe_cadence.rhythm import Beat, Played, play
 from latewood.calculators._wipe_cadence.rows import bands, events, row
@@ -144,7 +144,7 @@ def answer(x: Inputs, ledger: Ledger, known: Known) -> dict[str, Any]:
     }
 
 
-def _runs(found: Way, settled: Settled) -> Iterator[RunRow]:
+def _runs(found: Way, settled: Settled) -> Iterator[CadenceRunRow]:
     for run in settled.runs:
         legs = [leg for leg in found.legs if leg.stretch.run == run.id]
         yield row(run, [(leg.stretch, leg.chosen) for leg in legs], settled.setting)

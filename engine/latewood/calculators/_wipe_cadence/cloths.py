@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Final
 
 from latewood import spread
-from latewood.calculators._wipe_cadence.fields import Duty
+from latewood.calculators._wipe_cadence.fields import ClothDuty
 from latewood.calculators._wipe_cadence.settle import Settled
 from latewood.declare import Known
 from latewood.formulas import cadence
@@ -32,25 +32,25 @@ def cloths(x: Inputs, settled: Settled, area: float, ledger: Ledger) -> tuple[in
     return max(math.ceil(spread.value(wanted) - 1e-9), least), max(math.ceil(spread.high(wanted) - 1e-9), least)
 
 
-def duties(x: Inputs, wanted: int, most: int, bands: int, known: Known) -> Iterator[Duty]:
+def duties(x: Inputs, wanted: int, most: int, bands: int, known: Known) -> Iterator[ClothDuty]:
     """Yield what must be done with the cloths: of any coating that holds oil, or may."""
     caution = known.records("caution").get(SELF_HEATING)
     if caution is None or not caution.holds({"binder": x.coating.binder}):
-        yield Duty(
+        yield ClothDuty(
             id="after", message=f"About {wanted} cloths, up to {most}: spread them to dry, or dispose of them damp."
         )
         return
-    yield Duty(
+    yield ClothDuty(
         id="before",
         message="Before the first stroke: a metal can with a tight lid, filled with water, where the work is done, "
         f"with room for {most} cloths, and {most} clean cloths at hand.",
     )
     every = f"after each of the {bands} bands" if bands > 1 else "when the band is wiped"
-    yield Duty(
+    yield ClothDuty(
         id="each-band",
         message=f"A cloth goes into the can as soon as it is set down, and every cloth {every}: none lies in a heap.",
     )
-    yield Duty(
+    yield ClothDuty(
         id="end-of-day",
         message=f"At the end of the day: count the cloths, about {wanted}, close the lid, and have the can emptied as "
         "the local waste rules say. Nothing of it stays overnight in a bin, a bag or a vehicle.",

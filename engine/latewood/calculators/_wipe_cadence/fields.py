@@ -80,7 +80,7 @@ class CadenceRun(msgspec.Struct, frozen=True, kw_only=True):
     ) = None
 
 
-class RunRow(msgspec.Struct, frozen=True, kw_only=True):
+class CadenceRunRow(msgspec.Struct, frozen=True, kw_only=True):
     """One run of the answer, at the typical pace."""
 
     id: Annotated[str, F("Name of the run")]
@@ -132,7 +132,7 @@ class CadenceChange(msgspec.Struct, frozen=True, kw_only=True):
     text: Annotated[str, F("The same in words")]
 
 
-class Duty(msgspec.Struct, frozen=True, kw_only=True):
+class ClothDuty(msgspec.Struct, frozen=True, kw_only=True):
     """Something that must be done about cloths, whatever else the plan says."""
 
     id: Annotated[str, F("When")]

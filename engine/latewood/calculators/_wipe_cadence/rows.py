@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from latewood.calculators._wipe_cadence.choose import Chosen, Setting
-from latewood.calculators._wipe_cadence.fields import CadenceBand, CadenceEvent, CadenceRun, RunRow, Stop
+from latewood.calculators._wipe_cadence.fields import CadenceBand, CadenceEvent, CadenceRun, CadenceRunRow, Stop
 from latewood.calculators._wipe_cadence.rhythm import Played, task
 from latewood.calculators._wipe_cadence.settle import Settled
 from latewood.calculators._wipe_cadence.stretch import Stretch, slices
@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from latewood.calculators._wipe_cadence.answer import Way
 
 
-def row(run: CadenceRun, legs: Sequence[tuple[Stretch, Chosen]], setting: Setting) -> RunRow:
+def row(run: CadenceRun, legs: Sequence[tuple[Stretch, Chosen]], setting: Setting) -> CadenceRunRow:
     """Return a run: its bands and what one takes."""
     played = [chosen.played for _, chosen in legs if chosen.played is not None]
     sizes = [size for _, chosen in legs for size in chosen.bands]
@@ -24,7 +24,7 @@ def row(run: CadenceRun, legs: Sequence[tuple[Stretch, Chosen]], setting: Settin
     field = task(legs[0][0].courses[0], setting.crew, setting.typical)
     narrow = min((chosen for _, chosen in legs), key=lambda chosen: chosen.most or chosen.typical_most)
     cut = math.fsum(task(c, setting.crew, setting.typical).cut for stretch, _ in legs for c in stretch.courses)
-    return RunRow(
+    return CadenceRunRow(
         id=run.id,
         courses_per_band=width,
         most_courses=narrow.most,
