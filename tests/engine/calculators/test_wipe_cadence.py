@@ -356,3 +356,19 @@ def test_a_family_brings_its_own_dwell_and_clock(other, engine, monkeypatch):
     monkeypatch.setattr(engine.shelf, "model", slow)
     result, _ = other(models={"cure-clock": "oxidative", "dwell": "twice"})
     assert (result.wipe_after, result.wipe_by) == (30 * 60, 40 * 60)
+
+
+@pytest.mark.parametrize("wipers", [0, 1])
+def test_warmer_boards_never_let_more_courses_in(run, wipers):
+    """From 15 to 55 °C the oil hurries, by the fast clock; the cold only gives time."""
+    rows = [
+        run("wipe-cadence", **deck(wipers=wipers, surface_temperature=f"{celsius} degC"))[0]
+        for celsius in range(15, 56, 5)
+    ]
+    for field in ("wipe_after", "wipe_by"):
+        times = [getattr(row, field) for row in rows]
+        assert times == sorted(times, reverse=True)
+    for field in ("most_courses", "typical_courses"):
+        widths = [getattr(row.runs[0], field) if row.runs else 0 for row in rows]
+        assert widths == sorted(widths, reverse=True)
+    assert rows[-1].verdict == "no"
