@@ -11,7 +11,7 @@ from latewood.problems import Fault
 from latewood.provenance import Sourced
 from latewood.records.base import ID, Record
 from latewood.records.coating import Binder, Coating
-from latewood.records.fields import Matching
+from latewood.records.fields import Matching, Ref
 from latewood.records.number import N
 from latewood.records.species import Absorbency
 
@@ -93,6 +93,7 @@ class NewWoodWait(Record, frozen=True, kw_only=True):
     wait: Annotated[
         Sourced | None, N("d", "Time since it was built in; left out where measuring decides", most=700)
     ] = None
+    source: Annotated[str | None, Ref("source"), "Who says so, where there is no number to cite them for"] = None
 
 
 class WettingKind(Record, frozen=True, kw_only=True):
@@ -114,7 +115,7 @@ class DryingModel(Record, frozen=True, kw_only=True):
     KIND: ClassVar[str] = "drying-model"
 
     diffusivity_factor: Annotated[
-        Sourced, N(None, "Measured diffusivities over those of the formula", least=0.05, most=20)
+        Sourced, N("%", "Measured diffusivities over those of the formula", least=5, most=2000)
     ]
     coldest: Annotated[Sourced, N("degC", "Mean temperature below which the model is less sure", least=-20, most=30)]
     wettest: Annotated[Sourced, N("%", "Moisture content above which the model is less sure", least=15, most=60)]

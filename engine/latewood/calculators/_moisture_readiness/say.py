@@ -118,11 +118,17 @@ def uncertain(zone: ReadinessZone, seen: Evidence, limit: float, ledger: Ledger)
 
 def never(zone: ReadinessZone, limit: float, humidity: float, verdict: str, ledger: Ledger) -> None:
     """Say that this weather does not get the wood to its limit, and which would."""
-    message = (
-        f"Never in this weather: zone {zone.id} settles above its limit of {limit:.1%}. It would take a mean humidity "
-        f"below {humidity:.0%}."
-    )
-    severity: Severity = "note" if verdict == "ready" else "warning"
+    if verdict in ("ready", "ready-if-reread"):
+        message = (
+            f"Zone {zone.id} is dry now, but this weather makes it wetter than its limit of {limit:.1%} again. It "
+            f"stays below only where the mean humidity does below {humidity:.0%}."
+        )
+    else:
+        message = (
+            f"Never in this weather: zone {zone.id} settles above its limit of {limit:.1%}. It would take a mean "
+            f"humidity below {humidity:.0%}."
+        )
+    severity: Severity = "note" if verdict in ("ready", "ready-if-reread") else "warning"
     ledger.find(
         "never-in-this-weather", severity, message, pointer="/moisture_limit", zone=zone.id, humidity=round(humidity, 4)
     )
