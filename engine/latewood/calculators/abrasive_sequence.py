@@ -8,7 +8,7 @@ import msgspec
 
 from latewood import spread
 from latewood.calculators._abrasive_sequence import choose, gaps, say
-from latewood.calculators._abrasive_sequence.answer import DiscCount, GapWork, GradeSize, SandRow
+from latewood.calculators._abrasive_sequence.answer import DiscCount, GapWork, GradeSize, SandRow, TrialStep
 from latewood.calculators._abrasive_sequence.discs import Discs
 from latewood.calculators._abrasive_sequence.fields import (
     DiscWear,
@@ -118,6 +118,7 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
     rows: Annotated[tuple[SandRow, ...], F("Zones and parts, the field first")]
     grades: Annotated[tuple[GradeSize, ...], F("Grades used or at hand, each named in every system by its size")]
     discs: Annotated[tuple[DiscCount, ...], F("Discs or sheets, by grade and machine")]
+    protocol: Annotated[tuple[TrialStep, ...], F("How to make a trial, where a first grade rests on none")] = ()
     gaps: Annotated[tuple[GapWork, ...], F("Work on the gaps, by what is done to them")] = ()
     removal: (
         Annotated[Number, Q("um", "Deepest that the floor is sanded, stairs apart: fasteners are set below it")] | None
@@ -212,9 +213,19 @@ def abrasive_sequence(x: Inputs, ledger: Ledger, known: Known) -> Result:
         rows=tuple(row for _, row in sorted(rows, key=lambda placed: placed[0])),
         grades=grade_sizes([*used, *(named(item) for item in x.stock)], ladder, ledger, known),
         discs=discs.counts(),
+        protocol=_protocol(practice, [chosen for _, chosen in done], ledger),
         gaps=gaps.gap_work(x, practice, [arsenical, *lead.values()], ledger, known),
         removal=deepest(works),
         time=total_of([made.time for _, made in works]),
         vacuum_time=vacuum_time(works, practice, ledger, known),
         dust_mass=total_of([made.dust_mass for _, made in works]),
     )
+
+
+def _protocol(practice: SandingPractice, done: list[choose.Chosen], ledger: Ledger) -> tuple[TrialStep, ...]:
+    """Return how to make the trial that would settle where to begin; nothing where trials settled it."""
+    if not any(chosen.assumed for chosen in done):
+        return ()
+    if practice.trial:
+        ledger.use(f"{practice.path}/trial", "how a trial is made", "common-practice")
+    return tuple(TrialStep(id=str(place), message=message) for place, message in enumerate(practice.trial, 1))

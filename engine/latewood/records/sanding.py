@@ -83,6 +83,7 @@ class SandingPractice(Record, frozen=True, kw_only=True):
 
     pad_gain: Annotated[Sourced, N("%", "Pace of a 150 mm pad beside one of 125 mm", least=100, most=300)]
     rates: Annotated[Mapping[str, Annotated[str, Ref("rate")]], "Rate of each task beside the open floor"]
+    trial: Annotated[tuple[str, ...], "How a trial patch is made and judged, in order"] = ()
 
     def conflicts(self) -> Iterator[Fault]:
         """Look for the tables' names, which their readers leave open."""

@@ -111,6 +111,15 @@ def test_without_a_patch_the_table_is_an_assumption(run):
     assert row(worn).sequence.split(", ")[0] in {"p36", "p40"}
 
 
+def test_how_to_try_is_told_until_somebody_has(run):
+    """Production never goes finer to coarser; a trial does, and is told in order. Common practice, no source."""
+    result, _ = run("abrasive-sequence", **PINE)
+    assert [step.id for step in result.protocol] == [str(place) for place in range(1, len(result.protocol) + 1)]
+    assert "hidden" in result.protocol[0].message
+    tried, _ = run("abrasive-sequence", patches=[{"grade": "p80", "grey_left": False}], **PINE)
+    assert tried.protocol == ()
+
+
 def test_perimeter_ends_as_its_field_does(run):
     faces = [face("perimeter", length="20 m"), face("field")]
     result, ledger = run(

@@ -100,3 +100,10 @@ class GapWork(msgspec.Struct, frozen=True, kw_only=True):
     full_depth_time: Annotated[Number, Q("h", "Extra work where the faces are sanded to their full depth")] | None = (
         None
     )
+
+
+class TrialStep(msgspec.Struct, frozen=True, kw_only=True):
+    """One thing to do in a trial."""
+
+    id: Annotated[str, F("Place in the order, from 1")]
+    message: Annotated[str, F("What to do")]
