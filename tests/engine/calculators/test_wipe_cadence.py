@@ -314,6 +314,9 @@ def test_with_somebody_who_follows_boards_are_laid_one_by_one(run):
     assert first.wiping_begins == pytest.approx(first.begins + 15 * 60)
     assert second.begins == pytest.approx(first.wiping_begins + result.runs[0].wiping_time / 6)
     assert result.least_dwell > 13 * 60
+    corner = {"id": "main", "courses": 16, "edge_length": "4 m", "break_after": [5]}
+    result, _ = run("wipe-cadence", **runs(corner), wipers=1, **POINT)
+    assert [band.last_course for band in result.bands if band.stop == "natural-break"] == [5]
 
 
 @pytest.fixture

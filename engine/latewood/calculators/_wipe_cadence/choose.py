@@ -63,7 +63,8 @@ def choose(stretch: Stretch, setting: Setting) -> Chosen:
         if most == 0 or trial.works(played.sizes, wet, setting.slow):
             singly = setting.crew.wipers and max(played.sizes) == 1
             # Laid one by one, boards are not stopped at: a pause comes when no more may be wet.
-            bands = _full(count, wet) if singly else played.sizes
+            rests = split(count, wet, stretch.breaks) if stretch.breaks else _full(count, wet)
+            bands = rests if singly else played.sizes
             return Chosen("yes" if most else "at-risk", played, wet, bands, most, typical_most, limit)
     return Chosen("no", None, 0, (), 0, 0, limit)
 
