@@ -98,6 +98,7 @@ def preparation_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known
             latitude=job.site.latitude,
             longitude=job.site.longitude,
             timezone=job.site.timezone,
+            crew=_people(job),
             extraction=job.choices.extraction,
             prefer=job.choices.prefer,
             route=job.choices.route,
@@ -141,6 +142,12 @@ def wash_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known: Known
         )
         why = "washing comes before any sanding: it raises the grain, and what is washed has to dry"
         yield Task(name, "wash", inputs, why=why)
+
+
+def _people(job: Job) -> int | None:
+    """Return how many are at work: whoever coats, wipes and cuts in sands before that. None where nobody is named."""
+    crew = job.crew
+    return None if crew is None else min(crew.appliers + (crew.wipers or 0) + (crew.cutters or 0), 50)
 
 
 def _spoken_of(job: Job, zones: list[Merged]) -> bool:

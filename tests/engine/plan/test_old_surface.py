@@ -131,6 +131,16 @@ def test_the_mean_climate_of_the_job_does_so_where_there_is_no_weather(plan):
     )
 
 
+def test_a_crew_shares_the_work_before_it_coats(plan):
+    alone, both = (
+        steps(plan(defaults=IPE, crew=crew))["preparation"]["result"]
+        for crew in ({"appliers": 1}, {"appliers": 1, "wipers": 1})
+    )
+    sand = {name: {row["id"]: row for row in r["routes"]}["sand"] for name, r in (("one", alone), ("two", both))}
+    assert sand["two"]["elapsed"]["value"] < sand["one"]["elapsed"]["value"]
+    assert sand["two"]["steps"] == sand["one"]["steps"]
+
+
 # Structure first
 
 
