@@ -19,7 +19,7 @@ DEADLINE: Final = 10.0
 #: Bytes that incomplete bodies may hold together. Beyond, the larger of them wait, within their time: who opens many
 #: and finishes none gets no more memory by it, and who sends an ordinary one still gets in.
 WAITING: Final = 32_000_000
-SMALL: Final = 16_384
+SMALL: Final = 8_192
 TYPE: Final = "application/json"
 _WORDS: Final = {TYPE: "JSON", CSV: "CSV"}
 

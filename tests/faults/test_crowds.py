@@ -27,6 +27,8 @@ GET = b"GET /health/live HTTP/1.1\r\nHost: deck.example\r\n"
 POST = b"POST /v1/calculate/area HTTP/1.1\r\nHost: deck.example\r\nContent-Type: application/json\r\n"
 #: Kilobytes a connection may cost that has sent nothing, half a head, or a whole request before it rests.
 EACH = 12
+#: Kilobytes a request in progress may cost beside its body: its task, its headers, the objects of the framework.
+ASKED = 24
 
 Show = Callable[[str], None]
 
@@ -102,8 +104,9 @@ def test_the_second_crowd_costs_no_more_than_the_first(server: Any, show: Show) 
     assert figures[-1] - figures[0] < 10
 
 
-def test_many_slow_bodies_at_once(server: Any, show: Show) -> None:
-    """2000 bodies of 900 kB are promised, a quarter of each is sent, and no more comes."""
+def test_many_slow_bodies_at_once(start: Any, show: Show) -> None:
+    """2000 bodies of 900 kB are promised to one worker, a quarter of each is sent, and no more comes."""
+    server = start("--workers", "1")
     number, promised, sent = 2000, 900_000, 225_000
     before = server.memory()
     head = POST + b"Content-Length: %d\r\n\r\n" % promised
@@ -131,7 +134,9 @@ def test_many_slow_bodies_at_once(server: Any, show: Show) -> None:
     show(f"{number} slow bodies, {number * sent / 1e6:.0f} MB: {before:.0f} → {during:.0f} MB, again {again:.0f} MB")
     show(f"answers {dict(Counter(statuses))}; a good client: median {beside[25]:.1f} ms, slowest {beside[-1]:.1f} ms")
     assert set(statuses) == {408}
-    assert during - before < 2 * body.WAITING / 1e6 + number * (body.SMALL + 3 * limits.READ) / 1e6
+    # What all may hold together, and for each a little, as the parser and the connection hold it.
+    each = body.SMALL + 3 * limits.READ + ASKED * 1024
+    assert during - before < (body.WAITING + number * each) / 1e6
     assert again - during < 20
     assert beside[-1] < 3000
 

@@ -22,7 +22,7 @@ HEADERS: Final = 100
 #: Bytes of framing that each byte of a body may cost: a chunk of one byte has six around it.
 FRAMING: Final = 8
 #: Bytes read, parsed and written at a time. A body nobody reads further holds twice the first.
-READ: Final = 16 * 1024
+READ: Final = 8 * 1024
 SLICE: Final = 4 * 1024
 WRITE: Final = 64 * 1024
 #: Connections of one worker, where the system allows that many open files. The longest silent gives way to a new one.
