@@ -27,6 +27,12 @@ BRIDGED: Final = 3.0
 #: a typical year at Greensboro (TMY3) is 854 hours.
 NEVER_DRY: Final = 2160
 
+#: What becomes of steps that stay without light or cloud: boards are then at their warmest and coldest.
+_LEFT: Final = {
+    "irradiance": "are reckoned from the path of the sun and the cloud, where the place is known",
+    "cloud": "are taken as clear",
+}
+
 _REMARKS: Final[dict[str, tuple[Severity, str]]] = {
     "rain-all-missing": ("warning", "the rain column of the file is missing throughout: rain was not recorded"),
     "rain-all-zero": ("warning", "rain is zero throughout, which over so long a time means that it was not recorded"),
@@ -171,7 +177,7 @@ def _mended(hours: Hours, ledger: Ledger, pointer: str) -> Hours:
             "weather-gaps",
             "warning" if left else "note",
             f"{name} is not recorded at {gone} of {len(hours)} steps; {gone - left} were filled in a straight line "
-            f"between their neighbours, {left} stay unknown and pass no gate that needs it",
+            f"between their neighbours, {left} {_LEFT.get(name, 'stay unknown and pass no gate that needs it')}",
             pointer=f"{pointer}/columns/{name}",
             missing=gone,
             unknown=left,
