@@ -374,3 +374,11 @@ def test_a_wetter_reading_never_makes_it_better(engine, percents, more):
     elif before["verdict"] == "not-ready":
         assert order.index(after["verdict"]) >= 0
     assert after["highest"]["value"] >= before["highest"]["value"] or percents[-1] == max(percents)
+
+
+def test_treated_wood_reads_high_and_nothing_is_taken_off(engine):
+    """Two manuals: 1 to 2 points high with a waterborne preservative."""
+    treated = ask(engine, zones=[{"id": "main", "treatment": "copper"}], readings=readings("main", 17))
+    assert "treated-reads-high" in findings(treated)
+    assert treated["result"]["readings"][0]["corrected"]["value"] == pytest.approx(17)
+    assert "treated-reads-high" not in findings(ask(engine, readings=readings("main", 17)))

@@ -65,11 +65,23 @@ def correct(x: Inputs, place: int, given: MoistureReading, zone: ReadinessZone, 
         message = f"Below {least:.0%} the meter cannot tell: such a reading does not count."
         ledger.find("below-meter-range", "warning", message, pointer=f"{pointer}/reading")
         return Read(place, given, None, None, "below what the meter can tell", ())
+    _say_of_salts(zone, meter, ledger)
     warm = _for_temperature(x, given, meter, pointer, ledger)
     found = _for_species(x, warm, given, species, meter, pointer, ledger, known)
     if spread.value(found) > most:
         return Read(place, given, None, most, "above what the meter can tell, once corrected", ("out of range",))
     return Read(place, given, found, None, "", tuple(_doubts(given, zone, species)))
+
+
+def _say_of_salts(zone: ReadinessZone, meter: MoistureMeter, ledger: Ledger) -> None:
+    if zone.treatment not in ("copper", "arsenical", "unknown") or meter.treated_high is None:
+        return
+    high = ledger.take(meter.treated_high)
+    message = (
+        f"In wood with a waterborne preservative such a meter reads {spread.low(high) * 100:.0f} to "
+        f"{spread.high(high) * 100:.0f} points high. Nothing is taken off for that: the wood may be drier than it reads."
+    )
+    ledger.find("treated-reads-high", "note", message, pointer="/readings")
 
 
 def _for_temperature(x: Inputs, given: MoistureReading, meter: MoistureMeter, pointer: str, ledger: Ledger) -> float:
