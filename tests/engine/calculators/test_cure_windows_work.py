@@ -196,6 +196,27 @@ def test_without_a_place_the_boards_are_as_warm_as_the_air_and_it_says_so(ask):
     assert answer["result"]["hours"][12]["surface_temperature"]["value"] == 20
 
 
+@pytest.mark.parametrize(
+    ("column", "gate"),
+    [
+        ("air_temperature", "cold"),
+        ("relative_humidity", "humid"),
+        ("rain", "rain"),
+        ("wind_speed", "wind"),
+        ("irradiance", None),
+        ("cloud", None),
+    ],
+)
+def test_a_gap_passes_no_gate_that_needs_it(ask, column, gate):
+    usual = {"air_temperature": 20, "relative_humidity": 55, "rain": 0, "wind_speed": 2, "irradiance": 80, "cloud": 90}
+    values: list[Any] = [float(usual[column])] * 96
+    values[30:45] = [None] * 15
+    answer = ask(**usual | {column: values}, more=PLACE)
+    hour = answer["result"]["hours"][36]
+    assert (gate in hour["unknown"]) is (gate is not None)
+    assert "weather-gaps" in findings(answer)
+
+
 def test_nobody_at_work_is_named_as_what_stops_it(ask):
     week = ["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"]
     miss = ask(more={"shift": {"days_off": week}})["result"]["nearest"]
