@@ -79,7 +79,7 @@ def _say_of_salts(zone: ReadinessZone, meter: MoistureMeter, ledger: Ledger) -> 
     high = ledger.take(meter.treated_high)
     message = (
         f"In wood with a waterborne preservative such a meter reads {spread.low(high) * 100:.0f} to "
-        f"{spread.high(high) * 100:.0f} points high. Nothing is taken off for that: the wood may be drier than it reads."
+        f"{spread.high(high) * 100:.0f} points high. Nothing is taken off for that: the wood may be drier."
     )
     ledger.find("treated-reads-high", "note", message, pointer="/readings")
 
