@@ -18,6 +18,7 @@ from latewood.formulas.drying import Boards, dry
 from latewood.formulas.drying_air import Air
 from latewood.formulas.drying_closed import Wetted
 from latewood.formulas.drying_times import time_until
+from latewood.formulas.movement import basic_density_from
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
 from latewood.records import Route
@@ -236,6 +237,4 @@ def _basic_density(x: Inputs, ledger: Ledger) -> float:
         return UNNAMED
     if x.species.basic_density is not None:
         return spread.central(ledger.take(x.species.basic_density))
-    # Wood Handbook eq. 4-13 and 4-14, solved for the basic specific gravity from the density at 12 %.
-    dry = spread.central(ledger.take(x.species.density)) / 1120
-    return 1000 * dry / (1 + 0.159 * dry)
+    return float(basic_density_from(density=spread.central(ledger.take(x.species.density))))
