@@ -14,7 +14,7 @@ from latewood.formulas.air import ZERO_CELSIUS, Floats
 #: Stefan-Boltzmann constant, W/m2/K4 (CODATA 2018).
 STEFAN_BOLTZMANN: Final = 5.670374419e-8
 
-#: Newton steps from the air's temperature: the balance is nearly straight, four leave less than a microkelvin.
+#: Newton steps from the air's temperature: the balance is nearly straight, four leave microkelvins.
 _STEPS: Final = 4
 
 
