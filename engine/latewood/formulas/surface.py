@@ -14,7 +14,7 @@ from latewood.formulas.air import ZERO_CELSIUS, Floats
 #: Stefan-Boltzmann constant, W/m2/K4 (CODATA 2018).
 STEFAN_BOLTZMANN: Final = 5.670374419e-8
 
-#: Newton steps from the air's temperature: the balance is nearly straight, four leave microkelvins.
+#: Newton steps from the air's temperature: the balance is nearly straight, four leave at most a millikelvin.
 _STEPS: Final = 4
 
 
