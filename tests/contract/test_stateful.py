@@ -26,8 +26,7 @@ from latewood_api.query import flatten
 
 pytestmark = pytest.mark.contract
 
-WALKS = int(os.environ.get("LATEWOOD_EXAMPLES", "12"))
-THOROUGH = "LATEWOOD_EXAMPLES" in os.environ
+WALKS = int(os.environ.get("LATEWOOD_EXAMPLES", "8"))
 JSON = "application/json"
 
 application = create_app(bundled())
@@ -53,7 +52,7 @@ def test_random_walks() -> None:
             max_examples=WALKS,
             stateful_step_count=6,
             deadline=None,
-            derandomize=not THOROUGH,
+            derandomize="LATEWOOD_RANDOM" not in os.environ,
             suppress_health_check=list(hypothesis.HealthCheck),
         ),
     )
