@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any, Final, Literal
 
+from latewood.calculators._signs import FILM, Sign
 from latewood.declare import Known
 from latewood.provenance import Ledger, Sourced
 from latewood.records import Coating, Species
@@ -34,6 +36,25 @@ def region_of(known: Known, jurisdiction: str | None) -> Any | None:
             if code in region.jurisdictions:
                 return region
     return None
+
+
+def coating_seen(old: Old | None, signs: Iterable[Sign], known: Known) -> Old | None:
+    """Return the old coating, or the unknown one where a film is seen that nothing named makes.
+
+    A film is there whether or not somebody spoke of it, and what nobody knows may hold lead.
+    """
+    if not FILM & set(signs) or (old is not None and old != "none" and (old.film or old.binder == "unknown")):
+        return old
+    unknown: Coating = known.record("coating", "unknown")
+    return unknown
+
+
+def say_film_unnamed(old: Old | None, pointer: str, ledger: Ledger, of: str = "") -> None:
+    """Say that a film is seen against what was named, or where nothing was."""
+    named = "no coating was named" if old is None else "bare wood" if old == "none" else f"{old.title.lower()}"
+    said = named if old is None else f"{named} was named, which makes none"
+    message = f"{of}A film is seen, and {said}: it counts as an unknown film, and lead in it is ruled out by year only."
+    ledger.find("film-not-named", "warning", message, pointer=pointer)
 
 
 @dataclass(frozen=True)

@@ -35,6 +35,8 @@ Sign = Literal[
 #: What a drop of water does on an old coat.
 Beading = Literal["beads", "in-part", "soaks-in"]
 
+#: Signs of a coat that lies on the wood, whatever anybody says of it.
+FILM: Final[frozenset[Sign]] = frozenset({"film-sound", "film-peeling"})
 #: Signs of wood that is failing rather than weathered.
 DECAY: Final[frozenset[Sign]] = frozenset({"rot", "soft-spots", "insects", "split"})
 #: Signs that something no longer carries what it should.

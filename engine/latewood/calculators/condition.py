@@ -11,7 +11,15 @@ from latewood.calculators._condition.ask import questions
 from latewood.calculators._condition.fields import ComponentGate, ConditionComponent, Question
 from latewood.calculators._condition.judge import Judged, judge
 from latewood.calculators._condition.structure import doubts
-from latewood.calculators._hazards import JURISDICTION, Suspicion, Years, region_of, treatment_or_silence
+from latewood.calculators._hazards import (
+    JURISDICTION,
+    Suspicion,
+    Years,
+    coating_seen,
+    region_of,
+    say_film_unnamed,
+    treatment_or_silence,
+)
 from latewood.declare import F, Known, calculator
 from latewood.formulas import remaining
 from latewood.problems import Fault, InputProblem
@@ -69,6 +77,7 @@ def condition(x: Inputs, ledger: Ledger, known: Known) -> Result:
     carry. A wet underside is not a sanding problem. What nobody knows is asked, with what waits for the answer.
     """
     _refuse_repeated(x)
+    x = _films_that_are_seen(x, ledger, known)
     rule: ConditionRule = x.condition_rule or known.record("condition-rule", "usual")
     if x.condition_rule is None:
         ledger.default(
@@ -91,6 +100,19 @@ def condition(x: Inputs, ledger: Ledger, known: Known) -> Result:
     asked = questions(x, region, hazards, tuple(stopped))
     _say_questions(asked, ledger)
     return Result(components=tuple(rows), questions=asked)
+
+
+def _films_that_are_seen(x: Inputs, ledger: Ledger, known: Known) -> Inputs:
+    """Return the components, each with an unknown coating where a film is seen that no named coating makes."""
+    seen = []
+    for index, one in enumerate(x.components):
+        old = coating_seen(one.old_coating, one.signs, known)
+        if old is not one.old_coating and one.material != "composite":
+            say_film_unnamed(one.old_coating, f"/components/{index}/old_coating", ledger, of=f"{one.id}: ")
+            seen.append(msgspec.structs.replace(one, old_coating=old))
+        else:
+            seen.append(one)
+    return msgspec.structs.replace(x, components=tuple(seen))
 
 
 def _say_questions(asked: Sequence[Question], ledger: Ledger) -> None:

@@ -14,7 +14,9 @@ from latewood.calculators._hazards import (
     Suspicion,
     Treatment,
     Years,
+    coating_seen,
     region_of,
+    say_film_unnamed,
     treatment_or_silence,
 )
 from latewood.calculators._preparation.argue import Prefer
@@ -144,6 +146,7 @@ def preparation(x: Inputs, ledger: Ledger, known: Known) -> Result:
     first. A hazard forbids a route with its reason, never in silence, and no route is washed after the last sanding.
     """
     _refuse(x)
+    x = _film_that_is_seen(x, ledger, known)
     treatment = treatment_or_silence(x.treatment, x.species)
     rules = Years(x.year_built, region_of(known, x.jurisdiction), ledger)
     arsenical = rules.arsenical(treatment)
@@ -157,7 +160,7 @@ def preparation(x: Inputs, ledger: Ledger, known: Known) -> Result:
         ledger.fact("binder", old.binder)
     surface = surface_of(x, arsenical, lead)
     compared = compare(x, surface, ledger, known)
-    say(x, surface, compared, ledger)
+    say(x, surface, compared, ledger, known)
     best, chosen = compared.best, compared.chosen
     return Result(
         recommendation="none" if best is None else best.route.id,
@@ -167,6 +170,15 @@ def preparation(x: Inputs, ledger: Ledger, known: Known) -> Result:
         drying_time=compared.dry.wait,
         routes=compared.rows,
     )
+
+
+def _film_that_is_seen(x: Inputs, ledger: Ledger, known: Known) -> Inputs:
+    """Return the inputs with an unknown coating where a film is seen that no named coating makes."""
+    old = coating_seen(x.old_coating, x.signs, known)
+    if old is x.old_coating:
+        return x
+    say_film_unnamed(x.old_coating, "/old_coating", ledger)
+    return msgspec.structs.replace(x, old_coating=old)
 
 
 def _refuse(x: Inputs) -> None:
@@ -183,6 +195,9 @@ def _refuse(x: Inputs) -> None:
     if x.start is not None and x.ready_by is not None and x.ready_by < x.start:
         detail = "it is to be ready before work begins"
         faults.append(Fault(pointer="/ready_by", code="conflict", detail=detail, expected="a later day"))
+    if x.start is not None and x.year_built is not None and x.year_built > x.start.year:
+        detail = f"work begins in {x.start.year}, before it was built"
+        faults.append(Fault(pointer="/year_built", code="conflict", detail=detail, expected="an earlier year"))
     if x.weather is not None:
         for name in ("temperature", "relative_humidity"):
             if getattr(x, name) is not None:

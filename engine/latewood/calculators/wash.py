@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from itertools import pairwise
 from typing import Annotated, Final, Literal
 
 import msgspec
@@ -16,14 +15,16 @@ from latewood.calculators._hazards import (
     Suspicion,
     Treatment,
     Years,
+    coating_seen,
     region_of,
+    say_film_unnamed,
     treatment_or_silence,
 )
 from latewood.calculators._wash.choose import Planned, planned
 from latewood.calculators._wash.fields import Protection, WashStage, WashStageResult, Wetting
 from latewood.calculators._wash.jet import Jet, jet
 from latewood.calculators._wash.mix import mixed, refuse, say_strengths
-from latewood.calculators._wash.stops import stopped
+from latewood.calculators._wash.stops import poisons, stopped
 from latewood.declare import F, Known, Q, calculator
 from latewood.formulas import washing
 from latewood.provenance import Ledger
@@ -115,6 +116,9 @@ def wash(x: Inputs, ledger: Ledger, known: Known) -> Result:
     are hard stops. How long the wood then takes to dry is not reckoned here: the wetting is handed on.
     """
     refuse(x)
+    if "film" in x.soil and (old := coating_seen(x.old_coating, ("film-sound",), known)) is not x.old_coating:
+        say_film_unnamed(x.old_coating, "/old_coating", ledger)
+        x = msgspec.structs.replace(x, old_coating=old)
     arsenical, lead = _hazards(x, ledger, known)
     stages = planned(x, ledger, known)
     _facts(x, arsenical, lead, ledger)
@@ -181,9 +185,10 @@ def _say_order(x: Inputs, stages: Sequence[Planned], ledger: Ledger) -> None:
             "Follow it by an acid brightener."
         )
         ledger.find("not-neutralised", severity, message, pointer="/stages")
-    if any(a.chemistry == "hypochlorite" and b.reaction == "acid" for a, b in pairwise(agents)):
+    if poisons(stages):
         message = (
-            "Rinse the bleach off in full, gaps and underside too, before the acid goes on: the two give off chlorine."
+            "Rinse in full between bleach and acid or ammonia, gaps and underside too, whatever comes between: what is "
+            "left of one gives off poisonous gas with the other."
         )
         ledger.find("rinse-bleach-in-full", "warning", message, pointer="/stages")
     if x.sanded:

@@ -50,6 +50,10 @@ def test_what_carries_stops_what_it_carries(found, part, doubt):
         ({"id": "x", "part": "guard", "signs": ["wobbly"]}, {"x"}),
         ({"id": "x", "part": "stair", "signs": ["loose-fixing"]}, {"x"}),
         ({"id": "x", "part": "stair", "structure": "doubt"}, {"x"}),
+        ({"id": "x", "part": "guard", "signs": ["loose-fasteners"]}, {"x"}),
+        ({"id": "x", "part": "post", "signs": ["rot"]}, {"x"}),
+        ({"id": "x", "part": "bench", "signs": ["wobbly"]}, {"x"}),
+        ({"id": "x", "part": "bench", "signs": ["rot"]}, set()),
         ({"id": "x", "part": "fascia", "signs": ["rot"]}, set()),
     ],
 )
@@ -212,7 +216,7 @@ def test_how_much_rot_is_asked(found):
 
 
 # 40 CFR 745; UK Parliament 2014; Health Canada; WorkSafe New Zealand.
-@pytest.mark.parametrize(("code", "year"), [("US-NY", 1978), ("GB", 1992), ("CA", 1991), ("NZ", 1990), ("AU", 1998)])
+@pytest.mark.parametrize(("code", "year"), [("US-NY", 1978), ("GB", 1993), ("CA", 1991), ("NZ", 1990), ("AU", 1998)])
 @pytest.mark.parametrize(("old", "film"), [("paint", True), ("unknown", True), ("clear-penetrating-oil", False)])
 def test_lead_by_year_and_country(found, code, year, old, film):
     for built in (year - 1, year):
@@ -220,6 +224,19 @@ def test_lead_by_year_and_country(found, code, year, old, film):
         suspected = film and built < year
         assert rows["floor"].lead_paint == ("suspected" if suspected else "no")
         assert (("floor", "lead") in asked(questions)) is suspected
+
+
+@pytest.mark.parametrize("sign", ["film-sound", "film-peeling"])
+@pytest.mark.parametrize("old", [None, "none", "clear-penetrating-oil"])
+@pytest.mark.parametrize(("built", "lead"), [(1950, "suspected"), (1995, "no")])
+def test_a_film_that_is_seen_counts_whatever_was_said(found, sign, old, built, lead):
+    """40 CFR 745 covers paint of before 1978; silence, or a word against what is seen, is no test for lead."""
+    floor = {k: v for k, v in FLOOR.items() if k != "old_coating"} | ({"old_coating": old} if old else {})
+    rows, questions, ledger = found({**floor, "signs": [sign]}, FRAME, jurisdiction="US", year_built=built)
+    assert rows["floor"].lead_paint == lead
+    assert "film-not-named" in ids(ledger, "warning")
+    assert ("floor", "old-coating") in asked(questions)
+    assert (("floor", "lead") in asked(questions)) is (lead == "suspected")
 
 
 # CPSC: residential use ended after 2003; the year of change counts as suspect; New Zealand still permits it.

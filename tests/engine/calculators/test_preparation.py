@@ -432,3 +432,63 @@ def test_weather_without_a_humidity_is_refused(run):
     with pytest.raises(InputProblem) as caught:
         run("preparation", **IPE, weather=weather)
     assert all(f.pointer.startswith("/weather") for f in caught.value.faults)
+
+
+# What is seen and what is said
+
+
+@pytest.mark.parametrize("old", [None, "none", "clear-penetrating-oil"])
+def test_a_film_that_is_seen_is_held_for_lead_whatever_was_said(found, old):
+    """40 CFR 745.85(a)(3): no machine sanding without shroud and HEPA; an unnamed film of 1950 is not ruled out."""
+    given = {k: v for k, v in FILM.items() if k != "old_coating"} | ({"old_coating": old} if old else {})
+    result, rows, ledger = found(**{**given, "year_built": 1950})
+    assert (result.recommendation, result.lead_paint) == ("none", "suspected")
+    assert {row.standing for row in rows.values()} == {"forbidden"}
+    assert "film-not-named" in ids(ledger, "warning")
+    assert "no-route" in ids(ledger, "stop")
+    assert found(**given)[0].recommendation != "none"
+
+
+def test_silence_on_an_old_coat_is_a_warning_where_no_year_rules_lead_out(found):
+    silent = {k: v for k, v in PINE.items() if k not in ("old_coating", "signs")}
+    for more, severity in (({}, "warning"), ({"signs": ["grey"]}, "note"), ({"year_built": 2012}, "note")):
+        given = {**silent, "year_built": 1950, "jurisdiction": "US", **more}
+        assert "taken-for-bare" in ids(found(**given)[2], severity)
+
+
+def test_creosoted_wood_is_not_sanded(found):
+    """Creosote: its dust and vapour harm, and it bleeds through coats (common practice, no source)."""
+    result, rows, _ = found(**{**PINE, "treatment": "creosote"})
+    assert all(rows[id].standing == "forbidden" for id in ("sand", "wash-and-sand", "refresh", "sand-off-film"))
+    assert result.recommendation == "hand-wash"
+
+
+def test_nothing_is_built_after_work_on_it_begins(run):
+    with pytest.raises(InputProblem) as caught:
+        run("preparation", **PINE, start="2026-06-01", year_built=2066)
+    assert [(f.pointer, f.code) for f in caught.value.faults] == [("/year_built", "conflict")]
+
+
+@pytest.mark.parametrize(("area", "crew"), [("12 m2", 1), ("30 m2", 2), ("60 m2", 4), ("120 m2", 8)])
+def test_in_no_climate_is_hardwood_washed_that_a_crew_sands_in_a_day(found, area, crew):
+    """The holding case over a grid: from frost to heat, from desert to fog (common practice, no source)."""
+    for celsius, humidity in product((2, 8, 15, 20, 25, 30, 38), (15, 30, 45, 65, 80, 95)):
+        climate = {"temperature": f"{celsius} degC", "relative_humidity": f"{humidity} %"}
+        result, rows, ledger = found(**{**IPE, "area": area, "crew": crew}, **climate)
+        assert result.recommendation == "sand", climate
+        washed = rows["wash-and-sand"]
+        assert washed.elapsed is None or spread.central(rows["sand"].elapsed) < spread.central(washed.elapsed), climate
+        assert "crew-small-for-sanding" not in ids(ledger)
+
+
+def test_where_a_small_crew_turns_the_holding_case_round_it_is_said(found):
+    big = {**IPE, "area": "200 m2", "temperature": "30 degC", "relative_humidity": "40 %"}
+    result, _, ledger = found(**big)
+    assert (result.recommendation, "crew-small-for-sanding" in ids(ledger, "note")) == ("wash-and-sand", True)
+    result, _, ledger = found(**{**big, "crew": 12})
+    assert (result.recommendation, "crew-small-for-sanding" in ids(ledger)) == ("sand", False)
+
+
+def test_many_hours_are_written_out(found):
+    _, rows, _ = found(**{**IPE, "area": "100000 m2", "crew": 1})
+    assert not any("e+" in reason for row in rows.values() for reason in row.reasons)

@@ -285,3 +285,54 @@ def test_a_wash_that_goes_breaks_none_of_the_rules(run, treatment, built, stages
             assert "hypochlorite" not in agents(result)
         gas = {"hypochlorite", "oxalic-acid"}
         assert rinsed or not any({a, b} == gas for a, b in pairwise(stages))
+
+
+# Washington State Department of Health: bleach with acids gives chlorine, with ammonia chloramines.
+@pytest.mark.parametrize(
+    ("first", "last"),
+    [
+        ({"agent": "hypochlorite"}, {"agent": "oxalic-acid"}),
+        ({"agent": "hypochlorite"}, {"agent": "detergent", "mixed_with": ["acid"]}),
+        ({"agent": "oxalic-acid"}, {"agent": "percarbonate", "mixed_with": ["hypochlorite"]}),
+        ({"agent": "detergent", "mixed_with": ["ammonia"]}, {"agent": "hypochlorite"}),
+    ],
+)
+@pytest.mark.parametrize("between", [0, 1, 3])
+@pytest.mark.parametrize("rinsed", [None, 0, -1])
+def test_what_comes_between_does_not_rinse(run, first, last, between, rinsed):
+    stages = [first, *[{"agent": "detergent"}] * between]
+    stages = [{**stage, "rinsed": False} for stage in stages]
+    if rinsed is not None:
+        stages[rinsed]["rinsed"] = True
+    result, ledger = run("wash", area="3 m2", species="ipe", treatment="none", stages=[*stages, last])
+    assert result.verdict == ("stop" if rinsed is None else "go")
+    wanted = ("hypochlorite-not-rinsed", "stop") if rinsed is None else ("rinse-bleach-in-full", "warning")
+    assert wanted in {(f.id, f.severity) for f in ledger.findings}
+
+
+@pytest.mark.parametrize(
+    ("given", "verdict"),
+    [
+        ({}, "go"),
+        ({"pressure": "300 psi"}, "stop"),
+        ({"stages": [{"agent": "citric-acid"}]}, "stop"),
+        ({"stages": [{"agent": "detergent", "mixed_with": ["acid"]}]}, "stop"),
+    ],
+)
+def test_the_exception_after_sanding_is_one(run, given, verdict):
+    """Only a spot of iron stain, by an acid that takes it off, without a jet (common practice, no source)."""
+    spot = {"area": "1 m2", "species": "ipe", "treatment": "none", "sanded": True, "spot": True, "soil": ["iron-stain"]}
+    result, ledger = run("wash", **spot, **given)
+    assert result.verdict == verdict
+    assert ("wash-after-sanding" in {f.id for f in ledger.findings}) is (verdict == "stop")
+
+
+@pytest.mark.parametrize("old", [None, "none", "clear-penetrating-oil"])
+def test_a_film_to_be_washed_off_is_held_for_lead_whatever_was_said(run, old):
+    """40 CFR 745: housing built before 1978; no jet where lead is not ruled out."""
+    film = {"area": "30 m2", "species": "douglas-fir", "treatment": "none", "soil": ["film"], "pressure": "500 psi"}
+    film |= {"old_coating": old} if old else {}
+    result, ledger = run("wash", **film, year_built=1950, jurisdiction="US")
+    assert (result.verdict, result.lead_paint) == ("stop", "suspected")
+    assert {"pressure-on-lead", "film-not-named"} <= {f.id for f in ledger.findings}
+    assert run("wash", **film, year_built=1995, jurisdiction="US")[0].verdict == "go"

@@ -14,6 +14,8 @@ CARRYING: Final[frozenset[ComponentPart]] = frozenset({"frame", "ledger", "joist
 HOLDING: Final[frozenset[ComponentPart]] = frozenset({"guard", "stair", "stringers"})
 #: What stands on the parts that carry, and on the stringers.
 CARRIED: Final[frozenset[ComponentPart]] = frozenset({"boards", "guard", "bench"})
+#: Parts people sit on or lean on: a rotten slat of a bench is only a slat.
+_LEANT_ON: Final[frozenset[ComponentPart]] = frozenset({"post", "bench"})
 _RUST = frozenset({"rusty-fasteners", "loose-fasteners"})
 
 
@@ -53,7 +55,9 @@ def _own(one: ConditionComponent) -> str | None:
     if one.part == "boards":
         weak = seen & {"sagging"}
     elif one.part in CARRYING | HOLDING:
-        weak = seen & (WEAKNESS | (_RUST if one.part != "guard" else {"rusty-fasteners"}))
+        weak = seen & (WEAKNESS | _RUST)
+    elif one.part in _LEANT_ON:
+        weak = seen & (WEAKNESS if one.part == "post" else {"sagging", "loose-fixing", "wobbly"})
     else:
         weak = set()
     words = ", ".join(sign.replace("-", " ") for sign in one.signs if sign in weak)

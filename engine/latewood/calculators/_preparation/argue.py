@@ -82,7 +82,12 @@ def _beside(case: Case, best: Case) -> Iterator[str]:
         yield f"ready {later} {'day' if later == 1 else 'days'} later"
     more = spread.central(case.reckoned.work_time) - spread.central(best.reckoned.work_time)
     if abs(more) > 0.05 * spread.central(best.reckoned.work_time):
-        yield f"{abs(units.show(more, 'h', 'time')):.2g} h {'more' if more > 0 else 'less'} work"
+        hours = abs(units.show(more, "h", "time"))
+        yield (
+            f"{hours:.2g} h {'more' if more > 0 else 'less'} work"
+            if hours < 100
+            else f"{hours:.0f} h {'more' if more > 0 else 'less'} work"
+        )
     if case.route.wets and not best.route.wets:
         yield "has to dry first, and is sanded all the same" if case.route.sands else "has to dry first"
     deeper = spread.central(case.reckoned.removal) - spread.central(best.reckoned.removal)

@@ -5,8 +5,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from latewood import spread, units
+from latewood.calculators._hazards import Years, region_of
 from latewood.calculators._preparation.compare import Compared
 from latewood.calculators._preparation.suit import Surface
+from latewood.declare import Known
 from latewood.formulas import sorption
 from latewood.provenance import Ledger
 
@@ -14,12 +16,13 @@ if TYPE_CHECKING:
     from latewood.calculators.preparation import Inputs
 
 
-def say(x: Inputs, surface: Surface, compared: Compared, ledger: Ledger) -> None:
+def say(x: Inputs, surface: Surface, compared: Compared, ledger: Ledger, known: Known) -> None:
     """Write what the reader must know of the choice into the ledger."""
     _route(x, compared, ledger)
     _left(x, surface, compared, ledger)
     _wait(compared, ledger)
-    _hazards(x, surface, ledger)
+    _hazards(x, surface, ledger, known)
+    _holding(x, surface, compared, ledger)
     if "shadow-patches" in x.signs and compared.chosen is not None:
         remain = "shadow-patches" in compared.chosen.route.leaves
         message = (
@@ -86,7 +89,23 @@ def _wait(compared: Compared, ledger: Ledger) -> None:
         ledger.find("wash-waits", "note", message, low=round(low, 2), high=round(high, 2))
 
 
-def _hazards(x: Inputs, surface: Surface, ledger: Ledger) -> None:
+def _holding(x: Inputs, surface: Surface, compared: Compared, ledger: Ledger) -> None:
+    """Say why a floor that is usually just sanded is washed here: its crew is small for it."""
+    hard = x.species is not None and x.species.group == "hardwood"
+    sanded = next((row for row in compared.rows if row.id == "sand"), None)
+    best = compared.best
+    if not hard or surface.state != "bare" or best is None or not best.route.wets or sanded is None:
+        return
+    if sanded.standing == "possible" and x.prefer in (None, "soonest") and sanded.ready_morning is not None:
+        message = (
+            "Dry weathered hardwood is usually sanded and not washed: a crew that sands it in a working day waits for "
+            f"nothing. This one is small for the floor: sanded only, coating begins on morning {sanded.ready_morning}, "
+            "no sooner than a wash dries. More people, or the route sand, turn it round."
+        )
+        ledger.find("crew-small-for-sanding", "note", message, pointer="/crew")
+
+
+def _hazards(x: Inputs, surface: Surface, ledger: Ledger, known: Known) -> None:
     if surface.lead != "no" and x.extraction == "shroud-hepa":
         message = (
             "A shroud and a HEPA extractor are not enough by themselves: where lead is not ruled out the rule of the "
@@ -97,5 +116,9 @@ def _hazards(x: Inputs, surface: Surface, ledger: Ledger) -> None:
         message = "The old coating is not known and counts as a film; find out, and the routes change."
         ledger.find("old-coating-unknown", "note", message, pointer="/old_coating")
     if x.old_coating is None and surface.state == "bare":
-        message = "Nothing was said of an old coating, so the wood was taken for bare."
-        ledger.find("taken-for-bare", "note", message, pointer="/old_coating")
+        ruled_out = Years(x.year_built, region_of(known, x.jurisdiction), ledger).lead_unless_new() == "no"
+        message = "Nothing was said of an old coating, so the wood was taken for bare"
+        message += "." if ruled_out else ": lead in an old coat was not looked for, and no year rules it out."
+        ledger.find(
+            "taken-for-bare", "note" if ruled_out or surface.weathered else "warning", message, pointer="/old_coating"
+        )

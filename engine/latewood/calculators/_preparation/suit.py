@@ -22,12 +22,13 @@ _ROUGH = frozenset({"furrows", "furred", "raised-grain", "splinters"})
 
 @dataclass(frozen=True)
 class Surface:
-    """What is to be prepared: bare, oiled or under a film, grey or not, and the hazards in it."""
+    """What is to be prepared: bare, oiled or under a film, grey or not, seen to be weathered, and the hazards in it."""
 
     state: State
     grey: bool
     arsenical: Suspicion
     lead: Suspicion
+    weathered: bool
 
 
 def surface_of(x: Inputs, arsenical: Suspicion, lead: Suspicion) -> Surface:
@@ -39,7 +40,7 @@ def surface_of(x: Inputs, arsenical: Suspicion, lead: Suspicion) -> Surface:
     if {"film-sound", "film-peeling"} & set(x.signs):
         state = "film"
     weathered = {"grey", "raised-grain", "furrows", "worn-tracks", "splinters"} & set(x.signs)
-    return Surface(state, state == "bare" or bool(weathered), arsenical, lead)
+    return Surface(state, state == "bare" or bool(weathered), arsenical, lead, bool(weathered))
 
 
 def forbidden(route: Route, x: Inputs, surface: Surface, removal: Number, least: float) -> Iterator[str]:
@@ -48,6 +49,8 @@ def forbidden(route: Route, x: Inputs, surface: Surface, removal: Number, least:
         yield "composite is not prepared like wood"
     if route.sands and surface.arsenical != "no":
         yield "arsenic is not ruled out: no machine sanding, its dust carries arsenic and chromium"
+    if route.sands and x.treatment == "creosote":
+        yield "creosote: its dust burns skin and lungs and may cause cancer, and it bleeds through coats: no sanding"
     if route.sands and surface.lead != "no" and x.extraction != "shroud-hepa":
         yield "lead is not ruled out: no dry machine sanding without a shroud and a HEPA extractor"
     if not route.sands and route.wets and surface.lead != "no":

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from itertools import pairwise
+from itertools import combinations
 from typing import TYPE_CHECKING
 
 from latewood.calculators._hazards import Suspicion
@@ -39,15 +39,26 @@ def _gases(stages: Sequence[Planned]) -> Iterator[Stop]:
             other, gas = ("an acid", "chlorine") if _is_acid(one) else ("ammonia", "chloramines")
             message = f"Hypochlorite must never be mixed with {other}: it gives off {gas}, which poisons."
             yield "hypochlorite-mixed", message, f"/stages/{index}/mixed_with"
-    for index, (first, then) in enumerate(pairwise(stages)):
-        bleach_first = _is_bleach(first) and (_is_acid(then) or "ammonia" in then.stage.mixed_with)
-        acid_first = _is_bleach(then) and (_is_acid(first) or "ammonia" in first.stage.mixed_with)
-        if (bleach_first or acid_first) and first.stage.rinsed is False:
+    for (index, first), (after, then) in combinations(enumerate(stages), 2):
+        # What comes between dilutes, and does not rinse.
+        unrinsed = all(one.stage.rinsed is False for one in stages[index:after])
+        if unrinsed and _poison(first, then):
             message = (
                 f"{then.stage.agent.title} must not follow {first.stage.agent.title} without a full rinse between: "
                 "what is left of one gives off poisonous gas with the other."
             )
             yield "hypochlorite-not-rinsed", message, f"/stages/{index}/rinsed"
+
+
+def poisons(stages: Sequence[Planned]) -> bool:
+    """Say whether bleach and something that poisons with it are both used, however well it is rinsed between."""
+    return any(_poison(first, then) for first, then in combinations(stages, 2))
+
+
+def _poison(one: Planned, other: Planned) -> bool:
+    return any(
+        _is_bleach(a) and (_is_acid(b) or "ammonia" in b.stage.mixed_with) for a, b in ((one, other), (other, one))
+    )
 
 
 def _arsenic(x: Inputs, stages: Sequence[Planned], arsenical: Suspicion) -> Iterator[Stop]:
@@ -75,12 +86,16 @@ def _lead(x: Inputs, lead: Suspicion) -> Iterator[Stop]:
 def _time(x: Inputs, stages: Sequence[Planned]) -> Iterator[Stop]:
     if not x.sanded:
         return
-    spot = x.spot and "iron-stain" in x.soil and all(_is_acid(one) for one in stages)
+    acids = [one.stage.agent.reaction == "acid" and "iron-stain" in one.stage.agent.removes for one in stages]
+    spot = x.spot and "iron-stain" in x.soil and all(acids)
+    if spot and x.pressure:
+        message = "A spot on sanded wood is rinsed by hand: a jet raises the grain all round it."
+        yield "wash-after-sanding", message, "/pressure"
     if not spot:
         message = (
             "No wash is planned after the final sanding: it raises the grain again and wets what was dry. The one "
-            "exception is a spot of iron stain, treated with acid, rinsed, dried, read again and scuffed: say spot and "
-            "iron-stain."
+            "exception is a spot of iron stain: an acid that takes it off, rinsed, dried, read again and scuffed. Say "
+            "spot and iron-stain."
         )
         yield "wash-after-sanding", message, "/sanded"
 
