@@ -47,6 +47,21 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
     species: Annotated[Species, F("Wood species", example="ipe")] | None = None
     coating: Annotated[Coating, F("Coating family", example="clear-penetrating-oil")]
     surface: Annotated[Surface, F("Surface of the wood when it is coated; sanded if left out")] | None = None
+    uptake: (
+        Annotated[
+            Number,
+            Q(
+                "%",
+                "Finish that sanded faces take up beside wood the rate holds for, after the last grade; 100 % if left "
+                "out",
+                ge=10,
+                le=400,
+                example="92 %",
+                uncertain=True,
+            ),
+        ]
+        | None
+    ) = None
     coats: (
         Annotated[int, F("Number of coats; the product's, else the family's, if left out", ge=1, le=10, example=2)]
         | None
@@ -118,6 +133,7 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
         spreading.overall_spreading_rate,
         spreading.wet_film_thickness,
         spreading.rate_as_applied,
+        spreading.rate_at_uptake,
         spreading.volume_wiped_off,
         spreading.volume_retained,
         film.rate_from_film,

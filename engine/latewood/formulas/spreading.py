@@ -73,6 +73,18 @@ def rate_as_applied(
     return retained_rate * (1 - wiped_off)
 
 
+@formula(
+    symbols="r' = r/U",
+    source="volume balance: on one area, rate and volume are each other's reciprocal",
+    holds="penetrating finishes; what is wiped off stays the same share of what is laid on",
+)
+def rate_at_uptake(
+    spreading_rate: Annotated[Number, Symbol("r", "m2/L")], uptake: Annotated[Number, Symbol("U", "%")]
+) -> Annotated[Number, Symbol("r'", "m2/L")]:
+    """Let a coating go further on wood that takes up less of it than the wood its rate holds for."""
+    return spreading_rate / uptake
+
+
 @formula(symbols="W = V·w", source="volume balance: laid on = retained + wiped off", holds="w from 0 to 1")
 def volume_wiped_off(
     applied: Annotated[Number, Symbol("V", "L")], wiped_off: Annotated[Number, Symbol("w", "%")]

@@ -91,6 +91,7 @@ def _coverage(job: Job, zones: list[Merged], done: dict[str, Any], known: Known)
                 area=f.area,
                 species=m.fields.species,
                 surface=surfaces.of_face(m, f),
+                uptake=surfaces.uptake(m, f, done),
             )
             for m, f in known_wood
         )

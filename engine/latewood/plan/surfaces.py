@@ -3,18 +3,22 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
-from typing import Final
+from collections.abc import Iterable, Iterator, Mapping
+from typing import Any, Final
 
+from latewood import spread
 from latewood.calculators._area.zones import FaceArea
 from latewood.calculators._faces import out_of_reach
 from latewood.plan.job import Extra, Job, Stair, Surface
 from latewood.plan.merged import Merged
 from latewood.problems import Fault
 from latewood.provenance import MATTERS, Ledger
+from latewood.spread import Number
 
 #: Of the treatments of gaps those that sand their faces; the others clean them, or ease the edges that are seen.
 SANDING: Final = frozenset({"machine-profile", "hand"})
+#: Chance so small that an uptake is as good as never below it; if even that is nothing, a model was left behind.
+_NEVER: Final = 0.001
 #: What is done to gaps where nobody says: common practice, no source.
 GAP_TREATMENT, GAP_FACES = "clean-only", "coated"
 
@@ -41,6 +45,21 @@ def of_face(merged: Merged, face: FaceArea) -> Surface | None:
         # Said of the lattice itself, not of the floor it belongs to.
         return own.surface
     return None if surface in (None, "sanded") else surface
+
+
+def uptake(merged: Merged, face: FaceArea, done: Mapping[str, Any]) -> Number | None:
+    """Return what a face takes up after the last grade it is sanded with, beside wood the rate holds for.
+
+    None where it is not sanded, or where nothing is known of it; also where it is the usual.
+    """
+    if face.side is not None or "abrasive-sequence" not in done or of_face(merged, face) not in (None, "sanded"):
+        return None
+    place = (face.zone, face.part, face.item)
+    taken = next((r.uptake for r in done["abrasive-sequence"].rows if (r.zone, r.part, r.item) == place), None)
+    if taken is None or spread.quantile(taken, _NEVER) <= 0 or spread.low(taken) == spread.high(taken) == 1:
+        return None
+    number: Number = taken
+    return number
 
 
 def refuse(job: Job) -> Iterator[Fault]:

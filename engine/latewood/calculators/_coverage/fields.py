@@ -30,6 +30,20 @@ class Face(msgspec.Struct, frozen=True, kw_only=True):
         ]
         | None
     ) = None
+    uptake: (
+        Annotated[
+            Number,
+            Q(
+                "%",
+                "Finish it takes up beside wood the rate holds for, after the last grade of sanding; 100 % if left out",
+                ge=10,
+                le=400,
+                example="92 %",
+                uncertain=True,
+            ),
+        ]
+        | None
+    ) = None
 
 
 class Product(msgspec.Struct, frozen=True, kw_only=True):

@@ -9,10 +9,11 @@ from typing import TYPE_CHECKING
 from latewood import spread
 from latewood.calculators._coverage import rates
 from latewood.calculators._coverage.fields import Face
+from latewood.calculators._coverage.uptake import quantiles, say_uptake, uptake_of
 from latewood.calculators._faces import WHOLE, Part, Side, out_of_reach
 from latewood.declare import Known
 from latewood.formulas.film import rate_from_film, thinned_solids
-from latewood.formulas.spreading import later_coat_volume, volume_laid_on
+from latewood.formulas.spreading import later_coat_volume, rate_at_uptake, volume_laid_on
 from latewood.provenance import Ledger, SIValue
 from latewood.records import Coating, Pairing, Species
 from latewood.records.coating import SURFACES, Surface
@@ -24,9 +25,9 @@ if TYPE_CHECKING:
 #: The absorbency taken where no species is given: the middle one, so that neither neighbour is far.
 MIDDLE = "medium"
 
-#: Absorbency, surface, and the id of the pairing that holds for the very species, if any: faces alike in these take
-#: the coating alike.
-Key = tuple[str, Surface, str]
+#: Absorbency, surface, the id of the pairing that holds for the very species, if any, and the quantiles of the uptake:
+#: faces alike in these take the coating alike.
+Key = tuple[str, Surface, str, tuple[float, float, float]]
 
 
 @dataclass(frozen=True)
@@ -41,11 +42,19 @@ class Spot:
     species: Species | None
     pairing: Pairing | None = None
     side: Side | None = None
+    uptake: Number = 1.0
+    item: str | None = None
 
     @property
     def key(self) -> Key:
         """What decides how it takes the coating."""
-        return self.absorbency, self.surface, "" if self.pairing is None else self.pairing.id
+        pairing = "" if self.pairing is None else self.pairing.id
+        return self.absorbency, self.surface, pairing, quantiles(self.uptake)
+
+    @property
+    def label(self) -> str:
+        """Its name: zone and part, and the item where there are several."""
+        return f"{self.zone}-{self.part}" + (f"-{self.item}" if self.item else "")
 
 
 @dataclass(frozen=True)
@@ -78,7 +87,10 @@ def spots(x: Inputs, ledger: Ledger, known: Known) -> tuple[Spot, ...]:
         elif face.surface is None and x.surface is None:
             bare_surface = True
         pairing = rates.pairing_of(x.coating, species, surface, known) if by_family(x) else None
-        settled.append(Spot(face.zone, face.part, face.area, absorbency, surface, species, pairing, face.side))
+        taken = uptake_of(x, face, surface)
+        spot = Spot(face.zone, face.part, face.area, absorbency, surface, species, pairing, face.side, taken, face.item)
+        settled.append(spot)
+    say_uptake(x, settled, ledger)
     if by_family(x) and not x.coating.bare:
         bare_species = any(face.species is None for face in faces) and x.species is None
         _say_defaults(x.coating, settled, bare_species, bare_surface, ledger, known)
@@ -143,6 +155,8 @@ def _lot(x: Inputs, spot: Spot, area: float, coats: int, ledger: Ledger, known: 
     about = f"{surface}, {absorbency} absorbency" + ("" if pairing is None else f", {pairing.title}")
     wiped: Number = ledger.take(known.record("absorbency", absorbency).wiped_off) if coating.wiped else 0.0
     first = first_rate(x, spot, wiped, ledger, known)
+    if quantiles(spot.uptake) != (1.0, 1.0, 1.0):
+        first = ledger.step(rate_at_uptake, about, spreading_rate=first, uptake=spot.uptake)
     family = by_family(x)
     volumes: list[Number] = []
     for coat in range(1, coats + 1):

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from latewood.calculators._coverage.fields import Product
+from latewood.calculators._faces import out_of_reach
 from latewood.problems import Fault, InputProblem
 
 if TYPE_CHECKING:
@@ -14,7 +15,7 @@ if TYPE_CHECKING:
 
 def refuse(x: Inputs) -> None:
     """Raise `InputProblem` with every fault between fields; each field by itself has been read already."""
-    faults = [*_surfaces(x), *_bare(x), *_film(x), *_voc(x.product or Product()), *_containers(x)]
+    faults = [*_surfaces(x), *_bare(x), *_film(x), *_uptake(x), *_voc(x.product or Product()), *_containers(x)]
     if faults:
         raise InputProblem(faults)
 
@@ -57,6 +58,23 @@ def _film(x: Inputs) -> Iterator[Fault]:
     elif product.dry_film_thickness is not None and product.volume_solids is None:
         detail = "a dry film thickness gives a spreading rate only with the volume solids"
         yield _missing("/product/volume_solids", detail, "the solids by volume, such as 40 %")
+
+
+def _uptake(x: Inputs) -> Iterator[Fault]:
+    given = [] if x.uptake is None else [("/uptake", "sanded")]
+    for index, face in enumerate(x.faces):
+        if face.uptake is not None:
+            usual = "weathered" if out_of_reach(face.part, face.side) else "sanded"
+            given.append((f"/faces/{index}/uptake", face.surface or x.surface or usual))
+    product = x.product or Product()
+    for at, surface in given:
+        if x.coating.bare or x.coating.film or product.dry_film_thickness is not None:
+            what = "a film thickness is given, and a film lies on the wood"
+            detail = f"{x.coating.title} does not soak in" if x.coating.bare or x.coating.film else what
+            yield _conflict(at, f"{detail}: an uptake says nothing here", "no uptake, or a penetrating finish")
+        elif surface != "sanded":
+            detail = f"the face is {surface}; how finely wood was sanded counts where it is sanded"
+            yield _conflict(at, detail, "surface = sanded, or no uptake")
 
 
 def _voc(product: Product) -> Iterator[Fault]:
