@@ -118,7 +118,7 @@ def test_sizes_of_the_region(run):
     assert "default-containers" not in [finding.id for finding in there.findings]
     metric, _ = run("coverage", jurisdiction="DE", **fields)
     assert all(row.size / LITRE in (0.375, 0.75, 1, 2.5, 5, 10, 20) for row in metric.containers)
-    _, elsewhere = run("coverage", jurisdiction="NZ", **fields)
+    _, elsewhere = run("coverage", jurisdiction="JP", **fields)
     assert {"default-containers", "no-voc-rule"} <= {finding.id for finding in elsewhere.findings}
 
 

@@ -19,7 +19,7 @@ MAIN = {"id": "main", "outline": "0 0, 24 0, 24 16, 0 16 ft"}
 NORTH = {"id": "north", "part_of": "main", "outline": "0 12, 24 12, 24 16, 0 16 ft"}
 BARE = {"treatment": "none", "old_coating": "none"}
 OILED = {**BARE, "species": "ipe", "coating": "clear-penetrating-oil", "surface": "sanded"}
-slow = settings(max_examples=25, deadline=None, suppress_health_check=list(HealthCheck), database=None)
+slow = settings(max_examples=15, deadline=None, suppress_health_check=list(HealthCheck), database=None)
 
 
 @pytest.fixture

@@ -13,7 +13,7 @@ from latewood.wire import Components, Context, struct_reader
 #: What no schema of ours can say: bounds of a quantity in its other units, ids of plugins, an order between numbers.
 BEYOND = {"out-of-range", "unknown-id", "ambiguous", "conflict"}
 
-slow = settings(max_examples=150, deadline=None, suppress_health_check=list(HealthCheck))
+slow = settings(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck))
 
 
 def parts_of(struct: type[Any]) -> tuple[dict[str, Any], dict[str, Any]]:
