@@ -17,7 +17,7 @@ from latewood.calculators._fasteners.fields import (
     FastenerSample,
     FastenerZone,
 )
-from latewood.calculators._fasteners.say import say
+from latewood.calculators._fasteners.say import risen, say, too_thin
 from latewood.declare import F, Known, Q, calculator
 from latewood.formulas import fastening, pace, remaining
 from latewood.problems import Fault, InputProblem
@@ -60,10 +60,12 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
 
     inspected: Annotated[int, F("Heads to look at: all that can be seen")]
     share_proud: Annotated[Number, Q("%", "Share that stands proud")]
-    treated: Annotated[int, F("Heads to set or to drive, by the median")]
+    treated: Annotated[
+        int, F("Heads to set, to drive or to replace, by the median: the proud ones, or all where cover gets too thin")
+    ]
     least_treated: Annotated[int, F("Heads that are exceeded nine times in ten")]
     most_treated: Annotated[int, F("Heads that suffice nine times in ten")]
-    replaced: Annotated[int, F("Of those, the ones to replace: stuck, or loose again")]
+    replaced: Annotated[int, F("Of those, the ones to replace: stuck, loose again, or nails that rose before")]
     set_depth: Annotated[float, Q("mm", "Depth of a head below today's surface")] | None = None
     cover_left: Annotated[Number, Q("mm", "Wood above the other heads after sanding")] | None = None
     inspection_time: Annotated[Number, Q("h", "Work of looking at every head")]
@@ -104,13 +106,16 @@ def fasteners(x: Inputs, ledger: Ledger, known: Known) -> Result:
     practice: FastenerPractice = x.practice or known.record("fastener-practice", PRACTICE)
     zones = x.zones or (FastenerZone(id=WHOLE, fasteners=x.fasteners or 0),)
     hidden = x.fastener == "hidden-clip"
-    share: Number = 0.0 if hidden else share_proud(x, practice, ledger)
-    stuck = x.share_stuck or 0.0
+    share: Number = 0.0 if hidden else share_proud(x, sum(zone.fasteners for zone in zones), practice, ledger)
+    left = _left(x, ledger)
+    # Where sanding would bring every other head too near the surface, all of them go deeper, not the proud ones alone.
+    moved: Number = 1.0 if not hidden and too_thin(left, practice) else share
+    stuck = 1.0 if risen(x) else x.share_stuck or 0.0
     loose = ledger.take(practice.share_loose)
     rates = {task: ledger.take(known.record("rate", id).pace) for task, id in practice.rates.items()}
     rows, parts = [], []
     for zone in zones:
-        done = ZoneWork(zone, share, stuck, loose, rates, _nailed(x), ledger)
+        done = ZoneWork(zone, moved, stuck, loose, rates, _nailed(x), ledger)
         parts.append(done)
         rows.append(
             FastenerRow(
@@ -124,7 +129,6 @@ def fasteners(x: Inputs, ledger: Ledger, known: Known) -> Result:
         )
     treated = spread.total([part.treated for part in parts])
     depth = _depth(x, practice, ledger)
-    left = _left(x, ledger)
     say(x, zones, practice, left, ledger)
     looking = spread.total([part.looking for part in parts]) if not hidden else 0.0
     setting = spread.total([part.setting for part in parts])
@@ -167,6 +171,14 @@ def _refuse(x: Inputs) -> None:
         faults.append(
             Fault(pointer="/sample/proud", code="conflict", detail=detail, expected="at most those inspected")
         )
+    if x.fastener == "hidden-clip":
+        for name in ("share_proud", "sample", "share_stuck", "fastener_cover"):
+            if getattr(x, name) is not None:
+                detail = f"hidden clips have no heads, so {name} says nothing"
+                faults.append(Fault(pointer=f"/{name}", code="conflict", detail=detail, expected="nail or screw"))
+    if x.risen_before and x.fastener in ("screw", "hidden-clip"):
+        detail = f"it is said of nails, and a {x.fastener} holds the boards"
+        faults.append(Fault(pointer="/risen_before", code="conflict", detail=detail, expected="fastener = nail"))
     if faults:
         raise InputProblem(faults)
 

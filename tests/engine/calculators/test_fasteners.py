@@ -83,11 +83,46 @@ def test_heads_that_come_too_near_the_surface_are_said(run, cover, thin):
     assert spread.value(result.cover_left) == pytest.approx(float(cover.split()[0]) * 1e-3 - 0.5e-3)
 
 
-def test_nails_that_have_risen_once_are_replaced(run):
-    _, ledger = run("fasteners", fasteners=10, risen_before=True, **NAILS)
+@pytest.mark.parametrize("fastener", ["nail", "unknown"])
+def test_nails_that_have_risen_once_are_replaced(run, fastener):
+    """What the text asks for is what is counted: 54 of 676 out, 54 in, and none set once more."""
+    result, ledger = run("fasteners", fasteners=676, risen_before=True, **{**NAILS, "fastener": fastener})
     assert "nails-risen" in ids(ledger)
-    _, ledger = run("fasteners", fasteners=10, risen_before=True, **{**NAILS, "fastener": "screw"})
+    assert (result.treated, result.replaced) == (54, 54)
+    assert spread.high(result.setting_time) == 0
+    result, ledger = run("fasteners", fasteners=676, **NAILS)
     assert "nails-risen" not in ids(ledger)
+    assert result.replaced < 10
+
+
+@pytest.mark.parametrize("fastener", ["screw", "hidden-clip"])
+def test_only_nails_rise(run, fastener):
+    faults = refused(run, fasteners=10, risen_before=True, **{**NAILS, "fastener": fastener})
+    assert faults == {("/risen_before", "conflict")}
+
+
+@pytest.mark.parametrize("cover", ["2 mm", "1 mm"])
+def test_all_heads_are_counted_where_cover_gets_too_thin(run, cover):
+    """The set clearance is 1 mm: under 2 mm of wood 0.5 mm may go, under 1 mm it may not."""
+    result, ledger = run("fasteners", fasteners=676, fastener_cover=cover, share_proud="8 %", **NAILS)
+    thin = cover == "1 mm"
+    assert ("cover-too-thin" in ids(ledger)) is thin
+    assert result.treated == result.zones[0].treated == (676 if thin else 54)
+    assert spread.value(result.share_proud) == pytest.approx(0.08)
+
+
+def test_a_sample_of_every_head_leaves_nothing_to_guess(run):
+    result, ledger = run("fasteners", fasteners=20, sample={"inspected": 20, "proud": 3}, **NAILS)
+    assert (result.least_treated, result.treated, result.most_treated) == (3, 3, 3)
+    assert "small-sample" not in ids(ledger)
+    _, ledger = run("fasteners", fasteners=20, sample={"inspected": 60, "proud": 3}, **NAILS)
+    assert "sample-of-more" in ids(ledger)
+
+
+def test_heads_are_refused_of_clips_that_have_none(run):
+    said = {"share_proud": "8 %", "share_stuck": "10 %", "fastener_cover": "2 mm"}
+    faults = refused(run, fasteners=10, fastener="hidden-clip", **said)
+    assert faults == {(f"/{name}", "conflict") for name in said}
 
 
 @pytest.mark.parametrize(

@@ -46,7 +46,7 @@ class ZoneWork:
         return [*([self.looking] if look else []), self.setting, self.replacing]
 
 
-def share_proud(x: Inputs, practice: FastenerPractice, ledger: Ledger) -> Number:
+def share_proud(x: Inputs, heads: int, practice: FastenerPractice, ledger: Ledger) -> Number:
     """Return the share that stands proud: as given, from a sample, or the practice's judgement."""
     if x.share_proud is not None:
         return x.share_proud
@@ -55,6 +55,17 @@ def share_proud(x: Inputs, practice: FastenerPractice, ledger: Ledger) -> Number
         effect = (spread.high(share) / spread.value(share)) - 1
         why = "a judgement; look at some sixty heads all over the floor and count"
         ledger.default("share_proud", practice.share_proud.given, effect=effect, why=why)
+        return share
+    if x.sample.inspected > heads:
+        message = (
+            f"{x.sample.inspected} heads were looked at, and there are {heads}: either number is of another floor."
+        )
+        ledger.find("sample-of-more", "warning", message, pointer="/sample/inspected", fasteners=heads)
+    elif x.sample.inspected == heads:
+        # Nothing is left to be guessed.
+        given = f"{x.sample.proud} of {heads}"
+        share = x.sample.proud / heads
+        ledger.use("input/sample", given, "input", note="every head was looked at", si=SIValue(value=share, unit="1"))
         return share
     numbers = {"found": float(x.sample.proud), "inspected": float(x.sample.inspected)}
     middle = spread.central(ledger.step(fastening.share_in_sample, "sample", **numbers))
@@ -67,9 +78,8 @@ def share_proud(x: Inputs, practice: FastenerPractice, ledger: Ledger) -> Number
         note="read as the score interval that holds the share eight times in ten",
         si=SIValue(value=middle, low=low, high=high, unit="1"),
     )
-    if x.sample.inspected < SMALL_SAMPLE:
-        message = (
-            f"{x.sample.inspected} heads say little of the whole floor; look at {SMALL_SAMPLE} or more, all over it."
-        )
+    if x.sample.inspected < min(SMALL_SAMPLE, heads):
+        count = "1 head says" if x.sample.inspected == 1 else f"{x.sample.inspected} heads say"
+        message = f"{count} little of the whole floor; look at {min(SMALL_SAMPLE, heads)} or more, all over it."
         ledger.find("small-sample", "note", message, pointer="/sample/inspected")
     return spread.normal("input/sample", low, middle, high, lowest=0.0, highest=1.0)

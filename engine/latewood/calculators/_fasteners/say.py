@@ -37,11 +37,21 @@ def say(
     _say_wood(x, list(woods.values()), practice, ledger)
 
 
+def risen(x: Inputs) -> bool:
+    """Say whether nails hold the boards that rose again after they had been set; only nails do."""
+    return bool(x.risen_before)
+
+
+def too_thin(left: Number | None, practice: FastenerPractice) -> bool:
+    """Say whether sanding is likely to bring heads that do not stand proud too near the surface."""
+    return left is not None and spread.low(left) < practice.clearance.si * (1 - 1e-9)
+
+
 def _say_nails(x: Inputs, ledger: Ledger) -> None:
-    if x.fastener == "nail" and x.risen_before:
+    if risen(x):
         message = (
             "Nails that have risen once rise again if they are set again: replace them by screws, or by nails with a "
-            "longer or ringed shank."
+            "longer or ringed shank. All that are treated are counted as replaced."
         )
         ledger.find("nails-risen", "warning", message, pointer="/risen_before")
     elif x.fastener == "nail":
@@ -64,10 +74,10 @@ def _say_depth(x: Inputs, practice: FastenerPractice, left: Number | None, ledge
     if x.removal is None:
         message = "Without the depth to be sanded off no depth can be given to which heads are set."
         ledger.find("removal-missing", "note", message, pointer="/removal")
-    elif left is not None and spread.low(left) < practice.clearance.si * (1 - 1e-9):
+    elif too_thin(left, practice):
         message = (
             "Sanding brings the other heads too near the surface as well: all of them have to go deeper first, not "
-            "only those that stand proud now."
+            "only those that stand proud now, and all are counted."
         )
         ledger.find("cover-too-thin", "warning", message, pointer="/fastener_cover")
 
