@@ -9,6 +9,7 @@ from latewood.calculators._hazards import Years, region_of
 from latewood.declare import Known
 from latewood.plan.job import Job
 from latewood.plan.merged import Merged
+from latewood.plan.seen import old_coating
 from latewood.provenance import Ledger
 
 
@@ -16,7 +17,7 @@ def state(job: Job, zones: Iterable[Merged], known: Known, ledger: Ledger) -> No
     """Write the facts of each zone into the ledger, and the years they turned on into its basis."""
     rules = Years(job.site.year_built, region_of(known, job.site.jurisdiction), ledger)
     for merged in zones:
-        for name, value in _facts(merged, rules).items():
+        for name, value in _facts(merged, rules, known).items():
             ledger.fact(name, value, of=merged.id)
 
 
@@ -25,13 +26,13 @@ def turns_on_year(merged: Merged) -> bool:
     return merged.fields.treatment == "unknown" or merged.fields.old_coating not in (None, "none")
 
 
-def _facts(merged: Merged, rules: Years) -> Mapping[str, Any]:
+def _facts(merged: Merged, rules: Years, known: Known) -> Mapping[str, Any]:
     fields = merged.fields
     facts: dict[str, Any] = {"material": fields.material or "wood"}
     if fields.treatment is not None:
         facts["treatment"] = fields.treatment
     facts["arsenical"] = rules.arsenical(fields.treatment)
-    old = fields.old_coating
+    old = old_coating(merged, known)
     if old is not None and old != "none":
         # Sanding it makes dust that heats itself as oily rags do.
         facts["binder"] = old.binder

@@ -16,6 +16,7 @@ from latewood.calculators._signs import Sign
 from latewood.declare import Known
 from latewood.plan.job import Extra, Guard, Job, Stair
 from latewood.plan.merged import Merged, merged_components
+from latewood.plan.seen import barred, old_coating
 from latewood.plan.task import Task
 from latewood.records.wash import Soil
 
@@ -35,15 +36,24 @@ _WEATHERED: Final = frozenset({"grey", "raised-grain", "furrows", "worn-tracks",
 
 
 def stopped(done: Mapping[str, Any]) -> frozenset[str]:
-    """Return the ids of zones and components no finish may be planned for: their structure is in doubt."""
+    """Return the ids of zones and components no finish may be planned for.
+
+    Their structure is in doubt, or a hazard forbids every route to prepare them, or the one that was chosen.
+    """
     gates: tuple[ComponentGate, ...] = done["condition"].components if "condition" in done else ()
-    return frozenset(row.id for row in gates if row.gate == "stop-structure")
+    held = {row.id for row in gates if row.gate == "stop-structure"}
+    floors = [row.id for row in gates if "/" not in row.id]
+    for zone in floors:
+        result = done.get("preparation" if len(floors) == 1 else f"preparation-{zone}")
+        if result is not None and barred(result):
+            held.add(zone)
+    return frozenset(held)
 
 
 def condition_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known: Known) -> Iterator[Task]:
     """Look at structure, water and damage of all there is, before anything is planned on it."""
     components = merged_components(job, zones)
-    if not _spoken_of(job, zones):
+    if not spoken_of(job, zones):
         return
     parts = [part for merged in zones for part in _zone_parts(merged)]
     parts += [_component(merged, merged.own) for merged in components.values() if merged.own is not None]
@@ -116,26 +126,29 @@ def wash_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known: Known
         if chosen is None:
             continue
         name = named("wash", merged, zones)
+        if why := barred(chosen):
+            yield Task(name, "wash", status="blocked", why=why)
+            continue
         route = next((row for row in known.records("route").values() if row.id == chosen.chosen), None)
         if route is None or not route.wets:
-            why = "no route may be taken" if route is None else f"{route.title.lower()}: nothing is washed"
+            why = "nothing is washed" if route is None else f"{route.title.lower()}: nothing is washed"
             spot = "; iron stain that sanding leaves may be treated as a spot, dried and scuffed"
             iron = spot if route is not None and "iron-stain" in (merged.fields.signs or ()) else ""
             yield Task(name, "wash", status="skipped", why=why + iron)
             continue
         by_hand = route.last_resort
         fields = merged.fields
-        signs = fields.signs or ()
+        seen = fields.signs or ()
         inputs = wash.Inputs(
             area=_floor(merged, done),
             species=fields.species,
             material=fields.material,
             treatment=fields.treatment,
-            old_coating=fields.old_coating,
+            old_coating=old_coating(merged, known),
             year_built=job.site.year_built,
             jurisdiction=job.site.jurisdiction,
-            soil=(*(_SOIL[sign] for sign in signs if sign in _SOIL), "dirt"),
-            weathered=fields.old_coating in (None, "none") or bool(_WEATHERED & set(signs)),
+            soil=(*(_SOIL[sign] for sign in seen if sign in _SOIL), "dirt"),
+            weathered=fields.old_coating in (None, "none") or bool(_WEATHERED & set(seen)),
             pressure=None if by_hand else job.choices.pressure,
             pressure_rule=job.choices.pressure_rule,
             near=job.choices.near,
@@ -150,7 +163,7 @@ def _people(job: Job) -> int | None:
     return None if crew is None else min(crew.appliers + (crew.wipers or 0) + (crew.cutters or 0), 50)
 
 
-def _spoken_of(job: Job, zones: list[Merged]) -> bool:
+def spoken_of(job: Job, zones: list[Merged]) -> bool:
     """Say whether a job says what its deck looks like, or chooses how to prepare it."""
     looked = any(merged.fields.signs is not None or merged.fields.structure is not None for merged in zones)
     owned: tuple[Stair | Guard | Extra, ...] = (*job.stairs, *job.guards, *job.extras)

@@ -7,8 +7,9 @@ from typing import Any, Protocol
 import msgspec
 
 from latewood.answers import envelope, no_nulls
+from latewood.calculators._signs import FILM
 from latewood.declare import Calculator, Known
-from latewood.plan import facts, surfaces
+from latewood.plan import facts, old_surface, seen, surfaces
 from latewood.plan.drawing import drawing
 from latewood.plan.job import Job
 from latewood.plan.merged import Merged, merged_components, merged_zones
@@ -50,7 +51,7 @@ def run(engine: Engine, raw: object, options: Options) -> dict[str, Any]:
     """Return the plan of a job: its steps in order, totals, and one basis, findings and cautions for all."""
     known: Known = engine.shelf
     job = read_job(raw, engine.shelf, options)
-    if faults := [*surfaces.refuse(job)]:
+    if faults := [*surfaces.refuse(job), *seen.refuse(job)]:
         raise InputProblem(faults)
     options = options.or_units(job.units)
     zones = merged_zones(job)
@@ -58,6 +59,7 @@ def run(engine: Engine, raw: object, options: Options) -> dict[str, Any]:
     whole = [*zones, *merged_components(job, zones).values()]
     facts.state(job, whole, known, overall)
     _say_what_is_left_out(job, whole, overall)
+    seen.say_grey(whole, overall)
     cautioned = known.records("caution").values()
     done: dict[str, Any] = {}
     shown: list[dict[str, Any]] = []
@@ -152,7 +154,7 @@ def _say_what_is_left_out(job: Job, zones: list[Merged], ledger: Ledger) -> None
                 pointer=merged.pointer_to("coating"),
                 zone=merged.zone.id,
             )
-    _say_what_was_not_asked(zones, ledger)
+    _say_what_was_not_asked(job, zones, ledger)
     if job.site.jurisdiction is None and any(facts.turns_on_year(merged) for merged in zones):
         ledger.find(
             "no-year-rules",
@@ -162,15 +164,20 @@ def _say_what_is_left_out(job: Job, zones: list[Merged], ledger: Ledger) -> None
         )
 
 
-def _say_what_was_not_asked(zones: list[Merged], ledger: Ledger) -> None:
+def _say_what_was_not_asked(job: Job, zones: list[Merged], ledger: Ledger) -> None:
     """Say where silence was taken for wood without preservative or old coating: no caution would tell otherwise."""
     silent = {
         "treatment": "preservative in the wood; none was taken, and arsenic was not looked for",
         "old_coating": "coating on the wood now; none was taken, and lead was not looked for",
     }
+    floors = [m for m in zones if m.own is None]
+    if old_surface.spoken_of(job, floors):
+        # The look at the deck asks it, and suspects what is not answered.
+        del silent["treatment"]
     for field, words in silent.items():
-        where = [m for m in zones if m.own is None and getattr(m.fields, field) is None]
-        where = [m for m in where if m.fields.material != "composite"]
+        where = [m for m in floors if getattr(m.fields, field) is None and m.fields.material != "composite"]
+        if field == "old_coating":
+            where = [m for m in where if not FILM & set(m.fields.signs or ())]
         if where:
             ledger.find(
                 f"{field.replace('_', '-')}-not-given",

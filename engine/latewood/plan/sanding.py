@@ -14,6 +14,7 @@ from latewood.plan import old_surface
 from latewood.plan.borders import borders, corners
 from latewood.plan.job import Job
 from latewood.plan.merged import Merged, merged_components, of_face
+from latewood.plan.seen import barred, old_coating
 from latewood.plan.task import Task
 from latewood.problems import InputProblem
 from latewood.provenance import Ledger
@@ -52,7 +53,7 @@ def masking_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known: Kn
         area=done["area"].area,
         below=None if around is None else around.below,
         plants=() if around is None else around.plants,
-        old_coating=_old(zones),
+        old_coating=_old(zones, known),
         wall_coating=None if around is None else around.wall_coating,
         year_built=job.site.year_built,
         jurisdiction=job.site.jurisdiction,
@@ -104,11 +105,24 @@ def sanding_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known: Kn
         return
     inputs = _sequence(job, zones, done, known)
     if inputs is None:
-        yield Task("abrasive-sequence", "abrasive-sequence", status="skipped", why="the routes taken sand nothing")
+        yield Task("abrasive-sequence", "abrasive-sequence", status="skipped", why=_why_not(zones, done, known))
         return
     why = "gaps are cleaned before the faces beside them; perimeter and field end at one grade, and a vacuum comes last"
     stands = (("/parts", "/machines"), ("/practice", "/sanding/practice"), ("/last_grade", "/sanding/last_grade"))
     yield Task("abrasive-sequence", "abrasive-sequence", inputs, why=why, stands=stands)
+
+
+def _why_not(zones: list[Merged], done: Mapping[str, Any], known: Known) -> str:
+    """Return why nothing is sanded: the routes, or what the job says of the wood when it is coated."""
+    chosen = [done.get(old_surface.named("preparation", merged, zones)) for merged in zones]
+    if reasons := [why for one in chosen if one is not None and (why := barred(one))]:
+        return reasons[0]
+    routes = [_route(merged, zones, done, known) for merged in zones]
+    kept = [m for m, route in zip(zones, routes, strict=True) if route is not None and route.sands and _coated(m)]
+    if kept:
+        stated = ", ".join(f"{m.zone.id} {m.fields.surface}" for m in kept if m.fields.surface is not None)
+        return f"by the job the wood is coated as it is, and not sanded: {stated}"
+    return "the routes taken sand nothing"
 
 
 def _sequence(job: Job, zones: list[Merged], done: Mapping[str, Any], known: Known) -> abrasive_sequence.Inputs | None:
@@ -134,7 +148,7 @@ def _sequence(job: Job, zones: list[Merged], done: Mapping[str, Any], known: Kno
                 count=face.count,
                 species=merged.fields.species,
                 coating=merged.fields.coating,
-                old_coating=merged.fields.old_coating,
+                old_coating=old_coating(merged, known),
                 condition=_condition(merged, _route(by_id[face.zone], zones, done, known)),
                 profile=None if merged.fields.boards is None or owner is not None else merged.fields.boards.profile,
                 gap_treatment=merged.fields.gap_treatment if face.part == "gap-faces" else None,
@@ -196,7 +210,9 @@ def _sanded(merged: Merged, zones: list[Merged], done: Mapping[str, Any], known:
 
 def _route(merged: Merged, zones: list[Merged], done: Mapping[str, Any], known: Known) -> Route | None:
     chosen = done.get(old_surface.named("preparation", merged, zones))
-    return None if chosen is None else known.records("route").get(chosen.chosen)
+    if chosen is None or barred(chosen):
+        return None
+    return known.records("route").get(chosen.chosen)
 
 
 def _condition(merged: Merged, route: Route | None) -> Condition:
@@ -219,12 +235,12 @@ def _condition(merged: Merged, route: Route | None) -> Condition:
     return "old-film" if old.film else "faded-oil"
 
 
-def _old(zones: list[Merged]) -> Old | None:
+def _old(zones: list[Merged], known: Known) -> Old | None:
     """Return the old coating that asks for most care: a film, or one nobody knows, before an oil."""
-    given = [m.fields.old_coating for m in zones]
-    known = [one for one in given if one is not None and one != "none"]
-    doubtful = [one for one in known if one.film or one.binder == "unknown"]
-    return next(iter([*doubtful, *known]), "none" if "none" in given else None)
+    given = [old_coating(m, known) for m in zones]
+    named = [one for one in given if one is not None and one != "none"]
+    doubtful = [one for one in named if one.film or one.binder == "unknown"]
+    return next(iter([*doubtful, *named]), "none" if "none" in given else None)
 
 
 def _works(job: Job, zones: list[Merged], done: Mapping[str, Any], known: Known) -> list[str]:
@@ -233,5 +249,6 @@ def _works(job: Job, zones: list[Merged], done: Mapping[str, Any], known: Known)
     works = ["washing"] if any(route is not None and route.wets for route in routes) else []
     if any(_sanded(merged, zones, done, known) for merged in zones):
         works.append("sanding")
+    held = old_surface.stopped(done)
     every = [*zones, *merged_components(job, zones).values()]
-    return [*works, "brushing"] if any(_coated(merged) for merged in every) else works
+    return [*works, "brushing"] if any(_coated(merged) for merged in every if merged.id not in held) else works

@@ -69,7 +69,11 @@ def _coverage(job: Job, zones: list[Merged], done: dict[str, Any], known: Known)
         if coating is not None and merged.fields.material != "composite" and surfaces.coated(merged, face):
             groups.setdefault((coating.id, merged.fields.coats), []).append((merged, face, coating))
     if not groups:
-        why = "no finish is planned for what is in doubt" if stopped else "no zone of wood names a coating"
+        why = (
+            "no finish is planned for what is in doubt, or may not be prepared"
+            if stopped
+            else "no zone of wood names a coating"
+        )
         yield Task("coverage", "coverage", status="skipped", why=why)
     for (coating_id, coats), members in groups.items():
         several = sum(1 for other, _ in groups if other == coating_id) > 1

@@ -251,3 +251,71 @@ def test_example_decks_are_argued_as_a_careful_contractor_would(lw, job, routes)
         assert found[name.replace("preparation", "wash")]["status"] == "skipped"
     assert not {f["id"] for f in answer["findings"] if f["severity"] == "stop"}
     assert not {"coating-over-grey", "coating-over-film"} & ids(answer)
+
+
+# What is seen, and what that forbids
+
+
+@pytest.mark.parametrize("surface", ["weathered", "planed", "rough-sawn"])
+def test_a_coat_over_grey_that_is_left_is_a_finding(plan, surface):
+    """Forest Products Laboratory: weathered wood is no ground for a coat; the grey comes off first."""
+    answer = plan(defaults={**IPE, "surface": surface})
+    found = [f for f in answer["findings"] if f["id"] == "coating-over-grey"]
+    assert [(f["severity"], f["pointer"]) for f in found] == [("warning", "/zones/0/surface")]
+    assert surface in steps(answer)["abrasive-sequence"]["why"]
+    assert "coating-over-grey" not in ids(plan(defaults=IPE))
+    assert ("coating-over-grey" in ids(plan(defaults={**IPE, "surface": surface, "signs": []}))) is (
+        surface == "weathered"
+    )
+
+
+def test_the_grey_of_a_guard_is_its_own(plan):
+    guard = {"id": "rail", "zone": "main", "length": "10 ft", "height": "36 in", "structure": "sound"}
+    answer = plan(defaults=IPE, guards=[{**guard, "surface": "weathered"}])
+    assert [f["params"]["of"] for f in answer["findings"] if f["id"] == "coating-over-grey"] == ["main/guards/rail"]
+
+
+@pytest.mark.parametrize(
+    ("given", "choices", "stop"),
+    [
+        ({"treatment": "arsenical", "old_coating": "paint"}, {}, "no-route"),
+        ({"treatment": "arsenical"}, {"route": "sand"}, "route-forbidden"),
+        ({"treatment": "unknown"}, {"route": "wash-and-sand", "pressure": "1000 psi"}, "route-forbidden"),
+        ({"old_coating": "paint"}, {"route": "strip-and-sand"}, "route-forbidden"),
+    ],
+)
+def test_nothing_is_planned_where_a_hazard_forbids_the_route(plan, given, choices, stop):
+    """No machine sanding where arsenic or lead is not ruled out (40 CFR 745.85): no wash, discs, litres nor clock."""
+    answer = plan(defaults={**PINE, **given}, choices=choices, crew={"appliers": 2})
+    assert stop in {f["id"] for f in answer["findings"] if f["severity"] == "stop"}
+    after = [step for step in answer["steps"] if step["calculator"] not in ("area", "condition", "preparation")]
+    assert {step["calculator"] for step in after if "result" in step} <= {"masking"}
+    assert {"wash", "abrasive-sequence", "coverage"} <= {step["calculator"] for step in after}
+    assert not answer["totals"]["purchases"]
+
+
+def test_one_forbidden_floor_does_not_refuse_the_other(plan):
+    zones = [{"id": "old", "length": "12 ft", "width": "8 ft", "treatment": "arsenical"}]
+    zones += [{"id": "new", "length": "12 ft", "width": "8 ft", "level": "1 m"}]
+    answer = plan(*zones, defaults=PINE, choices={"route": "sand"})
+    sanded = steps(answer)["abrasive-sequence"]["result"]["rows"]
+    assert {row["zone"] for row in sanded} == {"new"}
+    assert steps(answer)["wash-old"]["status"] == "blocked"
+
+
+@pytest.mark.parametrize("old", [None, "none"])
+def test_a_film_nobody_named_is_held_for_lead_in_every_step(plan, old):
+    """40 CFR 745: built before 1978."""
+    given = {k: v for k, v in {**PINE, "signs": ["film-peeling"], "old_coating": old}.items() if v is not None}
+    answer = plan(defaults=given, site={"year_built": 1950, "jurisdiction": "US-NY"})
+    assert {step["result"]["lead_paint"] for step in answer["steps"] if "lead_paint" in step.get("result", {})} == {
+        "suspected"
+    }
+    assert "lead-paint" in ids(answer, "cautions")
+    assert "no-route" in ids(answer)
+
+
+def test_nothing_is_planned_before_it_was_built(plan):
+    with pytest.raises(InputProblem) as caught:
+        plan(defaults=PINE, site={"year_built": 2066, "jurisdiction": "US"}, as_of="2026-05-01")
+    assert [(f.pointer, f.code) for f in caught.value.faults] == [("/site/year_built", "conflict")]

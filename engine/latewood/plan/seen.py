@@ -1,0 +1,55 @@
+"""What is seen on an old surface, and what that forbids: read by every step that comes after the route."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from latewood.calculators import preparation
+from latewood.calculators._hazards import Old, coating_seen
+from latewood.calculators._signs import Sign
+from latewood.declare import Known
+from latewood.plan.job import Job
+from latewood.plan.merged import Merged
+from latewood.problems import Fault
+from latewood.provenance import Ledger
+
+
+def barred(result: preparation.Result) -> str:
+    """Return why a floor may not be prepared as things stand; nothing where it may."""
+    if result.chosen == "none":
+        return "no route may be taken"
+    row = next(row for row in result.routes if row.id == result.chosen)
+    return f"{row.id} is forbidden here: {row.reasons[0]}" if row.standing == "forbidden" else ""
+
+
+def old_coating(merged: Merged, known: Known) -> Old | None:
+    """Return the coating on something now, the unknown one where a film is seen that nothing named makes."""
+    return coating_seen(merged.fields.old_coating, signs(merged), known)
+
+
+def signs(merged: Merged) -> tuple[Sign, ...]:
+    """Return what is seen on a zone, or on a component itself."""
+    return (merged.fields.signs or ()) if merged.own is None else merged.own.signs
+
+
+def refuse(job: Job) -> Iterator[Fault]:
+    """Find a year of building after the day the plan is made for: it would rule lead and arsenic out."""
+    built, today = job.site.year_built, job.as_of
+    if built is not None and today is not None and built > today.year:
+        detail = f"the plan is made for {today.year}, before it was built"
+        yield Fault(pointer="/site/year_built", code="conflict", detail=detail, expected="an earlier year")
+
+
+def say_grey(whole: Iterable[Merged], ledger: Ledger) -> None:
+    """Say where grey is left under a coat because the wood is to be coated as it is, and not sanded."""
+    for merged in whole:
+        fields, surface = merged.fields, merged.fields.surface if merged.own is None else merged.own.surface
+        if fields.coating is None or fields.coating.bare or fields.material == "composite":
+            continue
+        if surface == "weathered" or (surface not in (None, "sanded") and "grey" in signs(merged)):
+            message = (
+                f"{merged.id} is to be coated {surface}, with its grey left on it. A coat over grey goes dark and "
+                "blotchy and does not hold: only sound wood takes it evenly. Say sanded where the grey comes off first."
+            )
+            at = merged.pointer_to("surface")
+            ledger.find("coating-over-grey", "warning", message, pointer=at, zone=merged.zone.id, of=merged.id)
