@@ -129,6 +129,12 @@ def _refuse(x: Inputs) -> None:
     if x.post_girth is not None and x.posts is None:
         detail = "a girth says nothing without the number of posts"
         faults.append(Fault(pointer="/posts", code="missing", detail=detail, expected="how many posts stand in it"))
+    painted = [border.id for border in x.borders if border.adjoins == "painted-wall"]
+    if painted and x.wall_coating == "none":
+        detail = f"{painted[0]} is a painted wall, so something is on it"
+        faults.append(
+            Fault(pointer="/wall_coating", code="conflict", detail=detail, expected="its coating, or unknown")
+        )
     if faults:
         raise InputProblem(faults)
 
@@ -136,7 +142,19 @@ def _refuse(x: Inputs) -> None:
 def _lead(x: Inputs, ledger: Ledger, known: Known) -> Suspicion:
     """Return the worse of deck and walls: an edge tool touches both."""
     rules = Years(x.year_built, region_of(known, x.jurisdiction), ledger)
-    found: list[Suspicion] = [rules.lead(old) for old in (x.old_coating, x.wall_coating) if old not in (None, "none")]  # type: ignore[arg-type]  # neither None nor the word
+    wall = x.wall_coating
+    if wall is None and any(border.adjoins == "painted-wall" for border in x.borders):
+        # Paint is on it, and nobody said which: the year decides, as for any coating that is not known.
+        wall = known.record("coating", "unknown")
+        ledger.use("input/wall_coating", "unknown", "default", note="a painted wall, and nobody said with what")
+    found: list[Suspicion] = [rules.lead(old) for old in (x.old_coating, wall) if old not in (None, "none")]  # type: ignore[arg-type]  # neither None nor the word
+    silent = [border.id for border in x.borders if border.adjoins == "wall"] if wall is None else []
+    if silent and "suspected" not in found and rules.lead(known.record("coating", "unknown")) != "no":
+        message = (
+            f"Nobody said whether {' and '.join(silent)} is painted, and its age does not rule lead out: an edge tool "
+            "that touches old paint makes lead dust. Look, and say wall_coating."
+        )
+        ledger.find("wall-coating-not-given", "note", message, pointer="/wall_coating", borders=silent)
     ledger.fact("lead_paint", "suspected" if "suspected" in found else "no")
     return "suspected" if "suspected" in found else "no"
 

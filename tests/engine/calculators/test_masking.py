@@ -44,6 +44,40 @@ def test_a_painted_wall_of_an_old_house_calls_for_lead_sheets(run, engine):
 
 
 @pytest.mark.parametrize(
+    ("year", "lead", "work"),
+    [(1950, "suspected", "sanding-lead"), (None, "suspected", "sanding-lead"), (1990, "no", "sanding")],
+)
+def test_paint_that_nobody_named_counts_by_its_age(run, year, lead, work):
+    """US: paint before 1978. A painted wall is painted with something, also where nobody says with what."""
+    place = {"jurisdiction": "US-GA", **({} if year is None else {"year_built": year})}
+    painted = {**WALL, "adjoins": "painted-wall"}
+    result, ledger = run("masking", works=["sanding"], borders=[painted], **place)
+    assert (result.lead_paint, result.works[0].goes_by.id) == (lead, work)
+    assert ("lead-cover" in ids(ledger)) is (lead != "no")
+    # Of a wall that may or may not be painted it is asked.
+    result, ledger = run("masking", works=["sanding"], borders=[WALL], **place)
+    assert result.lead_paint == "no"
+    assert ("wall-coating-not-given" in ids(ledger)) is (lead != "no")
+    _, ledger = run("masking", works=["sanding"], borders=[WALL], wall_coating="none", **place)
+    assert "wall-coating-not-given" not in ids(ledger)
+    assert refused(run, works=["sanding"], borders=[painted], wall_coating="none") == {("/wall_coating", "conflict")}
+
+
+def test_ground_against_a_wall_has_two_outer_corners(run):
+    """Plane geometry: 10 m open and reach 1.5 m; 4 quarters of 2.25 m2 round a rectangle, 2 where it has a wall."""
+    for borders, corners in (([OPEN], 4), ([OPEN, WALL], 2)):
+        result, ledger = run("masking", works=["sanding"], borders=borders)
+        assert spread.value(result.sheet_area) == pytest.approx(1.1 * (10 * 1.5 + corners * 1.5**2))
+        assert "default-corners" in ids(ledger)
+
+
+def test_a_floor_without_area_over_something_is_said(run):
+    for below, said in (("lower-deck", True), ("ground", False)):
+        _, ledger = run("masking", works=["sanding"], borders=[OPEN], below=below)
+        assert ("area-missing" in ids(ledger)) is said
+
+
+@pytest.mark.parametrize(
     ("border", "verdict"),
     [
         ({**OPEN, "boundary": "3 m"}, "stop"),

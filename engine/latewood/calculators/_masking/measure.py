@@ -18,6 +18,8 @@ if TYPE_CHECKING:
 
 #: Outer corners of the ground round a rectangle, where none are counted.
 CORNERS: Final = 4
+#: The same where something adjoins on one side: geometry of a rectangle against a wall.
+CORNERS_AT_A_WALL: Final = 2
 #: What is taken to lie under a floor where nobody says.
 BELOW: Final[Below] = "ground"
 #: Girth of a post of nominal 4x4, PS 20: four sides of 3-1/2 in (m).
@@ -50,7 +52,8 @@ def measure(x: Inputs, asked: SiteProtection, work: SiteProtection, ledger: Ledg
             strip = {"length": border.length, "width": width, "corners": 0.0}
             ground.append(ledger.step(sheeting.border_area, f"{asked.id}, {border.id}", **strip))
     if reach > 0 and ground:
-        corners = {"length": 0.0, "width": reach, "corners": float(_corners(x, ledger))}
+        count = _corners(x, reach**2 / (spread.value(spread.total(ground)) or reach**2), ledger)
+        corners = {"length": 0.0, "width": reach, "corners": float(count)}
         ground.append(ledger.step(sheeting.border_area, f"{asked.id}, corners", **corners))
     bare = spread.total(ground) + _under(x, asked, work)
     solid = [border for border in x.borders if border.adjoins != "open"]
@@ -86,11 +89,17 @@ def _under(x: Inputs, asked: SiteProtection, work: SiteProtection) -> float:
     return x.area or 0.0
 
 
-def _corners(x: Inputs, ledger: Ledger) -> int:
-    if x.corners is None:
-        ledger.default("corners", str(CORNERS), effect=None, why="the ground round a rectangle")
-        return CORNERS
-    return x.corners
+def _corners(x: Inputs, share: float, ledger: Ledger) -> int:
+    """Return the outer corners of the ground; ``share`` is what one of them adds to the ground along the stretches."""
+    if x.corners is not None:
+        return x.corners
+    walled = any(border.adjoins != "open" for border in x.borders)
+    count = CORNERS_AT_A_WALL if walled else CORNERS
+    other = CORNERS + CORNERS_AT_A_WALL - count
+    effect = abs(other - count) * share / (1 + count * share)
+    why = "the ground round a rectangle" + (" with a wall along one side" if walled else "")
+    ledger.default("corners", str(count), effect=effect, why=why)
+    return count
 
 
 def _posts(x: Inputs, ledger: Ledger) -> float:

@@ -31,6 +31,9 @@ def say_place(x: Inputs, lead: Suspicion, ledger: Ledger) -> None:
     if x.below is None:
         why = "nobody said what lies under the floor; soil is not sheeted, anything else is"
         ledger.default("below", BELOW, effect=1.0 if x.area else None, why=why)
+    if x.area is None and x.below not in (None, "ground"):
+        message = "The area of the floor is not given: no sheet is counted for what lies under it."
+        ledger.find("area-missing", "warning", message, pointer="/area")
     if not x.borders:
         message = (
             "No stretch of the edge is given: neither walls to tape nor ground to cover beside the work are counted."
