@@ -164,6 +164,7 @@ def _humidity(columns: dict[str, Array]) -> Array:
 
 def _mended(hours: Hours, ledger: Ledger, pointer: str) -> Hours:
     """Bridge short gaps; of longer ones, and of any gap in rain, the hours stay unknown."""
+    hours = _without_empty(hours, ledger, pointer)
     most = int(BRIDGED * 3600 / hours.step)
     found: dict[str, Array] = {}
     for name in ("air_temperature", "relative_humidity", "dew_point", "wind_speed", "irradiance", "cloud", "rain"):
@@ -183,6 +184,16 @@ def _mended(hours: Hours, ledger: Ledger, pointer: str) -> Hours:
             unknown=left,
         )
     return replace(hours, **found)  # type: ignore[arg-type]  # columns alone were mended
+
+
+def _without_empty(hours: Hours, ledger: Ledger, pointer: str) -> Hours:
+    """Leave out optional columns without a single value: they were not recorded, whatever their heading promises."""
+    optional = ("dew_point", "rain", "rain_chance", "wind_speed", "irradiance", "cloud", "surface_temperature")
+    empty = [name for name in optional if (column := getattr(hours, name)) is not None and np.isnan(column).all()]
+    for name in empty:
+        message = f"{name} holds no value at all: it was taken as not recorded"
+        ledger.find("weather-column-empty", "note", message, pointer=f"{pointer}/columns/{name}")
+    return replace(hours, **dict.fromkeys(empty))  # type: ignore[arg-type]  # optional columns alone
 
 
 def bridged(values: Array, most: int) -> Array:

@@ -46,7 +46,7 @@ def answer(x: Inputs, ledger: Ledger, known: Known) -> dict[str, Any]:
     cells = cells_of(hours, face, chance_limit=_chance(x, hours, ledger), sheltered=x.exposure == "roofed")
     steps = _steps(x, family, ledger)
     work = x.shift or WorkShift()
-    at_work = open_hours(cells, work, _cell(x.earliest, "/earliest", x, cells) if x.earliest else 0.0)
+    at_work = open_hours(cells, work, _earliest(x, cells))
     limits = {
         kind: (known.record("outdoor-work", kind), limits_of(known.record("outdoor-work", kind).limits, ledger))
         for kind in dict.fromkeys(step.kind for step in steps if step.kind != "coat")
@@ -73,7 +73,7 @@ def answer(x: Inputs, ledger: Ledger, known: Known) -> dict[str, Any]:
     coats = [place for place, step in enumerate(steps) if step.kind == "coat"]
     order = ranked(fitted, coats, given.gatings["coat"], wrong)
     say.conditions(x, cells, family, ledger)
-    chosen = judged(x, steps, given, order, fitted, wrong, lambda moment: _cell(moment, "/start", x, cells))
+    chosen = judged(x, steps, given, family, order, fitted, wrong, lambda moment: _cell(moment, "/start", x, cells))
     most = MOST if x.most is None else x.most
     windows = tuple(_window(i + 1, one, fitted, coats, given) for i, one in enumerate(order[:most]))
     miss = None if order else nearest_miss(steps, given.gatings, at_work, cells, family, fitted)
@@ -162,6 +162,16 @@ def _cell(moment: Moment, pointer: str, x: Inputs, cells: Cells) -> float:
         fault = Fault(pointer=pointer, code=error.code, detail=error.detail, expected=error.expected)
         raise InputProblem([fault]) from None
     return cells.cell_of(instant)
+
+
+def _earliest(x: Inputs, cells: Cells) -> float:
+    if x.earliest is None:
+        return 0.0
+    cell = _cell(x.earliest, "/earliest", x, cells)
+    if cell >= len(cells):
+        detail = "the earliest start lies after the weather given"
+        raise InputProblem([Fault(pointer="/earliest", code="conflict", detail=detail, expected="a time within it")])
+    return cell
 
 
 def _window(place: int, one: Ranked, fitted: Fit, coats: list[int], given: Scene) -> Any:

@@ -78,9 +78,14 @@ def family_of(coating: Coating, product: CureProduct | None, ledger: Ledger, kno
     if wipe is not None and wipe[0] == wipe[1]:
         # A single figure, about an hour, is when wiping begins: nobody means the very minute.
         wipe = wipe[0], longest
+    limits = limits_of(coating.limits, ledger) | _given(sheet, _LIMITS)
+    if "hottest" in limits and limits["hottest"] <= limits.get("coldest", 0.0):
+        field = "hottest" if sheet.hottest is not None else "coldest"
+        detail = "boards may not be as warm as they must be: hottest is no more than coldest"
+        raise InputProblem([Fault(pointer=f"/product/{field}", code="conflict", detail=detail)])
     return Family(
         title=coating.title,
-        limits=limits_of(coating.limits, ledger) | _given(sheet, _LIMITS),
+        limits=limits,
         stages=_stages(coating, sheet, ledger),
         wipe=wipe,
         longest_wipe=longest,

@@ -37,12 +37,14 @@ SCALE: Final = {
 class Gating:
     """Margins by gate, SI, negative outside, NaN unknown; and whether a cell passes all of them.
 
-    ``safe_after`` is the time in s until a coat laid in a cell is safe from rain, infinite where it never is.
+    ``safe_after`` is the time in s until a coat laid in a cell is safe from rain, infinite where it never is;
+    ``safe_needs`` is that time at the standard state.
     """
 
     margins: Mapping[str, Array]
     passes: Flags
     safe_after: Array | None = None
+    safe_needs: float = 0.0
 
     def reasons(self, cells: slice) -> list[str]:
         """Return in words what stops work in these cells, and by how much."""
@@ -55,10 +57,10 @@ class Gating:
         said = failing_text(gate, float(self.margins[gate][worst]))
         if gate != "rain-later" or self.safe_after is None:
             return said
-        after = self.safe_after[worst]
+        after, needs = self.safe_after[worst], f"it needs {self.safe_needs / 3600:.0f} h at 23 °C and 50 %"
         if np.isinf(after):
-            return f"{said}: within the weather given it never is"
-        return f"{said}: it needs {after / 3600:.0f} h here"
+            return f"rain comes before the coat is safe from it: {needs}, and within the weather given it never is"
+        return f"{said}: {needs}, {after / 3600:.0f} h here"
 
     def failing(self, cells: slice) -> tuple[str, ...]:
         """Return the gates that fail somewhere in these cells."""
@@ -140,31 +142,44 @@ def coat_gating(cells: Cells, family: Family, clock: Clock, dry_so_far: float | 
     if cells.rain is None:
         return gating(margins, cells.air.shape)
     laid = np.arange(len(cells), dtype=float) + 1
-    safe = clockwork.reached(clock.total, laid, family.stages["rain_safe"][0])
-    margins["rain-later"] = _rain_later(cells, safe)
-    return gating(margins, cells.air.shape, (safe - laid) * cells.step)
+    # The longer figure, as the hand-over says it: between the two rain may or may not do harm.
+    needs = family.stages["rain_safe"][1]
+    safe = clockwork.reached(clock.total, laid, needs)
+    margins["rain-later"] = _rain_later(cells, cells.rain, safe)
+    return gating(margins, cells.air.shape, (safe - laid) * cells.step, needs)
 
 
-def gating(margins: Mapping[str, Array], shape: tuple[int, ...], safe_after: Array | None = None) -> Gating:
+def gating(
+    margins: Mapping[str, Array], shape: tuple[int, ...], safe_after: Array | None = None, safe_needs: float = 0.0
+) -> Gating:
     """Return the margins with whether all of them are known and met."""
     passes = np.ones(shape, dtype=bool)
     with np.errstate(invalid="ignore"):
         for margin in margins.values():
             passes &= margin >= 0
-    return Gating(margins, passes, safe_after)
+    return Gating(margins, passes, safe_after, safe_needs)
 
 
-def _rain_later(cells: Cells, safe: Array) -> Array:
-    """Return by how many s each coat is safe before the next rain; NaN where the weather ends before it is.
+def _rain_later(cells: Cells, rain: Array, safe: Array) -> Array:
+    """Return by how many s each coat is safe before the next rain; NaN where nobody knows.
 
-    Where rain comes before the coat is safe within the series at all, the margin counts to the end of the series.
+    That is where the weather ends before the coat is safe, or hours come first of whose rain nothing is known. Where
+    rain comes before the coat is safe within the series at all, the margin counts to the end of the series.
     """
-    assert cells.dry_spell is not None  # noqa: S101  asked for only where rain is known
     count = len(cells)
-    rains = np.where(cells.dry_spell, np.arange(count), count).astype(float)
-    following = np.minimum.accumulate(rains[..., ::-1], axis=-1)[..., ::-1]
+    rains, unknown = _following(rain > 0), _following(np.isnan(rain))
     never = np.isinf(safe)
-    margin = (following - np.where(never, float(count), safe)) * cells.step
-    ends_first = never & (following >= count)
-    found: Array = np.where(ends_first, np.nan, np.where(never, np.minimum(margin, -cells.step), margin))
+    reached = np.where(never, float(count), safe)
+    margin = (rains - reached) * cells.step
+    margin = np.where(never, np.minimum(margin, -cells.step), margin)
+    open_ended = (never & (rains >= count)) | ((unknown < reached) & (unknown < rains))
+    found: Array = np.where(open_ended, np.nan, margin)
+    return found
+
+
+def _following(flags: Flags) -> Array:
+    """Return the place of the first cell at or after each one for which the flag holds; beyond the end if none."""
+    count = flags.shape[-1]
+    places = np.where(flags, np.arange(count), count).astype(float)
+    found: Array = np.minimum.accumulate(places[..., ::-1], axis=-1)[..., ::-1]
     return found

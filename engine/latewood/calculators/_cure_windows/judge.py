@@ -8,9 +8,10 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from latewood.calculators._cure_windows.family import Family
 from latewood.calculators._cure_windows.fields import Verdict, WorkStep
 from latewood.calculators._cure_windows.scene import Scene
-from latewood.calculators._cure_windows.search import Fit
+from latewood.calculators._cure_windows.search import Fit, after_coat, ready_after
 from latewood.calculators._cure_windows.timeline import Laid
 from latewood.calculators._cure_windows.windows import Ranked
 from latewood.moment import Moment
@@ -37,6 +38,7 @@ def judged(
     x: Inputs,
     steps: Sequence[WorkStep],
     given: Scene,
+    family: Family,
     order: Sequence[Ranked],
     fitted: Fit,
     wrong: Mapping[str, Flags],
@@ -55,7 +57,7 @@ def judged(
     found = np.flatnonzero(fitted.starts == nearest)
     if len(found) and fitted.whole[found[0]]:
         return _works(steps, given, fitted, wrong, nearest, asked=True)
-    return _refused(steps, given, nearest)
+    return _refused(steps, given, family, nearest)
 
 
 def _works(
@@ -68,32 +70,37 @@ def _works(
     return Judged(verdict="at-risk" if breaks else "yes", laid=_laid(steps, fitted, at), asked=asked, breaks=breaks)
 
 
-def _refused(steps: Sequence[WorkStep], given: Scene, cell: int) -> Judged:
-    """Lay the steps out one after the other all the same, and say which gates they break."""
+def _refused(steps: Sequence[WorkStep], given: Scene, family: Family, cell: int) -> Judged:
+    """Lay the steps out all the same, each as soon as the one before lets it, and say which gates they break."""
     begins, ends, why, gates = [], [], [], []
-    at = float(cell)
-    for step in steps:
-        end = at + np.ceil(step.duration / given.cells.step - 1e-9)
-        span = slice(int(at), int(min(end, len(given.cells))))
-        own = given.gatings[step.kind]
-        failing, unknown = own.failing(span), own.unknown(span)
-        words = own.reasons(span)
-        if not own.passes[span].all() or end > len(given.cells):
-            why.append(f"{step.id}: " + ("; ".join(words) or "the weather given ends before it is done"))
-            gates += [*failing, *unknown]
-        elif not given.may[step.kind][span].all():
-            why.append(f"{step.id}: not within working hours and daylight")
+    cells, at = given.cells, float(cell)
+    for place, step in enumerate(steps):
+        end = at + np.ceil(step.duration / cells.step - 1e-9)
+        done = end + np.ceil(after_coat(steps, place, family, cells.step) - 1e-9)
+        own, may = given.gatings[step.kind], given.may[step.kind]
+        span, whole = (slice(int(at), int(min(last, len(cells)))) for last in (end, done))
+        if not own.passes[whole].all() or end > len(cells):
+            why.append(f"{step.id}: " + ("; ".join(own.reasons(whole)) or "the weather given ends before it is done"))
+            gates += [*own.failing(whole), *own.unknown(whole)]
+        elif not may[whole].all():
+            inside = ", wiping and what goes on the wet included" if may[span].all() else ""
+            why.append(f"{step.id}: not within working hours and daylight{inside}")
             gates.append("working-hours")
         begins.append(at)
         ends.append(float(end))
-        at = float(end)
+        ready = ready_after(step, steps[place + 1 :], np.array([min(end, len(cells))]), cells, family, given.clock)
+        at = float(ready[0])
+        if place + 1 < len(steps) and at >= len(cells):
+            why.append(f"{steps[place + 1].id}: the weather given ends before it can begin")
+            gates.append("sequence")
+            break
     if not why:
         why.append("a later step has no place in the weather after it")
         gates.append("sequence")
-    inside = ends[-1] <= len(given.cells)
+    inside_all = len(ends) == len(steps) and ends[-1] <= len(cells)
     return Judged(
         verdict="no",
-        laid=Laid(steps, begins, ends) if inside else None,
+        laid=Laid(steps, begins, ends) if inside_all else None,
         asked=True,
         why=tuple(why),
         gates=tuple(dict.fromkeys(gates)),

@@ -26,6 +26,12 @@ def nearest_miss(
         takes = step.duration / cells.step + after_coat(steps, place, family, cells.step)
         may = gatings[step.kind].passes & at_work
         long = runs(at_work).max() < takes
+        if long and may.any() and (hours := float(may.sum()) * cells.step / 3600) < step.duration / 3600 - 1e-9:
+            text = (
+                f"{step.id} takes {step.duration / 3600:.1f} h, and the weather given has {hours:.1f} h of working "
+                "time that suit it: split the work, take more people, or ask with a longer forecast"
+            )
+            return CureMiss(stopped=step.id, gates=("too-short",), text=text)
         if may.any() if long else runs(may).max() >= takes - 1e-9:
             continue
         return _of(step, int(np.ceil(1 if long else takes)), gatings[step.kind], at_work, cells)

@@ -32,4 +32,9 @@ def _conflicts(x: Inputs) -> Iterator[Fault]:
         if seconds(shade.comes) >= seconds(shade.goes):
             yield Fault(pointer=f"/shade/{index}/goes", code="conflict", detail="shade goes before it comes")
     if x.shift is not None and seconds(x.shift.opens) >= seconds(x.shift.closes):
-        yield Fault(pointer="/shift/closes", code="conflict", detail="the day ends before it starts")
+        yield Fault(
+            pointer="/shift/closes",
+            code="conflict",
+            detail="the day ends before it starts",
+            expected="a later time of the same day; for work over midnight 00:00 to 24:00, not by daylight only",
+        )

@@ -115,10 +115,12 @@ def _bare(laid: Laid, cells: Cells, family: Family, ledger: Ledger) -> None:
     span = slice(int(laid.ends[sand]), int(laid.begins[coat]))
     if span.stop <= span.start:
         return
-    wet = bool(cells.dry_spell is not None and cells.dry_spell[span].any())
+    rain = np.zeros(0) if cells.rain is None else cells.rain[span]
+    wet, unsure = bool((rain > 0).any()), bool(np.isnan(rain).any())
     dew = bool((np.nan_to_num(cells.spread[span], nan=-1.0) <= 0).any())
-    if wet or dew:
-        what = " and ".join(word for word, holds in (("rain", wet), ("dew", dew)) if holds)
+    if wet or unsure or dew:
+        falls = (("rain", wet), ("rain, for all that is known,", unsure and not wet), ("dew", dew))
+        what = " and ".join(word for word, holds in falls if holds)
         message = (
             f"{what} falls on the sanded boards before they are coated: read their moisture again, feel for raised "
             "grain with a finger, and scuff it off before coating"

@@ -69,7 +69,7 @@ def fit(
         end = np.where(np.isfinite(begin), end, NEVER)
         begins.append(begin)
         ends.append(end)
-        ready = _ready(step, steps[place + 1 :], end, cells, family, clock)
+        ready = ready_after(step, steps[place + 1 :], end, cells, family, clock)
     return Fit(starts, tuple(begins), tuple(ends))
 
 
@@ -107,19 +107,22 @@ def _lay(takes: float, after: float, day: float, may: Flags, ready: Array) -> tu
     return np.where(np.isfinite(end), begin, NEVER), end
 
 
-def _ready(step: WorkStep, rest: Sequence[WorkStep], end: Array, cells: Cells, family: Family, clock: Clock) -> Array:
-    """Return when the next step may begin."""
+def ready_after(
+    step: WorkStep, rest: Sequence[WorkStep], end: Array, cells: Cells, family: Family, clock: Clock
+) -> Array:
+    """Return when the next step may begin; nothing but another coat goes on a coat before it can be walked on."""
     known = np.isfinite(end)
     ready = end
-    if step.kind == "coat" and any(later.kind == "coat" for later in rest):
+    if step.kind == "coat" and rest:
         at = np.where(known, end, 0.0)
-        if "next_coat" in family.stages:
+        again = rest[0].kind == "coat"
+        if again and "next_coat" in family.stages:
             dried = clockwork.reached(clock.total, at, family.stages["next_coat"][1])
             ready = np.where(known, dried, NEVER)
-        elif family.second_coat is not None:
+        elif again and family.second_coat is not None:
             ready = np.where(known, end + family.second_coat[0] / cells.step, NEVER)
         else:
-            # Nothing is said of a further coat: it goes on when the one below can be walked on.
+            # Also where nothing is said of a further coat.
             ready = np.where(known, clockwork.reached(clock.total, at, family.stages["walk"][1]), NEVER)
     if step.wait is not None:
         ready = np.maximum(ready, end + step.wait / cells.step)

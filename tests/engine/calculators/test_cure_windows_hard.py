@@ -1,0 +1,149 @@
+"""Weather and work that ask too much, contradict themselves, or say less than they seem to."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+import pytest
+
+from latewood.problems import InputProblem
+
+FIRST = "2026-05-04T12:00:00-04:00"
+
+
+def findings(answer: Any) -> dict[str, Any]:
+    return {finding.id: finding for finding in answer["findings"]}
+
+
+def pointers(problem: pytest.ExceptionInfo[InputProblem]) -> set[str]:
+    return {fault.pointer for fault in problem.value.faults}
+
+
+def test_rain_within_the_longer_rain_safe_time_is_a_no(ask):
+    """A sheet's 6 to 24 hours: the hand-over says 24, and rain at 23 is not waved through by the 6."""
+    rain = np.zeros(96)
+    rain[36] = 2.0
+    sheet = {"product": {"rain_safe": "6-24 h"}, "laying_time": "1 h", "start": FIRST}
+    answer = ask(air_temperature=23, rain=rain, more=sheet)
+    assert answer["result"]["verdict"] == "no"
+    assert "it needs 24 h at 23 °C and 50 %, 25 h here" in answer["result"]["text"]
+    rain = np.roll(rain, 3)  # the hour of rain itself does not count, hence 25
+    assert ask(air_temperature=23, rain=rain, more=sheet)["result"]["verdict"] != "no"
+
+
+def test_where_a_coat_is_never_safe_the_hours_needed_are_said_all_the_same(ask):
+    rain = np.zeros(96)
+    rain[30::6] = 1.0
+    text = ask(air_temperature=8, rain=rain, more={"start": FIRST, "laying_time": "1 h"})["result"]["text"]
+    assert "it needs 24 h at 23 °C and 50 %, and within the weather given it never is" in text
+
+
+def test_hours_whose_rain_nobody_knows_are_not_called_rain(ask):
+    rain: list[Any] = [0.0] * 96
+    rain[30:60] = [None] * 30
+    answer = ask(rain=rain, more={"start": FIRST, "laying_time": "1 h"})
+    assert answer["result"]["verdict"] == "no"
+    assert "rain comes" not in answer["result"]["text"]
+    assert "does not tell whether the coat is safe from rain" in answer["result"]["text"]
+
+
+@pytest.mark.parametrize("column", ["rain", "wind_speed", "cloud", "irradiance", "surface_temperature", "dew_point"])
+def test_a_column_without_a_value_is_as_one_left_out(ask, column):
+    place = {"latitude": "41.2 deg", "longitude": "-73.9 deg", "board_temperature": "heat-balance"}
+    usual = {"cloud": 90} if column != "cloud" else {}
+    empty = ask(**{**usual, column: [None] * 96}, more=place)
+    without = ask(**{**usual, column: None}, more=place)
+    assert empty["result"] == without["result"]
+    assert findings(empty)["weather-column-empty"].pointer == f"/weather/columns/{column}"
+
+
+def test_nothing_is_done_on_a_coat_before_it_can_be_walked_on(ask):
+    """Scuffing between coats waits for the first to dry, however the family lays its second."""
+    steps = [
+        {"id": "first", "kind": "coat", "duration": "1 h"},
+        {"id": "scuff", "kind": "sand", "duration": "1 h"},
+        {"id": "second", "kind": "coat", "duration": "1 h"},
+    ]
+    for family in ("semi-transparent-oil-stain", "waterborne-stain", "clear-penetrating-oil"):
+        line = {event["id"]: event for event in ask(family, count=240, more={"steps": steps})["result"]["timeline"]}
+        assert line["scuff"]["starts"][:10] > line["first"]["ends"][:10]
+
+
+def test_a_refused_start_lays_its_coats_out_as_far_apart_as_they_must_be(ask):
+    rain = np.zeros(96)
+    rain[36] = 2.0
+    result = ask("waterborne-stain", rain=rain, more={"start": FIRST, "laying_time": "1 h"})["result"]
+    assert result["verdict"] == "no"
+    line = {event["id"]: event for event in result["timeline"]}
+    assert line["coat-2"]["starts"] >= line["coat-1-next-coat"]["starts"]
+
+
+def test_wiping_after_hours_is_what_stops_a_late_start(ask):
+    late = {"start": "2026-05-04T17:00:00-04:00", "laying_time": "1.75 h", "shift": {"closes": "19:00"}}
+    text = ask(more=late | {"shift": {"closes": "19:00", "daylight_only": False}})["result"]["text"]
+    assert "coat-1: not within working hours and daylight, wiping and what goes on the wet included" in text
+
+
+def test_a_start_whose_later_steps_lie_beyond_the_weather_says_so(ask):
+    steps = [
+        {"id": "wash", "kind": "clean", "duration": "1 h", "wait": "200 h"},
+        {"id": "coat", "kind": "coat", "duration": "1 h"},
+    ]
+    result = ask(more={"steps": steps, "start": FIRST})["result"]
+    assert "coat: the weather given ends before it can begin" in result["text"]
+    assert result["timeline"] == []
+
+
+def test_work_longer_than_the_weather_is_named_with_its_hours(ask):
+    nearest = ask(count=72, more={"laying_time": "40 h"})["result"]["nearest"]
+    assert nearest["gates"] == ["too-short"]
+    assert "coat-1 takes 40.0 h" in nearest["text"]
+
+
+def test_no_earliest_start_after_the_weather(ask):
+    with pytest.raises(InputProblem) as problem:
+        ask(more={"earliest": "2026-06-01T00:00:00Z"})
+    assert pointers(problem) == {"/earliest"}
+
+
+@pytest.mark.parametrize(
+    ("product", "at"),
+    [
+        ({"coldest": "30 degC", "hottest": "10 degC"}, "/product/hottest"),
+        ({"hottest": "3 degC"}, "/product/hottest"),
+        ({"coldest": "35 degC"}, "/product/coldest"),
+    ],
+)
+def test_a_sheet_that_no_board_can_meet_is_refused(ask, product, at):
+    with pytest.raises(InputProblem) as problem:
+        ask(more={"product": product})
+    assert pointers(problem) == {at}
+
+
+def test_a_shift_over_midnight_is_told_how_to_be_asked_for(ask):
+    with pytest.raises(InputProblem) as problem:
+        ask(more={"shift": {"opens": "20:00", "closes": "04:00"}})
+    assert "over midnight" in str(problem.value.faults[0].expected)
+
+
+@pytest.mark.parametrize(
+    ("start", "zone", "latitude", "longitude"),
+    [
+        ("2026-12-10T00:00:00+01:00", "Europe/Oslo", 69.6, 18.9),
+        ("2026-06-10T00:00:00+02:00", "Europe/Oslo", 69.6, 18.9),
+        ("2026-06-10T00:00:00Z", "Antarctica/South_Pole", -90, 0),
+        ("2026-10-03T00:00:00+10:30", "Australia/Lord_Howe", -31.5, 159.1),
+        ("2026-03-28T00:00:00+05:45", "Asia/Kathmandu", 27.7, 85.3),
+        ("2026-03-07T00:00:00", "America/New_York", 41.2, -73.9),
+    ],
+)
+def test_any_place_on_earth_is_answered(ask, start, zone, latitude, longitude):
+    """Polar night and day, the south, clocks that jump by half an hour, and zones off the hour."""
+    place = {"latitude": f"{latitude} deg", "longitude": f"{longitude} deg", "timezone": zone}
+    answer = ask(cloud=100, more=place, start=start)
+    result = answer["result"]
+    dark = start.startswith("2026-12") or latitude == -90
+    assert (list(result["nearest"]["gates"]) == ["working-hours"]) if dark else (result["verdict"] != "no")
+    opens = {window["starts"][11:13] for window in result["windows"]}
+    assert all(hour >= "07" for hour in opens)
