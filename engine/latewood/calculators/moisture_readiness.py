@@ -9,6 +9,7 @@ import msgspec
 from latewood.calculators._moisture_readiness import say
 from latewood.calculators._moisture_readiness.climate import climate_of
 from latewood.calculators._moisture_readiness.clock import clock_of
+from latewood.calculators._moisture_readiness.evidence import Practice
 from latewood.calculators._moisture_readiness.fields import (
     CorrectedReading,
     DropTest,
@@ -20,12 +21,13 @@ from latewood.calculators._moisture_readiness.fields import (
 )
 from latewood.calculators._moisture_readiness.judge import worst
 from latewood.calculators._moisture_readiness.outlook import Setting
+from latewood.calculators._moisture_readiness.predict import together
+from latewood.calculators._moisture_readiness.refuse import refuse
 from latewood.calculators._moisture_readiness.zones import zone_of
 from latewood.declare import F, Known, Q, calculator
 from latewood.formulas import air, diffusion, drying_closed, meter, movement, sampling, sorption
 from latewood.moment import ZONE_PATTERN, Moment
 from latewood.moment import zone_of as time_zone
-from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
 from latewood.records import Coating, DropTestRule, MoistureLimits, NewWoodWait, Species
 from latewood.weather import Exposure, Place, Weather, resolve
@@ -35,7 +37,7 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
     """Zones, what was read and seen in them, what wetted them, and the weather."""
 
     zones: Annotated[tuple[ReadinessZone, ...], F("The zones, each judged by itself", ge=1, max_items=60)]
-    readings: Annotated[tuple[MoistureReading, ...], F("Meter readings", max_items=400)] = ()
+    readings: Annotated[tuple[MoistureReading, ...], F("Meter readings", max_items=1000)] = ()
     drop_tests: Annotated[tuple[DropTest, ...], F("Drops of water put on bare wood", max_items=200)] = ()
     wettings: Annotated[tuple[WettingEvent, ...], F("Washing, rain, frost or dew, past or planned", max_items=60)] = ()
     coating: Annotated[Coating, F("Coating family", example="clear-penetrating-oil")] | None = None
@@ -180,7 +182,7 @@ def moisture_readiness(x: Inputs, ledger: Ledger, known: Known) -> Result:
     if it was taken after the last wetting, at a stated depth, in a known species without salts or old coating;
     otherwise the wetter of the two counts. Water on the surface stops coating at any reading.
     """
-    _refuse(x)
+    refuse(x)
     place = Place(latitude=x.latitude, longitude=x.longitude, timezone=x.timezone)
     hours = None if x.weather is None else resolve(x.weather, place, ledger)
     clock = clock_of(x, hours, ledger)
@@ -193,41 +195,13 @@ def moisture_readiness(x: Inputs, ledger: Ledger, known: Known) -> Result:
         limits=x.limit_rule or known.record("moisture-limits", "usual"),
         ledger=ledger,
         known=known,
+        practice=Practice(known.record("reading-practice", "usual"), ledger),
     )
-    rows = [zone_of(setting, zone) for zone in x.zones]
-    say.wet_zones([(zone, seen) for zone, (_, _, seen) in zip(x.zones, rows, strict=True)], ledger)
+    rows = together([zone_of(setting, zone) for zone in x.zones])
+    say.wet_zones(setting, [(zone, seen) for zone, (_, _, seen) in zip(x.zones, rows, strict=True)])
     readings = sorted((reading for _, found, _ in rows for reading in found), key=lambda reading: int(reading.id))
     return Result(
         verdict=worst([zone.verdict for zone, _, _ in rows]),
         zones=tuple(zone for zone, _, _ in rows),
         readings=tuple(readings),
     )
-
-
-def _refuse(x: Inputs) -> None:
-    """Refuse zones named twice, what lies in no zone, and weather beside a mean climate."""
-    faults = []
-    names = [zone.id for zone in x.zones]
-    for place, name in enumerate(names):
-        if name in names[:place]:
-            detail = f"zone {name} is there twice"
-            faults.append(Fault(pointer=f"/zones/{place}/id", code="repeated", detail=detail, expected="another name"))
-    named: dict[str, list[str | None]] = {
-        "readings": [reading.zone for reading in x.readings],
-        "drop_tests": [test.zone for test in x.drop_tests],
-        "wettings": [event.zone for event in x.wettings],
-    }
-    for field, zones in named.items():
-        for place, zone in enumerate(zones):
-            if zone is not None and zone not in names:
-                detail, expected = f"there is no zone {zone}", "one of " + ", ".join(names[:10])
-                pointer = f"/{field}/{place}/zone"
-                faults.append(Fault(pointer=pointer, code="conflict", detail=detail, expected=expected))
-    if x.weather is not None and (x.temperature, x.relative_humidity, x.wind_speed) != (None, None, None):
-        detail = "the weather is given, and a mean climate too"
-        faults.append(Fault(pointer="/temperature", code="conflict", detail=detail, expected="one of both"))
-    if x.weather is not None and x.method == "closed-form":
-        detail = "the closed form goes by a mean climate, not by hours of weather"
-        faults.append(Fault(pointer="/method", code="conflict", detail=detail, expected="numerical, or a mean climate"))
-    if faults:
-        raise InputProblem(faults)

@@ -83,10 +83,21 @@ class _State:
     dry_for: float
 
 
-def dry(boards: Boards, air: Air, *, outer: float, cells: int = CELLS, growth: float = GROWTH) -> Course:
-    """Return how the boards fare in this weather; ``outer`` is the depth (m) whose mean is followed."""
+def dry(
+    boards: Boards,
+    air: Air,
+    *,
+    outer: float | Array,
+    cells: int = CELLS,
+    growth: float = GROWTH,
+    column: NDArray[np.intp] | None = None,
+) -> Course:
+    """Return how the boards fare in this weather; ``outer`` is the depth (m) whose mean is followed.
+
+    ``column`` says which column of the air each board lies in; left out, each has its own or all share one.
+    """
     grid = _Grid(boards, outer, cells, growth)
-    faces = air.faces()
+    faces = air.faces() if column is None else air.faces().over(column)
     state = grid.begin()
     rows = np.empty((3, len(air) + 1, len(boards)))
     grid.observe(state, rows[:, 0])
@@ -105,7 +116,7 @@ def dry(boards: Boards, air: Air, *, outer: float, cells: int = CELLS, growth: f
 class _Grid:
     """The cells of all boards, and what one step does to them. Arrays are boards by cells, or boards by both faces."""
 
-    def __init__(self, boards: Boards, outer: float, cells: int, growth: float) -> None:
+    def __init__(self, boards: Boards, outer: float | Array, cells: int, growth: float) -> None:
         half = growth ** np.arange(cells // 2)
         share = np.concatenate((half, half[::-1])) / half.sum() / 2
         self.boards = boards

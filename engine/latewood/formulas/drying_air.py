@@ -104,6 +104,24 @@ class Faces:
     dew: list[bool]
     water: list[Array | None]
 
+    def over(self, column: NDArray[np.intp]) -> Faces:
+        """Return the same with the columns laid out over boards, each in the column it names."""
+
+        def laid(part: Array) -> Array:
+            return part if part.shape[1] == 1 else part[:, column]
+
+        return Faces(
+            settled=laid(self.settled),
+            full=laid(self.full),
+            humidity=laid(self.humidity),
+            exchange=laid(self.exchange),
+            fastest=laid(self.fastest),
+            slowing=laid(self.slowing),
+            film_loss=laid(self.film_loss),
+            dew=self.dew,
+            water=[None if water is None else water if len(water) == 1 else water[column] for water in self.water],
+        )
+
 
 def humidity_of(filled: Array) -> Array:
     """Return the humidity wood is in equilibrium with, by its moisture content over that in saturated air."""

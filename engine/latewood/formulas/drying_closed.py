@@ -142,6 +142,7 @@ class Wetted:
             )
         )
         slab = Slab(self.thickness, *(loss / diffusivity for loss in self._losses(aim, settled)))
+        outer = min(outer, self.thickness)
         excess = (cap - self.core) * slab.mean_left(diffusivity * _TIMES, depth, outer)
         excess += (self.core - settled) * slab.mean_left(diffusivity * _TIMES, self.thickness, outer)
         layer = min(self.depth / outer, 1.0)
@@ -152,10 +153,11 @@ class Wetted:
 
     def _spread(self) -> tuple[float, float]:
         """Return depth and moisture of the same water with the cell walls just full."""
+        reached = min(self.depth, self.thickness)
         if self.cap <= _FULL or self.core >= _FULL:
-            return self.depth, self.cap
-        depth = min(self.depth * (self.cap - self.core) / (_FULL - self.core), self.thickness)
-        return depth, self.core + (self.cap - self.core) * self.depth / depth
+            return reached, self.cap
+        depth = min(reached * (self.cap - self.core) / (_FULL - self.core), self.thickness)
+        return depth, self.core + (self.cap - self.core) * reached / depth
 
     def _losses(self, limit: float, settled: float) -> tuple[float, float]:
         """Return what a face loses by its excess, m/s: the sorption curve's slope between limit and settled."""

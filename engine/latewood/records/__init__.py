@@ -19,6 +19,7 @@ from latewood.records.moisture import (
     MoistureLimits,
     MoistureMeter,
     NewWoodWait,
+    ReadingPractice,
     WettingKind,
 )
 from latewood.records.number import Dated
@@ -70,6 +71,7 @@ __all__ = [
     "Pairing",
     "PressureRule",
     "Rate",
+    "ReadingPractice",
     "Record",
     "Reference",
     "Region",

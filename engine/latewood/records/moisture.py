@@ -33,6 +33,12 @@ class MoistureMeter(Record, frozen=True, kw_only=True):
     treated_high: Annotated[
         Sourced | None, N("%", "Percentage points it reads high in wood with a waterborne preservative", most=10)
     ] = None
+    corrects_from: Annotated[
+        Sourced | None, N("degC", "Coldest wood a correction for temperature was made for", least=-40, most=30)
+    ] = None
+    corrects_to: Annotated[
+        Sourced | None, N("degC", "Warmest wood a correction for temperature was made for", least=10, most=80)
+    ] = None
     by_resistance: Annotated[bool, "Whether it goes by resistance, so that resistance tables and corrections hold"]
 
 
@@ -133,6 +139,25 @@ class DryingModel(Record, frozen=True, kw_only=True):
         Mapping[str, Sourced],
         N("%", "What wetting fills wood to, by basic density in kg/m3", keys=(None,), least=28, most=300),
     ]
+
+
+class ReadingPractice(Record, frozen=True, kw_only=True):
+    """How readings are taken and judged: how many, how long they stand, and which say that something is wrong."""
+
+    KIND: ClassVar[str] = "reading-practice"
+
+    few: Annotated[Sourced, N(None, "Readings a small zone begins with", least=1, most=20)]
+    some: Annotated[Sourced, N(None, "Readings a large or mixed zone begins with", least=1, most=20)]
+    most: Annotated[Sourced, N(None, "Readings beyond which waiting is cheaper", least=1, most=50)]
+    large: Annotated[Sourced, N("m2", "Area above which a zone is large", least=1, most=1000)]
+    near: Annotated[Sourced, N("%", "Points from the limit within which the scatter decides how many", most=10)]
+    implausible: Annotated[Sourced, N("%", "Points below what the weather gives, beyond which it is wrong", most=20)]
+    unexplained: Annotated[
+        Sourced, N("%", "Points above what the weather gives, beyond which water is sought", most=30)
+    ]
+    outlier: Annotated[Sourced, N("%", "Points above its neighbours, beyond which a board is wet", most=20)]
+    scatter: Annotated[Sourced, N(None, "Robust standard deviations it must lie above them too", most=10)]
+    stands: Annotated[Sourced, N("h", "How long a reading stands for the boards", least=1, most=720)]
 
 
 class GapRule(Record, frozen=True, kw_only=True):

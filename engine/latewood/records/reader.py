@@ -29,6 +29,7 @@ from latewood.records.moisture import (
     MoistureLimits,
     MoistureMeter,
     NewWoodWait,
+    ReadingPractice,
     WettingKind,
 )
 from latewood.records.outdoor_work import OutdoorWork
@@ -64,6 +65,7 @@ KINDS: Mapping[str, type[Record]] = {
         NewWoodWait,
         WettingKind,
         DryingModel,
+        ReadingPractice,
         GapRule,
         Abrasive,
         Machine,

@@ -58,9 +58,24 @@ def clock_of(x: Inputs, hours: Hours | None, ledger: Ledger) -> Clock:
     if faults:
         raise InputProblem(faults)
     if now is None:
-        now = _latest([*taken, *wetted]) or (None if hours is None else hours.start) or start
+        # A wetting after the start is a plan, and now is not after a plan.
+        past = [at for at in wetted if at is not None and (start is None or at <= start)]
+        now = _latest([*taken, *past]) or (None if hours is None else hours.start) or start
         if now is not None:
             ledger.use("input/now", now.isoformat(), "default", note="the last time that was given, as now was not")
+    if now is not None:
+        faults += [
+            Fault(
+                pointer=f"/readings/{i}/taken", code="conflict", detail="it was taken after now", expected="a past time"
+            )
+            for i, at in enumerate(taken)
+            if at is not None and at > now
+        ]
+        if start is not None and start < now:
+            detail = "the planned start lies before now, or before a reading"
+            faults.append(Fault(pointer="/start", code="conflict", detail=detail, expected="a time from now on"))
+    if faults:
+        raise InputProblem(faults)
     local = zone or (None if hours is None else hours.zone) or (None if x.now is None else x.now.written.tzinfo)
     shown = now if now is None or local is None else now.astimezone(local)
 

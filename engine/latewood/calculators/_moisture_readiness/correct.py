@@ -9,6 +9,7 @@ from latewood import spread
 from latewood.calculators._moisture_readiness.fields import MoistureReading, ReadinessZone
 from latewood.declare import Known
 from latewood.formulas import meter as formulas
+from latewood.formulas.air import ZERO_CELSIUS
 from latewood.provenance import Ledger, Sourced
 from latewood.records import MoistureMeter, Species
 from latewood.spread import Number
@@ -18,6 +19,8 @@ if TYPE_CHECKING:
 
 #: The species a resistance meter's own scale stands for, in every handbook of them.
 SCALE = "douglas-fir"
+#: A doubt that asks for another reading, even where nothing wetted the boards.
+TOO_FAR = "its temperature is beyond what corrections are known for"
 
 
 @dataclass(frozen=True)
@@ -68,9 +71,17 @@ def correct(x: Inputs, place: int, given: MoistureReading, zone: ReadinessZone, 
     _say_of_salts(zone, meter, ledger)
     warm = _for_temperature(x, given, meter, pointer, ledger)
     found = _for_species(x, warm, given, species, meter, pointer, ledger, known)
+    if spread.value(found) < least:
+        message = f"Put right, a reading is below the {least:.0%} from which the meter can tell: it does not count."
+        ledger.find("below-meter-range", "warning", message, pointer=f"{pointer}/reading")
+        return Read(place, given, None, None, "below what the meter can tell, once corrected", ())
     if spread.value(found) > most:
+        message = f"Put right, a reading is above {most:.0%}: it is taken as more than that, not as a number."
+        ledger.find("above-meter-range", "warning", message, pointer=f"{pointer}/reading")
         return Read(place, given, None, most, "above what the meter can tell, once corrected", ("out of range",))
-    return Read(place, given, found, None, "", tuple(_doubts(given, zone, species)))
+    return Read(
+        place, given, found, None, "", (*_doubts(given, zone, species), *_too_far(given, meter, pointer, ledger))
+    )
 
 
 def _say_of_salts(zone: ReadinessZone, meter: MoistureMeter, ledger: Ledger) -> None:
@@ -138,6 +149,22 @@ def _for_species(
         ledger.find("no-species-correction", "note", message, pointer=f"{pointer}/species", species=species.id)
         return reading
     return _tabulated(reading, species, ledger)
+
+
+def _too_far(given: MoistureReading, meter: MoistureMeter, pointer: str, ledger: Ledger) -> list[str]:
+    """Return a doubt where the wood is colder or warmer than any correction for temperature was made for."""
+    least, most = meter.corrects_from, meter.corrects_to
+    if given.wood_temperature is None or given.compensated or least is None or most is None:
+        return []
+    if spread.value(least.si) <= given.wood_temperature <= spread.value(most.si):
+        return []
+    low, high = ledger.take(least), ledger.take(most)
+    message = (
+        f"Corrections for temperature are known from {spread.value(low) - ZERO_CELSIUS:g} to "
+        f"{spread.value(high) - ZERO_CELSIUS:g} °C; this wood lies outside, so the reading is evidence only."
+    )
+    ledger.find("beyond-temperature-correction", "warning", message, pointer=f"{pointer}/wood_temperature")
+    return [TOO_FAR]
 
 
 def _column(numbers: object, ledger: Ledger) -> dict[str, float]:

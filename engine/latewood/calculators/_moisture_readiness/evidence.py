@@ -11,20 +11,8 @@ from latewood import spread
 from latewood.calculators._moisture_readiness.correct import Read
 from latewood.calculators._moisture_readiness.fields import CorrectedReading, ReadinessZone
 from latewood.formulas import sampling
-from latewood.provenance import Ledger
-
-#: Readings to begin with, on small zones and on large or mixed ones; the most that is asked for; the area between.
-#: Common practice, no source.
-FEW, SOME, MOST = 3, 5, 8
-LARGE: Final = 20.0  # m2
-#: So near to the limit the scatter decides how many readings it takes. Common practice, no source.
-NEAR: Final = 0.02
-#: Drier than the weather can make it, by so much: salts, a bad contact, the wrong setting. A judgement of ours.
-IMPLAUSIBLE: Final = 0.05
-#: Wetter than its neighbours by so much, and by three robust standard deviations: water comes from somewhere. Ours.
-OUTLIER: Final = 0.03
-#: Wetter than the weather and any known wetting account for. A judgement of ours.
-UNEXPLAINED: Final = 0.08
+from latewood.provenance import Ledger, Sourced
+from latewood.records import ReadingPractice
 
 WHERE: Final = {
     "shade": "in the shade, where it dries last",
@@ -36,12 +24,26 @@ WHERE: Final = {
 
 
 @dataclass(frozen=True)
+class Practice:
+    """The numbers by which readings are judged; each one that is asked for stands in the basis."""
+
+    record: ReadingPractice
+    ledger: Ledger
+
+    def take(self, number: Sourced) -> float:
+        """Return a number of the record, SI."""
+        return float(spread.value(self.ledger.take(number)))
+
+
+@dataclass(frozen=True)
 class Evidence:
     """The readings of one zone and what they amount to; moisture contents are shares."""
 
     reads: tuple[Read, ...]
     times: tuple[float | None, ...]
     counted: tuple[Read, ...]
+    #: Sound ones too, but later readings took their place.
+    older: tuple[Read, ...]
     overruling: tuple[Read, ...]
     rows: tuple[CorrectedReading, ...]
     mean: float | None
@@ -68,19 +70,27 @@ def evidence(
     last_wet: float | None,
     equilibrium: float | None,
     confidence: float,
-    ledger: Ledger,
+    practice: Practice,
 ) -> Evidence:
     """Gather a zone's readings. ``last_wet`` is when it was last wetted, s from now; None where that is not known."""
-    counted, overruling, rows = [], [], []
+    counted, older, overruling, rows = [], [], [], []
+    ledger = practice.ledger
+    latest = max((time for read, time in reads if read.usable and time is not None), default=None)
     for read, time in reads:
         why, counts = read.why, read.usable
-        if counts and equilibrium is not None and read.corrected is not None and read.value < equilibrium - IMPLAUSIBLE:
-            counts, why = False, "drier than this weather lets wood become"
-            message = (
-                f"A reading of {read.value:.1%} lies more than 5 points below the {equilibrium:.1%} the wood is "
-                "heading to: bad contact, a wrong species setting, or a meter on another scale. It does not count."
-            )
-            ledger.find("implausibly-dry", "warning", message, pointer=f"/readings/{read.place}/reading")
+        if counts and equilibrium is not None and read.corrected is not None:
+            points = practice.take(practice.record.implausible)
+            if read.value < equilibrium - points:
+                counts, why = False, "drier than this weather lets wood become"
+                message = (
+                    f"A reading of {read.value:.1%} lies more than {100 * points:g} points below the "
+                    f"{equilibrium:.1%} the wood is heading to: bad contact, a wrong species setting, or a meter on "
+                    "another scale. It does not count."
+                )
+                ledger.find("implausibly-dry", "warning", message, pointer=f"/readings/{read.place}/reading")
+        if counts and time is not None and latest is not None and _past(time, latest, practice):
+            counts, why = False, "later readings of this zone took its place"
+            older.append(read)
         doubts = list(read.doubts)
         if last_wet is not None and time is None:
             doubts.append("it is not known to be after the last wetting")
@@ -102,31 +112,41 @@ def evidence(
                 why=why or ("; ".join(doubts) if doubts else None),
             )
         )
+    beyond = any(read.at_least is not None for read in counted)
     values = [read.value for read in counted]
     mean = statistics.fmean(values) if values else None
     deviation = statistics.stdev(values) if len(values) > 1 else None
     bound = None
-    if mean is not None and deviation is not None:
+    if mean is not None and deviation is not None and not beyond:
         factor = sampling.student_t(confidence, len(values) - 1) / math.sqrt(len(values))
         bound = spread.value(ledger.step(sampling.upper_bound, mean=mean, deviation=deviation, factor=factor))
     return Evidence(
         reads=tuple(read for read, _ in reads),
         times=tuple(time for _, time in reads),
         counted=tuple(counted),
+        older=tuple(older),
         overruling=tuple(overruling),
         rows=tuple(rows),
         mean=mean,
         deviation=deviation,
         highest=max(values, default=None),
         bound=bound,
-        beyond_scale=any(read.at_least is not None for read in counted),
+        beyond_scale=beyond,
     )
 
 
-def wanted(zone: ReadinessZone, seen: Evidence, limit: float, within: float) -> int:
+def _past(time: float, latest: float, practice: Practice) -> bool:
+    return time < latest - practice.take(practice.record.stands)
+
+
+def wanted(zone: ReadinessZone, seen: Evidence, limit: float, within: float, practice: Practice) -> int:
     """Return how many readings the zone takes: a few, and near the limit as many as the scatter asks for."""
-    start = SOME if (zone.area is not None and zone.area > LARGE) or zone.mixed_age else FEW
-    if seen.mean is None or seen.deviation is None or abs(seen.mean - limit) > NEAR or seen.beyond_scale:
+    rules = practice.record
+    large = zone.mixed_age or (zone.area is not None and zone.area > practice.take(rules.large))
+    start = round(practice.take(rules.some if large else rules.few))
+    if seen.mean is None or seen.deviation is None or seen.beyond_scale:
+        return start
+    if abs(seen.mean - limit) > practice.take(rules.near):
         return start
     return max(start, sampling.readings_for(seen.deviation, within))
 
@@ -140,31 +160,38 @@ def where_to_read(zone: ReadinessZone, seen: Evidence, missing: int) -> tuple[st
     return tuple((places or [WHERE["shade"]])[: max(missing, 0)])
 
 
-def outliers(zone: ReadinessZone, seen: Evidence, ledger: Ledger) -> None:
-    """Point at boards wetter than their neighbours."""
+def outliers(zone: ReadinessZone, seen: Evidence, practice: Practice) -> None:
+    """Point at boards wetter than their neighbours; two readings have no middle to stand out from."""
     values = [read.value for read in seen.counted]
-    if len(values) < FEW:
+    if len(values) < 3:
         return
+    points, times = practice.take(practice.record.outlier), practice.take(practice.record.scatter)
     middle = statistics.median(values)
     scatter = 1.4826 * statistics.median(abs(value - middle) for value in values)
     for read in seen.counted:
-        if read.value - middle > max(OUTLIER, 3 * scatter):
+        if read.value - middle > max(points, times * scatter):
             message = (
                 f"In zone {zone.id} a board reads {read.value:.1%} where the others are near {middle:.1%}. A wet board "
                 "has a source of water: packed gaps, a planter, a downpipe, a leak, earth below. Find it first; it is "
                 "not averaged away."
             )
-            ledger.find("wet-spot", "warning", message, pointer=f"/readings/{read.place}/reading", zone=zone.id)
+            practice.ledger.find(
+                "wet-spot", "warning", message, pointer=f"/readings/{read.place}/reading", zone=zone.id
+            )
 
 
-def unexplained(zone: ReadinessZone, seen: Evidence, equilibrium: float | None, ledger: Ledger) -> None:
+def unexplained(zone: ReadinessZone, seen: Evidence, equilibrium: float | None, practice: Practice) -> None:
     """Point at the wettest reading where it is more than weather and known wettings account for."""
     wettest = max(seen.counted, key=lambda read: read.value, default=None)
-    if equilibrium is None or wettest is None or wettest.value <= equilibrium + UNEXPLAINED:
+    if equilibrium is None or wettest is None:
+        return
+    if wettest.value <= equilibrium + practice.take(practice.record.unexplained):
         return
     message = (
         f"In zone {zone.id} a reading of {wettest.value:.1%} is more than this weather gives ({equilibrium:.1%}), and "
         "no wetting was named: wood not yet dry inside, salts of a preservative, an old coating, or water from below "
         "or behind."
     )
-    ledger.find("implausibly-wet", "warning", message, pointer=f"/readings/{wettest.place}/reading", zone=zone.id)
+    practice.ledger.find(
+        "implausibly-wet", "warning", message, pointer=f"/readings/{wettest.place}/reading", zone=zone.id
+    )

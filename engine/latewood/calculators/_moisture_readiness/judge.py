@@ -6,8 +6,9 @@ from dataclasses import dataclass
 from typing import Final
 
 from latewood import spread
-from latewood.calculators._moisture_readiness.climate import DAY
-from latewood.calculators._moisture_readiness.evidence import MOST, Evidence
+from latewood.calculators._moisture_readiness.climate import DAY, HOUR
+from latewood.calculators._moisture_readiness.correct import TOO_FAR
+from latewood.calculators._moisture_readiness.evidence import Evidence
 from latewood.calculators._moisture_readiness.fields import DropTest, Readiness, ReadinessZone
 from latewood.provenance import Ledger
 from latewood.records import DropTestRule, NewWoodWait
@@ -15,8 +16,6 @@ from latewood.spread import Number
 
 #: From the best to the worst; the worst zone is the job's.
 ORDER: Final[tuple[Readiness, ...]] = ("ready", "ready-if-reread", "unknown", "not-ready")
-#: So long a reading stands for the boards. A judgement of ours.
-STANDS: Final = DAY
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -28,6 +27,12 @@ class Situation:
     limit: float
     stop: float
     wanted: int
+    most: int
+    #: How long a reading stands for the boards, s.
+    stands: float
+    #: Whether a film of water still lies on the boards by the model.
+    film: bool
+    weathered: bool
     #: Outer layer by the model now; None where no wetting or weather is known.
     model: Number | None
     #: Ends of wettings and showers between now and the start.
@@ -35,6 +40,8 @@ class Situation:
     last_wet: float | None
     start: float | None
     drops: tuple[DropTest, ...]
+    #: Where each of the drops stands among the inputs.
+    tests: tuple[str, ...]
     drop_rule: DropTestRule
     new_wood: NewWoodWait
     age: float | None
@@ -59,21 +66,30 @@ def worst(verdicts: list[Readiness]) -> Readiness:
 
 
 def _wet_now(case: Situation, ledger: Ledger) -> list[str]:
-    found = []
+    found: list[str] = []
+    counted: list[bool] = []
     if case.zone.surface_wet or any(read.given.surface_wet for read in case.seen.reads):
         found.append("water is seen on the boards, whatever a reading below it says")
+    elif case.film and case.zone.surface_wet is None and not case.seen.overruling:
+        found.append("by the model a film of water still lies on the boards, and nobody has said that it is gone")
     for place, test in enumerate(case.drops):
-        if test.sanded is False or (case.zone.weathered and test.sanded is not True and not test.beads):
+        if test.sanded is False or (case.weathered and test.sanded is not True and not test.beads):
             message = "A drop always soaks into grey, weathered wood: this test says nothing before the last sanding."
-            ledger.find("drop-test-says-nothing", "note", message, pointer="/drop_tests", zone=case.zone.id)
+            ledger.find("drop-test-says-nothing", "note", message, pointer=case.tests[place], zone=case.zone.id)
             continue
         slowest = spread.value(ledger.take(case.drop_rule.soak_time))
         if test.beads:
             found.append("water beads: an old finish, wax or polished fibres; sand lightly and test again")
         elif test.soak_time is not None and test.soak_time > slowest:
             found.append(f"a drop took {test.soak_time:.0f} s to soak in, longer than {slowest:.0f} s")
+        counted.append(test.beads is True or (test.soak_time is not None and test.soak_time > slowest))
         if place == 0:
             ledger.use("input/drop_test_rule", case.drop_rule.id, "common-practice", note=case.drop_rule.title)
+    if len(set(counted)) > 1:
+        message = (
+            f"Drops in zone {case.zone.id} disagree: the slowest decides. Old finish or wax lies in patches there."
+        )
+        ledger.find("drop-tests-disagree", "note", message, pointer=case.tests[0], zone=case.zone.id)
     return found
 
 
@@ -85,9 +101,10 @@ def _too_wet(case: Situation) -> list[str]:
         found.append(f"the highest reading, {more}{seen.highest:.1%}, is above the limit of {case.limit:.1%}")
         if seen.highest > case.stop:
             found.append(f"above {case.stop:.0%} nothing is coated")
-    elif case.wanted > MOST:
+    elif case.wanted > case.most:
         found.append(
-            f"so near the limit the readings scatter so much that {case.wanted} would be needed; more than 8 say wait"
+            f"so near the limit the readings scatter so much that {case.wanted} would be needed; "
+            f"more than {case.most} say wait"
         )
     if case.model is not None and not seen.overruling and spread.value(case.model) > case.limit:
         level = f"by the model the outer layer is at {spread.value(case.model):.1%}"
@@ -109,6 +126,8 @@ def _again(case: Situation) -> list[str]:
     seen, found = case.seen, []
     if case.ahead:
         found.append("it will be wetted before the start: read again after that")
+    if any(TOO_FAR in read.doubts for read in seen.counted):
+        found.append("the wood was too cold or too hot for its readings to be put right")
     missing = case.wanted - seen.count
     if missing > 0:
         found.append(f"{missing} more {'reading is' if missing == 1 else 'readings are'} wanted")
@@ -117,6 +136,11 @@ def _again(case: Situation) -> list[str]:
     if case.last_wet is not None and not seen.overruling:
         found.append("no reading is known to be sound and later than the last wetting")
     latest = seen.latest()
-    if case.start is not None and latest is not None and case.start - latest > STANDS:
-        found.append("more than a day lies between the readings and the start")
+    if latest is not None and max(case.start or 0.0, 0.0) - latest > case.stands:
+        until = "now" if case.start is None else "the start"
+        found.append(f"more than {_hours(case.stands)} lies between the readings and {until}")
     return found
+
+
+def _hours(seconds: float) -> str:
+    return "a day" if seconds == DAY else f"{seconds / HOUR:g} hours"

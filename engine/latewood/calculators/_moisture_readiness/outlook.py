@@ -2,24 +2,31 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from collections.abc import Generator
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
+from numpy.typing import NDArray
 
 from latewood import spread
 from latewood.calculators._moisture_readiness import evidence as ev
 from latewood.calculators._moisture_readiness import predict, say
-from latewood.calculators._moisture_readiness.climate import HOUR, Climate, air_of, settled
+from latewood.calculators._moisture_readiness.climate import AHEAD, HOUR, Climate, air_of, settled
 from latewood.calculators._moisture_readiness.clock import Clock
 from latewood.calculators._moisture_readiness.fields import CurvePoint, ReadinessZone
 from latewood.declare import Known
 from latewood.formulas import movement, sorption
+from latewood.formulas.drying_air import Air
+from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
 from latewood.records import DryingModel, MoistureLimits, Species, WettingKind
+from latewood.weather import Exposure
 
 if TYPE_CHECKING:
     from latewood.calculators.moisture_readiness import Inputs
+
+Array = NDArray[np.float64]
 
 #: More water than boards can hold: a wash brings as much as goes in.
 PLENTY: Final = 1000.0
@@ -44,6 +51,10 @@ class Outlook:
     deep: spread.Number | None
     curve: tuple[CurvePoint, ...]
     depth: float | None
+    #: Whether by the model a film of water still lies on the boards.
+    film: bool = False
+    #: Whether the slowest of the cases is not there in 60 days.
+    open_ended: bool = False
 
 
 @dataclass(frozen=True)
@@ -57,13 +68,23 @@ class Setting:
     limits: MoistureLimits
     ledger: Ledger
     known: Known
+    practice: ev.Practice
+    airs: dict[tuple[str, bool, bytes], Air] = field(default_factory=dict)
+
+    def pointer(self, zone: ReadinessZone) -> str:
+        """Return where a zone stands among the inputs, so that what is said of one does not hide another's."""
+        return f"/zones/{[one.id for one in self.x.zones].index(zone.id)}"
 
 
 def waters_of(setting: Setting, zone: ReadinessZone) -> list[Water]:
-    """Return what wetted a zone or will, in the order of time."""
+    """Return what wetted a zone or will before it is coated, in the order of time."""
+    start = setting.clock.start
     found = []
     for event, at in zip(setting.x.wettings, setting.clock.wetted, strict=True):
         if event.zone in (None, zone.id):
+            if start is not None and at is not None and at > max(start, 0.0):
+                say.after_start(setting, zone, event.cause)
+                continue
             little = event.cause.water
             amount = PLENTY if little is None else spread.value(setting.ledger.take(little))
             found.append(Water(0.0 if at is None else at, event.cause, amount))
@@ -88,7 +109,7 @@ def outlook_of(
     waters: list[Water],
     last_wet: float | None,
     limit: float,
-) -> Outlook:
+) -> Generator[predict.Run, list[predict.Course], Outlook]:
     """Return what the model of drying says of a zone, from its last wetting or from what was read in it."""
     x, climate, ledger = setting.x, setting.climate, setting.ledger
     nothing = Outlook(None, None, None, None, (), None)
@@ -103,31 +124,30 @@ def outlook_of(
         place = int(np.ceil((event.at - climate.first) / climate.step - 1e-9))
         water[min(max(place, 0), len(water) - 1)] += event.amount
     exposure = zone.exposure or x.exposure or "open"
-    air = air_of(
-        x,
-        climate,
-        exposure,
-        weathered=weathered,
-        model=setting.model,
-        water=water,
-        ledger=ledger,
-        known=setting.known,
-    )
+    air = _air(setting, climate, exposure, weathered=weathered, water=water)
     path = f"moisture-readiness/{zone.id}"
     mean = settled(climate.mean())
-    closed = x.method == "closed-form" or (x.method is None and climate.steady)
+    closed = _closed(x, climate, waters)
     wetted_at = waters[-1].at if waters else 0.0
-    model_now = None
+    model_now, film = None, False
 
     # What pins read at a depth is the mean of wood about twice as deep.
     pins = max((read.given.pin_depth or 0.0 for read in seen.counted), default=0.0)
     probed = replace(boards, outer=min(max(boards.outer, 2 * pins), boards.thickness))
 
-    def follow(cases: list[predict.Case], since: float, *, wet: bool) -> list[predict.Course]:
+    def follow(cases: list[predict.Case], since: float, *, wet: bool) -> predict.Run:
         wood = boards if wet else probed
-        if closed:
-            return predict.in_closed_form(cases, wood, climate, air, since, limit, wetted=wet)
-        return predict.by_model(cases, wood, climate, air, since, limit, wetted_at)
+        return predict.Run(
+            cases=cases,
+            wood=wood,
+            climate=climate,
+            air=air,
+            since=since,
+            limit=limit,
+            wetted_at=wetted_at,
+            closed=closed,
+            wet=wet,
+        )
 
     courses: list[predict.Course] = []
     waits: dict[str, spread.Number | None] = {}
@@ -138,22 +158,21 @@ def outlook_of(
         depths = {"chosen": chosen} | ({"shallow": shallow, "deep": deep} if waters else {})
         # All depths side by side: solving nine boards takes hardly longer than three.
         apart = list(dict.fromkeys(depths.values()))
-        ran = follow([c for depth in apart for c in predict.wetted_cases(boards, depth, core)], since, wet=True)
+        ran = yield follow([c for depth in apart for c in predict.wetted_cases(boards, depth, core)], since, wet=True)
         by_depth = {depth: ran[3 * place : 3 * place + 3] for place, depth in enumerate(apart)}
         for name, depth in depths.items():
             waits[name] = predict.number(f"{path}/{name}", by_depth[depth])
             takes[name] = sorted(course.from_wetting for course in by_depth[depth])[1]
         courses = by_depth[chosen]
-        future = closed and waters and waters[-1].at > 0
-        model_now = None if future else predict.curve(f"{path}/now", courses)[0]
+        model_now = predict.curve(f"{path}/now", courses)[0]
+        film = courses[1].film
     if seen.highest is not None and not (wetted and not seen.overruling and not _wetter(seen, model_now)):
         best = seen.overruling or seen.counted
         moisture = max(read.value for read in best)
         when = max((t for r, t in zip(seen.reads, seen.times, strict=True) if r in best and t is not None), default=0.0)
         cases = predict.read_cases(probed, moisture, mean, chosen, skin=last_wet is not None)
-        courses = follow(cases, min(when, 0.0), wet=False)
-        if not (closed and any(event.at > 0 for event in waters)):
-            waits["chosen"] = predict.number(f"{path}/read", courses)
+        courses = yield follow(cases, min(when, 0.0), wet=False)
+        waits["chosen"] = predict.number(f"{path}/read", courses)
     if not courses:
         return nothing
     rows = predict.curve(f"{path}/curve", courses)
@@ -168,8 +187,36 @@ def outlook_of(
         waits.get("shallow"),
         waits.get("deep"),
         points,
-        chosen if waters else None,
+        chosen if any(event.kind.depths for event in waters) else None,
+        film,
+        any(course.wait > AHEAD for course in courses),
     )
+
+
+def _air(setting: Setting, climate: Climate, exposure: Exposure, *, weathered: bool, water: Array) -> Air:
+    """Return the air of a zone, the same one for all zones that lie alike."""
+    key = (exposure, weathered, water.tobytes())
+    if key not in setting.airs:
+        setting.airs[key] = air_of(
+            setting.x,
+            climate,
+            exposure,
+            weathered=weathered,
+            model=setting.model,
+            water=water,
+            ledger=setting.ledger,
+            known=setting.known,
+        )
+    return setting.airs[key]
+
+
+def _closed(x: Inputs, climate: Climate, waters: list[Water]) -> bool:
+    """Say whether the series may be used: it begins with one wetting that fills the wood, and knows no later one."""
+    apt = all(water.at <= 0 and water.amount == PLENTY for water in waters)
+    if x.method == "closed-form" and not apt:
+        detail = "the closed form begins at a wetting that lies back and fills the wood; dew, frost and plans it cannot"
+        raise InputProblem([Fault(pointer="/method", code="conflict", detail=detail, expected="numerical")])
+    return climate.steady and apt and x.method != "numerical"
 
 
 def _wetter(seen: ev.Evidence, model_now: spread.Number | None) -> bool:
@@ -185,7 +232,7 @@ def _core(seen: ev.Evidence, waters: list[Water], mean: float) -> float:
     before = [
         r.value
         for r, t in zip(seen.reads, seen.times, strict=True)
-        if r in seen.counted and t is not None and t <= first
+        if (r in seen.counted or r in seen.older) and t is not None and t <= first
     ]
     return max(before, default=mean)
 
@@ -209,7 +256,7 @@ def _wood(
     filled = {key: spread.value(ledger.take(number)) for key, number in model.filled.items()}
     keys = sorted(filled, key=int)
     level = float(np.interp(density, [float(key) for key in keys], [filled[key] for key in keys]))
-    most = float(sorption.greatest_moisture(basic_density=density))
+    most = spread.value(ledger.step(sorption.greatest_moisture, basic_density=density))
     factor = ledger.take(model.diffusivity_factor)
     wider = say.less_sure(setting, zone, seen, temperature)
     outer = x.outer_depth if x.outer_depth is not None else spread.value(ledger.take(model.outer_depth))

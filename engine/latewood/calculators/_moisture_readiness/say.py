@@ -8,10 +8,12 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from latewood import spread
-from latewood.calculators._moisture_readiness.climate import DAY
-from latewood.calculators._moisture_readiness.evidence import OUTLIER, Evidence
+from latewood.calculators._moisture_readiness.climate import DAY, HOUR
+from latewood.calculators._moisture_readiness.evidence import Evidence
 from latewood.calculators._moisture_readiness.fields import ReadinessZone
+from latewood.formulas.air import ZERO_CELSIUS
 from latewood.provenance import Ledger, Severity
+from latewood.records import WettingKind
 
 if TYPE_CHECKING:
     from latewood.calculators._moisture_readiness.outlook import Setting, Water
@@ -42,13 +44,13 @@ def depths(
     if given is not None:
         return sound, checked, given
     chosen = checked if weathered else sound
-    if waters:
+    if any(water.kind.depths for water in waters):
         message = (
             f"How deep the boards are wetted is assumed: {sound * 1000:g} mm in sound or freshly sanded wood, "
-            f"{checked * 1000:g} mm in weathered, checked wood; here {chosen * 1000:g} mm. The first is near the one "
-            "measurement that was found, the second was chosen to meet common practice."
+            f"{checked * 1000:g} mm in weathered, checked wood. The first is near the one measurement that was found, "
+            "the second was chosen to meet common practice."
         )
-        setting.ledger.find("wetted-depth-assumed", "note", message, pointer="/wetted_depth", assumed=chosen * 1000)
+        setting.ledger.find("wetted-depth-assumed", "note", message, pointer="/wetted_depth")
     return sound, checked, chosen
 
 
@@ -75,7 +77,7 @@ def common_wait(
         f"{water.kind.title} boards in zone {zone.id}: by the model {told[0]}, {told[1]}, counted from the wetting. "
         f"Common practice, without a source: {spread.low(usual) / DAY:.0f} to {spread.high(usual) / DAY:.0f} days."
     )
-    setting.ledger.find("wait-after-wetting", "note", message, pointer="/wettings", zone=zone.id)
+    setting.ledger.find("wait-after-wetting", "note", message, pointer=setting.pointer(zone), zone=zone.id)
 
 
 def less_sure(setting: Setting, zone: ReadinessZone, seen: Evidence, temperature: float) -> float:
@@ -85,10 +87,11 @@ def less_sure(setting: Setting, zone: ReadinessZone, seen: Evidence, temperature
     wet = seen.highest is not None and seen.highest > model.wettest.si
     if not cold and not wet:
         return 1.0
+    frozen(setting, zone, temperature)
     ledger.take(model.coldest if cold else model.wettest)
     what = "cold" if cold else "very wet wood"
     message = f"In {what} the model of drying is less sure than else, so its span is wider (zone {zone.id})."
-    ledger.find("model-less-sure", "note", message, pointer="/zones", zone=zone.id)
+    ledger.find("model-less-sure", "note", message, pointer=setting.pointer(zone), zone=zone.id)
     return spread.value(ledger.take(model.widening))
 
 
@@ -101,7 +104,7 @@ def traps(setting: Setting, zone: ReadinessZone) -> None:
             f"Gaps of {zone.gap * 1000:g} mm in zone {zone.id} hold water: joints of {narrow * 1000:g} mm or less stay "
             "above 25 % for longer than wide ones. Read at the edges of the boards too, and expect them to be last."
         )
-        setting.ledger.find("gap-holds-water", "warning", message, pointer="/zones", zone=zone.id)
+        setting.ledger.find("gap-holds-water", "warning", message, pointer=setting.pointer(zone), zone=zone.id)
 
 
 def uncertain(zone: ReadinessZone, seen: Evidence, limit: float, ledger: Ledger) -> None:
@@ -116,7 +119,7 @@ def uncertain(zone: ReadinessZone, seen: Evidence, limit: float, ledger: Ledger)
             ledger.find("meter-uncertain-here", "note", message, pointer=pointer, zone=zone.id)
 
 
-def never(zone: ReadinessZone, limit: float, humidity: float, verdict: str, ledger: Ledger) -> None:
+def never(setting: Setting, zone: ReadinessZone, limit: float, humidity: float, verdict: str) -> None:
     """Say that this weather does not get the wood to its limit, and which would."""
     if verdict in ("ready", "ready-if-reread"):
         message = (
@@ -129,29 +132,73 @@ def never(zone: ReadinessZone, limit: float, humidity: float, verdict: str, ledg
             f"humidity below {humidity:.0%}."
         )
     severity: Severity = "note" if verdict in ("ready", "ready-if-reread") else "warning"
-    ledger.find(
-        "never-in-this-weather", severity, message, pointer="/moisture_limit", zone=zone.id, humidity=round(humidity, 4)
-    )
+    where, share = setting.pointer(zone), round(humidity, 4)
+    setting.ledger.find("never-in-this-weather", severity, message, pointer=where, zone=zone.id, humidity=share)
 
 
-def out_of_sight(zone: ReadinessZone, ledger: Ledger) -> None:
+def out_of_sight(setting: Setting, zone: ReadinessZone) -> None:
     """Say that the end of the wait is not to be seen, though the weather would allow it."""
     message = (
         f"Zone {zone.id} is not at its limit within 60 days of weather like this, though it would be in the end: it "
         "lies very near what the wood settles at. Wait for drier weather, or read again then."
     )
-    ledger.find("not-within-sight", "warning", message, pointer="/zones", zone=zone.id)
+    setting.ledger.find("not-within-sight", "warning", message, pointer=setting.pointer(zone), zone=zone.id)
 
 
-def wet_zones(zones: Sequence[tuple[ReadinessZone, Evidence]], ledger: Ledger) -> None:
+def slow_end_open(setting: Setting, zone: ReadinessZone) -> None:
+    """Say that the slow end of a wait is where looking ahead ends, not where the wood is dry."""
+    message = (
+        f"The longest wait given for zone {zone.id} is how far is looked ahead, 60 days: in the slowest case it is "
+        "not over by then."
+    )
+    setting.ledger.find("slow-end-open", "note", message, pointer=setting.pointer(zone), zone=zone.id)
+
+
+def beyond_weather(setting: Setting, zone: ReadinessZone, wait: spread.Number) -> None:
+    """Say that the wait ends after the weather that was given does."""
+    climate = setting.climate
+    if climate is None or climate.steady:
+        return
+    end = climate.first + climate.step * climate.given
+    if spread.high(wait) > end:
+        message = (
+            f"The weather given ends {max(end, 0.0) / HOUR:.0f} h from now, before the wait of zone {zone.id} surely "
+            "does. After it the weather is taken to go on as its last days were, without rain."
+        )
+        setting.ledger.find("beyond-the-weather", "warning", message, pointer=setting.pointer(zone), zone=zone.id)
+
+
+def frozen(setting: Setting, zone: ReadinessZone, temperature: float) -> None:
+    """Say that the model knows no ice."""
+    if temperature < ZERO_CELSIUS:
+        message = (
+            f"It freezes: water in and on the boards of zone {zone.id} is ice, which neither the model of drying nor "
+            "meters know. Wait for thaw, then read."
+        )
+        setting.ledger.find("frozen", "warning", message, pointer=setting.pointer(zone), zone=zone.id)
+
+
+def after_start(setting: Setting, zone: ReadinessZone, cause: WettingKind) -> None:
+    """Say that a wetting that is planned after the start is not reckoned with."""
+    message = (
+        f"Zone {zone.id} is to be wetted after the planned start ({cause.title.lower()}): that does not count for the "
+        "bare wood. See that the coating is cured by then, or put the start behind it."
+    )
+    setting.ledger.find("wetted-after-start", "warning", message, pointer=setting.pointer(zone), zone=zone.id)
+
+
+def wet_zones(setting: Setting, zones: Sequence[tuple[ReadinessZone, Evidence]]) -> None:
     """Point at zones wetter than the others."""
-    means = {zone.id: seen.mean for zone, seen in zones if seen.mean is not None}
-    for name, mean in means.items():
-        others = [other for id, other in means.items() if id != name]
-        if others and mean - statistics.median(others) > OUTLIER:
+    means = [(zone, seen.mean) for zone, seen in zones if seen.mean is not None]
+    if len(means) < 2:
+        return
+    points = setting.practice.take(setting.practice.record.outlier)
+    for zone, mean in means:
+        others = statistics.median(other for one, other in means if one is not zone)
+        if mean - others > points:
             message = (
-                f"Zone {name} is at {mean:.1%} where the others are near {statistics.median(others):.1%}. A wet zone "
-                "has a source of water: shade and little air below, a packed gap, a planter, a downpipe, earth. Look "
-                "for it before waiting."
+                f"Zone {zone.id} is at {mean:.1%} where the others are near {others:.1%}. A wet zone has a source of "
+                "water: shade and little air below, a packed gap, a planter, a downpipe, earth. Look for it before "
+                "waiting."
             )
-            ledger.find("wet-zone", "warning", message, pointer="/zones", zone=name)
+            setting.ledger.find("wet-zone", "warning", message, pointer=setting.pointer(zone), zone=zone.id)

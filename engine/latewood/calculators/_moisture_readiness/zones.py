@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Generator
+
 from latewood import spread
 from latewood.calculators._moisture_readiness import evidence as ev
 from latewood.calculators._moisture_readiness import judge, say
@@ -9,15 +11,18 @@ from latewood.calculators._moisture_readiness.climate import HOUR, Climate, sett
 from latewood.calculators._moisture_readiness.correct import correct
 from latewood.calculators._moisture_readiness.fields import CorrectedReading, ReadinessZone, ZoneReadiness
 from latewood.calculators._moisture_readiness.outlook import Outlook, Setting, outlook_of, rain_of, waters_of
+from latewood.calculators._moisture_readiness.predict import Course, Run
 from latewood.formulas import sorption
 from latewood.records import Species
 
+Row = tuple[ZoneReadiness, tuple[CorrectedReading, ...], ev.Evidence]
 
-def zone_of(setting: Setting, zone: ReadinessZone) -> tuple[ZoneReadiness, tuple[CorrectedReading, ...], ev.Evidence]:
-    """Return what comes of one zone, its readings put right, and what they amount to."""
-    x, clock, climate, ledger = setting.x, setting.clock, setting.climate, setting.ledger
+
+def zone_of(setting: Setting, zone: ReadinessZone) -> Generator[Run, list[Course], Row]:
+    """Return what comes of one zone, its readings put right, and what they amount to; yield what to follow."""
+    x, clock, climate, ledger, practice = setting.x, setting.clock, setting.climate, setting.ledger, setting.practice
     species = zone.species or x.species
-    limit = _limit(setting, species)
+    limit = _limit(setting, zone, species)
     stop = spread.value(ledger.take(setting.limits.stop))
     waters = waters_of(setting, zone)
     rain = rain_of(setting, zone)
@@ -29,15 +34,16 @@ def zone_of(setting: Setting, zone: ReadinessZone) -> tuple[ZoneReadiness, tuple
         for place, reading in enumerate(x.readings)
         if reading.zone == zone.id
     ]
-    seen = ev.evidence(reads, last_wet, here, 0.95 if x.confidence is None else x.confidence, ledger)
-    ev.outliers(zone, seen, ledger)
+    seen = ev.evidence(reads, last_wet, here, 0.95 if x.confidence is None else x.confidence, practice)
+    ev.outliers(zone, seen, practice)
     say.uncertain(zone, seen, limit, ledger)
     say.traps(setting, zone)
     if not past:
-        ev.unexplained(zone, seen, here, ledger)
+        ev.unexplained(zone, seen, here, practice)
     within = spread.value(ledger.take(setting.known.record("moisture-meter", "resistance").within))
-    count = ev.wanted(zone, seen, limit, within)
-    outlook = outlook_of(setting, zone, species, seen, waters, last_wet, limit)
+    count = ev.wanted(zone, seen, limit, within, practice)
+    most = round(practice.take(practice.record.most))
+    outlook = yield from outlook_of(setting, zone, species, seen, waters, last_wet, limit)
     start = clock.start
     ahead = tuple(end for end in (*(w.at for w in waters), *rain) if end > 0 and (start is None or end <= start + HOUR))
     case = judge.Situation(
@@ -46,39 +52,50 @@ def zone_of(setting: Setting, zone: ReadinessZone) -> tuple[ZoneReadiness, tuple
         limit=limit,
         stop=stop,
         wanted=count,
+        most=most,
+        stands=practice.take(practice.record.stands),
+        film=outlook.film,
+        weathered=bool(x.weathered if zone.weathered is None else zone.weathered),
         model=outlook.now,
         ahead=ahead,
         last_wet=last_wet,
         start=start,
         drops=tuple(test for test in x.drop_tests if test.zone == zone.id),
+        tests=tuple(f"/drop_tests/{place}" for place, test in enumerate(x.drop_tests) if test.zone == zone.id),
         drop_rule=x.drop_test_rule or setting.known.record("drop-test-rule", "within-30-seconds"),
         new_wood=x.new_wood_wait or setting.known.record("new-wood-wait", "measure"),
         age=x.new_wood_age,
     )
     found, reasons = judge.verdict(case, ledger)
     never, needed = _never(climate, limit, outlook)
+    # What is ready now waits for nothing, whatever the weather does to bare wood later.
+    wait = 0.0 if found == "ready" and outlook.curve else outlook.wait
     if never and needed is not None:
-        say.never(zone, limit, needed, found, ledger)
-    elif outlook.wait is None and outlook.curve:
-        say.out_of_sight(zone, ledger)
-    again = _read_again(found, outlook.wait, ahead, never=never)
+        say.never(setting, zone, limit, needed, found)
+    elif wait is None and outlook.curve:
+        say.out_of_sight(setting, zone)
+    elif wait is not None:
+        say.beyond_weather(setting, zone, wait)
+        if outlook.open_ended and found != "ready":
+            say.slow_end_open(setting, zone)
+    again = _read_again(found, wait, ahead, never=never)
     again = None if again is None else clock.by_day(again)
     result = ZoneReadiness(
         id=zone.id,
         verdict=found,
         reasons=reasons,
         count=seen.count,
-        mean=seen.mean,
-        deviation=seen.deviation,
-        highest=seen.highest,
+        mean=None if seen.beyond_scale else seen.mean,
+        deviation=None if seen.beyond_scale else seen.deviation,
+        highest=None if seen.beyond_scale else seen.highest,
         upper_bound=seen.bound,
         moisture_limit=limit,
-        readings_wanted=min(count, ev.MOST),
-        where_to_read=ev.where_to_read(zone, seen, min(count, ev.MOST) - seen.count),
+        readings_wanted=min(count, most),
+        where_to_read=ev.where_to_read(zone, seen, min(count, most) - seen.count),
         equilibrium=None if climate is None else settled(climate.ahead()),
         model_moisture=outlook.now,
         wetted_depth=outlook.depth,
-        time_to_ready=None if never else outlook.wait,
+        time_to_ready=None if never else wait,
         time_to_ready_shallow=outlook.shallow,
         time_to_ready_deep=outlook.deep,
         never=never,
@@ -90,7 +107,8 @@ def zone_of(setting: Setting, zone: ReadinessZone) -> tuple[ZoneReadiness, tuple
     return result, seen.rows, seen
 
 
-def _limit(setting: Setting, species: Species | None) -> float:
+def _limit(setting: Setting, zone: ReadinessZone, species: Species | None) -> float:
+    """Return the limit of a zone: where boards of several woods lie in it, the lowest of theirs."""
     x, ledger = setting.x, setting.ledger
     if x.moisture_limit is not None:
         ledger.use(
@@ -98,8 +116,11 @@ def _limit(setting: Setting, species: Species | None) -> float:
         )
         return x.moisture_limit
     ledger.use("input/limit_rule", setting.limits.id, "judgement", note=setting.limits.title)
-    absorbency = None if species is None else species.absorbency
-    return spread.value(ledger.take(setting.limits.limit_for(x.coating, absorbency)))
+    others = [reading.species for reading in x.readings if reading.zone == zone.id and reading.species is not None]
+    woods = [species, *others] if species is not None or not others else others
+    absorbencies = dict.fromkeys(None if wood is None else wood.absorbency for wood in woods)
+    numbers = [setting.limits.limit_for(x.coating, absorbency) for absorbency in absorbencies]
+    return min(spread.value(ledger.take(number)) for number in numbers)
 
 
 def _never(climate: Climate | None, limit: float, outlook: Outlook) -> tuple[bool, float | None]:
