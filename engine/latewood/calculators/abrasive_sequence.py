@@ -190,6 +190,7 @@ def abrasive_sequence(x: Inputs, ledger: Ledger, known: Known) -> Result:
     lead, arsenical = state_hazards(x, found, ledger, known)
     say.say_hazards(x, lead, arsenical, practice, ledger)
     say.say_machines(x, found, practice, ledger)
+    say.say_unused(x, found, ledger)
     chooser = choose.Chooser(x, practice, ladder, limit, (ledger, known))
     discs = Discs(x, practice, ladder, ledger)
     done: list[tuple[Spot, choose.Chosen]] = []
@@ -204,6 +205,7 @@ def abrasive_sequence(x: Inputs, ledger: Ledger, known: Known) -> Result:
         made = None
         if chosen.found is not None:
             made = work(x, spot, chosen.found.grades, chosen.patched_passes, practice, ladder, ledger, known)
+            say.say_passes(x, spot, made.steps, ledger)
             discs.add(spot, made.steps, made.efforts)
             works.append((spot, made))
         rows.append((spot.place, row_of(spot, chosen, made, practice, ladder, ledger, known)))

@@ -375,3 +375,21 @@ def test_warmer_boards_never_let_more_courses_in(run, wipers):
         widths = [getattr(row.runs[0], field) if row.runs else 0 for row in rows]
         assert widths == sorted(widths, reverse=True)
     assert rows[-1].verdict == "no"
+
+
+@pytest.mark.parametrize(("longest", "stands"), [("10 min", False), ("15 min", True), ("30 min", True)])
+def test_a_longest_time_cannot_be_over_before_the_first(run, longest, stands):
+    job = deck(product={"wipe": "15-20 min", "longest_wipe": longest})
+    if stands:
+        assert run("wipe-cadence", **job)
+    else:
+        assert ("/product/longest_wipe", "conflict") in refused(run, job)
+
+
+def test_a_refusal_always_says_what_to_do(run):
+    """Courses as long as a street: no single change helps, and that is said with what would."""
+    result, ledger = run("wipe-cadence", **deck(course_length="100 m", pitch="600 mm"))
+    assert (result.verdict, result.changes) == ("no", ())
+    said = next(finding for finding in ledger.findings if finding.id == "crew-cannot-keep-up")
+    assert "shorter courses" in said.message
+    assert "shorter courses" in result.text

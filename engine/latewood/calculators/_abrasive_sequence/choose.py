@@ -123,7 +123,7 @@ class Chooser:
         trials: tuple[str, ...],
     ) -> Chosen:
         patches = patches_for(spot, self.x.patches)
-        done = [patch for patch in patches if not patch.grey_left]
+        done = self._settled(spot, patches)
         failed = [patch.grade.id for patch in patches if patch.grey_left]
         own = spot.choice.first_grade if spot.choice is not None else None
         own = own or self.x.first_grade
@@ -149,10 +149,25 @@ class Chooser:
         row = self.practice.start[spot.condition][spot.group]
         base = replace(base, assumed=True, next_trial=trials[0] if trials else None)
         if start is None:
-            sizes.setdefault(row.preferred, self.ladder.sizes[row.preferred])
-        start = start or row.preferred
+            # Nothing at hand will do: what to fetch is what would be begun with, had one the choice.
+            start = self._table_start(spot, list(sizes)) or row.preferred
+            sizes.setdefault(start, self.ladder.sizes[start])
         # A surface that would bear a finer start than the last grade gets the last grade alone: planes end alike.
         return self._search(last if self._finer(start, last) else start, last, stock, sizes, base)
+
+    def _settled(self, spot: Spot, patches: Sequence[SandPatch]) -> list[SandPatch]:
+        """Return the patches that came clean, but for those another belies: as coarse, as many passes, grey left."""
+        clean = [patch for patch in patches if not patch.grey_left]
+        grey = [patch for patch in patches if patch.grey_left]
+        belied = [(one, other) for one in clean for other in grey if _belies(other, one)]
+        if belied:
+            one, other = belied[0]
+            message = (
+                f"Patches on {spot.id} disagree: {one.grade.id} left no grey, and {other.grade.id} left some in no "
+                "fewer passes. A deck weathers unevenly; the worse spot counts."
+            )
+            self.ledger.find("patches-disagree", "warning", message, pointer="/patches", face=spot.id)
+        return [one for one in clean if not any(one is doubted for doubted, _ in belied)]
 
     def _next(self, coarsest_failed: str, trials: Sequence[str], stock: Sequence[str]) -> str | None:
         """Return the next coarser trial; after the last of them, the next coarser grade in stock."""
@@ -209,6 +224,13 @@ def patches_for(spot: Spot, patches: Sequence[SandPatch]) -> list[SandPatch]:
         if patch.zone in (None, face.zone)
         and (patch.part == face.part or (patch.part is None and face.part in ("field", "perimeter")))
     ]
+
+
+def _belies(grey: SandPatch, clean: SandPatch) -> bool:
+    """Say whether grey left by one patch speaks against another that came clean, with one machine or not told apart."""
+    told_apart = grey.machine is not None and clean.machine is not None and grey.machine.id != clean.machine.id
+    as_coarse = grey.grade.grain_size.si >= clean.grade.grain_size.si * (1 - 1e-9)
+    return not told_apart and as_coarse and grey.passes >= clean.passes
 
 
 def _place(spot: Spot) -> str:

@@ -119,8 +119,12 @@ def _cleaning(
 
 def _cleaning_time(
     x: Inputs, length: float, floor: float, practice: SandingPractice, ledger: Ledger, known: Known
-) -> Number:
+) -> Number | None:
     """Return the time for loose dirt by floor area, and for packed gaps by their length."""
+    if floor <= 0:
+        message = "Loose dirt is counted by floor, and no floor is given beside these gaps; its time is left out."
+        ledger.find("gap-floor-missing", "note", message, pointer="/faces")
+        return _along(length * x.packed_gaps, "rake", practice, ledger, known) if x.packed_gaps else None
     rate = rate_of(practice, "gaps", ledger, known)
     time = ledger.step(pace.time_by_area, "gaps, loose dirt", area=floor, pace=rate)
     if x.packed_gaps is None:

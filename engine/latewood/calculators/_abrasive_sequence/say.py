@@ -6,8 +6,9 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING, Final
 
 from latewood import spread
+from latewood.calculators._abrasive_sequence.answer import SandStep
 from latewood.calculators._abrasive_sequence.choose import Chosen, patches_for
-from latewood.calculators._abrasive_sequence.ladder import Ladder
+from latewood.calculators._abrasive_sequence.ladder import ROOM, Ladder, fits, named
 from latewood.calculators._abrasive_sequence.spots import Spot
 from latewood.calculators._faces import WALKED
 from latewood.calculators._hazards import Suspicion
@@ -22,8 +23,36 @@ if TYPE_CHECKING:
 PATTERN: Final = 2.0
 #: Speed above which gentle sanding ends. Judgement: common practice starts in the middle of the range.
 FAST: Final = 0.85
+#: Passes of one grade above which a coarser grade or another way is better. Judgement: two are usual, five many.
+MANY: Final = 5
 #: Life of a disc, in floor, below which the film is better taken off first (m2): common practice.
 SHORT_LIFE: Final = 1.0
+
+
+def say_passes(x: Inputs, spot: Spot, steps: Sequence[SandStep], ledger: Ledger) -> None:
+    """Say where a grade would have to go over a face more often than makes sense."""
+    worst = max(steps, key=lambda step: step.passes, default=None)
+    if worst is None or worst.passes <= MANY:
+        return
+    message = (
+        f"{spot.id} takes {worst.passes} passes of {worst.id}: nobody sands so much away with this machine. Begin "
+        "coarser, take another machine or another route, or turn or replace the boards."
+    )
+    at = f"/faces/{spot.place}" if x.faces else None
+    ledger.find("many-passes", "warning", message, pointer=at, face=spot.id, passes=worst.passes)
+
+
+def say_unused(x: Inputs, spots: Sequence[Spot], ledger: Ledger) -> None:
+    """Say what was given of parts that are not among the faces."""
+    parts = {spot.face.part for spot in spots}
+    for place, choice in enumerate(x.parts):
+        if choice.part not in parts:
+            message = f"No face of part {choice.part} is given; what was said of it does not count."
+            ledger.find("part-not-sanded", "note", message, pointer=f"/parts/{place}", part=choice.part)
+    for place, patch in enumerate(x.patches):
+        if not any(patches_for(spot, [patch]) for spot in spots):
+            message = f"The patch of {patch.grade.id} is on no face that is given; it does not count."
+            ledger.find("patch-not-used", "note", message, pointer=f"/patches/{place}")
 
 
 def say_choice(x: Inputs, spot: Spot, chosen: Chosen, ladder: Ladder, ledger: Ledger) -> None:
@@ -39,7 +68,9 @@ def say_choice(x: Inputs, spot: Spot, chosen: Chosen, ladder: Ladder, ledger: Le
         ledger.find("start-assumed", "note", message, pointer="/patches", face=spot.id, next=chosen.next_trial)
     if chosen.found is None:
         fetch = " and ".join(chosen.fetch)
-        remedy = f"Fetch {fetch}." if fetch else "No grade on the shelf bridges it."
+        stocked = {named(item) for item in ladder.stock if not fits(item, spot.machine)}
+        pad = f" for {spot.machine.title}: what is at hand is of another size" if stocked & set(chosen.fetch) else ""
+        remedy = f"Fetch {fetch}{pad}." if fetch else "No grade on the shelf bridges it."
         message = f"No sequence of steps small enough can be made for {spot.id} from the grades at hand. {remedy}"
         ledger.find("grade-to-fetch", "warning", message, pointer=at, face=spot.id, fetch=list(chosen.fetch))
     for patch in patches_for(spot, x.patches):
@@ -58,6 +89,12 @@ def say_last(
     if chosen.found is None or not spot.penetrating:
         return
     last = chosen.found.grades[-1]
+    if ladder.sizes[last] > ladder.sizes[chosen.ends.coarsest] * ROOM:
+        message = (
+            f"{last} is coarser than {spot.id} is usually left ({chosen.ends.coarsest} at the coarsest): its scratches "
+            "show and feel rough, and it takes up more."
+        )
+        ledger.find("last-too-coarse", "note", message, pointer="/last_grade", face=spot.id)
     if ladder.sizes[last] >= ladder.sizes[chosen.ends.finest] * (1 - 1e-9):
         return
     effect = ""

@@ -82,6 +82,14 @@ def _ridge(x: Inputs, spot: Spot, ledger: Ledger, known: Known) -> float | None:
         message = f"No erosion is tabulated for {spot.species.title}; years_bare is left out and the condition counts."
         ledger.find("no-erosion-table", "note", message, pointer="/years_bare", species=spot.species.id)
         return None
+    table = tables[0].depth["earlywood"]
+    last = max(int(year) for year in YEARS if year in table)
+    if x.years_bare > last:
+        message = (
+            f"Erosion of {spot.species.title} is tabulated for {last} years; {x.years_bare} were given, and the depth "
+            f"of {last} was taken. It may be more: measure it."
+        )
+        ledger.find("beyond-erosion-table", "warning", message, pointer="/years_bare", species=spot.species.id)
     lost = {part: _after(tables[0].depth[part], x.years_bare, ledger) for part in ("earlywood", "latewood")}
     return spread.central(ledger.step(removal.ridge_height, f"{x.years_bare} bare years", **lost))
 
@@ -194,17 +202,22 @@ def _effort(
 
     Over an old film they are stated for the film. A patch counts by the passes it took.
     """
-    grey = ledger.take(practice.layers["grey"])
-    usual = removal.depth_at_density(
-        depth=spread.central(grey),
-        density=spread.central(density_of(spot, practice, ledger)),
-        reference_density=LAYERS_AT,
-    )
+    density = spread.central(density_of(spot, practice, ledger))
+
+    def here(layer: Sourced) -> float:
+        stated = spread.central(ledger.take(layer))
+        depth = removal.depth_at_density(depth=stated, density=density, reference_density=LAYERS_AT)
+        return spread.central(depth)
+
+    usual = here(practice.layers["grey"])
     if spot.condition == "old-film":
-        usual = spread.central(ledger.take(practice.film)) + spread.central(usual)
+        usual += spread.central(ledger.take(practice.film))
     if patched is not None:
-        return float(patched) * spread.central(taken) / spread.central(usual)
-    return depth / spread.central(usual)
+        return float(patched) * spread.central(taken) / usual
+    # Going over it once costs what a scuff costs, however little there is to take off.
+    if spread.high(depth) < (scuff := here(practice.layers["faded-oil"])):
+        return scuff / usual
+    return depth / usual
 
 
 def passes_with(

@@ -12,7 +12,7 @@ from latewood.calculators._wipe_cadence.fields import CadenceProduct
 from latewood.declare import Known
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
-from latewood.records import Coating, Species, WipingRegime
+from latewood.records import Coating, WipingRegime
 
 if TYPE_CHECKING:
     from latewood.calculators.wipe_cadence import Inputs
@@ -38,37 +38,6 @@ class Clocked:
     regime: WipingRegime
     wipe: Window
     second: Window | None
-
-
-def regime_of(x: Inputs, ledger: Ledger, known: Known) -> WipingRegime:
-    """Return the data sheet's regime, else that of family and wood: never one somebody would like better."""
-    product = x.product or CadenceProduct()
-    if product.regime is not None:
-        ledger.use(
-            f"{product.regime.path}/chosen", product.regime.title, "product-sheet", note="the data sheet says so"
-        )
-        return product.regime
-    twice = x.coating.dwell is not None and x.coating.dwell.second_coat is not None
-    wet = twice and _absorbs(x.species)
-    regime: WipingRegime = known.record("wiping-regime", "wet-on-wet" if wet else "one-flood-coat")
-    if wet:
-        why = "a family with a second coat wet-on-wet, on softwood that takes it up"
-    elif twice and x.species is None:
-        why = "a second coat goes on absorbent softwood only; the wood is not known, so the shorter clock holds"
-        message = (
-            f"Without the species, {regime.title.lower()} was taken: the shorter clock. {why[0].upper()}{why[1:]}."
-        )
-        ledger.find("species-not-given", "warning", message, pointer="/species")
-    elif twice:
-        why = "dense or unabsorbent wood takes no second coat"
-    else:
-        why = "the family is laid once"
-    ledger.use(f"{regime.path}/chosen", regime.title, "common-practice", note=why)
-    return regime
-
-
-def _absorbs(species: Species | None) -> bool:
-    return species is not None and species.group == "softwood" and species.absorbency != "low"
 
 
 def clocked(x: Inputs, regime: WipingRegime, temperature: float, ledger: Ledger, known: Known) -> Clocked:

@@ -23,11 +23,20 @@ _SINGLE = ("course_length", "pitch", "courses")
 
 def refuse(x: Inputs) -> None:
     """Raise `InputProblem` with every conflict that shows without reckoning."""
-    faults = [*_floor(x), *_family(x), *_crew(x)]
+    faults = [*_floor(x), *_family(x), *_sheet(x), *_crew(x)]
     if not faults:
         faults = [*_way(runs_of(x), "/runs" if x.runs else "")]
     if faults:
         raise InputProblem(faults)
+
+
+def _sheet(x: Inputs) -> Iterator[Fault]:
+    wipe = None if x.product is None else x.product.wipe
+    longest = None if x.product is None else x.product.longest_wipe
+    if wipe is not None and longest is not None and longest < spread.low(wipe) * (1 - 1e-9):
+        detail = "the longest time to wiping is over before the first time to wipe"
+        expected = "a longest time no shorter than wipe"
+        yield Fault(pointer="/product/longest_wipe", code="conflict", detail=detail, expected=expected)
 
 
 def wiped(coating: Coating) -> bool:

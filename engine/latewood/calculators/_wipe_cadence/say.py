@@ -104,7 +104,9 @@ def _refusal(found: Way, settled: Settled) -> str:
 
 
 def _advice(others: Sequence[CadenceChange]) -> str:
-    return f"What helps most: {others[0].text}" if others else ""
+    if not others:
+        return "Nothing that was tried helps enough: come with several people more, or lay shorter courses."
+    return f"What helps most: {others[0].text}"
 
 
 def bands_of(courses: int) -> str:

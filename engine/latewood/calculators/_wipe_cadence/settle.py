@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING, Final
 
 from latewood import spread
 from latewood.calculators._faces import WHOLE
+from latewood.calculators._regimes import regime_of
 from latewood.calculators._wipe_cadence.choose import Setting
-from latewood.calculators._wipe_cadence.dwell import STANDARD, Clocked, clocked, regime_of
+from latewood.calculators._wipe_cadence.dwell import STANDARD, Clocked, clocked
 from latewood.calculators._wipe_cadence.fields import CadenceRun
 from latewood.calculators._wipe_cadence.rhythm import Crew, Tempo
 from latewood.declare import Known
@@ -39,7 +40,8 @@ class Settled:
 
 def settle(x: Inputs, ledger: Ledger, known: Known) -> Settled:
     """Return everything with its defaults, each said."""
-    regime = regime_of(x, ledger, known)
+    asked = None if x.product is None else x.product.regime
+    regime = regime_of(x.coating, x.species, asked, ledger, known)
     temperature = x.surface_temperature
     if temperature is None:
         temperature = STANDARD
