@@ -17,6 +17,29 @@ LW = latewood.load()
 
 #: Requests beside the examples, so that formulas the examples do without are seen at work too.
 MORE: dict[str, list[dict[str, Any]]] = {
+    "moisture-readiness": [
+        {
+            "zones": [{"id": "main"}],
+            "species": "scots-pine",
+            "temperature_rule": "pfaff-garrahan",
+            "readings": [
+                {"zone": "main", "reading": "14 %", "wood_temperature": "10 degC"},
+                {"zone": "main", "reading": "15 %", "wood_temperature": "12 degC"},
+            ],
+            "temperature": "15 degC",
+            "relative_humidity": "70 %",
+        }
+    ],
+    "movement": [
+        {
+            "species": "douglas-fir",
+            "width": "140 mm",
+            "moisture_from": "8 %",
+            "temperature": "20 degC",
+            "relative_humidity": "60 %",
+            "gap": "5 mm",
+        }
+    ],
     "area": [
         {"length": "24 ft", "width": "16 ft", "boards": {"size": "5/4x6", "gap": "1/8 in", "direction": "0 deg"}},
         {"zones": [{"id": "main", "outline": "0 0, 6 0, 6 4, 0 4 m", "holes": ["1 1, 2 1, 2 2, 1 2 m"]}]},

@@ -25,7 +25,7 @@ from latewood.calculators._moisture_readiness.predict import together
 from latewood.calculators._moisture_readiness.refuse import refuse
 from latewood.calculators._moisture_readiness.zones import zone_of
 from latewood.declare import F, Known, Q, calculator
-from latewood.formulas import air, diffusion, drying_closed, meter, movement, sampling, sorption
+from latewood.formulas import air, diffusion, meter, movement, sampling, sorption
 from latewood.moment import ZONE_PATTERN, Moment
 from latewood.moment import zone_of as time_zone
 from latewood.provenance import Ledger
@@ -171,7 +171,6 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
         air.wet_bulb,
         diffusion.bound_water_diffusivity,
         diffusion.transverse_diffusivity,
-        drying_closed.share_left_in_sheet,
     ),
 )
 def moisture_readiness(x: Inputs, ledger: Ledger, known: Known) -> Result:

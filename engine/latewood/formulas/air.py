@@ -95,7 +95,8 @@ def frost_point(
 
 
 @formula(
-    symbols="w = (w_s·(2501 − 2.326 t_w) − 1.006 (t − t_w))/(2501 + 1.86 t − 4.186 t_w), solved for t_w in °C",
+    symbols="w = (w_s·(2501 − 2.326 t_w) − 1.006 (t − t_w))/(2501 + 1.86 t − 4.186 t_w), solved for t_w in °C; "
+    "w = 0.622 e/(p − e), e = h e_s(t)",
     source="ASHRAE Handbook, Fundamentals 2017",
     where="ch. 1, eq. 33: adiabatic saturation over water; recalled, and held against two libraries",
     holds="0 to 60 °C; over water also where the result is below 0 °C",
@@ -110,7 +111,8 @@ def wet_bulb(
 
 
 @formula(
-    symbols="w = (w_s·(2830 − 0.24 t_i) − 1.006 (t − t_i))/(2830 + 1.86 t − 2.1 t_i), solved for t_i in °C",
+    symbols="w = (w_s·(2830 − 0.24 t_i) − 1.006 (t − t_i))/(2830 + 1.86 t − 2.1 t_i), solved for t_i in °C; "
+    "w = 0.622 e/(p − e), e = h e_s(t)",
     source="ASHRAE Handbook, Fundamentals 2017",
     where="ch. 1, eq. 35: adiabatic saturation over ice; recalled, and held against two libraries",
     holds="results of at most 0 °C: above, there is no ice",

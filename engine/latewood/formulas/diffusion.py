@@ -36,7 +36,7 @@ def bound_water_diffusivity(
 
 
 @formula(
-    symbols="D = D_b/((1 − a²)(1 − a)), a² = 1 − G(0.667 + M), G = ρ_b/1000",
+    symbols="D = D_b(T)/((1 − a²)(1 − a)), a² = 1 − G(0.667 + M), G = ρ_b/1000",
     source=_SIAU,
     where="eq. 6.22 with the vapour path open; read second-hand, the form of the porosity recalled",
     holds="below fibre saturation; measured spruce and aspen lie within a factor of 2",

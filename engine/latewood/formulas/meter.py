@@ -16,7 +16,7 @@ from latewood.formulas.air import ZERO_CELSIUS, Floats
 
 
 @formula(
-    symbols="M = R + c·(t_cal − t)",
+    symbols="M = R + c·(t_cal − t)/(10 °F)",
     source="Wood Handbook, FPL-GTR-190, Forest Products Laboratory 2010",
     where="ch. 13, resistance meters: about 0.5 points for each 10 °F (5.6 K), added when the wood is colder",
     holds="readings of 6 to 30 %; a rule of thumb, right to about 1 point near the calibration temperature",
@@ -25,7 +25,7 @@ def corrected_by_rule(
     reading: Annotated[Floats, Symbol("R", "%")],
     wood_temperature: Annotated[Floats, Symbol("t", "degC")],
     calibration_temperature: Annotated[Floats, Symbol("t_cal", "degC")],
-    step: Annotated[Floats, Symbol("c·10 °F", "%")],
+    step: Annotated[Floats, Symbol("c", "%")],
 ) -> Annotated[Floats, Symbol("M", "%")]:
     """Add half a point for each 10 °F the wood is colder than the meter's calibration, take it off when warmer."""
     return reading + step * (calibration_temperature - wood_temperature) / (10 / 1.8)

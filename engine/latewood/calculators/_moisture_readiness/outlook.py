@@ -16,7 +16,7 @@ from latewood.calculators._moisture_readiness.climate import AHEAD, HOUR, Climat
 from latewood.calculators._moisture_readiness.clock import Clock
 from latewood.calculators._moisture_readiness.fields import CurvePoint, ReadinessZone
 from latewood.declare import Known
-from latewood.formulas import movement, sorption
+from latewood.formulas import air, diffusion, movement, sorption
 from latewood.formulas.drying_air import Air
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
@@ -124,7 +124,8 @@ def outlook_of(
         place = int(np.ceil((event.at - climate.first) / climate.step - 1e-9))
         water[min(max(place, 0), len(water) - 1)] += event.amount
     exposure = zone.exposure or x.exposure or "open"
-    air = _air(setting, climate, exposure, weathered=weathered, water=water)
+    moist = _air(setting, climate, exposure, weathered=weathered, water=water)
+    _show(setting, zone, boards)
     path = f"moisture-readiness/{zone.id}"
     mean = settled(climate.mean())
     closed = _closed(x, climate, waters)
@@ -141,7 +142,7 @@ def outlook_of(
             cases=cases,
             wood=wood,
             climate=climate,
-            air=air,
+            air=moist,
             since=since,
             limit=limit,
             wetted_at=wetted_at,
@@ -208,6 +209,26 @@ def _air(setting: Setting, climate: Climate, exposure: Exposure, *, weathered: b
             known=setting.known,
         )
     return setting.airs[key]
+
+
+def _show(setting: Setting, zone: ReadinessZone, boards: predict.Wood) -> None:
+    """Write down what drives the drying at the mean of the weather ahead; the model has it for every step."""
+    if setting.climate is None or setting.ledger.steps is None:
+        return
+    step, about = setting.ledger.step, f"zone {zone.id}, at the mean of the weather ahead"
+    temperature, humidity = setting.climate.ahead()
+    step(air.saturation_pressure_over_water, about, temperature=temperature)
+    step(air.vapour_pressure, about, temperature=temperature, relative_humidity=humidity)
+    step(air.wet_bulb, about, temperature=temperature, relative_humidity=humidity, pressure=101325.0)
+    moisture = settled((temperature, humidity))
+    step(diffusion.bound_water_diffusivity, about, temperature=temperature, moisture=moisture)
+    step(
+        diffusion.transverse_diffusivity,
+        about,
+        temperature=temperature,
+        moisture=moisture,
+        basic_density=boards.basic_density,
+    )
 
 
 def _closed(x: Inputs, climate: Climate, waters: list[Water]) -> bool:

@@ -13,6 +13,7 @@ from latewood.calculators._moisture_readiness.fields import CorrectedReading, Re
 from latewood.calculators._moisture_readiness.outlook import Outlook, Setting, outlook_of, rain_of, waters_of
 from latewood.calculators._moisture_readiness.predict import Course, Run
 from latewood.formulas import sorption
+from latewood.provenance import Ledger
 from latewood.records import Species
 
 Row = tuple[ZoneReadiness, tuple[CorrectedReading, ...], ev.Evidence]
@@ -67,7 +68,7 @@ def zone_of(setting: Setting, zone: ReadinessZone) -> Generator[Run, list[Course
         age=x.new_wood_age,
     )
     found, reasons = judge.verdict(case, ledger)
-    never, needed = _never(climate, limit, outlook)
+    never, needed = _never(setting, zone, limit, outlook)
     # What is ready now waits for nothing, whatever the weather does to bare wood later.
     wait = 0.0 if found == "ready" and outlook.curve else outlook.wait
     if never and needed is not None:
@@ -92,7 +93,7 @@ def zone_of(setting: Setting, zone: ReadinessZone) -> Generator[Run, list[Course
         moisture_limit=limit,
         readings_wanted=min(count, most),
         where_to_read=ev.where_to_read(zone, seen, min(count, most) - seen.count),
-        equilibrium=None if climate is None else settled(climate.ahead()),
+        equilibrium=None if climate is None else _heading(climate, zone, ledger),
         model_moisture=outlook.now,
         wetted_depth=outlook.depth,
         time_to_ready=None if never else wait,
@@ -123,12 +124,24 @@ def _limit(setting: Setting, zone: ReadinessZone, species: Species | None) -> fl
     return min(spread.value(ledger.take(number)) for number in numbers)
 
 
-def _never(climate: Climate | None, limit: float, outlook: Outlook) -> tuple[bool, float | None]:
-    """Say whether the weather ahead never gets wood to the limit, and the humidity that would."""
-    if climate is None:
-        return False, None
+def _heading(climate: Climate, zone: ReadinessZone, ledger: Ledger) -> float:
+    """Return the moisture content a zone is heading to in the weather ahead."""
     temperature, humidity = climate.ahead()
-    needed = float(sorption.equilibrium_humidity(temperature=temperature, moisture=limit))
+    about = f"zone {zone.id}, weather ahead"
+    return spread.value(
+        ledger.step(sorption.equilibrium_moisture, about, temperature=temperature, relative_humidity=humidity)
+    )
+
+
+def _never(setting: Setting, zone: ReadinessZone, limit: float, outlook: Outlook) -> tuple[bool, float | None]:
+    """Say whether the weather ahead never gets the wood to the limit, and the humidity that would."""
+    if setting.climate is None:
+        return False, None
+    temperature, humidity = setting.climate.ahead()
+    about = f"zone {zone.id}, weather ahead"
+    needed = spread.value(
+        setting.ledger.step(sorption.equilibrium_humidity, about, temperature=temperature, moisture=limit)
+    )
     stuck = outlook.wait is None and bool(outlook.curve)
     return humidity >= needed and (stuck or settled((temperature, humidity)) > limit), needed
 
