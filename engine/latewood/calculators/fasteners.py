@@ -172,7 +172,7 @@ def _refuse(x: Inputs) -> None:
             Fault(pointer="/sample/proud", code="conflict", detail=detail, expected="at most those inspected")
         )
     if x.fastener == "hidden-clip":
-        for name in ("share_proud", "sample", "share_stuck", "fastener_cover"):
+        for name in ("share_proud", "sample", "share_stuck"):
             if getattr(x, name) is not None:
                 detail = f"hidden clips have no heads, so {name} says nothing"
                 faults.append(Fault(pointer=f"/{name}", code="conflict", detail=detail, expected="nail or screw"))

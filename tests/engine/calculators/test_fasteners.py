@@ -120,9 +120,18 @@ def test_a_sample_of_every_head_leaves_nothing_to_guess(run):
 
 
 def test_heads_are_refused_of_clips_that_have_none(run):
-    said = {"share_proud": "8 %", "share_stuck": "10 %", "fastener_cover": "2 mm"}
+    said = {"share_proud": "8 %", "share_stuck": "10 %"}
     faults = refused(run, fasteners=10, fastener="hidden-clip", **said)
     assert faults == {(f"/{name}", "conflict") for name in said}
+
+
+def test_the_lip_above_a_clip_may_get_too_thin(run):
+    """Wood above a clip is the lip of the groove: nothing can be set deeper there."""
+    result, ledger = run("fasteners", fasteners=10, **{**NAILS, "fastener": "hidden-clip"}, fastener_cover="1 mm")
+    assert (result.treated, result.inspected) == (0, 0)
+    said = next(finding for finding in ledger.findings if finding.id == "cover-too-thin")
+    assert "lip" in said.message
+    assert spread.value(result.cover_left) == pytest.approx(0.5e-3)
 
 
 @pytest.mark.parametrize(

@@ -74,6 +74,12 @@ def _say_depth(x: Inputs, practice: FastenerPractice, left: Number | None, ledge
     if x.removal is None:
         message = "Without the depth to be sanded off no depth can be given to which heads are set."
         ledger.find("removal-missing", "note", message, pointer="/removal")
+    elif too_thin(left, practice) and x.fastener == "hidden-clip":
+        message = (
+            "Sanding leaves too little wood above the clips: the lip of the groove breaks off. Take less away, turn "
+            "the boards, or replace them."
+        )
+        ledger.find("cover-too-thin", "warning", message, pointer="/fastener_cover")
     elif too_thin(left, practice):
         message = (
             "Sanding brings the other heads too near the surface as well: all of them have to go deeper first, not "
