@@ -79,8 +79,8 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
     arsenical: Annotated[Suspicion, F("Whether the wood may hold arsenic")]
     lead_paint: Annotated[Suspicion, F("Whether the old coating may hold lead")]
     stages: Annotated[tuple[WashStageResult, ...], F("Agents in the order of use")]
-    water_volume: Annotated[Number, Q("L", "Water for all mixes and rinses")]
-    rinse_volume: Annotated[Number, Q("L", "Water that runs off: all rinses")]
+    water_volume: Annotated[Number, Q("L", "Water for all mixes and rinses; left out where it stops")] | None = None
+    rinse_volume: Annotated[Number, Q("L", "Water that runs off: all rinses; left out where it stops")] | None = None
     pressure_start: Annotated[float, Q("bar", "Pressure to begin with")] | None = None
     pressure_ceiling: Annotated[float, Q("bar", "Highest pressure for this wood")] | None = None
     fan_angle: Annotated[Number, Q("deg", "Angle of the fan nozzle")] | None = None
@@ -130,8 +130,6 @@ def wash(x: Inputs, ledger: Ledger, known: Known) -> Result:
             arsenical=arsenical,
             lead_paint=lead,
             stages=(),
-            water_volume=0.0,
-            rinse_volume=0.0,
             protection=(),
         )
     say_strengths(x, ledger)

@@ -107,7 +107,9 @@ def _shown(value: Any) -> str:
     if isinstance(value, Mapping):
         return _quantity(value) if "unit" in value else f"{value['amount']} {value['currency']}"
     if isinstance(value, list):
-        return ", ".join(map(_shown, value))
+        words = [*map(_shown, value)]
+        # Phrases run into each other, and into what follows, where commas part them.
+        return f"({'; '.join(words)})" if any(" " in one for one in words) else ", ".join(words)
     if isinstance(value, bool):
         return "yes" if value else "no"
     return str(value)

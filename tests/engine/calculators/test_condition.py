@@ -126,7 +126,7 @@ def test_composite_is_refused_by_itself(found, engine):
         ({"furrow_depth": "4 mm"}, "repair-some", "furrows-too-deep"),
         ({"furrow_depth": "1 mm"}, "refinish", None),
         ({"cup_depth": "5 mm"}, "repair-some", "cup-too-deep"),
-        ({"thickness": "5 mm", "furrow_depth": "5 mm"}, "repair-some", None),
+        ({"thickness": "5 mm", "furrow_depth": "5 mm"}, "replace", "furrows-too-deep"),
         ({"signs": ["grey", "splinters", "mildew", "proud-fasteners"]}, "refinish", "fasteners-first"),
     ],
 )

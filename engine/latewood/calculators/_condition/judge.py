@@ -63,10 +63,10 @@ def _reasons(
         yield "leave", "it is looked at, not refinished"
         return
     yield from _cause(one, by, ledger)
-    yield from _damage(one, by, ledger)
-    _say_fasteners(one, by, cover, ledger)
     if left is not None and spread.central(left) <= 0:
         yield "replace", "nothing would be left of the board where it is furrowed"
+    yield from _damage(one, by, ledger)
+    _say_fasteners(one, by, cover, ledger)
 
 
 def _cause(one: ConditionComponent, by: Judged, ledger: Ledger) -> Iterator[tuple[Gate, str]]:
