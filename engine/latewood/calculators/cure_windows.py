@@ -25,7 +25,7 @@ from latewood.declare import F, Known, Q, calculator
 from latewood.formulas import air, cure, sun, surface
 from latewood.moment import ZONE_PATTERN, Moment, zone_of
 from latewood.provenance import Ledger
-from latewood.records import BoardColour, Coating
+from latewood.records import BoardColour, Coating, Species
 from latewood.weather import Exposure, Weather
 
 
@@ -34,6 +34,9 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
 
     coating: Annotated[Coating, F("Coating family", example="clear-penetrating-oil")]
     weather: Annotated[Weather, F("The weather, by the hour or by the day")]
+    species: (
+        Annotated[Species, F("Wood species, which decides with the family how it is laid", example="ipe")] | None
+    ) = None
     product: Annotated[CureProduct, F("What the product's data sheet says; it overrides the family")] | None = None
     steps: Annotated[
         tuple[WorkStep, ...], F("The work in its order; the family's coats if left out", max_items=20)

@@ -147,3 +147,47 @@ def test_any_place_on_earth_is_answered(ask, start, zone, latitude, longitude):
     assert (list(result["nearest"]["gates"]) == ["working-hours"]) if dark else (result["verdict"] != "no")
     opens = {window["starts"][11:13] for window in result["windows"]}
     assert all(hour >= "07" for hour in opens)
+
+
+@pytest.mark.parametrize(
+    ("asked", "coats", "minutes"),
+    [
+        # Wood Handbook, ch. 16: a second coat after 20 to 60 min on wood that takes it up, wiped an hour after it.
+        ({"species": "southern-yellow-pine"}, 2, 60),
+        # Dense hardwood: one flood coat, wiped 15 to 20 min after (common practice, no source).
+        ({"species": "ipe"}, 1, 15),
+        # Nobody said which wood: the shorter clock.
+        ({}, 1, 15),
+        ({"species": "southern-yellow-pine", "product": {"regime": "one-flood-coat"}}, 1, 15),
+        ({"product": {"regime": "wet-on-wet"}}, 2, 60),
+        ({"species": "ipe", "product": {"wipe": "25-30 min"}}, 1, 25),
+    ],
+)
+def test_wood_and_sheet_decide_how_a_stain_is_laid(ask, asked, coats, minutes):
+    answer = ask("semi-transparent-oil-stain", count=200, air_temperature=23, more=asked)
+    line = {event["id"]: event for event in answer["result"]["timeline"]}
+    assert [id for id in line if id in ("coat-1", "coat-2")] == [f"coat-{n + 1}" for n in range(coats)]
+    assert f"comes off {minutes} to" in line[f"coat-{coats}-wipe-first"]["text"]
+    assert ("species-not-given" in findings(answer)) == (asked == {})
+
+
+def test_an_oil_of_one_coat_is_laid_twice_only_where_its_sheet_says_when(ask):
+    twice = {"regime": "wet-on-wet", "wipe": "60 min"}
+    with pytest.raises(InputProblem) as problem:
+        ask(more={"product": twice})
+    assert pointers(problem) == {"/product/second_coat"}
+    with pytest.raises(InputProblem) as problem:
+        ask(more={"product": {"regime": "wet-on-wet"}})
+    assert pointers(problem) == {"/product/wipe"}
+    result = ask(more={"product": twice | {"second_coat": "30-45 min"}})["result"]
+    line = {event["id"]: event for event in result["timeline"]}
+    assert line["coat-2"]["starts"][11:16] == "09:30"
+
+
+def test_two_coats_on_wood_that_takes_one_wait_for_the_first_to_dry(ask):
+    steps = [{"id": name, "kind": "coat", "duration": "1 h"} for name in ("coat-1", "coat-2")]
+    more = {"steps": steps, "species": "ipe"}
+    line = {
+        event["id"]: event for event in ask("semi-transparent-oil-stain", count=240, more=more)["result"]["timeline"]
+    }
+    assert line["coat-2"]["starts"][:10] > line["coat-1"]["ends"][:10]

@@ -107,7 +107,8 @@ def test_the_second_coat_of_a_waterborne_stain_waits_for_the_first(ask):
 
 def test_a_stain_is_coated_wet_on_wet_and_wiped_once(ask):
     """Wood Handbook, ch. 16: second coat 20 to 60 min after the first, wiped about an hour after the second."""
-    times = timeline(ask("semi-transparent-oil-stain", count=200, air_temperature=23))
+    pine = {"species": "southern-yellow-pine"}
+    times = timeline(ask("semi-transparent-oil-stain", count=200, air_temperature=23, more=pine))
     assert times["coat-2"][0] - times["coat-1"][1] == timedelta(minutes=30)  # twenty, at the next quarter
     assert "coat-1-wipe-first" not in times
     assert [at - times["coat-1"][1] for at in times["coat-1-next-coat"]] == [timedelta(minutes=m) for m in (20, 60)]
@@ -125,7 +126,7 @@ def test_a_second_coat_that_must_go_on_wet_is_not_put_off(ask):
         count=200,
         relative_humidity=damp,
         surface_temperature=26.0,
-        more={"steps": steps, "product": {"rain_safe": "6 h"}},
+        more={"steps": steps, "product": {"rain_safe": "6 h"}, "species": "southern-yellow-pine"},
     )
     times = timeline(answer)
     assert times["coat-1"][0].day == 10

@@ -41,7 +41,7 @@ def answer(x: Inputs, ledger: Ledger, known: Known) -> dict[str, Any]:
         ledger.fact(fact, getattr(x.coating, fact))
     place = Place(latitude=x.latitude, longitude=x.longitude, timezone=x.timezone)
     hours = resolve(x.weather, place, ledger)
-    family = family_of(x.coating, x.product, ledger, known)
+    family = family_of(x.coating, x.product, ledger, known, species=x.species)
     face = _face(x, hours, place, ledger, known)
     cells = cells_of(hours, face, chance_limit=_chance(x, hours, ledger), sheltered=x.exposure == "roofed")
     steps = _steps(x, family, ledger)
@@ -138,7 +138,7 @@ def _steps(x: Inputs, family: Family, ledger: Ledger) -> tuple[WorkStep, ...]:
         laying = LAYING
         why = "a small deck and two people; give your own time"
         ledger.default("laying_time", "3 h", effect=None, why=why)
-    count = max(round(spread.value(ledger.take(x.coating.coats))), 1)
+    count = family.coats or max(round(spread.value(ledger.take(x.coating.coats))), 1)
     return tuple(WorkStep(id=f"coat-{place + 1}", kind="coat", duration=laying) for place in range(count))
 
 

@@ -10,10 +10,11 @@ import msgspec
 
 from latewood import spread
 from latewood.calculators._cure_windows.fields import CureProduct
+from latewood.calculators._regimes import laid_twice, regime_of
 from latewood.declare import Known
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger, Sourced
-from latewood.records import Coating
+from latewood.records import Coating, Species, WipingRegime
 from latewood.records.curing import Limits
 
 #: Field of the data sheet → limit of the family.
@@ -45,7 +46,10 @@ Span = tuple[float, float]
 
 @dataclass(frozen=True, kw_only=True)
 class Family:
-    """A coating as the weather meets it. SI; a span is the shorter and the longer figure."""
+    """A coating as the weather meets it. SI; a span is the shorter and the longer figure.
+
+    ``coats`` is how many the regime lays where the family usually lays another number.
+    """
 
     title: str
     limits: Mapping[str, float]
@@ -54,6 +58,7 @@ class Family:
     longest_wipe: float
     second_coat: Span | None
     bare_open: float | None
+    coats: int | None
     clock: Callable[..., Any]
     gates: Callable[..., Any]
     dwell: Callable[..., Any] | None
@@ -64,7 +69,9 @@ class Family:
         return self.limits.get("coldest", 0.0)
 
 
-def family_of(coating: Coating, product: CureProduct | None, ledger: Ledger, known: Known) -> Family:
+def family_of(
+    coating: Coating, product: CureProduct | None, ledger: Ledger, known: Known, *, species: Species | None = None
+) -> Family:
     """Return the family with what the data sheet says in its place; refuse one that says nothing of curing."""
     sheet = product or CureProduct()
     models = coating.models
@@ -73,8 +80,12 @@ def family_of(coating: Coating, product: CureProduct | None, ledger: Ledger, kno
         why = "it is no coat at all" if coating.bare else f"its record names no model of {' and '.join(missing)}"
         detail = f"nothing is known of how {coating.title} answers the weather: {why}"
         raise InputProblem([Fault(pointer="/coating", code="conflict", detail=detail, expected="another family")])
-    wipe = _wipe(coating, sheet, ledger)
-    longest = _longest(coating, sheet, wipe, ledger)
+    regime = None
+    if "dwell" in models and (coating.dwell is not None or sheet.regime is not None):
+        regime = regime_of(coating, species, sheet.regime, ledger, known)
+    usual = regime is None or regime.wet_on_wet == laid_twice(coating)
+    wipe = _wipe(coating, sheet, regime, ledger)
+    longest = _longest(coating, sheet, regime, wipe, ledger)
     if wipe is not None and wipe[0] == wipe[1]:
         # A single figure, about an hour, is when wiping begins: nobody means the very minute.
         wipe = wipe[0], longest
@@ -89,8 +100,9 @@ def family_of(coating: Coating, product: CureProduct | None, ledger: Ledger, kno
         stages=_stages(coating, sheet, ledger),
         wipe=wipe,
         longest_wipe=longest,
-        second_coat=None if coating.dwell is None else _span(coating.dwell.second_coat, ledger),
+        second_coat=_second_coat(coating, sheet, regime, ledger),
         bare_open=_bare_open(coating, sheet, ledger),
+        coats=None if usual or regime is None else 1 + regime.wet_on_wet,
         clock=known.model("cure-clock", models["cure-clock"]),
         gates=known.model("gates", models["gates"]),
         dwell=known.model("dwell", models["dwell"]) if wipe is not None and "dwell" in models else None,
@@ -128,20 +140,46 @@ def _stages(coating: Coating, sheet: CureProduct, ledger: Ledger) -> dict[str, S
     return found
 
 
-def _wipe(coating: Coating, sheet: CureProduct, ledger: Ledger) -> Span | None:
+def _wipe(coating: Coating, sheet: CureProduct, regime: WipingRegime | None, ledger: Ledger) -> Span | None:
+    """Return when it is wiped: as the sheet says, else as the family does, or the regime where it is not the usual."""
     if sheet.wipe is not None:
         return spread.low(sheet.wipe), spread.high(sheet.wipe)
-    return None if coating.dwell is None else _span(coating.dwell.wipe, ledger)
+    if regime is None:
+        return None
+    if coating.dwell is not None and regime.wet_on_wet == laid_twice(coating):
+        return _span(coating.dwell.wipe, ledger)
+    if regime.wipe is None:
+        raise _unsaid("wipe", f"nothing says when {coating.title} is wiped that is laid {regime.title.lower()}")
+    return _span(regime.wipe, ledger)
 
 
-def _longest(coating: Coating, sheet: CureProduct, wipe: Span | None, ledger: Ledger) -> float:
+def _longest(
+    coating: Coating, sheet: CureProduct, regime: WipingRegime | None, wipe: Span | None, ledger: Ledger
+) -> float:
     if wipe is None:
         return 0.0
     if sheet.longest_wipe is not None:
         return max(sheet.longest_wipe, wipe[1])
-    known = 0.0 if coating.dwell is None else spread.value(ledger.take(coating.dwell.longest))
+    usual = regime is None or regime.wet_on_wet == laid_twice(coating)
+    number = (None if coating.dwell is None else coating.dwell.longest) if usual else regime and regime.longest
     # A product that is wiped later than its family is wiped as late as it says.
-    return max(known, wipe[1])
+    return max(0.0 if number is None else spread.value(ledger.take(number)), wipe[1])
+
+
+def _second_coat(coating: Coating, sheet: CureProduct, regime: WipingRegime | None, ledger: Ledger) -> Span | None:
+    """Return when a second coat goes on the wet first; None where there is no such coat."""
+    if regime is None or not regime.wet_on_wet:
+        return None
+    if sheet.second_coat is not None:
+        return spread.low(sheet.second_coat), spread.high(sheet.second_coat)
+    span = None if coating.dwell is None else _span(coating.dwell.second_coat, ledger)
+    if span is None:
+        raise _unsaid("second_coat", f"nothing says when the second coat of {coating.title} goes on the wet first")
+    return span
+
+
+def _unsaid(field: str, detail: str) -> InputProblem:
+    return InputProblem([Fault(pointer=f"/product/{field}", code="missing", detail=detail, expected="a time in min")])
 
 
 def _bare_open(coating: Coating, sheet: CureProduct, ledger: Ledger) -> float | None:

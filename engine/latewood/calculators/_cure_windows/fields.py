@@ -8,6 +8,7 @@ from typing import Annotated, Final, Literal
 import msgspec
 
 from latewood.declare import F, Q
+from latewood.records import WipingRegime
 from latewood.spread import Number
 
 Kind = Literal["clean", "sand", "coat"]
@@ -70,6 +71,21 @@ class CureProduct(msgspec.Struct, frozen=True, kw_only=True):
     ) = None
     full_cure: (
         Annotated[Number, Q("h", "Until it has cured through", ge=0, le=10000, example="336-720 h", uncertain=True)]
+        | None
+    ) = None
+    regime: Annotated[WipingRegime, F("How it is laid and wiped", example="one-flood-coat")] | None = None
+    second_coat: (
+        Annotated[
+            Number,
+            Q(
+                "min",
+                "From the first coat to the second, wet on wet",
+                ge=1,
+                le=240,
+                example="20-60 min",
+                uncertain=True,
+            ),
+        ]
         | None
     ) = None
     wipe: (

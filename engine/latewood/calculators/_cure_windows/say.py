@@ -79,12 +79,6 @@ def outcome(
         ledger.find("forecast-risk", "warning", message, breaks=list(chosen.breaks))
     if chosen.laid is None:
         return
-    if family.second_coat is not None and chosen.laid.coats:
-        message = (
-            "coats are taken wet on wet, as this family is meant on wood that soaks it up; on dense hardwood it is one "
-            "flood coat, wiped sooner: wipe-cadence says which"
-        )
-        ledger.find("wet-on-wet", "note", message, pointer="/coating")
     _bare(chosen.laid, cells, family, ledger)
     _wiping(chosen.laid, cells, family, ledger)
     if chosen.laid.coats and not handed:
