@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from latewood import spread, units
 from latewood.calculators._hazards import Years, region_of
@@ -11,9 +11,14 @@ from latewood.calculators._preparation.suit import Surface
 from latewood.declare import Known
 from latewood.formulas import sorption
 from latewood.provenance import Ledger
+from latewood.records import SandingPractice
 
 if TYPE_CHECKING:
     from latewood.calculators.preparation import Inputs
+
+
+#: Area a disc does (m2) below which a film is stripped first. Common practice, no source.
+_CLOGS: Final = 1.0
 
 
 def say(x: Inputs, surface: Surface, compared: Compared, ledger: Ledger, known: Known) -> None:
@@ -23,6 +28,7 @@ def say(x: Inputs, surface: Surface, compared: Compared, ledger: Ledger, known: 
     _wait(compared, ledger)
     _hazards(x, surface, ledger, known)
     _holding(x, surface, compared, ledger)
+    _film(surface, compared, ledger, known)
     if "shadow-patches" in x.signs and compared.chosen is not None:
         remain = "shadow-patches" in compared.chosen.route.leaves
         message = (
@@ -103,6 +109,29 @@ def _holding(x: Inputs, surface: Surface, compared: Compared, ledger: Ledger) ->
             "no sooner than a wash dries. More people, or the route sand, turn it round."
         )
         ledger.find("crew-small-for-sanding", "note", message, pointer="/crew")
+
+
+def _film(surface: Surface, compared: Compared, ledger: Ledger, known: Known) -> None:
+    """Say what stripping would save where discs clog on the film that is to be sanded off."""
+    chosen = compared.chosen
+    practice: SandingPractice = known.record("sanding-practice", "open-grain")
+    life = practice.disc_life["film"]
+    if surface.state != "film" or chosen is None or chosen.route.wets or spread.value(life.number) >= _CLOGS:
+        return
+    strip = next((row for row in compared.rows if row.id == "strip-and-sand"), None)
+    if strip is None or strip.standing not in ("possible", "recommended"):
+        return
+    fewer = chosen.reckoned.discs - strip.disc_count
+    hours = units.show(spread.central(chosen.reckoned.work_time) - spread.central(strip.work_time), "h", "time")
+    later = (strip.ready_morning or 0) - (chosen.day or 0)
+    days = "the same morning" if later == 0 else f"{abs(later)} {'day' if abs(later) == 1 else 'days'} "
+    when = days if later == 0 else days + ("later" if later > 0 else "sooner")
+    message = (
+        f"Discs clog on a film: {life.given} to a disc is counted on. Stripping first takes {fewer} discs fewer and "
+        f"{abs(hours):.2g} h {'less' if hours > 0 else 'more'} work, and is ready {when}. Try a square metre: "
+        "where one disc does not do it, strip."
+    )
+    ledger.find("film-clogs-discs", "note", message, pointer="/route", fewer=fewer, later=later)
 
 
 def _hazards(x: Inputs, surface: Surface, ledger: Ledger, known: Known) -> None:
