@@ -5,12 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+from latewood import spread
 from latewood.calculators import cure_windows
+from latewood.calculators._cure_windows.fields import CureProduct
+from latewood.calculators._regimes import laid_twice, regime_of
 from latewood.declare import Known
+from latewood.plan.crew import Crew
 from latewood.plan.job import Job
 from latewood.plan.merged import Merged
 from latewood.plan.old_surface import stopped
 from latewood.plan.task import Task
+from latewood.provenance import Ledger
 from latewood.records import Coating
 
 #: Where inputs of the windows stand in a job.
@@ -18,7 +23,11 @@ STANDS = (
     ("/latitude", "/site/latitude"),
     ("/longitude", "/site/longitude"),
     ("/timezone", "/site/timezone"),
+    ("/product", "/crew/wiping"),
+    ("/laying_time", "/crew/laying_pace"),
 )
+#: The least time (s) that laying a coat is asked for.
+SHORTEST = 180.0
 
 
 def window_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known: Known) -> Iterator[Task]:
@@ -26,23 +35,34 @@ def window_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known: Kno
     if job.weather is None:
         return
     held = stopped(done)
-    groups: dict[tuple[str, str], tuple[Coating, Merged]] = {}
+    groups: dict[tuple[str, str, str | None], tuple[Coating, list[Merged]]] = {}
     for merged in zones:
         coating = merged.fields.coating
         if coating is None or coating.bare or merged.fields.material == "composite" or merged.id in held:
             continue
-        groups.setdefault((coating.id, merged.fields.exposure or "open"), (coating, merged))
+        # Only what may be laid twice asks for the wood.
+        wood = merged.fields.species.id if merged.fields.species is not None and laid_twice(coating) else None
+        key = (coating.id, merged.fields.exposure or "open", wood)
+        groups.setdefault(key, (coating, []))[1].append(merged)
     if not groups:
         yield Task("cure-windows", "cure-windows", status="skipped", why="no zone of wood is to be coated")
-    for (coating_id, exposure), (coating, merged) in groups.items():
-        several = sum(1 for other, _ in groups if other == coating_id) > 1
-        name = f"cure-windows-{coating_id}" + (f"-{exposure}" if several else "")
+    for (coating_id, exposure, wood), (coating, members) in groups.items():
+        merged = members[0]
+        others = [key for key in groups if key[0] == coating_id]
+        name = f"cure-windows-{coating_id}"
+        name += f"-{exposure}" if len({key[1] for key in others}) > 1 else ""
+        name += f"-{wood or 'unknown-wood'}" if len({key[2] for key in others}) > 1 else ""
         if "cure-clock" not in coating.models:
             why = f"nothing is known of how {coating.title} answers the weather"
             yield Task(name, "cure-windows", status="blocked", why=why, missing=(merged.pointer_to("coating"),))
             continue
+        crew = job.crew
+        laying = None if crew is None else _laying_time(crew, coating, members, done, known)
         inputs = cure_windows.Inputs(
             coating=coating,
+            species=merged.fields.species,
+            product=_sheet(crew),
+            laying_time=laying,
             weather=job.weather,
             latitude=job.site.latitude,
             longitude=job.site.longitude,
@@ -52,8 +72,45 @@ def window_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known: Kno
             # A plan is read by people: the hours behind it are asked for from the calculator itself.
             brief=True,
         )
-        stands = (*STANDS, ("/coating", merged.pointer_to("coating")), ("/exposure", merged.pointer_to("exposure")))
-        yield Task(name, "cure-windows", inputs, stands=stands)
+        fields = ("coating", "exposure", "species")
+        stands = (*STANDS, *((f"/{field}", merged.pointer_to(field)) for field in fields))
+        why = ""
+        if laying is not None:
+            why = f"a coat of the floor takes {laying / 3600:.1f} h of work, by the crew at its slow pace"
+        yield Task(name, "cure-windows", inputs, why=why, stands=stands)
+
+
+def _laying_time(
+    crew: Crew, coating: Coating, members: list[Merged], done: dict[str, Any], known: Known
+) -> float | None:
+    """Return how long (s) a crew lays one coat on the floor: the slow end of its pace, for a window must hold for it.
+
+    Who lays also wipes where nobody else does; else both go on side by side.
+    """
+    measured = {row.id: row.area for row in done["area"].zones}
+    area = sum(float(spread.value(measured[merged.zone.id])) for merged in members)
+    asked = None if crew.wiping is None else crew.wiping.regime
+    rates = regime_of(coating, members[0].fields.species, asked, Ledger("aside"), known).rates
+
+    def pace(given: spread.Number | None, task: str) -> float:
+        return float(spread.low(known.record("rate", rates[task]).pace.number if given is None else given))
+
+    laying = area / pace(crew.laying_pace, "lay") / crew.appliers
+    if "dwell" not in coating.models:
+        return max(laying, SHORTEST)
+    wiping = area / pace(crew.wiping_pace, "wipe")
+    together = max(laying, wiping / crew.wipers) if crew.wipers else laying + wiping / crew.appliers
+    return max(together, SHORTEST)
+
+
+def _sheet(crew: Crew | None) -> CureProduct | None:
+    """Return what the crew's data sheet says of wiping."""
+    if crew is None or crew.wiping is None:
+        return None
+    given = crew.wiping
+    return CureProduct(
+        regime=given.regime, wipe=given.wipe, longest_wipe=given.longest_wipe, second_coat=given.second_coat
+    )
 
 
 def _colour(merged: Merged) -> str:

@@ -191,3 +191,37 @@ def test_two_coats_on_wood_that_takes_one_wait_for_the_first_to_dry(ask):
         event["id"]: event for event in ask("semi-transparent-oil-stain", count=240, more=more)["result"]["timeline"]
     }
     assert line["coat-2"]["starts"][:10] > line["coat-1"]["ends"][:10]
+
+
+SUNNY = {"latitude": "41.2 deg", "longitude": "-73.9 deg", "board_temperature": "heat-balance"}
+
+
+def test_what_is_taken_for_wind_and_cloud_is_said_where_it_closes_the_day(ask):
+    """Beaufort: force 1, light air, is 0.3 to 1.5 m/s; force 2, a light breeze, 1.6 to 3.3 m/s."""
+    still = ask(air_temperature=14, wind_speed=None, more=SUNNY)
+    assert still["result"]["nearest"]["gates"] == ["hot"]
+    said = findings(still)["boards-at-extremes"]
+    assert said.params["not_recorded"] == ["wind_speed", "cloud"]
+    assert "light air of 1 m/s" in said.message
+    windy = ask(air_temperature=14, wind_speed=3, more=SUNNY)
+    assert windy["result"]["verdict"] != "no"
+    first = min(window["starts"] for window in windy["result"]["windows"])
+    assert findings(still)["breeze-would-do"].params["start"] == first
+    assert findings(windy)["boards-at-extremes"].params["not_recorded"] == ["cloud"]
+    assert "breeze-would-do" not in findings(windy)
+
+
+@pytest.mark.parametrize(
+    "more",
+    [
+        {"board_temperature": "air"},
+        {"exposure": "roofed"},
+        {"latitude": None, "longitude": None},
+    ],
+)
+def test_nothing_is_said_of_wind_and_cloud_where_no_board_hangs_on_them(ask, more):
+    asked = {name: value for name, value in {**SUNNY, **more}.items() if value is not None}
+    assert "boards-at-extremes" not in findings(ask(wind_speed=None, more=asked))
+    measured = ask(wind_speed=None, surface_temperature=20, more=SUNNY)
+    assert "boards-at-extremes" not in findings(measured)
+    assert "boards-at-extremes" not in findings(ask(wind_speed=2, cloud=50, more=SUNNY))

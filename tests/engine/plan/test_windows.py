@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -117,3 +118,55 @@ def test_what_is_wrong_with_the_weather_is_said_at_its_place(lw, job):
     with pytest.raises(InputProblem) as problem:
         lw.plan(job, Options())
     assert {fault.pointer: fault.code for fault in problem.value.faults} == {"/weather/columns/rain": "ragged"}
+
+
+def test_the_crew_says_how_long_a_coat_takes(lw, job):
+    """24 m² at 12 m² an hour are 2 h; wiping alone at 24 m² an hour adds one, a second person with cloths none."""
+    paces = {"appliers": 1, "laying_pace": "12-40 m2/h", "wiping_pace": "24-60 m2/h"}
+
+    def laid(crew: dict[str, Any]) -> tuple[float, str]:
+        step = steps(lw.plan({**job, "crew": crew}, Options()))["cure-windows-clear-penetrating-oil"]
+        line = next(event for event in step["result"]["timeline"] if event["id"] == "coat-1")
+        takes = datetime.fromisoformat(line["ends"]) - datetime.fromisoformat(line["starts"])
+        return takes.total_seconds() / 3600, step["why"]
+
+    assert laid(paces) == (3.0, "a coat of the floor takes 3.0 h of work, by the crew at its slow pace")
+    assert laid(paces | {"wipers": 1})[0] == 2.0
+    assert laid(paces | {"appliers": 2})[0] == 1.5
+    assert laid({"appliers": 1})[0] > laid({"appliers": 3})[0] > 0
+
+
+def test_windows_and_rhythm_lay_a_stain_alike(lw, job):
+    for species, coats in (("southern-yellow-pine", 2), ("garapa", 1)):
+        zone = {**job["zones"][0], "boards": {"size": "5/4x6", "direction": "0 deg"}}
+        fields = {"coating": "semi-transparent-oil-stain", "species": species}
+        told = {**job, "crew": {"appliers": 4, "wipers": 4}, "zones": [zone], "defaults": job["defaults"] | fields}
+        plan = lw.plan(told, Options())
+        (windows,) = steps(plan).values()
+        coated = [event["id"] for event in windows["result"]["timeline"] if event["id"] in ("coat-1", "coat-2")]
+        assert len(coated) == coats
+        (rhythm,) = (step for step in plan["steps"] if step["calculator"] == "wipe-cadence")
+        assert rhythm["result"]["regime"] == ("wet-on-wet" if coats == 2 else "one-flood-coat")
+
+
+def test_each_wood_of_a_stain_has_its_windows(lw, job):
+    pine = {"id": "pine", "area": "10 m2", "species": "southern-yellow-pine"}
+    stain = job["defaults"] | {"coating": "semi-transparent-oil-stain"}
+    found = steps(lw.plan({**job, "zones": [*job["zones"], pine], "defaults": stain}, Options()))
+    assert set(found) == {
+        "cure-windows-semi-transparent-oil-stain-garapa",
+        "cure-windows-semi-transparent-oil-stain-southern-yellow-pine",
+    }
+
+
+def test_what_the_crews_sheet_says_of_wiping_reaches_the_windows(lw, job):
+    def wiped(**sheet: str) -> timedelta:
+        told = {**job, "crew": {"appliers": 1, "wiping": sheet}}
+        (step,) = steps(lw.plan(told, Options())).values()
+        line = next(event for event in step["result"]["timeline"] if event["id"] == "coat-1-wipe-last")
+        laid = next(event for event in step["result"]["timeline"] if event["id"] == "coat-1")
+        return datetime.fromisoformat(line["starts"]) - datetime.fromisoformat(laid["ends"])
+
+    # On boards between 10 and 35 °C the fast clock runs at 0.4 to 2.9 times the standard, and never later than told.
+    assert timedelta(minutes=13) <= wiped(wipe="40-45 min") <= timedelta(minutes=40)
+    assert wiped(wipe="40-45 min") > wiped(wipe="15-20 min")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any, Final
 
 import numpy as np
@@ -73,15 +74,25 @@ def answer(x: Inputs, ledger: Ledger, known: Known) -> dict[str, Any]:
     coats = [place for place, step in enumerate(steps) if step.kind == "coat"]
     order = ranked(fitted, coats, given.gatings["coat"], wrong)
     say.conditions(x, cells, family, ledger)
+    balanced = x.exposure != "roofed" and x.board_temperature != "air" and not face.measured.all()
+    balanced = balanced and (place.known or hours.irradiance is not None)
+    if balanced:
+        say.assumed(hours, ledger)
     chosen = judged(x, steps, given, family, order, fitted, wrong, lambda moment: _cell(moment, "/start", x, cells))
     most = MOST if x.most is None else x.most
     windows = tuple(_window(i + 1, one, fitted, coats, given) for i, one in enumerate(order[:most]))
     miss = None if order else nearest_miss(steps, given.gatings, at_work, cells, family, fitted)
     if miss is not None and any(gate.startswith("hot") for gate in miss.gates):
-        cool = scene(cells.with_face(_face(x, hours, place, Ledger("shade"), known, shaded=True)))
-        begins = np.flatnonzero(cool.may[steps[0].kind]).astype(float)
-        shady = fit(steps, cool.may, day, cool.cells, family, cool.clock, begins)
-        say.shade(shady, cells, ledger)
+
+        def otherwise(face: Face) -> Fit:
+            cool = scene(cells.with_face(face))
+            begins = np.flatnonzero(cool.may[steps[0].kind]).astype(float)
+            return fit(steps, cool.may, day, cool.cells, family, cool.clock, begins)
+
+        say.shade(otherwise(_face(x, hours, place, Ledger("shade"), known, shaded=True)), cells, ledger)
+        if balanced and hours.wind_speed is None:
+            airy = replace(hours, wind_speed=np.full(len(hours), say.BREEZE))
+            say.breeze(otherwise(_face(x, airy, place, Ledger("breeze"), known)), cells, ledger)
     laid = chosen.laid
     handed = () if laid is None else tuple(hand_over(laid, cells, family, given.clock))
     say.outcome(x, chosen, handed, cells, family, ledger)

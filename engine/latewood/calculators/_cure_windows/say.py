@@ -14,12 +14,16 @@ from latewood.calculators._cure_windows.judge import Judged
 from latewood.calculators._cure_windows.search import Fit
 from latewood.calculators._cure_windows.timeline import Laid, dwell_at
 from latewood.provenance import Ledger
+from latewood.weather import Hours
+from latewood.weather.face import LIGHT_AIR
 
 if TYPE_CHECKING:
     from latewood.calculators.cure_windows import Inputs
 
 #: Wiping within less than this is a race for one person with a cloth. Judgement.
 SOON: Final = 600.0
+#: A light breeze, force 2 of the Beaufort scale: 1.6 to 3.3 m/s.
+BREEZE: Final = 3.0
 #: Slower than the nominal time by more than this is said.
 SLOWER: Final = 1.10
 
@@ -48,6 +52,37 @@ def conditions(x: Inputs, cells: Cells, family: Family, ledger: Ledger) -> None:
         ledger.find("before-not-known", "note", message, pointer="/dry_so_far")
     message = "these are gates of the weather; whether the wood itself is dry enough is for moisture-readiness to say"
     ledger.find("wood-moisture-apart", "note", message)
+
+
+def assumed(hours: Hours, ledger: Ledger) -> None:
+    """Say what was taken for wind and cloud where the temperature of the boards hangs on them."""
+    taken = []
+    if hours.wind_speed is None:
+        taken.append(f"wind, for which light air of {LIGHT_AIR:.0f} m/s was taken")
+    if hours.cloud is None and hours.irradiance is None:
+        taken.append("cloud, for which a clear sky was taken")
+    elif hours.cloud is None:
+        taken.append("cloud, for which a clear sky was taken at night")
+    if taken:
+        message = (
+            f"the weather says nothing of {', nor of '.join(taken)}. Boards then come out at their warmest by day, "
+            "which closes sunny hours and lets a coat dry sooner, and at their coldest by night, which lets dew fall. "
+            "Give what the forecast says of it, or a temperature measured on the boards"
+        )
+        gone = [name for name in ("wind_speed", "cloud") if getattr(hours, name) is None]
+        ledger.find("boards-at-extremes", "warning", message, pointer="/weather", not_recorded=gone)
+
+
+def breeze(airy: Fit, cells: Cells, ledger: Ledger) -> None:
+    """Say where the work could start if the wind nobody recorded were a light breeze."""
+    if not airy.whole.any():
+        return
+    first = cells.at(float(airy.starts[int(np.argmax(airy.whole))]))
+    message = (
+        f"it hangs on the wind, which was not recorded: in a light breeze of {BREEZE:.0f} m/s the work could start on "
+        f"{first:%A %d %B} at {first:%H:%M}. Look up the forecast of wind at the site and ask again"
+    )
+    ledger.find("breeze-would-do", "note", message, pointer="/weather", start=first.isoformat(timespec="seconds"))
 
 
 def shade(shady: Fit, cells: Cells, ledger: Ledger) -> None:
