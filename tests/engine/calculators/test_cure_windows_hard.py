@@ -225,3 +225,15 @@ def test_nothing_is_said_of_wind_and_cloud_where_no_board_hangs_on_them(ask, mor
     measured = ask(wind_speed=None, surface_temperature=20, more=SUNNY)
     assert "boards-at-extremes" not in findings(measured)
     assert "boards-at-extremes" not in findings(ask(wind_speed=2, cloud=50, more=SUNNY))
+
+
+def test_boards_of_which_nothing_is_known_give_no_plain_yes(ask):
+    """Neither place nor irradiance nor a measurement: sun may heat the boards by tens of kelvins."""
+    nowhere = {"board_temperature": "heat-balance"}
+    answer = ask(more=nowhere)
+    assert answer["result"]["verdict"] == "at-risk"
+    assert "boards-unknown" in answer["result"]["windows"][0]["breaks"]
+    assert "sun heats the boards" in answer["result"]["text"]
+    assert ask(more={"board_temperature": "air"})["result"]["verdict"] == "yes"
+    assert ask(surface_temperature=20, more=nowhere)["result"]["verdict"] == "yes"
+    assert ask(more=nowhere | {"exposure": "roofed"})["result"]["verdict"] == "yes"

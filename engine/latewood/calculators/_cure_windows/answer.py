@@ -44,7 +44,15 @@ def answer(x: Inputs, ledger: Ledger, known: Known) -> dict[str, Any]:
     hours = resolve(x.weather, place, ledger)
     family = family_of(x.coating, x.product, ledger, known, species=x.species)
     face = _face(x, hours, place, ledger, known)
-    cells = cells_of(hours, face, chance_limit=_chance(x, hours, ledger), sheltered=x.exposure == "roofed")
+    own = x.exposure == "roofed" or x.board_temperature == "air" or bool(face.measured.all())
+    lit = place.known or hours.irradiance is not None
+    cells = cells_of(
+        hours,
+        face,
+        chance_limit=_chance(x, hours, ledger),
+        sheltered=x.exposure == "roofed",
+        boards_known=own or lit,
+    )
     steps = _steps(x, family, ledger)
     work = x.shift or WorkShift()
     at_work = open_hours(cells, work, _earliest(x, cells))
@@ -74,8 +82,7 @@ def answer(x: Inputs, ledger: Ledger, known: Known) -> dict[str, Any]:
     coats = [place for place, step in enumerate(steps) if step.kind == "coat"]
     order = ranked(fitted, coats, given.gatings["coat"], wrong)
     say.conditions(x, cells, family, ledger)
-    balanced = x.exposure != "roofed" and x.board_temperature != "air" and not face.measured.all()
-    balanced = balanced and (place.known or hours.irradiance is not None)
+    balanced = lit and not own
     if balanced:
         say.assumed(hours, ledger)
     chosen = judged(x, steps, given, family, order, fitted, wrong, lambda moment: _cell(moment, "/start", x, cells))

@@ -36,6 +36,13 @@ class Cells:
     daylight: Flags
     chance_limit: float
     sheltered: bool
+    #: Whether light and measurements tell how warm the boards are; the air stands in for them where not.
+    boards_known: bool = True
+
+    @property
+    def unsaid(self) -> tuple[str, ...]:
+        """What may close any window because the weather says nothing of it."""
+        return (("rain-unknown",) if self.rain is None else ()) + (() if self.boards_known else ("boards-unknown",))
 
     @property
     def step(self) -> float:
@@ -80,7 +87,7 @@ class Cells:
         )
 
 
-def cells_of(hours: Hours, face: Face, *, chance_limit: float, sheltered: bool) -> Cells:
+def cells_of(hours: Hours, face: Face, *, chance_limit: float, sheltered: bool, boards_known: bool) -> Cells:
     """Cut the hours into cells."""
     part = max(round(hours.step / CELL), 1)
     rain = _rain(hours, chance_limit, sheltered=sheltered)
@@ -96,6 +103,7 @@ def cells_of(hours: Hours, face: Face, *, chance_limit: float, sheltered: bool) 
         daylight=np.repeat(face.daylight, part),
         chance_limit=chance_limit,
         sheltered=sheltered,
+        boards_known=boards_known,
     )
 
 

@@ -146,7 +146,10 @@ class CureWindow(msgspec.Struct, frozen=True, kw_only=True):
     tightest_gate: Annotated[str, F("The gate it comes closest to")]
     tightest: Annotated[str, F("How close, in words")]
     margins: Annotated[tuple[str, ...], F("How far inside each gate the first coat lies, the closest first")]
-    breaks: Annotated[tuple[str, ...], F("Errors of the forecast that close it: colder, warmer, damper, wetter")]
+    breaks: Annotated[
+        tuple[str, ...],
+        F("Errors of the forecast that close it, colder, warmer, damper, wetter, and what it leaves unsaid"),
+    ]
 
 
 class CureEvent(msgspec.Struct, frozen=True, kw_only=True):

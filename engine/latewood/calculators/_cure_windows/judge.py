@@ -64,9 +64,7 @@ def _works(
     steps: Sequence[WorkStep], given: Scene, fitted: Fit, wrong: Mapping[str, Flags], cell: int, *, asked: bool
 ) -> Judged:
     at = int(np.flatnonzero(fitted.starts == cell)[0])
-    breaks = tuple(name for name, flags in wrong.items() if not flags[at])
-    if given.cells.rain is None:
-        breaks = (*breaks, "rain-unknown")
+    breaks = (*(name for name, flags in wrong.items() if not flags[at]), *given.cells.unsaid)
     return Judged(verdict="at-risk" if breaks else "yes", laid=_laid(steps, fitted, at), asked=asked, breaks=breaks)
 
 

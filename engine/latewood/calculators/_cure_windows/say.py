@@ -33,6 +33,7 @@ _BREAKS: Final = {
     "damper": "the air is damper than forecast",
     "wetter": "rain is likelier than forecast",
     "rain-unknown": "it rains, of which the weather given says nothing",
+    "boards-unknown": "sun heats the boards or a clear sky cools them, of which nothing given tells",
 }
 
 

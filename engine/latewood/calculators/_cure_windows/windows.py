@@ -73,7 +73,7 @@ def window(place: int, one: Ranked, ends: float, coat: slice, gating: Gating, ce
     """Return a stretch of starts as it is answered."""
     close = margins(gating, coat)
     gate, margin = close[0] if close else ("none", float("nan"))
-    breaks = one.breaks if cells.rain is not None else (*one.breaks, "rain-unknown")
+    breaks = (*one.breaks, *cells.unsaid)
     return CureWindow(
         id=str(place),
         verdict="at-risk" if breaks else "yes",
