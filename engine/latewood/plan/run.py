@@ -90,6 +90,7 @@ def run(engine: Engine, raw: object, options: Options) -> dict[str, Any]:
             shown.append(entry)
     gaps = Ledger("plan")
     surfaces.say(zones, done["area"].faces, gaps)
+    seen.say_unsandable(whole, done, gaps)
     bases.append(gaps.basis)
     findings += gaps.findings
     return {

@@ -14,7 +14,7 @@ from latewood.plan import old_surface
 from latewood.plan.borders import borders, corners
 from latewood.plan.job import Job
 from latewood.plan.merged import Merged, merged_components, of_face
-from latewood.plan.seen import barred, old_coating
+from latewood.plan.seen import barred, old_coating, unsandable
 from latewood.plan.task import Task
 from latewood.problems import InputProblem
 from latewood.provenance import Ledger
@@ -129,8 +129,8 @@ def _sequence(job: Job, zones: list[Merged], done: Mapping[str, Any], known: Kno
     """Return what a job says of sanding, as the sequence asks for it; None where nothing is sanded."""
     by_id = {merged.zone.id: merged for merged in zones}
     components = merged_components(job, zones)
-    stopped = old_surface.stopped(done)
-    faces = []
+    stopped = old_surface.stopped(done) | unsandable(done)
+    faces, treatments = [], set()
     for face in done["area"].faces:
         owner = of_face(face.part, face.item)
         merged = by_id[face.zone] if owner is None else components[owner]
@@ -138,6 +138,7 @@ def _sequence(job: Job, zones: list[Merged], done: Mapping[str, Any], known: Kno
             continue
         if not _finished(merged) or not _sanded(by_id[face.zone], zones, done, known):
             continue
+        treatments.add(merged.fields.treatment)
         faces.append(
             SandFace(
                 zone=face.zone,
@@ -158,7 +159,6 @@ def _sequence(job: Job, zones: list[Merged], done: Mapping[str, Any], known: Kno
         return None
     how = job.sanding
     given = {} if how is None else {name: getattr(how, name) for name in how.__struct_fields__}
-    treatments = {merged.fields.treatment for merged in zones if _finished(merged)}
     worst = next((one for one in ("arsenical", "unknown", "creosote", "copper", "none") if one in treatments), None)
     return abrasive_sequence.Inputs(
         faces=tuple(faces),

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
+from typing import Any, Final
 
 from latewood.calculators import preparation
+from latewood.calculators._condition.fields import ComponentGate, ComponentPart
 from latewood.calculators._hazards import Old, coating_seen
 from latewood.calculators._signs import Sign
 from latewood.declare import Known
@@ -12,6 +14,11 @@ from latewood.plan.job import Job
 from latewood.plan.merged import Merged
 from latewood.problems import Fault
 from latewood.provenance import Ledger
+
+#: Parts that a sander does not come to, or that are judged with their route.
+_UNSANDED: Final[frozenset[ComponentPart]] = frozenset(
+    {"boards", "frame", "ledger", "joists", "beams", "posts", "stringers", "wall"}
+)
 
 
 def barred(result: preparation.Result) -> str:
@@ -53,3 +60,23 @@ def say_grey(whole: Iterable[Merged], ledger: Ledger) -> None:
             )
             at = merged.pointer_to("surface")
             ledger.find("coating-over-grey", "warning", message, pointer=at, zone=merged.zone.id, of=merged.id)
+
+
+def unsandable(done: Mapping[str, Any]) -> frozenset[str]:
+    """Return the ids of stairs, guards and extras no machine may sand: arsenic is not ruled out in them.
+
+    A floor is judged with its route; these have none of their own.
+    """
+    gates: tuple[ComponentGate, ...] = done["condition"].components if "condition" in done else ()
+    return frozenset(row.id for row in gates if row.part not in _UNSANDED and row.arsenical != "no")
+
+
+def say_unsandable(components: Iterable[Merged], done: Mapping[str, Any], ledger: Ledger) -> None:
+    """Say which parts are left out of the sanding because of arsenic."""
+    for merged in components:
+        if merged.id in unsandable(done) and merged.fields.coating is not None and not merged.fields.coating.bare:
+            message = (
+                f"{merged.id}: arsenic is not ruled out, so no machine sanding is planned on it. Have it tested; until "
+                "then smooth it wet and by hand only, and collect everything."
+            )
+            ledger.find("arsenic-not-sanded", "stop", message, pointer=merged.pointer_to("treatment"), of=merged.id)

@@ -319,3 +319,26 @@ def test_nothing_is_planned_before_it_was_built(plan):
     with pytest.raises(InputProblem) as caught:
         plan(defaults=PINE, site={"year_built": 2066, "jurisdiction": "US"}, as_of="2026-05-01")
     assert [(f.pointer, f.code) for f in caught.value.faults] == [("/site/year_built", "conflict")]
+
+
+@pytest.mark.parametrize("treatment", ["arsenical", "unknown"])
+@pytest.mark.parametrize("spoken", [True, False])
+def test_a_guard_that_may_hold_arsenic_is_not_sanded_with_the_floor(plan, treatment, spoken):
+    """CPSC guidance on arsenical wood: its dust is kept from arising; no machine sanding (judgement)."""
+    own = {"species": "southern-yellow-pine", "treatment": treatment, "structure": "sound"}
+    guard = {"id": "rail", "zone": "main", "length": "10 ft", "height": "36 in", **own}
+    floor = IPE if spoken else {k: v for k, v in IPE.items() if k not in ("signs", "structure")}
+    if not spoken:
+        guard.pop("structure")
+    answer = plan(defaults=floor, guards=[guard], **({} if spoken else {"sanding": {"practice": "open-grain"}}))
+    rows = steps(answer)["abrasive-sequence"]["result"]["rows"]
+    stops = {f["id"] for f in answer["findings"] if f["severity"] in ("stop", "warning")}
+    if spoken:
+        assert {row["part"] for row in rows} & {"guard"} == set()
+        assert "arsenic-not-sanded" in stops
+    else:
+        assert "arsenic-dust" in stops
+    assert any(row["part"] == "field" for row in rows)
+    clean = plan(defaults=IPE, guards=[{**guard, "treatment": "none", "structure": "sound"}])
+    assert "arsenic-not-sanded" not in ids(clean)
+    assert "guard" in {row["part"] for row in steps(clean)["abrasive-sequence"]["result"]["rows"]}
