@@ -86,6 +86,10 @@ def preparation_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known
             yield Task(name, "preparation", status="skipped", why="nothing of this floor is left to prepare")
             continue
         fields = merged.fields
+        if fields.coating is not None and fields.coating.bare and job.choices.route is None:
+            why = f"{fields.coating.title.lower()}: nothing has to come off"
+            yield Task(name, "preparation", status="skipped", why=why)
+            continue
         inputs = preparation.Inputs(
             area=floor,
             species=fields.species,

@@ -342,3 +342,10 @@ def test_a_guard_that_may_hold_arsenic_is_not_sanded_with_the_floor(plan, treatm
     clean = plan(defaults=IPE, guards=[{**guard, "treatment": "none", "structure": "sound"}])
     assert "arsenic-not-sanded" not in ids(clean)
     assert "guard" in {row["part"] for row in steps(clean)["abrasive-sequence"]["result"]["rows"]}
+
+
+def test_what_is_left_to_grey_is_not_prepared_unless_a_route_is_asked_for(plan):
+    grey = {**IPE, "coating": "leave-to-grey"}
+    assert steps(plan(defaults=grey))["preparation"]["status"] == "skipped"
+    asked = plan(defaults=grey, choices={"route": "wash-and-sand"})
+    assert steps(asked)["wash"]["result"]["verdict"] == "go"
