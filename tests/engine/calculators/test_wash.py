@@ -336,3 +336,13 @@ def test_a_film_to_be_washed_off_is_held_for_lead_whatever_was_said(run, old):
     assert (result.verdict, result.lead_paint) == ("stop", "suspected")
     assert {"pressure-on-lead", "film-not-named"} <= {f.id for f in ledger.findings}
     assert run("wash", **film, year_built=1995, jurisdiction="US")[0].verdict == "go"
+
+
+@pytest.mark.parametrize(("built", "said"), [(1950, True), (1995, False)])
+def test_what_runs_off_old_paint_is_not_let_go(run, built, said):
+    """40 CFR 745: built before 1978; sheets to catch all debris."""
+    film = {"area": "30 m2", "species": "douglas-fir", "treatment": "unknown", "old_coating": "paint"}
+    _, ledger = run("wash", **film, year_built=built, jurisdiction="US")
+    found = {f.id: f for f in ledger.findings}
+    assert ("lead-in-run-off" in found) is said
+    assert found["rinse-by-hose"].message.startswith("Arsenic and lead are" if said else "Arsenic is")

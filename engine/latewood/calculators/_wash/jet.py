@@ -29,9 +29,16 @@ class Jet:
 def jet(x: Inputs, arsenical: Suspicion, lead: Suspicion, ledger: Ledger, known: Known) -> Jet:
     """Return the limits, with a finding where the pressure asked for is over them."""
     if arsenical != "no" or lead != "no":
-        what = "arsenic" if arsenical != "no" else "lead"
-        message = f"{what.capitalize()} is not ruled out, so no pressure is given: rinse with a hose, by hand."
+        what = " and ".join(name for name, one in (("arsenic", arsenical), ("lead", lead)) if one != "no")
+        verb = "are" if " and " in what else "is"
+        message = f"{what.capitalize()} {verb} not ruled out, so no pressure is given: rinse with a hose, by hand."
         ledger.find("rinse-by-hose", "warning", message)
+        if lead != "no":
+            message = (
+                "What is washed or stripped off an old coating may hold lead. Have it tested before it gets wet; if it is "
+                "lead, all of it and its rinse water are caught on sheets, and none runs into soil or drains."
+            )
+            ledger.find("lead-in-run-off", "warning", message, pointer="/old_coating")
         return Jet()
     rule: PressureRule = x.pressure_rule or known.record("pressure-rule", "gentle")
     name = _class(x, ledger)
