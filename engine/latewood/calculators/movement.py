@@ -221,7 +221,13 @@ def _thickness(
     x: Inputs, through: str, saturation: Number, before: Number, after: Number, ledger: Ledger
 ) -> Number | None:
     shrinks = None if x.thickness is None else _of(x.species.shrinkage, through, "shrinkage", ledger)
-    if x.thickness is None or shrinks is None:
+    if x.thickness is None:
+        return None
+    if shrinks is None:
+        message = (
+            f"How much {x.species.title} shrinks {through}ly is not on the shelf: no change of thickness is given."
+        )
+        ledger.find("thickness-change-unknown", "note", message, pointer="/thickness")
         return None
     return _by_shrinkage(x.thickness, shrinks, saturation, before, after, ledger, "thickness")
 

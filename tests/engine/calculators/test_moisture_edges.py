@@ -163,6 +163,15 @@ def test_old_readings_do_not_make_it_ready(engine):
     assert zone["reasons"] == ["more than a day lies between the readings and now"]
 
 
+def test_sunny_places_alone_do_not_make_it_ready(engine):
+    """Readings always include shade, low clearance or end grain, which dry last: common practice, no source."""
+    sunny = of(ask(engine, readings=readings(12, 12, 12, position="sun"), coating="paint"))
+    shady = ask(engine, readings=[*readings(12, 12, position="sun"), *readings(12, position="shade")], coating="paint")
+    assert sunny["verdict"] == "ready-if-reread"
+    assert sunny["where_to_read"][0].startswith("in the shade")
+    assert of(shady)["verdict"] == "ready"
+
+
 def test_where_boards_of_several_woods_lie_the_lowest_limit_counts(engine):
     """17 % is below the 18 % of softwood and above the 16 % of dense hardwood under a penetrating oil."""
     fields = {"coating": "clear-penetrating-oil", "species": "western-redcedar"}

@@ -109,3 +109,12 @@ def test_wetter_is_wider(engine, before, after):
     change = ask(engine, moisture_from=f"{before} %", moisture_to=f"{after} %")["result"]["width_change"]["value"]
     assert (change > 0) is (after > before)
     assert (change < 0) is (after < before)
+
+
+def test_a_thickness_of_a_wood_whose_shrinkage_is_not_known_is_not_passed_over(engine):
+    """Acetylated wood: nothing is on the shelf; the width goes by what is given."""
+    own = {"species": "acetylated-radiata-pine", "shrinkage": "2 %", "thickness": "25 mm", "rule": "shrinkage"}
+    answer = ask(engine, **own)
+    assert "thickness_change" not in answer["result"]
+    assert "thickness-change-unknown" in findings(answer)
+    assert "thickness-change-unknown" not in findings(ask(engine, thickness="25 mm"))

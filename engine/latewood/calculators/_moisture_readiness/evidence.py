@@ -152,7 +152,12 @@ def wanted(zone: ReadinessZone, seen: Evidence, limit: float, within: float, pra
 
 
 def where_to_read(zone: ReadinessZone, seen: Evidence, missing: int) -> tuple[str, ...]:
-    """Return the places the next readings belong in, those nobody has looked at first; none where none are missing."""
+    """Return the places the next readings belong in, those nobody has looked at first; none where none are missing.
+
+    Where only sunny places were read, one in the shade is missing whatever the count.
+    """
+    if seen.counted and all(read.given.position == "sun" for read in seen.counted):
+        missing = max(missing, 1)
     taken = {read.given.position for read in seen.counted}
     places = [words for name, words in WHERE.items() if name not in taken and name != "sun"]
     if zone.mixed_age:

@@ -128,6 +128,8 @@ def _again(case: Situation) -> list[str]:
         found.append("it will be wetted before the start: read again after that")
     if any(TOO_FAR in read.doubts for read in seen.counted):
         found.append("the wood was too cold or too hot for its readings to be put right")
+    if seen.counted and all(read.given.position == "sun" for read in seen.counted):
+        found.append("only sunny places were read: read in the shade, at low clearance and near end grain")
     missing = case.wanted - seen.count
     if missing > 0:
         found.append(f"{missing} more {'reading is' if missing == 1 else 'readings are'} wanted")
