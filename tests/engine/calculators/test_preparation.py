@@ -489,9 +489,17 @@ def test_where_a_small_crew_turns_the_holding_case_round_it_is_said(found):
     assert (result.recommendation, "crew-small-for-sanding" in ids(ledger)) == ("sand", False)
 
 
+def test_every_route_has_its_reasons(found):
+    given = {**FILM, "year_built": 2020, "prefer": "least-work", "crew": 4, "temperature": "20 degC"}
+    for area in range(5, 60, 5):
+        _, rows, _ = found(**{**given, "area": f"{area} m2"})
+        assert all(row.reasons for row in rows.values())
+
+
 def test_many_hours_are_written_out(found):
-    _, rows, _ = found(**{**IPE, "area": "100000 m2", "crew": 1})
-    assert not any("e+" in reason for row in rows.values() for reason in row.reasons)
+    for area in (465, 470, 1000, 100000):
+        _, rows, _ = found(**{**IPE, "old_coating": "unknown", "area": f"{area} m2", "crew": 4})
+        assert not any("e+" in reason for row in rows.values() for reason in row.reasons)
 
 
 @pytest.mark.parametrize(("crew", "when"), [(1, "sooner"), (3, "the same morning"), (6, "later")])

@@ -55,7 +55,7 @@ def reasons(case: Case, best: Case | None, prefer: Prefer) -> tuple[str, ...]:
         return case.against
     if case.route.id == best.route.id:
         return tuple(_for(best, prefer))
-    return (*case.against, *_beside(case, best))
+    return (*case.against, *_beside(case, best)) or ("much alike here: take the one the crew does better",)
 
 
 def _only_for_being_last(case: Case) -> bool:
@@ -85,7 +85,7 @@ def _beside(case: Case, best: Case) -> Iterator[str]:
         hours = abs(units.show(more, "h", "time"))
         yield (
             f"{hours:.2g} h {'more' if more > 0 else 'less'} work"
-            if hours < 100
+            if hours < 99.5
             else f"{hours:.0f} h {'more' if more > 0 else 'less'} work"
         )
     if case.route.wets and not best.route.wets:

@@ -35,8 +35,8 @@ def jet(x: Inputs, arsenical: Suspicion, lead: Suspicion, ledger: Ledger, known:
         ledger.find("rinse-by-hose", "warning", message)
         if lead != "no":
             message = (
-                "What is washed or stripped off an old coating may hold lead. Have it tested before it gets wet; if it is "
-                "lead, all of it and its rinse water are caught on sheets, and none runs into soil or drains."
+                "What is washed or stripped off an old coating may hold lead. Have it tested before it gets wet; if it "
+                "is lead, all of it and its rinse water are caught on sheets, and none runs into soil or drains."
             )
             ledger.find("lead-in-run-off", "warning", message, pointer="/old_coating")
         return Jet()
