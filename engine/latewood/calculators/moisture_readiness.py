@@ -20,9 +20,9 @@ from latewood.calculators._moisture_readiness.fields import (
     ZoneReadiness,
 )
 from latewood.calculators._moisture_readiness.judge import worst
-from latewood.calculators._moisture_readiness.outlook import Setting
 from latewood.calculators._moisture_readiness.predict import together
 from latewood.calculators._moisture_readiness.refuse import refuse
+from latewood.calculators._moisture_readiness.setting import Setting
 from latewood.calculators._moisture_readiness.zones import zone_of
 from latewood.declare import F, Known, Q, calculator
 from latewood.formulas import air, diffusion, meter, movement, sampling, sorption

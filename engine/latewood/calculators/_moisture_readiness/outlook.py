@@ -3,42 +3,29 @@
 from __future__ import annotations
 
 from collections.abc import Generator
-from dataclasses import dataclass, field, replace
-from typing import TYPE_CHECKING, Final
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
 from latewood import spread
+from latewood.calculators._moisture_readiness import cases as ways
 from latewood.calculators._moisture_readiness import evidence as ev
 from latewood.calculators._moisture_readiness import predict, say
 from latewood.calculators._moisture_readiness.climate import AHEAD, HOUR, Climate, air_of, settled
-from latewood.calculators._moisture_readiness.clock import Clock
 from latewood.calculators._moisture_readiness.fields import CurvePoint, ReadinessZone
-from latewood.declare import Known
+from latewood.calculators._moisture_readiness.setting import PLENTY, Setting, Water
 from latewood.formulas import air, diffusion, movement, sorption
 from latewood.formulas.drying_air import Air
 from latewood.problems import Fault, InputProblem
-from latewood.provenance import Ledger
-from latewood.records import DryingModel, MoistureLimits, Species, WettingKind
+from latewood.records import Species
 from latewood.weather import Exposure
 
 if TYPE_CHECKING:
     from latewood.calculators.moisture_readiness import Inputs
 
 Array = NDArray[np.float64]
-
-#: More water than boards can hold: a wash brings as much as goes in.
-PLENTY: Final = 1000.0
-
-
-@dataclass(frozen=True)
-class Water:
-    """What wetted a zone: time it ended (s from now), its kind, water (kg/m2)."""
-
-    at: float
-    kind: WettingKind
-    amount: float
 
 
 @dataclass(frozen=True)
@@ -55,50 +42,6 @@ class Outlook:
     film: bool = False
     #: Whether the slowest of the cases is not there in 60 days.
     open_ended: bool = False
-
-
-@dataclass(frozen=True)
-class Setting:
-    """What all zones share."""
-
-    x: Inputs
-    clock: Clock
-    climate: Climate | None
-    model: DryingModel
-    limits: MoistureLimits
-    ledger: Ledger
-    known: Known
-    practice: ev.Practice
-    airs: dict[tuple[str, bool, bytes], Air] = field(default_factory=dict)
-
-    def pointer(self, zone: ReadinessZone) -> str:
-        """Return where a zone stands among the inputs, so that what is said of one does not hide another's."""
-        return f"/zones/{[one.id for one in self.x.zones].index(zone.id)}"
-
-
-def waters_of(setting: Setting, zone: ReadinessZone) -> list[Water]:
-    """Return what wetted a zone or will before it is coated, in the order of time."""
-    start = setting.clock.start
-    found = []
-    for event, at in zip(setting.x.wettings, setting.clock.wetted, strict=True):
-        if event.zone in (None, zone.id):
-            if start is not None and at is not None and at > max(start, 0.0):
-                say.after_start(setting, zone, event.cause)
-                continue
-            little = event.cause.water
-            amount = PLENTY if little is None else spread.value(setting.ledger.take(little))
-            found.append(Water(0.0 if at is None else at, event.cause, amount))
-    return sorted(found, key=lambda water: water.at)
-
-
-def rain_of(setting: Setting, zone: ReadinessZone) -> list[float]:
-    """Return the ends of hours of rain on a zone, up to the start, or for a day where none is planned."""
-    climate = setting.climate
-    exposure = zone.exposure or setting.x.exposure or "open"
-    if climate is None or climate.steady or exposure == "roofed":
-        return []
-    until = setting.clock.start if setting.clock.start is not None else 24 * HOUR
-    return climate.rained(climate.first, max(until, 0.0))
 
 
 def outlook_of(
@@ -136,7 +79,7 @@ def outlook_of(
     pins = max((read.given.pin_depth or 0.0 for read in seen.counted), default=0.0)
     probed = replace(boards, outer=min(max(boards.outer, 2 * pins), boards.thickness))
 
-    def follow(cases: list[predict.Case], since: float, *, wet: bool) -> predict.Run:
+    def follow(cases: list[ways.Case], since: float, *, wet: bool) -> predict.Run:
         wood = boards if wet else probed
         return predict.Run(
             cases=cases,
@@ -159,7 +102,7 @@ def outlook_of(
         depths = {"chosen": chosen} | ({"shallow": shallow, "deep": deep} if waters else {})
         # All depths side by side: solving nine boards takes hardly longer than three.
         apart = list(dict.fromkeys(depths.values()))
-        ran = yield follow([c for depth in apart for c in predict.wetted_cases(boards, depth, core)], since, wet=True)
+        ran = yield follow([c for depth in apart for c in ways.wetted_cases(boards, depth, core)], since, wet=True)
         by_depth = {depth: ran[3 * place : 3 * place + 3] for place, depth in enumerate(apart)}
         for name, depth in depths.items():
             waits[name] = predict.number(f"{path}/{name}", by_depth[depth])
@@ -171,7 +114,7 @@ def outlook_of(
         best = seen.overruling or seen.counted
         moisture = max(read.value for read in best)
         when = max((t for r, t in zip(seen.reads, seen.times, strict=True) if r in best and t is not None), default=0.0)
-        cases = predict.read_cases(probed, moisture, mean, chosen, skin=last_wet is not None)
+        cases = ways.read_cases(probed, moisture, mean, chosen, skin=last_wet is not None)
         courses = yield follow(cases, min(when, 0.0), wet=False)
         waits["chosen"] = predict.number(f"{path}/read", courses)
     if not courses:
@@ -211,7 +154,7 @@ def _air(setting: Setting, climate: Climate, exposure: Exposure, *, weathered: b
     return setting.airs[key]
 
 
-def _show(setting: Setting, zone: ReadinessZone, boards: predict.Wood) -> None:
+def _show(setting: Setting, zone: ReadinessZone, boards: ways.Wood) -> None:
     """Write down what drives the drying at the mean of the weather ahead; the model has it for every step."""
     if setting.climate is None or setting.ledger.steps is None:
         return
@@ -260,7 +203,7 @@ def _core(seen: ev.Evidence, waters: list[Water], mean: float) -> float:
 
 def _wood(
     setting: Setting, zone: ReadinessZone, species: Species | None, seen: ev.Evidence, temperature: float
-) -> predict.Wood:
+) -> ways.Wood:
     x, ledger, model = setting.x, setting.ledger, setting.model
     if species is None:
         species = setting.known.record("species", "unidentified-medium-hardwood")
@@ -281,7 +224,7 @@ def _wood(
     factor = ledger.take(model.diffusivity_factor)
     wider = say.less_sure(setting, zone, seen, temperature)
     outer = x.outer_depth if x.outer_depth is not None else spread.value(ledger.take(model.outer_depth))
-    return predict.Wood(
+    return ways.Wood(
         basic_density=density,
         thickness=thickness,
         filled=min(level, most),

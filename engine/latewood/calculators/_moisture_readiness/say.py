@@ -16,7 +16,7 @@ from latewood.provenance import Ledger, Severity
 from latewood.records import WettingKind
 
 if TYPE_CHECKING:
-    from latewood.calculators._moisture_readiness.outlook import Setting, Water
+    from latewood.calculators._moisture_readiness.setting import Setting, Water
     from latewood.calculators.moisture_readiness import Inputs
 
 

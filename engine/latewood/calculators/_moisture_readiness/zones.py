@@ -10,8 +10,9 @@ from latewood.calculators._moisture_readiness import judge, say
 from latewood.calculators._moisture_readiness.climate import HOUR, Climate, settled
 from latewood.calculators._moisture_readiness.correct import correct
 from latewood.calculators._moisture_readiness.fields import CorrectedReading, ReadinessZone, ZoneReadiness
-from latewood.calculators._moisture_readiness.outlook import Outlook, Setting, outlook_of, rain_of, waters_of
+from latewood.calculators._moisture_readiness.outlook import Outlook, outlook_of
 from latewood.calculators._moisture_readiness.predict import Course, Run
+from latewood.calculators._moisture_readiness.setting import Setting, rain_of, waters_of
 from latewood.formulas import sorption
 from latewood.provenance import Ledger
 from latewood.records import Species
