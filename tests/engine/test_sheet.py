@@ -112,6 +112,13 @@ MORE: dict[str, list[dict[str, Any]]] = {
     ],
     "wash": [{"area": "30 m2", "treatment": "none", "stages": [{"agent": "hypochlorite"}]}],
     "coverage": [
+        {
+            "area": "40 m2",
+            "species": "western-redcedar",
+            "coating": "semi-transparent-oil-stain",
+            "surface": "sanded",
+            "uptake": "85 %",
+        },
         {"area": "400 ft2", "species": "ipe", "coating": "clear-penetrating-oil", "coats": 2, "loss": "10-15 %"},
         {
             "area": "40 m2",

@@ -71,7 +71,8 @@ def test_nobody_goes_over_a_floor_so_often(run, job, many):
 
 def test_a_pass_takes_its_time_however_little_comes_off(run):
     """A scuff through what is left of an oil is the least a pass is counted as."""
-    nothing, little, scuff = (sequences(run, area="40 m2", layer=layer)[2].time for layer in ("0 um", "1 um", "23.8 um"))
+    layers = ("0 um", "1 um", "23.8 um")
+    nothing, little, scuff = (sequences(run, area="40 m2", layer=layer)[2].time for layer in layers)
     assert 0 < spread.value(nothing) == pytest.approx(spread.value(little))
     assert spread.value(little) == pytest.approx(spread.value(scuff), rel=0.01)
 

@@ -160,8 +160,10 @@ def _longest(
         return 0.0
     if sheet.longest_wipe is not None:
         return max(sheet.longest_wipe, wipe[1])
-    usual = regime is None or regime.wet_on_wet == laid_twice(coating)
-    number = (None if coating.dwell is None else coating.dwell.longest) if usual else regime and regime.longest
+    if regime is None or regime.wet_on_wet == laid_twice(coating):
+        number = None if coating.dwell is None else coating.dwell.longest
+    else:
+        number = regime.longest
     # A product that is wiped later than its family is wiped as late as it says.
     return max(0.0 if number is None else spread.value(ledger.take(number)), wipe[1])
 
