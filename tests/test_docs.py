@@ -53,7 +53,7 @@ def children(folder: Path) -> set[str]:
     return {
         f"{entry.name}/" if entry.is_dir() else entry.name
         for entry in folder.iterdir()
-        if entry.name not in IGNORED | MARKS and entry.suffix != ".pyc"
+        if entry.name not in IGNORED | MARKS and entry.suffix != ".pyc" and not entry.name.startswith(".coverage.")
     }
 
 
