@@ -16,6 +16,7 @@ import msgspec
 import pytest
 
 from latewood import shelf
+from latewood.catalogue import load
 from latewood.cli import main
 from latewood.plugin import Record, hookimpl, read_record
 from latewood.plugin.loader import installed
@@ -222,7 +223,9 @@ def test_the_catalogue_in_three_depths(capsys: Said) -> None:
     assert json.loads(capsys.readouterr().out)["content"]["botanical"]
 
 
-def test_every_kind_can_be_listed_and_each_first_entry_read(capsys: Said) -> None:
+def test_every_kind_can_be_listed_and_each_first_entry_read(capsys: Said, monkeypatch: pytest.MonkeyPatch) -> None:
+    once = load()
+    monkeypatch.setattr("latewood.cli.load", lambda **_: once)
     main(["catalogue"])
     kinds = [line.rpartition(" (") for line in capsys.readouterr().out.splitlines()]
     assert {"calculators", "formulas", "plugins", "species"} <= {kind for kind, *_ in kinds}

@@ -107,9 +107,11 @@ def test_signs_alone_find_nothing(engine, text):
     assert engine.items("species", text)["items"] == []
 
 
-def test_every_entry_of_every_kind_is_found_by_its_id_and_by_its_title(engine):
+def test_entries_of_every_kind_are_found_by_their_id_and_their_title(engine):
     for kind in engine.kinds():
-        for entry in engine.items(kind)["items"]:
+        entries = engine.items(kind)["items"]
+        # Of hundreds of sources and checks, each tenth.
+        for entry in entries if len(entries) < 100 else entries[::10]:
             assert entry["id"] in found(engine, kind, entry["id"])
             assert not fold(entry["title"]) or entry["id"] in found(engine, kind, entry["title"])
 
