@@ -6,6 +6,7 @@ Allowances of memory are per connection: what the interpreter needs for a socket
 from __future__ import annotations
 
 import asyncio
+import resource
 import socket
 import time
 from collections import Counter
@@ -20,7 +21,10 @@ from latewood_api.serving import limits
 
 pytestmark = pytest.mark.faults
 
-CROWD = 10_000
+#: Open files this process may have, as `ulimit -Hn` says; and a crowd of ten thousand, unless that is too few for it.
+#: What is printed says how many there were.
+ALLOWED = resource.getrlimit(resource.RLIMIT_NOFILE)[1]
+CROWD = 10_000 if ALLOWED == resource.RLIM_INFINITY else min(10_000, (ALLOWED - 1_000) // 3 * 3 + 1)
 #: One client address has too few ports for a crowd, where some are still being given back by the system.
 ADDRESSES = ["127.0.0.2", "127.0.0.3", "127.0.0.4", "127.0.0.5"]
 GET = b"GET /health/live HTTP/1.1\r\nHost: deck.example\r\n"

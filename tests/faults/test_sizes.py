@@ -68,6 +68,27 @@ WHOLE: dict[str, tuple[bytes, list[int], bool]] = {
         [200],
         False,
     ),
+    "a body before a switch to another protocol, as Java sends it": (
+        POST + b"Connection: Upgrade, HTTP2-Settings\r\nUpgrade: h2c\r\nHTTP2-Settings: AAMAAABk\r\n" + SIZED + GOOD,
+        [200],
+        False,
+    ),
+    "the same in chunks": (
+        POST + b"Connection: Upgrade\r\nUpgrade: h2c\r\n" + CHUNKED + b"%x\r\n%b\r\n0\r\n\r\n" % (len(GOOD), GOOD),
+        [200],
+        False,
+    ),
+    "half a body before a switch": (POST + b"Connection: Upgrade\r\nUpgrade: h2c\r\n" + SIZED + GOOD[:9], [400], True),
+    "a request behind a switch": (
+        POST + b"Connection: Upgrade\r\nUpgrade: h2c\r\n" + SIZED + GOOD + GET + b"\r\n",
+        [200],
+        False,
+    ),
+    "a trailer that would be a header": (
+        POST + CHUNKED + b"%x\r\n%b\r\n0\r\nAccept: text/plain\r\n\r\n" % (len(GOOD), GOOD),
+        [200],
+        False,
+    ),
     "HTTP/2 without asking": (b"PRI * HTTP/2.0\r\n\r\nSM\r\n\r\n", [400], False),
     "a tunnel": (b"CONNECT other.example:443 HTTP/1.1\r\nHost: other.example:443\r\n\r\n", [400], False),
     "TLS": (b"\x16\x03\x01\x02\x00\x01\x00\x01\xfc\x03\x03" + bytes(50), [400], False),
