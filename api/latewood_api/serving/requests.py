@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Any, Protocol
+from types import SimpleNamespace
+from typing import Any, Final, Protocol
 from urllib.parse import unquote
 
 import httptools
@@ -10,6 +11,9 @@ import httptools
 from latewood_api.problem import Refusal, refusal
 from latewood_api.serving import limits
 from latewood_api.serving.exchange import Exchange, Line, Scope
+
+#: The headers that say how long a body is.
+_FRAMING: Final = (b"content-length", b"transfer-encoding")
 
 
 class Asker(Line, Protocol):
@@ -30,6 +34,8 @@ class Requests:
         self.incoming: Exchange | None = None
         #: Whether a request has begun whose headers are not complete, and whether no other can follow.
         self.heading = self.over = False
+        #: Whether the request asks for another protocol: it is answered as it stands, and is the last.
+        self._stays = False
         self._asker = asker
         self._parser = httptools.HttpRequestParser(self)
         self._fed = self._body = 0
@@ -40,16 +46,27 @@ class Requests:
     def feed(self, piece: bytes) -> None:
         """Take in a small piece; raise `Refusal` where it is not HTTP/1.1, or too much."""
         try:
-            self._parser.feed_data(piece)
-        except httptools.HttpParserUpgrade:
-            # There is nothing to change to; the request is answered as it stands.
-            self.over = True
-            return
+            try:
+                self._parser.feed_data(piece)
+            except httptools.HttpParserUpgrade as change:
+                self._stay(piece[change.args[0] :])
         except httptools.HttpParserError:
             raise self._fault or refusal("malformed", "this is not HTTP/1.1") from None
         self._fed += len(piece)
         if self._fed > limits.HEAD_BYTES + limits.FRAMING * self._body:
             raise _too_large(f"{limits.HEAD_BYTES} bytes")
+        if self._stays and self.incoming is None:
+            self.over = True
+
+    def _stay(self, rest: bytes) -> None:
+        """Read on as before: there is no protocol to change to, and the parser takes the body for the other one's."""
+        self._stays = True
+        if self.incoming is not None:
+            self._parser = httptools.HttpRequestParser(
+                SimpleNamespace(on_body=self.on_body, on_message_complete=self.on_message_complete)
+            )
+            framing = b"".join(b"%b: %b\r\n" % header for header in self._headers if header[0] in _FRAMING)
+            self._parser.feed_data(b"POST / HTTP/1.1\r\n" + framing + b"\r\n" + rest)
 
     def close(self) -> None:
         """Let go of the parser, which holds on to this object."""
@@ -87,7 +104,7 @@ class Requests:
         latest = version == "1.1"
         self.incoming = Exchange(
             self._asker,
-            scope(self._asker, method, path, raw=self._url, query=query, headers=self._headers, version=version),
+            scope(self._asker, method, path, raw=self._url, query=query, headers=[*self._headers], version=version),
             keep_alive=latest and self._parser.should_keep_alive() and not self._parser.should_upgrade(),
             expects=latest and any(n == b"expect" and v.lower() == b"100-continue" for n, v in self._headers),
         )
@@ -101,6 +118,8 @@ class Requests:
 
     def on_message_complete(self) -> None:
         """End a request."""
+        if self._parser.should_upgrade() and any(name in _FRAMING for name, _ in self._headers):
+            return
         if self.incoming is not None:
             self.incoming.complete()
         self.incoming = None
