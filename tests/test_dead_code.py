@@ -35,7 +35,7 @@ ALLOWED |= dict.fromkeys(
     "asyncio.BufferedProtocol",
 )
 ALLOWED |= dict.fromkeys(
-    ("on_message_begin", "on_url", "on_header", "on_headers_complete", "on_body", "on_message_complete"),
+    ("on_message_begin", "on_url", "on_header", "on_headers_complete"),
     "httptools.HttpRequestParser",
 )
 
