@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Any, Final, Literal
+from typing import Annotated, Any, Final, Literal
 
 from latewood.calculators._signs import FILM, Sign
-from latewood.declare import Known
+from latewood.declare import F, Known
 from latewood.provenance import Ledger, Sourced
 from latewood.records import Coating, Species
 
@@ -18,6 +18,13 @@ Suspicion = Literal["yes", "suspected", "no"]
 
 #: The form of an ISO 3166 code, as inputs take it.
 JURISDICTION: Final = "^[A-Z]{2}(-[A-Z0-9]{1,3})?$"
+
+
+#: Fields by which every calculator that asks for them means the same.
+OldCoating = Annotated[Old, F("Coating on it now: a family id, none or unknown", example="none")]
+Preservative = Annotated[Treatment, F("Preservative in the wood; unknown if left out")]
+MadeOf = Annotated[Material, F("What it is made of; wood if left out")]
+YearRules = Annotated[str, F("ISO 3166 code of the place, for the year rules", pattern=JURISDICTION, example="US-NY")]
 
 
 def treatment_or_silence(treatment: Treatment | None, species: Species | None) -> Treatment:

@@ -2,9 +2,22 @@
 
 from __future__ import annotations
 
-from latewood.declare import Known
+from typing import Annotated
+
+from latewood.declare import F, Known, Q
 from latewood.provenance import Ledger
 from latewood.records import Coating, Species, WipingRegime
+from latewood.spread import Number
+
+#: What a data sheet says of wiping, for the rhythm and for the windows.
+SheetRegime = Annotated[WipingRegime, F("How it is laid and wiped", example="one-flood-coat")]
+SheetWipe = Annotated[
+    Number, Q("min", "From laying on to wiping off", ge=1, le=240, example="15-20 min", uncertain=True)
+]
+SheetLongestWipe = Annotated[float, Q("min", "Longest time to wiping, in the cold", ge=1, le=480, example="30 min")]
+SheetSecondCoat = Annotated[
+    Number, Q("min", "From the first coat to the second, wet on wet", ge=1, le=240, example="20-60 min", uncertain=True)
+]
 
 
 def regime_of(

@@ -13,11 +13,15 @@ from latewood.calculators._abrasive_sequence.discs import Discs
 from latewood.calculators._abrasive_sequence.fields import (
     DiscWear,
     GapTreatment,
+    LastGrade,
+    PackedGaps,
     Profile,
     SandFace,
     SandPart,
     SandPatch,
     StockGrade,
+    WayOfSanding,
+    YearsBare,
 )
 from latewood.calculators._abrasive_sequence.hazards import state_hazards
 from latewood.calculators._abrasive_sequence.ladder import grade_sizes, ladder_of, named
@@ -26,7 +30,7 @@ from latewood.calculators._abrasive_sequence.rows import bare_row, refused, row_
 from latewood.calculators._abrasive_sequence.spots import Spot, practice_of, spots
 from latewood.calculators._abrasive_sequence.sums import deepest, total_of, vacuum_time
 from latewood.calculators._abrasive_sequence.work import work
-from latewood.calculators._hazards import JURISDICTION, Old, Treatment
+from latewood.calculators._hazards import JURISDICTION, Old, Preservative
 from latewood.declare import F, Known, Q, calculator
 from latewood.formulas import grain, pace, removal, wear
 from latewood.provenance import Ledger
@@ -50,13 +54,13 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
         ]
         | None
     ) = None
-    years_bare: Annotated[int, F("Years the wood has stood bare", ge=0, le=100, example=6)] | None = None
+    years_bare: YearsBare | None = None
     flattening: (
         Annotated[float, Q("mm", "Depth taken off beyond sound wood, to make it flat", ge=0, le=5, example="0.5 mm")]
         | None
     ) = None
     first_grade: Annotated[Abrasive, F("Grade to begin with, on every part", example="p60")] | None = None
-    last_grade: Annotated[Abrasive, F("Grade to end with, on the floor and its stairs", example="p80")] | None = None
+    last_grade: LastGrade | None = None
     largest_ratio: (
         Annotated[
             float,
@@ -92,19 +96,15 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
     gap_filled: (
         Annotated[bool, F("Whether the profile tool fills the gap, so that one run serves both faces")] | None
     ) = None
-    packed_gaps: (
-        Annotated[float, Q("%", "Share of the gaps that is packed with dirt", ge=0, le=100, example="20 %")] | None
-    ) = None
+    packed_gaps: PackedGaps | None = None
     downwind_clear: Annotated[bool, F("Whether nobody, and nobody's property, is downwind")] | None = None
-    treatment: Annotated[Treatment, F("Preservative in the wood; unknown if left out")] | None = None
+    treatment: Preservative | None = None
     old_coating: Annotated[Old, F("Coating on it now: a family, none or unknown", example="none")] | None = None
     year_built: Annotated[int, F("Year of building", ge=1600, le=2200, example=1996)] | None = None
     jurisdiction: (
         Annotated[str, F("ISO 3166 code, for its year rules", pattern=JURISDICTION, example="US-NY")] | None
     ) = None
-    practice: (
-        Annotated[SandingPractice, F("Way of sanding, where practitioners differ", example="open-grain")] | None
-    ) = None
+    practice: WayOfSanding | None = None
     pressing: Annotated[Literal["light", "hard"], F("How hard one presses; never counted as a faster cut")] | None = (
         None
     )

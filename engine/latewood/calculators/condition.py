@@ -12,8 +12,8 @@ from latewood.calculators._condition.fields import ComponentGate, ConditionCompo
 from latewood.calculators._condition.judge import Judged, judge
 from latewood.calculators._condition.structure import doubts
 from latewood.calculators._hazards import (
-    JURISDICTION,
     Suspicion,
+    YearRules,
     Years,
     coating_seen,
     region_of,
@@ -32,10 +32,7 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
 
     components: Annotated[tuple[ConditionComponent, ...], F("Parts of the deck, each by itself", ge=1, max_items=500)]
     year_built: Annotated[int, F("Year the deck or house was built", ge=1600, le=2200, example=1996)] | None = None
-    jurisdiction: (
-        Annotated[str, F("ISO 3166 code of the place, for the year rules", pattern=JURISDICTION, example="US-NY")]
-        | None
-    ) = None
+    jurisdiction: YearRules | None = None
     condition_rule: Annotated[ConditionRule, F("Thresholds to go by; usual if left out", example="usual")] | None = None
 
 

@@ -23,10 +23,11 @@ from latewood.calculators._cure_windows.fields import (
 from latewood.calculators._cure_windows.refuse import refuse
 from latewood.declare import F, Known, Q, calculator
 from latewood.formulas import air, cure, sun, surface
-from latewood.moment import ZONE_PATTERN, Moment, zone_of
+from latewood.moment import Moment
 from latewood.provenance import Ledger
 from latewood.records import BoardColour, Coating, Species
 from latewood.weather import Exposure, Weather
+from latewood.weather.fields import Latitude, LocalZone, Longitude
 
 
 class Inputs(msgspec.Struct, frozen=True, kw_only=True):
@@ -47,16 +48,9 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
     ) = None
     start: Annotated[Moment, F("A start to be judged", example="2026-05-04T09:00:00-04:00")] | None = None
     earliest: Annotated[Moment, F("No start before this", example="2026-05-04T07:00:00-04:00")] | None = None
-    latitude: Annotated[float, Q("deg", "Latitude, north positive", ge=-90, le=90, example="41.2 deg")] | None = None
-    longitude: Annotated[float, Q("deg", "Longitude, east positive", ge=-180, le=180, example="-73.9 deg")] | None = (
-        None
-    )
-    timezone: (
-        Annotated[
-            str, F("IANA time zone of local times", pattern=ZONE_PATTERN, example="America/New_York", check=zone_of)
-        ]
-        | None
-    ) = None
+    latitude: Latitude | None = None
+    longitude: Longitude | None = None
+    timezone: LocalZone | None = None
     board_colour: Annotated[BoardColour, F("Look of the boards: fresh, grey, oiled", example="grey")] | None = None
     exposure: Annotated[Exposure, F("Shelter of the boards")] | None = None
     shade: Annotated[tuple[ShadeSpell, ...], F("Times of day in which the boards lie in shade", max_items=12)] = ()

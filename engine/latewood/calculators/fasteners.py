@@ -16,6 +16,9 @@ from latewood.calculators._fasteners.fields import (
     FastenerRow,
     FastenerSample,
     FastenerZone,
+    RisenBefore,
+    ShareProud,
+    ShareStuck,
 )
 from latewood.calculators._fasteners.say import risen, say, too_thin
 from latewood.declare import F, Known, Q, calculator
@@ -44,14 +47,10 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
     fastener_cover: (
         Annotated[float, Q("mm", "Wood above the heads that are not proud", ge=0, le=50, example="2 mm")] | None
     ) = None
-    share_proud: (
-        Annotated[Number, Q("%", "Heads that stand proud", ge=0, le=100, example="3-20 %", uncertain=True)] | None
-    ) = None
+    share_proud: ShareProud | None = None
     sample: Annotated[FastenerSample, F("Heads looked at so far, instead of a share")] | None = None
-    share_stuck: (
-        Annotated[float, Q("%", "Of the proud ones, those that cannot go deeper", ge=0, le=100, example="10 %")] | None
-    ) = None
-    risen_before: Annotated[bool, F("Whether nails here have been set once and risen again")] | None = None
+    share_stuck: ShareStuck | None = None
+    risen_before: RisenBefore | None = None
     practice: Annotated[FastenerPractice, F("Practice to go by", example="set-below")] | None = None
 
 

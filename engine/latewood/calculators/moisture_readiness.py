@@ -12,11 +12,21 @@ from latewood.calculators._moisture_readiness.clock import clock_of
 from latewood.calculators._moisture_readiness.evidence import Practice
 from latewood.calculators._moisture_readiness.fields import (
     CorrectedReading,
+    DropRule,
     DropTest,
+    LimitRule,
+    MeanHumidity,
+    MeanTemperature,
+    MeanWind,
     MoistureReading,
+    Now,
     Readiness,
     ReadinessZone,
+    SheetLimit,
+    Start,
     WettingEvent,
+    WoodAge,
+    WoodWait,
     ZoneReadiness,
 )
 from latewood.calculators._moisture_readiness.judge import worst
@@ -26,11 +36,10 @@ from latewood.calculators._moisture_readiness.setting import Setting
 from latewood.calculators._moisture_readiness.zones import zone_of
 from latewood.declare import F, Known, Q, calculator
 from latewood.formulas import air, diffusion, meter, movement, sampling, sorption
-from latewood.moment import ZONE_PATTERN, Moment
-from latewood.moment import zone_of as time_zone
 from latewood.provenance import Ledger
-from latewood.records import Coating, DropTestRule, MoistureLimits, NewWoodWait, Species
+from latewood.records import Coating, Species
 from latewood.weather import Exposure, Place, Weather, resolve
+from latewood.weather.fields import Latitude, LocalZone, Longitude
 
 
 class Inputs(msgspec.Struct, frozen=True, kw_only=True):
@@ -49,46 +58,19 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
     ) = None
     thickness: Annotated[float, Q("mm", "Thickness of the boards", ge=5, le=100, example="25 mm")] | None = None
     weather: Annotated[Weather, F("The weather, by the hour or by the day")] | None = None
-    temperature: (
-        Annotated[float, Q("degC", "Mean air temperature, where there is no weather", ge=-30, le=60, example="20 degC")]
-        | None
-    ) = None
-    relative_humidity: (
-        Annotated[float, Q("%", "Mean relative humidity, where there is no weather", ge=1, le=100, example="65 %")]
-        | None
-    ) = None
-    wind_speed: (
-        Annotated[float, Q("m/s", "Mean wind speed, where there is no weather", ge=0, le=40, example="1 m/s")] | None
-    ) = None
-    now: Annotated[Moment, F("Now; the last time given, if left out", example="2026-05-04T09:00:00-04:00")] | None = (
-        None
-    )
-    start: Annotated[Moment, F("Planned start of coating", example="2026-05-05T09:00:00-04:00")] | None = None
-    latitude: Annotated[float, Q("deg", "Latitude, north positive", ge=-90, le=90, example="41.2 deg")] | None = None
-    longitude: Annotated[float, Q("deg", "Longitude, east positive", ge=-180, le=180, example="-73.9 deg")] | None = (
-        None
-    )
-    timezone: (
-        Annotated[
-            str, F("IANA time zone of local times", pattern=ZONE_PATTERN, example="America/New_York", check=time_zone)
-        ]
-        | None
-    ) = None
-    moisture_limit: (
-        Annotated[float, Q("%", "Highest moisture content by the product's sheet", ge=5, le=30, example="16 %")] | None
-    ) = None
-    limit_rule: (
-        Annotated[MoistureLimits, F("Rule for the limit; the usual one if left out", example="usual")] | None
-    ) = None
-    drop_test_rule: (
-        Annotated[DropTestRule, F("Rule for drops; 30 seconds if left out", example="within-30-seconds")] | None
-    ) = None
-    new_wood_wait: (
-        Annotated[NewWoodWait, F("Rule for new treated wood; measuring if left out", example="measure")] | None
-    ) = None
-    new_wood_age: (
-        Annotated[float, Q("d", "Time since treated wood was built in", ge=0, le=36500, example="20 d")] | None
-    ) = None
+    temperature: MeanTemperature | None = None
+    relative_humidity: MeanHumidity | None = None
+    wind_speed: MeanWind | None = None
+    now: Now | None = None
+    start: Start | None = None
+    latitude: Latitude | None = None
+    longitude: Longitude | None = None
+    timezone: LocalZone | None = None
+    moisture_limit: SheetLimit | None = None
+    limit_rule: LimitRule | None = None
+    drop_test_rule: DropRule | None = None
+    new_wood_wait: WoodWait | None = None
+    new_wood_age: WoodAge | None = None
     temperature_rule: (
         Annotated[
             Literal["handbook", "pfaff-garrahan"],

@@ -8,11 +8,11 @@ from typing import Annotated, Literal
 import msgspec
 
 from latewood.calculators._hazards import (
-    JURISDICTION,
-    Material,
-    Old,
+    MadeOf,
+    OldCoating,
+    Preservative,
     Suspicion,
-    Treatment,
+    YearRules,
     Years,
     coating_seen,
     region_of,
@@ -27,12 +27,12 @@ from latewood.calculators._preparation.suit import surface_of
 from latewood.calculators._signs import Beading, Sign
 from latewood.declare import F, Known, Q, calculator
 from latewood.formulas import pace, removal, washing, wear
-from latewood.moment import ZONE_PATTERN, zone_of
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
 from latewood.records import Coating, MoistureLimits, Route, Species
 from latewood.spread import Number
 from latewood.weather import Exposure, Weather
+from latewood.weather.fields import Latitude, LocalZone, Longitude
 
 
 class Inputs(msgspec.Struct, frozen=True, kw_only=True):
@@ -40,14 +40,11 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
 
     area: Annotated[float, Q("m2", "Area to prepare", ge=0.01, le=1e5, example="320 ft2")]
     species: Annotated[Species, F("Wood species", example="ipe")] | None = None
-    material: Annotated[Material, F("What it is made of; wood if left out")] | None = None
-    treatment: Annotated[Treatment, F("Preservative in the wood; unknown if left out")] | None = None
-    old_coating: Annotated[Old, F("Coating on it now: a family id, none or unknown", example="none")] | None = None
+    material: MadeOf | None = None
+    treatment: Preservative | None = None
+    old_coating: OldCoating | None = None
     year_built: Annotated[int, F("Year it was built", ge=1600, le=2200, example=1996)] | None = None
-    jurisdiction: (
-        Annotated[str, F("ISO 3166 code of the place, for the year rules", pattern=JURISDICTION, example="US-NY")]
-        | None
-    ) = None
+    jurisdiction: YearRules | None = None
     signs: Annotated[tuple[Sign, ...], F("What is seen on it", max_items=30)] = ()
     beading: Annotated[Beading, F("Whether drops of water still bead on the old coat")] | None = None
     profile: Annotated[Literal["smooth", "grooved"], F("Face of the boards; smooth if left out")] | None = None
@@ -75,16 +72,9 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
         Annotated[Weather, F("Weather from the first morning on, by the hour or by the day, instead of a mean")] | None
     ) = None
     exposure: Annotated[Exposure, F("Shelter of the surface; open if left out")] | None = None
-    latitude: Annotated[float, Q("deg", "Latitude, north positive", ge=-90, le=90, example="41.2 deg")] | None = None
-    longitude: Annotated[float, Q("deg", "Longitude, east positive", ge=-180, le=180, example="-73.9 deg")] | None = (
-        None
-    )
-    timezone: (
-        Annotated[
-            str, F("IANA time zone of local times", pattern=ZONE_PATTERN, example="America/New_York", check=zone_of)
-        ]
-        | None
-    ) = None
+    latitude: Latitude | None = None
+    longitude: Longitude | None = None
+    timezone: LocalZone | None = None
     crew: Annotated[int, F("People at work; 1 if left out", ge=1, le=50, example=2)] | None = None
     day_length: (
         Annotated[float, Q("h", "Working time in a day; 8 h if left out", ge=4, le=16, example="8 h")] | None

@@ -9,11 +9,11 @@ import msgspec
 
 from latewood import spread
 from latewood.calculators._hazards import (
-    JURISDICTION,
-    Material,
-    Old,
+    MadeOf,
+    OldCoating,
+    Preservative,
     Suspicion,
-    Treatment,
+    YearRules,
     Years,
     coating_seen,
     region_of,
@@ -49,14 +49,11 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
 
     area: Annotated[float, Q("m2", "Area to wash", ge=0, le=1e5, example="320 ft2")]
     species: Annotated[Species, F("Wood species", example="western-redcedar")] | None = None
-    material: Annotated[Material, F("What it is made of; wood if left out")] | None = None
-    treatment: Annotated[Treatment, F("Preservative in the wood; unknown if left out")] | None = None
-    old_coating: Annotated[Old, F("Coating on it now: a family id, none or unknown", example="none")] | None = None
+    material: MadeOf | None = None
+    treatment: Preservative | None = None
+    old_coating: OldCoating | None = None
     year_built: Annotated[int, F("Year it was built", ge=1600, le=2200, example=1996)] | None = None
-    jurisdiction: (
-        Annotated[str, F("ISO 3166 code of the place, for the year rules", pattern=JURISDICTION, example="US-NY")]
-        | None
-    ) = None
+    jurisdiction: YearRules | None = None
     soil: Annotated[tuple[Soil, ...], F("What is on the wood; grey and dirt if left out", max_items=8)] = ()
     weathered: Annotated[bool, F("Whether the boards are weathered and checked; yes if left out")] | None = None
     stages: Annotated[

@@ -8,6 +8,8 @@ import msgspec
 
 from latewood.calculators._wipe_cadence.answer import answer
 from latewood.calculators._wipe_cadence.fields import (
+    Appliers,
+    ArmReach,
     CadenceBand,
     CadenceChange,
     CadenceEvent,
@@ -15,7 +17,12 @@ from latewood.calculators._wipe_cadence.fields import (
     CadenceRun,
     CadenceRunRow,
     ClothDuty,
+    Cutters,
+    EdgePace,
+    LayingPace,
     Verdict,
+    Wipers,
+    WipingPace,
 )
 from latewood.calculators._wipe_cadence.refuse import refuse
 from latewood.declare import F, Known, Q, calculator
@@ -54,32 +61,12 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
         tuple[CadenceRun, ...],
         F("Runs in the order of work, instead of a single one; the way ends off the deck", max_items=50),
     ] = ()
-    appliers: Annotated[int, F("People who lay", ge=1, le=50, example=1)]
-    wipers: (
-        Annotated[int, F("People who only wipe; without any those who lay turn and wipe", ge=0, le=50, example=1)]
-        | None
-    ) = None
-    cutters: (
-        Annotated[int, F("People who only cut in; without any those who lay cut in", ge=0, le=50, example=1)] | None
-    ) = None
-    laying_pace: (
-        Annotated[
-            Number, Q("m2/h", "Area one person lays in an hour", ge=0.5, le=500, example="14-40 m2/h", uncertain=True)
-        ]
-        | None
-    ) = None
-    wiping_pace: (
-        Annotated[
-            Number, Q("m2/h", "Area one person wipes in an hour", ge=0.5, le=500, example="20-60 m2/h", uncertain=True)
-        ]
-        | None
-    ) = None
-    edge_pace: (
-        Annotated[
-            Number, Q("m/h", "Edge one person cuts in in an hour", ge=0.5, le=1000, example="20-60 m/h", uncertain=True)
-        ]
-        | None
-    ) = None
+    appliers: Appliers
+    wipers: Wipers | None = None
+    cutters: Cutters | None = None
+    laying_pace: LayingPace | None = None
+    wiping_pace: WipingPace | None = None
+    edge_pace: EdgePace | None = None
     gap_pace: (
         Annotated[
             Number, Q("m/h", "Gap one person brushes in an hour", ge=0.5, le=1000, example="25-70 m/h", uncertain=True)
@@ -97,9 +84,7 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
         Annotated[float, Q("min", "From the end of one task to the start of the next", ge=0, le=60, example="1 min")]
         | None
     ) = None
-    arm_reach: (
-        Annotated[float, Q("m", "Width of wet boards somebody reaches across", ge=0.1, le=5, example="0.9 m")] | None
-    ) = None
+    arm_reach: ArmReach | None = None
     edges_ahead: (
         Annotated[
             int,

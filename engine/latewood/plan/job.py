@@ -11,6 +11,7 @@ from latewood.calculators._abrasive_sequence.fields import SandPart, SandPatch, 
 from latewood.calculators._area.boards import Boards, EdgeWork
 from latewood.calculators._area.components import ExtraShape, GuardShape, StairShape
 from latewood.calculators._condition.fields import Structure
+from latewood.calculators._hazards import OldCoating
 from latewood.calculators._moisture_readiness.fields import DropTest, MoistureReading, WettingEvent
 from latewood.calculators._signs import Beading, Sign
 from latewood.declare import F, Q
@@ -23,6 +24,7 @@ from latewood.plan.site import Fastening, Sanding, Surroundings
 from latewood.records import Coating, LabourAllowance, Species
 from latewood.units import Outline
 from latewood.weather import Weather
+from latewood.weather.fields import Latitude, Longitude
 
 ID = r"^[a-z][a-z0-9-]{0,39}$"
 
@@ -41,10 +43,8 @@ Old = Coating | Literal["none"]
 class Site(msgspec.Struct, frozen=True, kw_only=True):
     """Where the deck is, which decides the light, the law and the money."""
 
-    latitude: Annotated[float, Q("deg", "Latitude, north positive", ge=-90, le=90, example="41.2 deg")] | None = None
-    longitude: Annotated[float, Q("deg", "Longitude, east positive", ge=-180, le=180, example="-73.9 deg")] | None = (
-        None
-    )
+    latitude: Latitude | None = None
+    longitude: Longitude | None = None
     elevation: Annotated[float, Q("m", "Height above sea level", ge=-430, le=6000, example="120 m")] | None = None
     year_built: Annotated[int, F("Year the deck or house was built", ge=1600, le=2200, example=1996)] | None = None
     timezone: (
@@ -86,7 +86,7 @@ class ZoneFields(msgspec.Struct, frozen=True, kw_only=True):
     material: Annotated[Material, F("What the boards are made of")] | None = None
     treatment: Annotated[Treatment, F("Preservative in the wood")] | None = None
     exposure: Annotated[Exposure, F("Shelter of the zone")] | None = None
-    old_coating: Annotated[Old, F("Coating on it now: a family id, none or unknown", example="none")] | None = None
+    old_coating: OldCoating | None = None
     coating: Annotated[Coating, F("Coating to be applied", example="clear-penetrating-oil")] | None = None
     coats: Annotated[int, F("Coats to be applied", ge=1, le=5, example=1)] | None = None
     surface: Annotated[Surface, F("Surface when it is coated")] | None = None

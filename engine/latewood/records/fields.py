@@ -152,11 +152,12 @@ def _fields(struct: type[msgspec.Struct]) -> dict[str, tuple[str, Any, bool]]:
     }
 
 
-def _unwrap(hint: Any) -> tuple[Any, list[Reader]]:
+@cache
+def _unwrap(hint: Any) -> tuple[Any, tuple[Reader, ...]]:
     """Return the bare type and the markers that read; optional means the key may be left out, TOML has no null."""
-    marks: list[Reader] = []
+    marks: tuple[Reader, ...] = ()
     while typing.get_origin(hint) is typing.Annotated:
-        marks += [mark for mark in hint.__metadata__ if isinstance(mark, Reader)]
+        marks += tuple(mark for mark in hint.__metadata__ if isinstance(mark, Reader))
         hint = hint.__origin__
     if typing.get_origin(hint) in (typing.Union, types.UnionType):
         (bare,) = (argument for argument in typing.get_args(hint) if argument is not type(None))

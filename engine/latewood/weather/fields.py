@@ -28,6 +28,14 @@ _SPELL = r"(?:[01]?[0-9]|2[0-3])-(?:[01]?[0-9]|2[0-4])"
 WET_SPELLS = rf"^(?:none|{_SPELL}(?:, {_SPELL})*)$"
 
 
+#: Fields of a place, in the same words and bounds wherever one is asked for.
+Latitude = Annotated[float, Q("deg", "Latitude, north positive", ge=-90, le=90, example="41.2 deg")]
+Longitude = Annotated[float, Q("deg", "Longitude, east positive", ge=-180, le=180, example="-73.9 deg")]
+LocalZone = Annotated[
+    str, F("IANA time zone of local times", pattern=ZONE_PATTERN, example="America/New_York", check=zone_of)
+]
+
+
 def rain_spells(text: str) -> tuple[tuple[int, int], ...]:
     """Return the spells of ``14-17, 20-21`` as first hour and the hour after the last; none is no spell.
 
@@ -109,10 +117,5 @@ class Weather(msgspec.Struct, frozen=True, kw_only=True):
     stamp: Annotated[Literal["start", "end"], F("Whether a stamp names the start or the end of its step")] | None = None
     columns: Annotated[WeatherColumns, F("What was recorded, by quantity")] | None = None
     days: Annotated[tuple[WeatherDay, ...], F("A line a day, instead of a series", max_items=62)] = ()
-    timezone: (
-        Annotated[
-            str, F("IANA time zone of local times", pattern=ZONE_PATTERN, example="America/New_York", check=zone_of)
-        ]
-        | None
-    ) = None
+    timezone: LocalZone | None = None
     remarks: Annotated[tuple[Remark, ...], F("What was found when a file of it was read", max_items=7)] = ()

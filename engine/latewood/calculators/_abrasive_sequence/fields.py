@@ -9,10 +9,17 @@ import msgspec
 from latewood.calculators._faces import ID, Part
 from latewood.calculators._hazards import Old
 from latewood.declare import F, Q
-from latewood.records import Abrasive, Coating, Condition, Machine, Species
+from latewood.records import Abrasive, Coating, Condition, Machine, SandingPractice, Species
 
 Profile = Literal["smooth", "grooved"]
 GapTreatment = Literal["none", "clean-only", "ease-edges", "machine-profile", "hand"]
+
+
+#: Fields that a job asks for in the same words and bounds as the calculator it hands them to.
+WayOfSanding = Annotated[SandingPractice, F("Way of sanding, where practitioners differ", example="open-grain")]
+LastGrade = Annotated[Abrasive, F("Grade to end with, on the floor and its stairs", example="p80")]
+YearsBare = Annotated[int, F("Years the wood has stood bare", ge=0, le=100, example=6)]
+PackedGaps = Annotated[float, Q("%", "Share of the gaps that is packed with dirt", ge=0, le=100, example="20 %")]
 
 
 class SandFace(msgspec.Struct, frozen=True, kw_only=True):

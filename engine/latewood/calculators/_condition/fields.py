@@ -6,7 +6,7 @@ from typing import Annotated, Final, Literal
 
 import msgspec
 
-from latewood.calculators._hazards import Material, Old, Suspicion, Treatment
+from latewood.calculators._hazards import MadeOf, OldCoating, Preservative, Suspicion
 from latewood.calculators._signs import Sign
 from latewood.declare import F, Q
 from latewood.records import Species
@@ -56,11 +56,11 @@ class ConditionComponent(msgspec.Struct, frozen=True, kw_only=True):
         | None
     ) = None
     part: Annotated[ComponentPart, F("What it is; a frame is ledger, joists, beams and posts together")]
-    material: Annotated[Material, F("What it is made of; wood if left out")] | None = None
+    material: MadeOf | None = None
     species: Annotated[Species, F("Wood species", example="western-redcedar")] | None = None
     guessed: Annotated[bool, F("Whether the species is a guess; no if left out")] | None = None
-    treatment: Annotated[Treatment, F("Preservative in the wood; unknown if left out")] | None = None
-    old_coating: Annotated[Old, F("Coating on it now: a family id, none or unknown", example="none")] | None = None
+    treatment: Preservative | None = None
+    old_coating: OldCoating | None = None
     year_built: Annotated[int, F("Year it was built, where that differs", ge=1600, le=2200, example=1996)] | None = None
     signs: Annotated[tuple[Sign, ...], F("What is seen on it", max_items=30)] = ()
     structure: (

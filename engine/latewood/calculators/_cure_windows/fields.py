@@ -7,8 +7,8 @@ from typing import Annotated, Final, Literal
 
 import msgspec
 
+from latewood.calculators._regimes import SheetLongestWipe, SheetRegime, SheetSecondCoat, SheetWipe
 from latewood.declare import F, Q
-from latewood.records import WipingRegime
 from latewood.spread import Number
 
 Kind = Literal["clean", "sand", "coat"]
@@ -73,28 +73,10 @@ class CureProduct(msgspec.Struct, frozen=True, kw_only=True):
         Annotated[Number, Q("h", "Until it has cured through", ge=0, le=10000, example="336-720 h", uncertain=True)]
         | None
     ) = None
-    regime: Annotated[WipingRegime, F("How it is laid and wiped", example="one-flood-coat")] | None = None
-    second_coat: (
-        Annotated[
-            Number,
-            Q(
-                "min",
-                "From the first coat to the second, wet on wet",
-                ge=1,
-                le=240,
-                example="20-60 min",
-                uncertain=True,
-            ),
-        ]
-        | None
-    ) = None
-    wipe: (
-        Annotated[Number, Q("min", "From laying on to wiping off", ge=1, le=240, example="15-20 min", uncertain=True)]
-        | None
-    ) = None
-    longest_wipe: (
-        Annotated[float, Q("min", "Longest time to wiping, in the cold", ge=1, le=480, example="30 min")] | None
-    ) = None
+    regime: SheetRegime | None = None
+    second_coat: SheetSecondCoat | None = None
+    wipe: SheetWipe | None = None
+    longest_wipe: SheetLongestWipe | None = None
     bare_open: (
         Annotated[float, Q("h", "Longest time between sanding and coating", ge=0, le=1000, example="36 h")] | None
     ) = None

@@ -15,6 +15,12 @@ Fastener = Literal["nail", "screw", "hidden-clip", "unknown"]
 FastenerMaterial = Literal["stainless", "galvanised", "coated", "plain", "unknown"]
 
 
+#: Fields that a job asks for in the same words and bounds as the calculator it hands them to.
+ShareProud = Annotated[Number, Q("%", "Heads that stand proud", ge=0, le=100, example="3-20 %", uncertain=True)]
+ShareStuck = Annotated[float, Q("%", "Of the proud ones, those that cannot go deeper", ge=0, le=100, example="10 %")]
+RisenBefore = Annotated[bool, F("Whether nails here have been set once and risen again")]
+
+
 class FastenerZone(msgspec.Struct, frozen=True, kw_only=True):
     """The fasteners of one zone."""
 

@@ -9,7 +9,7 @@ import msgspec
 
 from latewood.declare import F, Q
 from latewood.moment import Moment
-from latewood.records import MoistureMeter, Species, WettingKind
+from latewood.records import DropTestRule, MoistureLimits, MoistureMeter, NewWoodWait, Species, WettingKind
 from latewood.spread import Number
 from latewood.weather import Exposure
 
@@ -17,6 +17,23 @@ ZONE = r"^[a-z][a-z0-9-]{0,39}$"
 Treatment = Literal["none", "copper", "arsenical", "creosote", "unknown"]
 Position = Literal["typical", "sun", "shade", "low-clearance", "end-grain", "wet-spot"]
 Readiness = Literal["ready", "ready-if-reread", "not-ready", "unknown"]
+
+
+#: Fields that a job asks for in the same words and bounds as the calculator it hands them to.
+Now = Annotated[Moment, F("Now; the last time given, if left out", example="2026-05-04T09:00:00-04:00")]
+Start = Annotated[Moment, F("Planned start of coating", example="2026-05-05T09:00:00-04:00")]
+MeanTemperature = Annotated[
+    float, Q("degC", "Mean air temperature, where there is no weather", ge=-30, le=60, example="20 degC")
+]
+MeanHumidity = Annotated[
+    float, Q("%", "Mean relative humidity, where there is no weather", ge=1, le=100, example="65 %")
+]
+MeanWind = Annotated[float, Q("m/s", "Mean wind speed, where there is no weather", ge=0, le=40, example="1 m/s")]
+SheetLimit = Annotated[float, Q("%", "Highest moisture content by the product's sheet", ge=5, le=30, example="16 %")]
+LimitRule = Annotated[MoistureLimits, F("Rule for the limit; the usual one if left out", example="usual")]
+DropRule = Annotated[DropTestRule, F("Rule for drops; 30 seconds if left out", example="within-30-seconds")]
+WoodWait = Annotated[NewWoodWait, F("Rule for new treated wood; measuring if left out", example="measure")]
+WoodAge = Annotated[float, Q("d", "Time since treated wood was built in", ge=0, le=36500, example="20 d")]
 
 
 class ReadinessZone(msgspec.Struct, frozen=True, kw_only=True):

@@ -7,8 +7,8 @@ from typing import Annotated, Literal
 import msgspec
 
 from latewood.calculators._faces import ID
+from latewood.calculators._regimes import SheetLongestWipe, SheetRegime, SheetSecondCoat, SheetWipe
 from latewood.declare import F, Q
-from latewood.records import WipingRegime
 from latewood.spread import Number
 
 Verdict = Literal["yes", "at-risk", "no"]
@@ -19,31 +19,29 @@ Stop = Literal["natural-break", "full-board", "end"]
 EXIT = "exit"
 
 
+#: Fields that a job asks for in the same words and bounds as the calculator it hands them to.
+Appliers = Annotated[int, F("People who lay", ge=1, le=50, example=1)]
+Wipers = Annotated[int, F("People who only wipe; without any those who lay turn and wipe", ge=0, le=50, example=1)]
+Cutters = Annotated[int, F("People who only cut in; without any those who lay cut in", ge=0, le=50, example=1)]
+LayingPace = Annotated[
+    Number, Q("m2/h", "Area one person lays in an hour", ge=0.5, le=500, example="14-40 m2/h", uncertain=True)
+]
+WipingPace = Annotated[
+    Number, Q("m2/h", "Area one person wipes in an hour", ge=0.5, le=500, example="20-60 m2/h", uncertain=True)
+]
+EdgePace = Annotated[
+    Number, Q("m/h", "Edge one person cuts in in an hour", ge=0.5, le=1000, example="20-60 m/h", uncertain=True)
+]
+ArmReach = Annotated[float, Q("m", "Width of wet boards somebody reaches across", ge=0.1, le=5, example="0.9 m")]
+
+
 class CadenceProduct(msgspec.Struct, frozen=True, kw_only=True):
     """What the product's data sheet says of wiping; whatever is given here overrides the family."""
 
-    regime: Annotated[WipingRegime, F("How it is laid and wiped", example="one-flood-coat")] | None = None
-    wipe: (
-        Annotated[Number, Q("min", "From laying on to wiping off", ge=1, le=240, example="15-20 min", uncertain=True)]
-        | None
-    ) = None
-    longest_wipe: (
-        Annotated[float, Q("min", "Longest time to wiping, in the cold", ge=1, le=480, example="30 min")] | None
-    ) = None
-    second_coat: (
-        Annotated[
-            Number,
-            Q(
-                "min",
-                "From the first coat to the second, wet on wet",
-                ge=1,
-                le=240,
-                example="20-60 min",
-                uncertain=True,
-            ),
-        ]
-        | None
-    ) = None
+    regime: SheetRegime | None = None
+    wipe: SheetWipe | None = None
+    longest_wipe: SheetLongestWipe | None = None
+    second_coat: SheetSecondCoat | None = None
 
 
 class CadenceRun(msgspec.Struct, frozen=True, kw_only=True):
