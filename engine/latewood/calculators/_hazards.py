@@ -10,9 +10,8 @@ from latewood.calculators._signs import FILM, Sign
 from latewood.declare import F, Known
 from latewood.provenance import Ledger, Sourced
 from latewood.records import Coating, Species
+from latewood.records.base import Material, Treatment
 
-Treatment = Literal["none", "copper", "arsenical", "creosote", "unknown"]
-Material = Literal["wood", "composite"]
 Old = Coating | Literal["none"]
 Suspicion = Literal["yes", "suspected", "no"]
 

@@ -27,6 +27,7 @@ from latewood.calculators._coverage.films import films
 from latewood.calculators._coverage.limits import voc
 from latewood.calculators._coverage.lots import Key, Lot, Spot, by_family, lay, spots
 from latewood.calculators._coverage.refuse import refuse
+from latewood.calculators._hazards import JURISDICTION
 from latewood.declare import F, Known, Q, calculator
 from latewood.formulas import film, loss, spreading
 from latewood.formulas import voc as voc_formulas
@@ -36,7 +37,6 @@ from latewood.records.coating import Surface
 from latewood.spread import Number
 
 Name = TypeVar("Name", bound=str)
-_JURISDICTION = "^[A-Z]{2}(-[A-Z0-9]{1,3})?$"
 
 
 class Inputs(msgspec.Struct, frozen=True, kw_only=True):
@@ -86,9 +86,7 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
     residue: Annotated[float, Q("L", "What stays in each container", ge=0, le=10, example="50 mL")] | None = None
     on_hand: Annotated[float, Q("L", "Usable coating already there", ge=0, le=1e4, example="1 L")] | None = None
     jurisdiction: (
-        Annotated[
-            str, F("ISO 3166 code of the place, for sizes and VOC limits", pattern=_JURISDICTION, example="US-NY")
-        ]
+        Annotated[str, F("ISO 3166 code of the place, for sizes and VOC limits", pattern=JURISDICTION, example="US-NY")]
         | None
     ) = None
     voc_rules: (

@@ -11,7 +11,7 @@ from latewood.calculators._abrasive_sequence.fields import SandPart, SandPatch, 
 from latewood.calculators._area.boards import Boards, EdgeWork
 from latewood.calculators._area.components import ExtraShape, GuardShape, StairShape
 from latewood.calculators._condition.fields import Structure
-from latewood.calculators._hazards import OldCoating
+from latewood.calculators._hazards import JURISDICTION, OldCoating
 from latewood.calculators._moisture_readiness.fields import DropTest, MoistureReading, WettingEvent
 from latewood.calculators._signs import Beading, Sign
 from latewood.declare import F, Q
@@ -22,8 +22,10 @@ from latewood.plan.crew import Crew
 from latewood.plan.readings import Moisture
 from latewood.plan.site import Fastening, Sanding, Surroundings
 from latewood.records import Coating, LabourAllowance, Species
+from latewood.records.base import Material, Treatment
+from latewood.records.coating import Surface
 from latewood.units import Outline
-from latewood.weather import Weather
+from latewood.weather import Exposure, Weather
 from latewood.weather.fields import Latitude, Longitude
 
 ID = r"^[a-z][a-z0-9-]{0,39}$"
@@ -31,13 +33,8 @@ ID = r"^[a-z][a-z0-9-]{0,39}$"
 #: Tables of the job that later versions of this engine add.
 LATER = frozenset({"power", "prices"})
 
-Surface = Literal["planed", "sanded", "rough-sawn", "weathered"]
-Treatment = Literal["none", "copper", "arsenical", "creosote", "unknown"]
-Exposure = Literal["open", "roofed", "low-clearance"]
 GapTreatment = Literal["none", "clean-only", "ease-edges", "machine-profile", "hand"]
 GapFaces = Literal["coated", "bare"]
-Material = Literal["wood", "composite"]
-Old = Coating | Literal["none"]
 
 
 class Site(msgspec.Struct, frozen=True, kw_only=True):
@@ -60,8 +57,7 @@ class Site(msgspec.Struct, frozen=True, kw_only=True):
         | None
     ) = None
     jurisdiction: (
-        Annotated[str, F("ISO 3166 code of country or state", pattern=r"^[A-Z]{2}(-[A-Z0-9]{1,3})?$", example="US-NY")]
-        | None
+        Annotated[str, F("ISO 3166 code of country or state", pattern=JURISDICTION, example="US-NY")] | None
     ) = None
     currency: Annotated[str, F("ISO 4217 code", pattern=r"^[A-Z]{3}$", example="USD", check=minor_digits)] | None = None
 
@@ -70,7 +66,7 @@ class Site(msgspec.Struct, frozen=True, kw_only=True):
 OwnSpecies = Annotated[Species, F("Wood species, where it differs from the zone's", example="ipe")] | None
 OwnMaterial = Annotated[Material, F("What it is made of, where that differs from the zone's")] | None
 OwnTreatment = Annotated[Treatment, F("Preservative in the wood, where it differs")] | None
-OwnOld = Annotated[Old, F("Coating on it now: a family id, none or unknown", example="none")] | None
+OwnOld = OldCoating | None
 OwnCoating = Annotated[Coating, F("Coating to be applied, where it differs", example="solid-colour-stain")] | None
 OwnCoats = Annotated[int, F("Coats to be applied, where they differ", ge=1, le=5, example=1)] | None
 OwnSurface = Annotated[Surface, F("Surface when it is coated, where it differs")] | None

@@ -4,13 +4,17 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping
-from typing import Annotated, Any, ClassVar
+from typing import Annotated, Any, ClassVar, Literal
 
 import msgspec
 
 from latewood.problems import Fault
 from latewood.provenance import Sourced
 from latewood.records.fields import Matching, Meaning
+
+#: Preservative in wood, and what a component is made of.
+Treatment = Literal["none", "copper", "arsenical", "creosote", "unknown"]
+Material = Literal["wood", "composite"]
 
 ID = re.compile(r"[a-z][a-z0-9-]*")
 

@@ -10,7 +10,7 @@ import msgspec
 
 from latewood.problems import nearest
 from latewood.provenance import Danger, Shown
-from latewood.records.base import Record
+from latewood.records.base import Material, Record, Treatment
 from latewood.records.coating import Binder
 from latewood.records.fields import MISSING, At, Reading, Ref
 
@@ -22,8 +22,8 @@ FACTS: Mapping[str, tuple[str | bool, ...] | None] = {
     "binder": get_args(Binder),
     "film": _FLAG,
     "wiped": _FLAG,
-    "material": ("wood", "composite"),
-    "treatment": ("none", "copper", "arsenical", "creosote", "unknown"),
+    "material": get_args(Material),
+    "treatment": get_args(Treatment),
     "arsenical": _SURE,
     "lead_paint": _SURE,
     "year_built": None,

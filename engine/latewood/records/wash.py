@@ -9,7 +9,7 @@ import msgspec
 
 from latewood.problems import Fault
 from latewood.provenance import Sourced
-from latewood.records.base import ID, Record
+from latewood.records.base import ID, Record, Treatment
 from latewood.records.fields import Matching, Ref
 from latewood.records.number import N
 from latewood.records.species import Species
@@ -43,9 +43,7 @@ class Effect(msgspec.Struct, frozen=True, kw_only=True):
         tuple[Literal["iron-stain", "bleed", "alkali-colour", "oily-surface", "resin"], ...],
         "Extractives of a wood it acts on",
     ] = ()
-    treatments: Annotated[
-        tuple[Literal["none", "copper", "arsenical", "creosote", "unknown"], ...], "Preservatives it acts on"
-    ] = ()
+    treatments: Annotated[tuple[Treatment, ...], "Preservatives it acts on"] = ()
     near: Annotated[tuple[Near, ...], "What stands near that it acts on"] = ()
     source: Annotated[str, Ref("source")]
     where: str = ""

@@ -10,11 +10,11 @@ import msgspec
 from latewood.declare import F, Q
 from latewood.moment import Moment
 from latewood.records import DropTestRule, MoistureLimits, MoistureMeter, NewWoodWait, Species, WettingKind
+from latewood.records.base import Treatment
 from latewood.spread import Number
 from latewood.weather import Exposure
 
 ZONE = r"^[a-z][a-z0-9-]{0,39}$"
-Treatment = Literal["none", "copper", "arsenical", "creosote", "unknown"]
 Position = Literal["typical", "sun", "shade", "low-clearance", "end-grain", "wet-spot"]
 Readiness = Literal["ready", "ready-if-reread", "not-ready", "unknown"]
 
