@@ -30,11 +30,11 @@ from latewood.calculators._abrasive_sequence.rows import bare_row, refused, row_
 from latewood.calculators._abrasive_sequence.spots import Spot, practice_of, spots
 from latewood.calculators._abrasive_sequence.sums import deepest, total_of, vacuum_time
 from latewood.calculators._abrasive_sequence.work import work
-from latewood.calculators._hazards import JURISDICTION, Old, Preservative
 from latewood.declare import F, Known, Q, calculator
 from latewood.formulas import grain, pace, removal, wear
 from latewood.provenance import Ledger
 from latewood.records import Abrasive, Coating, Condition, SandingPractice, Species
+from latewood.rules.hazards import JURISDICTION, Old, Preservative
 from latewood.spread import Number
 
 

@@ -15,7 +15,6 @@ from latewood.calculators._area.measure import Measures, measure
 from latewood.calculators._area.regions import FILLED, Region, regions
 from latewood.calculators._area.say import say_joints, say_missing, say_narrow, say_rows, say_stated
 from latewood.calculators._area.zones import AreaZone, FaceArea, ZoneArea
-from latewood.calculators._faces import WHOLE, Part
 from latewood.declare import F, Known, Q, calculator
 from latewood.formulas import boards, edges, lattice
 from latewood.formulas import guards as guard_formulas
@@ -24,6 +23,7 @@ from latewood.formulas.plane import net_area, rectangle_area
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
 from latewood.records import LabourAllowance
+from latewood.rules.faces import WHOLE, Part
 
 
 class Inputs(msgspec.Struct, frozen=True, kw_only=True):

@@ -11,20 +11,20 @@ from latewood.calculators._condition.ask import questions
 from latewood.calculators._condition.fields import ComponentGate, ConditionComponent, Question
 from latewood.calculators._condition.judge import Judged, judge
 from latewood.calculators._condition.structure import doubts
-from latewood.calculators._hazards import (
-    Suspicion,
-    YearRules,
-    Years,
-    coating_seen,
-    region_of,
-    say_film_unnamed,
-    treatment_or_silence,
-)
 from latewood.declare import F, Known, calculator
 from latewood.formulas import remaining
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
 from latewood.records import ConditionRule
+from latewood.rules.hazards import (
+    Suspicion,
+    YearRules,
+    Years,
+    coating_seen,
+    say_film_unnamed,
+    treatment_or_silence,
+)
+from latewood.rules.regions import region_of
 
 
 class Inputs(msgspec.Struct, frozen=True, kw_only=True):

@@ -27,13 +27,13 @@ from latewood.calculators._coverage.films import films
 from latewood.calculators._coverage.limits import voc
 from latewood.calculators._coverage.lots import Key, Lot, Spot, by_family, lay, spots
 from latewood.calculators._coverage.refuse import refuse
-from latewood.calculators._hazards import JURISDICTION
 from latewood.declare import F, Known, Q, calculator
 from latewood.formulas import film, loss, spreading
 from latewood.formulas import voc as voc_formulas
 from latewood.provenance import Ledger
 from latewood.records import Application, Coating, Species, VocLimits
 from latewood.records.coating import Surface
+from latewood.rules.hazards import JURISDICTION
 from latewood.spread import Number
 
 Name = TypeVar("Name", bound=str)

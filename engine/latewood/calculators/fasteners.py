@@ -8,7 +8,6 @@ from typing import Annotated, Final
 import msgspec
 
 from latewood import spread
-from latewood.calculators._faces import WHOLE
 from latewood.calculators._fasteners.count import ZoneWork, share_proud
 from latewood.calculators._fasteners.fields import (
     Fastener,
@@ -26,6 +25,7 @@ from latewood.formulas import fastening, pace, remaining
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
 from latewood.records import FastenerPractice, Species
+from latewood.rules.faces import WHOLE
 from latewood.spread import Number
 
 #: The practice taken where none is asked for.

@@ -9,7 +9,6 @@ from typing import Annotated
 import msgspec
 
 from latewood import spread
-from latewood.calculators._hazards import JURISDICTION, Old, Suspicion, Years, region_of
 from latewood.calculators._masking.fields import Below, Border, MaskRow, PlantBed, Todo
 from latewood.calculators._masking.measure import Measured, measure
 from latewood.calculators._masking.say import say_place, say_row
@@ -18,6 +17,8 @@ from latewood.formulas import pace, sheeting
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
 from latewood.records import SiteProtection
+from latewood.rules.hazards import JURISDICTION, Old, Suspicion, Years
+from latewood.rules.regions import region_of
 from latewood.spread import Number
 
 

@@ -7,7 +7,17 @@ from typing import Annotated, Literal
 
 import msgspec
 
-from latewood.calculators._hazards import (
+from latewood.calculators._preparation.argue import Prefer
+from latewood.calculators._preparation.compare import compare
+from latewood.calculators._preparation.fields import Extraction, RateOverride, RouteResult
+from latewood.calculators._preparation.say import say
+from latewood.calculators._preparation.suit import surface_of
+from latewood.declare import F, Known, Q, calculator
+from latewood.formulas import pace, removal, washing, wear
+from latewood.problems import Fault, InputProblem
+from latewood.provenance import Ledger
+from latewood.records import Coating, MoistureLimits, Route, Species
+from latewood.rules.hazards import (
     MadeOf,
     OldCoating,
     Preservative,
@@ -15,21 +25,11 @@ from latewood.calculators._hazards import (
     YearRules,
     Years,
     coating_seen,
-    region_of,
     say_film_unnamed,
     treatment_or_silence,
 )
-from latewood.calculators._preparation.argue import Prefer
-from latewood.calculators._preparation.compare import compare
-from latewood.calculators._preparation.fields import Extraction, RateOverride, RouteResult
-from latewood.calculators._preparation.say import say
-from latewood.calculators._preparation.suit import surface_of
-from latewood.calculators._signs import Beading, Sign
-from latewood.declare import F, Known, Q, calculator
-from latewood.formulas import pace, removal, washing, wear
-from latewood.problems import Fault, InputProblem
-from latewood.provenance import Ledger
-from latewood.records import Coating, MoistureLimits, Route, Species
+from latewood.rules.regions import region_of
+from latewood.rules.signs import Beading, Sign
 from latewood.spread import Number
 from latewood.weather import Exposure, Weather
 from latewood.weather.fields import Latitude, LocalZone, Longitude

@@ -8,18 +8,6 @@ from typing import Annotated, Final, Literal
 import msgspec
 
 from latewood import spread
-from latewood.calculators._hazards import (
-    MadeOf,
-    OldCoating,
-    Preservative,
-    Suspicion,
-    YearRules,
-    Years,
-    coating_seen,
-    region_of,
-    say_film_unnamed,
-    treatment_or_silence,
-)
 from latewood.calculators._wash.choose import Planned, planned
 from latewood.calculators._wash.fields import Protection, WashStage, WashStageResult, Wetting
 from latewood.calculators._wash.jet import Jet, jet
@@ -31,6 +19,18 @@ from latewood.provenance import Ledger
 from latewood.records import PressureRule, Species
 from latewood.records.moisture import WettingKind
 from latewood.records.wash import Near, Soil
+from latewood.rules.hazards import (
+    MadeOf,
+    OldCoating,
+    Preservative,
+    Suspicion,
+    YearRules,
+    Years,
+    coating_seen,
+    say_film_unnamed,
+    treatment_or_silence,
+)
+from latewood.rules.regions import region_of
 from latewood.spread import Number
 
 _PROTECTION: Final = {

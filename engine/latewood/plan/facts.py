@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from latewood.calculators._hazards import Years, region_of
 from latewood.declare import Known
 from latewood.plan.job import Job
 from latewood.plan.merged import Merged
 from latewood.plan.seen import old_coating
 from latewood.provenance import Ledger
+from latewood.rules.hazards import Years
+from latewood.rules.regions import region_of
 
 
 def state(job: Job, zones: Iterable[Merged], known: Known, ledger: Ledger) -> None:

@@ -11,9 +11,7 @@ from latewood.calculators._abrasive_sequence.fields import SandPart, SandPatch, 
 from latewood.calculators._area.boards import Boards, EdgeWork
 from latewood.calculators._area.components import ExtraShape, GuardShape, StairShape
 from latewood.calculators._condition.fields import Structure
-from latewood.calculators._hazards import JURISDICTION, OldCoating
 from latewood.calculators._moisture_readiness.fields import DropTest, MoistureReading, WettingEvent
-from latewood.calculators._signs import Beading, Sign
 from latewood.declare import F, Q
 from latewood.moment import ZONE_PATTERN, zone_of
 from latewood.money import minor_digits
@@ -24,6 +22,8 @@ from latewood.plan.site import Fastening, Sanding, Surroundings
 from latewood.records import Coating, LabourAllowance, Species
 from latewood.records.base import Material, Treatment
 from latewood.records.coating import Surface
+from latewood.rules.hazards import JURISDICTION, OldCoating
+from latewood.rules.signs import Beading, Sign
 from latewood.units import Outline
 from latewood.weather import Exposure, Weather
 from latewood.weather.fields import Latitude, Longitude

@@ -11,14 +11,14 @@ from typing import Any, Final
 
 from latewood.calculators import condition, preparation, wash
 from latewood.calculators._condition.fields import ComponentGate, ConditionComponent
-from latewood.calculators._faces import WALKED
-from latewood.calculators._signs import Sign
 from latewood.declare import Known
 from latewood.plan.job import Extra, Guard, Job, Stair
 from latewood.plan.merged import Merged, merged_components
 from latewood.plan.seen import barred, old_coating
 from latewood.plan.task import Task
 from latewood.records.wash import Soil
+from latewood.rules.faces import WALKED
+from latewood.rules.signs import WEATHERED, Sign
 
 #: Gates nothing is sanded or washed behind.
 _SHUT: Final = frozenset({"stop-structure", "replace", "fix-cause-first", "refused"})
@@ -32,7 +32,6 @@ _SOIL: Final[Mapping[Sign, Soil]] = {
 }
 #: Where inputs of preparation stand in a job, if not at the same place.
 _SITE: Final = tuple((f"/{name}", f"/site/{name}") for name in ("latitude", "longitude", "timezone"))
-_WEATHERED: Final = frozenset({"grey", "raised-grain", "furrows", "worn-tracks", "splinters"})
 
 
 def stopped(done: Mapping[str, Any]) -> frozenset[str]:
@@ -152,7 +151,7 @@ def wash_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known: Known
             year_built=job.site.year_built,
             jurisdiction=job.site.jurisdiction,
             soil=(*(_SOIL[sign] for sign in seen if sign in _SOIL), "dirt"),
-            weathered=fields.old_coating in (None, "none") or bool(_WEATHERED & set(seen)),
+            weathered=fields.old_coating in (None, "none") or bool(WEATHERED & set(seen)),
             pressure=None if by_hand else job.choices.pressure,
             pressure_rule=job.choices.pressure_rule,
             near=job.choices.near,

@@ -7,7 +7,6 @@ from typing import Any, Protocol
 import msgspec
 
 from latewood.answers import envelope, no_nulls
-from latewood.calculators._signs import FILM
 from latewood.declare import Calculator, Known
 from latewood.plan import facts, old_surface, seen, surfaces
 from latewood.plan.drawing import drawing
@@ -17,6 +16,7 @@ from latewood.plan.steps import STANDS, STEPS, take_off
 from latewood.plan.task import Task, place
 from latewood.problems import InputProblem
 from latewood.provenance import Finding, Ledger, Shown, merge_basis
+from latewood.rules.signs import FILM
 from latewood.wire import Context, Options, Shelf, struct_reader
 from latewood.wire.write import struct_writer
 

@@ -8,7 +8,6 @@ from typing import Any, cast
 from latewood.calculators import abrasive_sequence, fasteners, masking
 from latewood.calculators._abrasive_sequence.fields import SandFace
 from latewood.calculators._fasteners.fields import FastenerZone
-from latewood.calculators._hazards import Old
 from latewood.declare import Known
 from latewood.plan import old_surface
 from latewood.plan.borders import borders, corners
@@ -20,15 +19,9 @@ from latewood.problems import InputProblem
 from latewood.provenance import Ledger
 from latewood.records import Condition, Route
 from latewood.records.route import SANDS
+from latewood.rules.hazards import Old
+from latewood.rules.surface_layers import layer_seen
 from latewood.spread import Number
-
-#: What a sign says of the surface, the worst first.
-_CONDITIONS: tuple[tuple[frozenset[str], Condition], ...] = (
-    (frozenset({"film-sound", "film-peeling"}), "old-film"),
-    (frozenset({"splinters", "cupping", "worn-tracks"}), "splintered"),
-    (frozenset({"raised-grain", "furrows", "furred"}), "raised-grain"),
-    (frozenset({"grey", "mildew", "algae"}), "grey"),
-)
 
 
 def spoken_of(job: Job, done: Mapping[str, Any]) -> bool:
@@ -226,9 +219,8 @@ def _condition(merged: Merged, route: Route | None) -> Condition:
             return cast("Condition", layers[0])
     own = getattr(merged.own, "signs", ()) or ()
     signs = set(own) or set(merged.fields.signs or ())
-    for seen, condition in _CONDITIONS:
-        if seen & signs:
-            return condition
+    if (layer := layer_seen(signs)) is not None:
+        return layer
     old = merged.fields.old_coating
     if old is None or old == "none":
         return "grey"

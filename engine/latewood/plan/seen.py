@@ -7,13 +7,13 @@ from typing import Any, Final
 
 from latewood.calculators import preparation
 from latewood.calculators._condition.fields import ComponentGate, ComponentPart
-from latewood.calculators._hazards import Old, coating_seen
-from latewood.calculators._signs import Sign
 from latewood.declare import Known
 from latewood.plan.job import Job
 from latewood.plan.merged import Merged
 from latewood.problems import Fault
 from latewood.provenance import Ledger
+from latewood.rules.hazards import Old, coating_seen
+from latewood.rules.signs import Sign
 
 #: Parts that a sander does not come to, or that are judged with their route.
 _UNSANDED: Final[frozenset[ComponentPart]] = frozenset(

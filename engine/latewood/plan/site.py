@@ -15,10 +15,10 @@ from latewood.calculators._fasteners.fields import (
     ShareProud,
     ShareStuck,
 )
-from latewood.calculators._hazards import Old
 from latewood.calculators._masking.fields import Below, PlantBed
 from latewood.declare import F, Q
 from latewood.records import FastenerPractice
+from latewood.rules.hazards import Old
 
 
 class Sanding(msgspec.Struct, frozen=True, kw_only=True):

@@ -8,12 +8,12 @@ from typing import Any, Final
 
 from latewood import spread
 from latewood.calculators._area.zones import FaceArea
-from latewood.calculators._faces import out_of_reach
 from latewood.plan.job import Extra, Job, Stair
 from latewood.plan.merged import Merged
 from latewood.problems import Fault
 from latewood.provenance import MATTERS, Ledger
 from latewood.records.coating import Surface
+from latewood.rules.faces import out_of_reach
 from latewood.spread import Number
 
 #: Of the treatments of gaps those that sand their faces; the others clean them, or ease the edges that are seen.

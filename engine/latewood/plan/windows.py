@@ -8,7 +8,6 @@ from typing import Any
 from latewood import spread
 from latewood.calculators import cure_windows
 from latewood.calculators._cure_windows.fields import CureProduct
-from latewood.calculators._regimes import laid_twice, regime_of
 from latewood.declare import Known
 from latewood.plan.crew import Crew
 from latewood.plan.job import Job
@@ -17,6 +16,7 @@ from latewood.plan.old_surface import stopped
 from latewood.plan.task import Task
 from latewood.provenance import Ledger
 from latewood.records import Coating
+from latewood.rules.wiping import laid_twice, regime_of
 
 #: Where inputs of the windows stand in a job.
 STANDS = (

@@ -7,10 +7,10 @@ from typing import Annotated, Literal
 import msgspec
 
 from latewood.calculators._abrasive_sequence.fields import GapTreatment
-from latewood.calculators._faces import Part
 from latewood.declare import F, Q
 from latewood.records import Machine
 from latewood.records.abrasive import System
+from latewood.rules.faces import Part
 from latewood.spread import Number
 
 

@@ -10,11 +10,11 @@ from latewood.calculators._abrasive_sequence.fields import SandPatch
 from latewood.calculators._abrasive_sequence.ladder import Ladder
 from latewood.calculators._abrasive_sequence.spots import Spot
 from latewood.calculators._abrasive_sequence.work import passes_with
-from latewood.calculators._faces import WALKED
 from latewood.declare import Known
 from latewood.formulas import sequence
 from latewood.provenance import Ledger
 from latewood.records import GradeRange, SandingPractice
+from latewood.rules.faces import WALKED
 
 if TYPE_CHECKING:
     from latewood.calculators.abrasive_sequence import Inputs

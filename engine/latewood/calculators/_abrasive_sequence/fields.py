@@ -6,10 +6,10 @@ from typing import Annotated, Literal
 
 import msgspec
 
-from latewood.calculators._faces import ID, Part
-from latewood.calculators._hazards import Old
 from latewood.declare import F, Q
 from latewood.records import Abrasive, Coating, Condition, Machine, SandingPractice, Species
+from latewood.rules.faces import ID, Part
+from latewood.rules.hazards import Old
 
 Profile = Literal["smooth", "grooved"]
 GapTreatment = Literal["none", "clean-only", "ease-edges", "machine-profile", "hand"]

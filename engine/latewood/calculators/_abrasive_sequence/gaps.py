@@ -9,11 +9,11 @@ from typing import TYPE_CHECKING, Final, Literal
 from latewood.calculators._abrasive_sequence.answer import GapWork
 from latewood.calculators._abrasive_sequence.fields import GapTreatment, SandFace
 from latewood.calculators._abrasive_sequence.pace import rate_of
-from latewood.calculators._hazards import Suspicion
 from latewood.declare import Known
 from latewood.formulas import pace
 from latewood.provenance import Ledger
 from latewood.records import SandingPractice
+from latewood.rules.hazards import Suspicion
 from latewood.spread import Number
 
 if TYPE_CHECKING:

@@ -5,9 +5,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from latewood.calculators._abrasive_sequence.spots import Spot
-from latewood.calculators._hazards import Suspicion, Years, region_of
 from latewood.declare import Known
 from latewood.provenance import Ledger
+from latewood.rules.hazards import Suspicion, Years
+from latewood.rules.regions import region_of
 
 if TYPE_CHECKING:
     from latewood.calculators.abrasive_sequence import Inputs

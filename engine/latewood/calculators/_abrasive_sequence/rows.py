@@ -10,11 +10,11 @@ from latewood.calculators._abrasive_sequence.answer import SandRow
 from latewood.calculators._abrasive_sequence.ladder import Ladder, take_sizes
 from latewood.calculators._abrasive_sequence.spots import Spot
 from latewood.calculators._abrasive_sequence.work import Work
-from latewood.calculators._faces import WALKED
 from latewood.declare import Known
 from latewood.formulas import grain, removal
 from latewood.provenance import Ledger
 from latewood.records import SandingPractice
+from latewood.rules.faces import WALKED
 from latewood.spread import Number
 
 if TYPE_CHECKING:

@@ -10,10 +10,10 @@ from latewood.calculators._abrasive_sequence.answer import SandStep
 from latewood.calculators._abrasive_sequence.choose import Chosen, patches_for
 from latewood.calculators._abrasive_sequence.ladder import ROOM, Ladder, fits, named
 from latewood.calculators._abrasive_sequence.spots import Spot
-from latewood.calculators._faces import WALKED
-from latewood.calculators._hazards import Suspicion
 from latewood.provenance import Ledger
 from latewood.records import SandingPractice
+from latewood.rules.faces import WALKED
+from latewood.rules.hazards import Suspicion
 from latewood.spread import Number
 
 if TYPE_CHECKING:

@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from latewood.calculators._abrasive_sequence.fields import SandFace, SandPart
-from latewood.calculators._faces import WALKED, WHOLE, Part
 from latewood.declare import Known
 from latewood.provenance import Ledger
 from latewood.records import Coating, Condition, Machine, SandingPractice, Species
+from latewood.rules.faces import WALKED, WHOLE, Part
 
 if TYPE_CHECKING:
     from latewood.calculators.abrasive_sequence import Inputs

@@ -6,11 +6,11 @@ from latewood import spread
 from latewood.calculators._abrasive_sequence.pace import rate_of
 from latewood.calculators._abrasive_sequence.spots import Spot
 from latewood.calculators._abrasive_sequence.work import Work
-from latewood.calculators._faces import WALKED
 from latewood.declare import Known
 from latewood.formulas import pace
 from latewood.provenance import Ledger
 from latewood.records import SandingPractice
+from latewood.rules.faces import WALKED
 from latewood.spread import Number
 
 

@@ -10,7 +10,6 @@ import msgspec
 
 from latewood.calculators._area.defaults import dotted
 from latewood.calculators._area.sizes import INCH, say_nominal
-from latewood.calculators._faces import ID
 from latewood.declare import F, Q
 from latewood.formulas.joists import SQUARE, spacing_along
 from latewood.formulas.strips import Lay
@@ -18,6 +17,7 @@ from latewood.lumber import Nominal
 from latewood.problems import Fault
 from latewood.provenance import Ledger
 from latewood.records import Species
+from latewood.rules.faces import ID
 
 #: About 1/8 in between edges is what county guides and builders give; common practice.
 GAP: Final = INCH / 8

@@ -6,10 +6,10 @@ from typing import Annotated, Literal
 
 import msgspec
 
-from latewood.calculators._faces import ID
 from latewood.declare import F, Q
 from latewood.lumber import Nominal
 from latewood.records import Species
+from latewood.rules.faces import ID
 
 OfZone = Annotated[str, F("Zone it belongs to; may be left out where there is one zone", pattern=ID, example="main")]
 OfSpecies = Annotated[Species, F("Wood species, where it differs from the zone's", example="ipe")]

@@ -10,10 +10,10 @@ from latewood import lumber, spread
 from latewood.calculators._area.components import ExtraShape
 from latewood.calculators._area.defaults import Defaults
 from latewood.calculators._area.labour import Measured
-from latewood.calculators._faces import Part
 from latewood.declare import F, Q
 from latewood.formulas import lattice as geometry
 from latewood.problems import Fault
+from latewood.rules.faces import Part
 
 #: What has to be known of each part; one of the names joined by "or".
 NEEDED: dict[str, tuple[tuple[str, ...], ...]] = {

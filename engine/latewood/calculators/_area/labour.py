@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from typing import Final
 
 from latewood import spread
-from latewood.calculators._faces import Part, Side
 from latewood.declare import Known
 from latewood.provenance import Ledger
 from latewood.records import LabourAllowance
+from latewood.rules.faces import Part, Side
 
 #: The rule that takes each part's allowance from the source that says most about it.
 DEFAULT: Final = "by-part"

@@ -7,10 +7,10 @@ from typing import Annotated
 import msgspec
 
 from latewood.calculators._area.boards import Boards, EdgeWork
-from latewood.calculators._faces import ID, Part, Side
 from latewood.declare import F, Q
 from latewood.outline import Outline
 from latewood.records import Species
+from latewood.rules.faces import ID, Part, Side
 
 Drawn = Annotated[Outline, F("Corner points in order, the unit at the end", example="0 0, 24 0, 24 16, 0 16 ft")]
 

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING, Any, Final
 
 from latewood.calculators._condition.fields import ConditionComponent, Question
 from latewood.calculators._condition.structure import not_looked
-from latewood.calculators._hazards import Old, Suspicion
-from latewood.calculators._signs import DECAY
+from latewood.rules.hazards import Old, Suspicion
+from latewood.rules.signs import DECAY
 
 if TYPE_CHECKING:
     from latewood.calculators.condition import Inputs

@@ -6,10 +6,10 @@ from typing import Annotated, Final, Literal
 
 import msgspec
 
-from latewood.calculators._hazards import MadeOf, OldCoating, Preservative, Suspicion
-from latewood.calculators._signs import Sign
 from latewood.declare import F, Q
 from latewood.records import Species
+from latewood.rules.hazards import MadeOf, OldCoating, Preservative, Suspicion
+from latewood.rules.signs import Sign
 from latewood.spread import Number
 
 #: Ids of components: those of a job are made of zone, table and item.

@@ -7,11 +7,11 @@ from dataclasses import dataclass
 
 from latewood import spread, units
 from latewood.calculators._condition.fields import ComponentGate, ConditionComponent, Gate, Matching
-from latewood.calculators._hazards import Suspicion
-from latewood.calculators._signs import DECAY
 from latewood.formulas import remaining
 from latewood.provenance import Ledger, Sourced
 from latewood.records import ConditionRule
+from latewood.rules.hazards import Suspicion
+from latewood.rules.signs import DECAY
 from latewood.spread import Number
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
 from latewood.calculators._condition.fields import ComponentPart, ConditionComponent
-from latewood.calculators._signs import WEAKNESS
+from latewood.rules.signs import WEAKNESS
 
 #: Parts that carry the floor of their zone, whoever stands on it, and the guards fixed to it.
 CARRYING: Final[frozenset[ComponentPart]] = frozenset({"frame", "ledger", "joists", "beams", "posts"})

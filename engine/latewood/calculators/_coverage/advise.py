@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from latewood.calculators._coverage.lots import Spot
-from latewood.calculators._faces import WALKED
 from latewood.provenance import Ledger
+from latewood.rules.faces import WALKED
 
 if TYPE_CHECKING:
     from latewood.calculators.coverage import Inputs

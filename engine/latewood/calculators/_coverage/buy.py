@@ -15,6 +15,7 @@ from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
 from latewood.records import Container as Stocked
 from latewood.records import Region
+from latewood.rules.regions import region_of
 from latewood.spread import Number
 
 if TYPE_CHECKING:
@@ -128,12 +129,8 @@ def _stocked(sizes: Sequence[Stocked], residue: float, ledger: Ledger) -> tuple[
 
 def market(jurisdiction: str | None, known: Known) -> tuple[Region, bool]:
     """Return the region a jurisdiction lies in, and whether it had to be assumed."""
-    regions = known.records("region")
-    if jurisdiction is not None:
-        for region in regions.values():
-            if region.covers(jurisdiction):
-                return region, False
-    return regions[MARKET], True
+    region = region_of(known, jurisdiction)
+    return (known.record("region", MARKET), True) if region is None else (region, False)
 
 
 def _say_assumed(ledger: Ledger) -> None:

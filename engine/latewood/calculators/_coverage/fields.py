@@ -6,11 +6,11 @@ from typing import Annotated, Literal
 
 import msgspec
 
-from latewood.calculators._faces import ID, Part, Side
 from latewood.declare import F, Packs, Q
 from latewood.money import Money
 from latewood.records import Species
 from latewood.records.coating import Surface
+from latewood.rules.faces import ID, Part, Side
 from latewood.spread import Number
 
 

@@ -10,13 +10,13 @@ from latewood import spread
 from latewood.calculators._coverage import rates
 from latewood.calculators._coverage.fields import Face
 from latewood.calculators._coverage.uptake import quantiles, say_uptake, uptake_of
-from latewood.calculators._faces import WHOLE, Part, Side, out_of_reach
 from latewood.declare import Known
 from latewood.formulas.film import rate_from_film, thinned_solids
 from latewood.formulas.spreading import later_coat_volume, rate_at_uptake, volume_laid_on
 from latewood.provenance import Ledger, SIValue
 from latewood.records import Coating, Pairing, Species
 from latewood.records.coating import SURFACES, Surface
+from latewood.rules.faces import WHOLE, Part, Side, out_of_reach
 from latewood.spread import Number
 
 if TYPE_CHECKING:

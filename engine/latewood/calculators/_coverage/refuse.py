@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from latewood.calculators._coverage.fields import Product
-from latewood.calculators._faces import out_of_reach
 from latewood.problems import Fault, InputProblem
+from latewood.rules.faces import out_of_reach
 
 if TYPE_CHECKING:
     from latewood.calculators.coverage import Inputs

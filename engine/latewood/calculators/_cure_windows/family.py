@@ -10,12 +10,12 @@ import msgspec
 
 from latewood import spread
 from latewood.calculators._cure_windows.fields import CureProduct
-from latewood.calculators._regimes import laid_twice, regime_of
 from latewood.declare import Known
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger, Sourced
 from latewood.records import Coating, Species, WipingRegime
 from latewood.records.curing import Limits
+from latewood.rules.wiping import laid_twice, regime_of
 
 #: Field of the data sheet → limit of the family.
 _LIMITS: Final = {

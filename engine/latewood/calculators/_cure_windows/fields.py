@@ -7,8 +7,8 @@ from typing import Annotated, Final, Literal
 
 import msgspec
 
-from latewood.calculators._regimes import SheetLongestWipe, SheetRegime, SheetSecondCoat, SheetWipe
 from latewood.declare import F, Q
+from latewood.rules.wiping import SheetLongestWipe, SheetRegime, SheetSecondCoat, SheetWipe
 from latewood.spread import Number
 
 Kind = Literal["clean", "sand", "coat"]

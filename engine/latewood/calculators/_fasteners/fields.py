@@ -6,9 +6,9 @@ from typing import Annotated, Literal
 
 import msgspec
 
-from latewood.calculators._faces import ID
 from latewood.declare import F, Q
 from latewood.records import Species
+from latewood.rules.faces import ID
 from latewood.spread import Number
 
 Fastener = Literal["nail", "screw", "hidden-clip", "unknown"]

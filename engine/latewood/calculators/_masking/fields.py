@@ -6,9 +6,9 @@ from typing import Annotated, Literal
 
 import msgspec
 
-from latewood.calculators._faces import ID
 from latewood.declare import F, Q
 from latewood.records import SiteProtection
+from latewood.rules.faces import ID
 from latewood.spread import Number
 
 Adjoins = Literal["open", "wall", "painted-wall", "glass", "metal", "stone", "composite", "neighbour"]

@@ -5,10 +5,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final, Literal
 
 from latewood import spread
-from latewood.calculators._hazards import Suspicion
 from latewood.calculators._masking.measure import BELOW, Measured
 from latewood.provenance import Ledger
 from latewood.records import SiteProtection
+from latewood.rules.hazards import Suspicion
 
 if TYPE_CHECKING:
     from latewood.calculators.masking import Inputs

@@ -16,6 +16,8 @@ from latewood.formulas.workdays import Block, Course, course
 from latewood.provenance import Ledger, Sourced
 from latewood.records import Rate, Route, SandingPractice, WashAgent
 from latewood.records.route import SANDS, WETS, RouteStep
+from latewood.rules.signs import FILM, GROWTH
+from latewood.rules.surface_layers import layer_seen
 from latewood.spread import Number
 
 if TYPE_CHECKING:
@@ -165,12 +167,8 @@ class Reckoner:
 
     def _seen(self) -> str:
         """Return the layer by what is seen: the deepest of what the signs speak of."""
-        signs = set(self.x.signs)
-        if signs & {"splinters", "worn-tracks", "cupping"}:
-            return "splintered"
-        if signs & {"raised-grain", "furrows", "furred"}:
-            return "raised-grain"
-        return "grey" if self.surface.grey else "faded-oil"
+        on_wood = [sign for sign in self.x.signs if sign not in FILM | GROWTH]
+        return layer_seen(on_wood) or ("grey" if self.surface.grey else "faded-oil")
 
     def _discs(self, route: Route) -> int:
         """Return the discs to have: whole ones, enough in nine cases of ten."""

@@ -5,13 +5,14 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from latewood import spread, units
-from latewood.calculators._hazards import Years, region_of
 from latewood.calculators._preparation.compare import Compared
 from latewood.calculators._preparation.suit import Surface
 from latewood.declare import Known
 from latewood.formulas import sorption
 from latewood.provenance import Ledger
 from latewood.records import SandingPractice
+from latewood.rules.hazards import Years
+from latewood.rules.regions import region_of
 
 if TYPE_CHECKING:
     from latewood.calculators.preparation import Inputs

@@ -7,17 +7,16 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 from latewood import spread, units
-from latewood.calculators._hazards import Suspicion
 from latewood.calculators._preparation.fields import Damage
 from latewood.records import Route
+from latewood.rules.hazards import Suspicion
+from latewood.rules.signs import FILM, ROUGH, WEATHERED
 from latewood.spread import Number
 
 if TYPE_CHECKING:
     from latewood.calculators.preparation import Inputs
 
 State = Literal["bare", "oil", "film"]
-
-_ROUGH = frozenset({"furrows", "furred", "raised-grain", "splinters"})
 
 
 @dataclass(frozen=True)
@@ -37,9 +36,9 @@ def surface_of(x: Inputs, arsenical: Suspicion, lead: Suspicion) -> Surface:
     state: State = "bare"
     if old is not None and old != "none":
         state = "film" if old.film or old.binder == "unknown" else "oil"
-    if {"film-sound", "film-peeling"} & set(x.signs):
+    if FILM & set(x.signs):
         state = "film"
-    weathered = {"grey", "raised-grain", "furrows", "worn-tracks", "splinters"} & set(x.signs)
+    weathered = WEATHERED & set(x.signs)
     return Surface(state, state == "bare" or bool(weathered), arsenical, lead, bool(weathered))
 
 
@@ -85,7 +84,7 @@ def damage(route: Route, x: Inputs, surface: Surface) -> tuple[Damage, tuple[str
     """Return how likely the wood is harmed, and by what."""
     reasons: list[tuple[int, str]] = []
     soft = x.species is None or x.species.group == "softwood"
-    rough = bool(_ROUGH & set(x.signs))
+    rough = bool(ROUGH & set(x.signs))
     if route.wets:
         if soft and rough and not route.last_resort:
             reasons.append((2, "pressure deepens furrows and tears or furs soft grain that is rough already"))

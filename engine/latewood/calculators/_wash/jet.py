@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from latewood import spread, units
-from latewood.calculators._hazards import Suspicion
 from latewood.declare import Known
 from latewood.provenance import Ledger
 from latewood.records import PressureRule
+from latewood.rules.hazards import Suspicion
 from latewood.spread import Number
 
 if TYPE_CHECKING:

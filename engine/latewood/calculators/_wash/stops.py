@@ -6,9 +6,9 @@ from collections.abc import Iterator, Sequence
 from itertools import combinations
 from typing import TYPE_CHECKING
 
-from latewood.calculators._hazards import Suspicion
 from latewood.calculators._wash.choose import Planned
 from latewood.provenance import Ledger
+from latewood.rules.hazards import Suspicion
 
 if TYPE_CHECKING:
     from latewood.calculators.wash import Inputs

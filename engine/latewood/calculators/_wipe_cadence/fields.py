@@ -6,9 +6,9 @@ from typing import Annotated, Literal
 
 import msgspec
 
-from latewood.calculators._faces import ID
-from latewood.calculators._regimes import SheetLongestWipe, SheetRegime, SheetSecondCoat, SheetWipe
 from latewood.declare import F, Q
+from latewood.rules.faces import ID
+from latewood.rules.wiping import SheetLongestWipe, SheetRegime, SheetSecondCoat, SheetWipe
 from latewood.spread import Number
 
 Verdict = Literal["yes", "at-risk", "no"]

@@ -6,8 +6,6 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 from latewood import spread
-from latewood.calculators._faces import WHOLE
-from latewood.calculators._regimes import regime_of
 from latewood.calculators._wipe_cadence.choose import Setting
 from latewood.calculators._wipe_cadence.dwell import STANDARD, Clocked, clocked
 from latewood.calculators._wipe_cadence.fields import CadenceRun
@@ -15,6 +13,8 @@ from latewood.calculators._wipe_cadence.rhythm import Crew, Tempo
 from latewood.declare import Known
 from latewood.provenance import Ledger
 from latewood.records import WipingRegime
+from latewood.rules.faces import WHOLE
+from latewood.rules.wiping import regime_of
 from latewood.spread import Number
 
 if TYPE_CHECKING:

@@ -6,11 +6,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Annotated, Any, Final, Literal
 
-from latewood.calculators._signs import FILM, Sign
 from latewood.declare import F, Known
 from latewood.provenance import Ledger, Sourced
 from latewood.records import Coating, Species
 from latewood.records.base import Material, Treatment
+from latewood.rules.signs import FILM, Sign
 
 Old = Coating | Literal["none"]
 Suspicion = Literal["yes", "suspected", "no"]
@@ -31,17 +31,6 @@ def treatment_or_silence(treatment: Treatment | None, species: Species | None) -
     if treatment is not None:
         return treatment
     return "none" if species is not None and species.group == "hardwood" else "unknown"
-
-
-def region_of(known: Known, jurisdiction: str | None) -> Any | None:
-    """Return the region record that covers a jurisdiction: its own code first, then its country's."""
-    if jurisdiction is None:
-        return None
-    for code in (jurisdiction, jurisdiction[:2]):
-        for region in known.records("region").values():
-            if code in region.jurisdictions:
-                return region
-    return None
 
 
 def coating_seen(old: Old | None, signs: Iterable[Sign], known: Known) -> Old | None:

@@ -37,6 +37,12 @@ Beading = Literal["beads", "in-part", "soaks-in"]
 
 #: Signs of a coat that lies on the wood, whatever anybody says of it.
 FILM: Final[frozenset[Sign]] = frozenset({"film-sound", "film-peeling"})
+#: Signs that the weather has changed the face of the boards.
+WEATHERED: Final[frozenset[Sign]] = frozenset({"grey", "raised-grain", "furrows", "worn-tracks", "splinters"})
+#: Signs of a face that is rough before anything is done to it.
+ROUGH: Final[frozenset[Sign]] = frozenset({"furrows", "furred", "raised-grain", "splinters"})
+#: Signs of what grows on the wood.
+GROWTH: Final[frozenset[Sign]] = frozenset({"mildew", "algae"})
 #: Signs of wood that is failing rather than weathered.
 DECAY: Final[frozenset[Sign]] = frozenset({"rot", "soft-spots", "insects", "split"})
 #: Signs that something no longer carries what it should.

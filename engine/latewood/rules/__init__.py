@@ -1,0 +1,1 @@
+"""Rules of the trade that calculators and the plan share: each stands here once."""
