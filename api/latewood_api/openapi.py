@@ -1,27 +1,23 @@
 """The OpenAPI 3.1 document, written from the declarations the routes are made from.
 
 The framework's own generator is not used: from these types it loses bounds, closedness and docstrings, and it
-documents a 400 body that is never sent. ``python -m latewood_api.openapi`` writes ``openapi/v1.json``.
+documents a 400 body that is never sent.
 """
 
 from __future__ import annotations
 
 import logging
-import sys
-from pathlib import Path
 from typing import Any, Final
 
 import msgspec
 
-from latewood.catalogue import CONTRACT, Catalogue, load
+from latewood.catalogue import CONTRACT, Catalogue
 from latewood.declare import Calculator
-from latewood.plugin.loader import installed
 from latewood.problems import InputProblem
 from latewood.wire import Components, Options, outputs, schema
 from latewood.wire.components import camel
 from latewood_api import contract_parts as shared
 from latewood_api.answers import JSON, TEXT, to_json
-from latewood_api.compatibility import breaks, undeclared
 from latewood_api.contract_fixed import fixed_paths
 from latewood_api.contract_links import add_links
 from latewood_api.contract_parts import Json, ok, option, ref
@@ -237,36 +233,3 @@ def _sample_refusal(lw: Catalogue) -> InputProblem:
     except InputProblem as refused:
         return refused
     raise AssertionError(f"{calculator.id} accepted a field it does not have")
-
-
-def bundled() -> Catalogue:
-    """Return an engine with the bundled plugins only, whatever else is installed."""
-    return load([entry for entry in installed() if entry.name == "latewood"], strict=True)
-
-
-def render(contract: Json) -> bytes:
-    """Return the document as it is committed."""
-    return msgspec.json.format(msgspec.json.encode(contract), indent=1) + b"\n"
-
-
-def write(path: Path) -> list[str]:
-    """Write the document in place of an earlier one, unless that breaks its promises: then return each break.
-
-    What CHANGELOG.md beside it declares may be broken.
-    """
-    contract = document(bundled())
-    if path.exists():
-        changelog = path.with_name("CHANGELOG.md")
-        declared = changelog.read_text("utf-8") if changelog.exists() else ""
-        broken = undeclared(breaks(msgspec.json.decode(path.read_bytes()), contract), declared)
-        if broken:
-            return broken
-    path.write_bytes(render(contract))
-    return []
-
-
-if __name__ == "__main__":
-    if lines := write(Path(*(sys.argv[1:] or ["openapi/v1.json"]))):
-        print("not written: this breaks what was promised. Where it must be, declare in CHANGELOG.md:", file=sys.stderr)
-        print("\n".join(f"- {line}" for line in lines))
-        sys.exit(1)

@@ -168,6 +168,9 @@ def calculator(
         hints = typing.get_type_hints(function)
         inputs = hints[next(iter(inspect.signature(function).parameters))]
         doc = (inspect.getdoc(function) or "").strip()
+        # The contract names their schemas after the calculator, wherever they are written.
+        for struct in (inputs, hints["return"]):
+            struct.CALCULATOR = id
         return Calculator(id, title, doc, function, inputs, hints["return"], since, formulas, example)
 
     return wrap

@@ -8,10 +8,10 @@ from typing import Any
 
 import httpx
 import pytest
+from tests.bundled import bundled
 
 from latewood.catalogue import Catalogue
 from latewood_api.app import create_app
-from latewood_api.openapi import bundled
 
 Send = Callable[..., httpx.Response]
 

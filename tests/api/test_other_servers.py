@@ -11,7 +11,7 @@ from collections.abc import Iterator
 import httpx
 import pytest
 
-LOAD = "import sys; from latewood_api.app import create_app; from latewood_api.openapi import bundled; "
+LOAD = "import sys; from latewood_api.app import create_app; from tests.bundled import bundled; "
 PORT = "int(sys.argv[1])"
 SERVERS = {
     "own": f"import sys; from latewood_api.server import serve; sys.exit(serve(port={PORT}, notice=0))",

@@ -14,9 +14,11 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from tests.bundled import bundled
+from tests.contract.compatibility import breaks, main, undeclared
+from tests.contract.write import render, write
 
-from latewood_api.compatibility import breaks, main, undeclared
-from latewood_api.openapi import bundled, document, render, write
+from latewood_api.openapi import document
 
 NEUTRAL = json.loads((Path(__file__).parent / "neutral.json").read_text("utf-8"))
 OPENAPI = Path(__file__).parents[2] / "openapi"

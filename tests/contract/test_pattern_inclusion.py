@@ -8,8 +8,7 @@ import re
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-
-from latewood_api.compatibility.pattern_inclusion import included
+from tests.contract.compatibility.pattern_inclusion import included
 
 TEXTS = ["".join(chars) for length in range(6) for chars in itertools.product("ab-", repeat=length)]
 ATOMS = st.sampled_from(["a", "b", "[ab]", "[^a]", "-", "(?:ab)", "[a-b]", r"\-", "."])

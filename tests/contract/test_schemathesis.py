@@ -19,9 +19,9 @@ import pytest
 import schemathesis
 from schemathesis.checks import load_all_checks
 from schemathesis.specs.openapi.checks import negative_data_rejection, positive_data_acceptance
+from tests.bundled import bundled
 
 from latewood_api.app import create_app
-from latewood_api.openapi import bundled
 
 pytestmark = pytest.mark.contract
 

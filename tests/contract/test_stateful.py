@@ -19,9 +19,9 @@ import pytest
 import schemathesis
 from hypothesis.stateful import run_state_machine_as_test
 from schemathesis.specs.openapi.checks import negative_data_rejection, positive_data_acceptance
+from tests.bundled import bundled
 
 from latewood_api.app import create_app
-from latewood_api.openapi import bundled
 from latewood_api.query import flatten
 
 pytestmark = pytest.mark.contract

@@ -107,7 +107,7 @@ BREAKS: Final = (
     Break(
         "3 contract",
         "a field that is taken away is no break",
-        f"{API}/compatibility/schemas.py",
+        "tests/contract/compatibility/schemas.py",
         'yield f"{at}: field {name} is taken away"',
         "yield from ()",
         ("tests/contract/test_compatibility.py", "-k", "break_is_found"),

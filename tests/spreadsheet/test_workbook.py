@@ -14,10 +14,10 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from tests.bundled import bundled
 
 from latewood.catalogue import Catalogue
 from latewood.wire import Options
-from latewood_api.openapi import bundled
 
 pytestmark = pytest.mark.libreoffice
 

@@ -15,7 +15,7 @@ from latewood.declare import F, Q
 from latewood.problems import escape
 from latewood.provenance import Number
 from latewood.series import Series
-from latewood.wire.components import Components
+from latewood.wire.components import Components, camel
 from latewood.wire.context import MISSING, Context
 from latewood.wire.scalars import (
     ChoiceReader,
@@ -134,11 +134,9 @@ class ListReader:
 
 
 def component_name(struct: type[msgspec.Struct]) -> str:
-    """Return the schema name of a struct: the calculator's module gives Inputs and Result their full names."""
-    if struct.__name__ in ("Inputs", "Result"):
-        module = struct.__module__.rsplit(".", 1)[-1]
-        return "".join(part.capitalize() for part in module.split("_")) + struct.__name__
-    return struct.__name__
+    """Return the schema name of a struct: the calculator's id gives Inputs and Result their full names."""
+    calculator: str | None = getattr(struct, "CALCULATOR", None)
+    return struct.__name__ if calculator is None else camel(calculator) + struct.__name__
 
 
 def unwrap(hint: Any) -> tuple[Any, Any]:

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-from latewood_api.compatibility.names import renamed_schemas
-from latewood_api.compatibility.schemas import Fit
-from latewood_api.compatibility.security import security_breaks
-from latewood_api.compatibility.shapes import Json, resolve
+from tests.contract.compatibility.names import renamed_schemas
+from tests.contract.compatibility.schemas import Fit
+from tests.contract.compatibility.security import security_breaks
+from tests.contract.compatibility.shapes import Json, resolve
 
 METHODS: Final = ("get", "put", "post", "delete", "options", "head", "patch", "trace")
 #: How a parameter is written where the document does not say, by where it stands.

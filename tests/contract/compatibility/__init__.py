@@ -1,4 +1,4 @@
-"""Whether a contract keeps the promises of an earlier one: ``python -m latewood_api.compatibility OLD NEW``.
+"""Whether a contract keeps the promises of an earlier one: ``python -m tests.contract.compatibility OLD NEW``.
 
 Within ``/v1`` a contract may only grow. What was accepted stays accepted and means the same; what was answered is still
 answered, in the same form. Exit code 1 lists each break in words. ``--declared openapi/CHANGELOG.md`` lets those pass
@@ -13,7 +13,7 @@ import re
 import sys
 from pathlib import Path
 
-from latewood_api.compatibility.documents import breaks
+from tests.contract.compatibility.documents import breaks
 
 
 def undeclared(found: list[str], changelog: str) -> list[str]:
@@ -25,7 +25,9 @@ def undeclared(found: list[str], changelog: str) -> list[str]:
 
 def main(arguments: list[str] | None = None) -> int:
     """Compare two files; return 0 where nothing breaks that is not declared, else 1."""
-    parser = argparse.ArgumentParser(prog="python -m latewood_api.compatibility", description="List breaking changes.")
+    parser = argparse.ArgumentParser(
+        prog="python -m tests.contract.compatibility", description="List breaking changes."
+    )
     parser.add_argument("old", type=Path, help="the contract clients were made for")
     parser.add_argument("new", type=Path, help="the contract that is to replace it")
     parser.add_argument("--declared", type=Path, help="a changelog whose list items may be broken")

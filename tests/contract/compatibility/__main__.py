@@ -2,6 +2,6 @@
 
 import sys
 
-from latewood_api.compatibility import main
+from tests.contract.compatibility import main
 
 sys.exit(main())

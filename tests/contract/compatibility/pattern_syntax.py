@@ -10,7 +10,7 @@ import re
 from dataclasses import dataclass
 from typing import Final
 
-from latewood_api.compatibility.pattern_nodes import (
+from tests.contract.compatibility.pattern_nodes import (
     ANYTHING,
     Node,
     Ranges,

@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import lru_cache
 
-from latewood_api.compatibility.pattern_nodes import (
+from tests.contract.compatibility.pattern_nodes import (
     EMPTY,
     Alternatives,
     Chars,
@@ -20,7 +20,7 @@ from latewood_api.compatibility.pattern_nodes import (
     repeat,
     sequence,
 )
-from latewood_api.compatibility.pattern_syntax import Unread, parse
+from tests.contract.compatibility.pattern_syntax import Unread, parse
 
 #: Pairs of states looked at before giving up; the largest pattern of the contract against itself needs a tenth of it.
 BUDGET = 60_000

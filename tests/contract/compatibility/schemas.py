@@ -12,9 +12,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Any, Final
 
-from latewood_api.compatibility import values
-from latewood_api.compatibility.pattern_inclusion import included
-from latewood_api.compatibility.shapes import Json, Shape, shape
+from tests.contract.compatibility import values
+from tests.contract.compatibility.pattern_inclusion import included
+from tests.contract.compatibility.shapes import Json, Shape, shape
 
 #: Keyword, and whether the inner schema's number must be at least (1) or at most (-1) the outer's.
 LIMITS: Final = {

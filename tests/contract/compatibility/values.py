@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any, Final
 
 if TYPE_CHECKING:
-    from latewood_api.compatibility.shapes import Shape
+    from tests.contract.compatibility.shapes import Shape
 
 TYPES: Final = ("array", "boolean", "integer", "null", "number", "object", "string")
 #: Which types a limit speaks of.

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from latewood_api.compatibility.shapes import Json, resolve
+from tests.contract.compatibility.shapes import Json, resolve
 
 
 def security_breaks(at: str, old: tuple[Json, Json], new: tuple[Json, Json]) -> Iterator[str]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Any, Final
 
-from latewood_api.compatibility.values import TYPES, types_of
+from tests.contract.compatibility.values import TYPES, types_of
 
 Json = dict[str, Any]
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any, Final
 
-from latewood_api.compatibility.shapes import Json, resolve
+from tests.contract.compatibility.shapes import Json, resolve
 
 PREFIX: Final = "#/components/schemas/"
 

@@ -1,0 +1,44 @@
+"""Writes the committed contract: ``python -m tests.contract.write [FILE]``, ``openapi/v1.json`` if left out.
+
+A document that breaks the one there is not written, unless CHANGELOG.md beside it declares each break.
+"""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import msgspec
+from tests.bundled import bundled
+from tests.contract.compatibility import breaks, undeclared
+
+from latewood_api.contract_parts import Json
+from latewood_api.openapi import document
+
+
+def render(contract: Json) -> bytes:
+    """Return the document as it is committed."""
+    return msgspec.json.format(msgspec.json.encode(contract), indent=1) + b"\n"
+
+
+def write(path: Path) -> list[str]:
+    """Write the document in place of an earlier one, unless that breaks its promises: then return each break.
+
+    What CHANGELOG.md beside it declares may be broken.
+    """
+    contract = document(bundled())
+    if path.exists():
+        changelog = path.with_name("CHANGELOG.md")
+        declared = changelog.read_text("utf-8") if changelog.exists() else ""
+        broken = undeclared(breaks(msgspec.json.decode(path.read_bytes()), contract), declared)
+        if broken:
+            return broken
+    path.write_bytes(render(contract))
+    return []
+
+
+if __name__ == "__main__":
+    if lines := write(Path(*(sys.argv[1:] or ["openapi/v1.json"]))):
+        print("not written: this breaks what was promised. Where it must be, declare in CHANGELOG.md:", file=sys.stderr)
+        print("\n".join(f"- {line}" for line in lines))
+        sys.exit(1)
