@@ -24,10 +24,12 @@ Evidence = Literal[
     "recalled",
     "product-sheet",
     "firm",
+    "reported",
     "input",
     "default",
 ]
-Severity = Literal["note", "warning", "stop"]
+#: A danger can injure people or destroy the house; at a stop the engine refuses to plan.
+Severity = Literal["note", "warning", "danger", "stop"]
 Danger = Literal["caution", "warning", "danger"]
 
 #: A default whose alternatives would move the answer by more than this is a finding (design §5).

@@ -34,7 +34,8 @@ from latewood.declare import F, Known, Q, calculator
 from latewood.formulas import grain, pace, removal, wear
 from latewood.provenance import Ledger
 from latewood.records import Abrasive, Coating, Condition, SandingPractice, Species
-from latewood.rules.hazards import JURISDICTION, Old, Preservative
+from latewood.rules.hazard_fields import LeadTested, LeadTestedBy, LeadTestedOn, Old, Preservative, PreservativeProof
+from latewood.rules.hazards import JURISDICTION
 from latewood.spread import Number
 
 
@@ -99,7 +100,11 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
     packed_gaps: PackedGaps | None = None
     downwind_clear: Annotated[bool, F("Whether nobody, and nobody's property, is downwind")] | None = None
     treatment: Preservative | None = None
+    treatment_evidence: PreservativeProof | None = None
     old_coating: Annotated[Old, F("Coating on it now: a family, none or unknown", example="none")] | None = None
+    lead_test: LeadTested | None = None
+    lead_test_method: LeadTestedBy | None = None
+    lead_test_date: LeadTestedOn | None = None
     year_built: Annotated[int, F("Year of building", ge=1600, le=2200, example=1996)] | None = None
     jurisdiction: (
         Annotated[str, F("ISO 3166 code, for its year rules", pattern=JURISDICTION, example="US-NY")] | None

@@ -16,6 +16,7 @@ from latewood.formulas import remaining
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
 from latewood.records import ConditionRule
+from latewood.rules.hazard_fields import lead_test_faults
 from latewood.rules.hazards import (
     Suspicion,
     YearRules,
@@ -130,6 +131,8 @@ def _refuse_repeated(x: Inputs) -> None:
         for index, name in enumerate(names)
         if name in names[:index]
     ]
+    for index, one in enumerate(x.components):
+        faults += lead_test_faults(one, f"/components/{index}")
     if faults:
         raise InputProblem(faults)
 

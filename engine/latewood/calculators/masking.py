@@ -17,7 +17,17 @@ from latewood.formulas import pace, sheeting
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
 from latewood.records import SiteProtection
-from latewood.rules.hazards import JURISDICTION, Old, Suspicion, Years
+from latewood.rules.hazard_fields import (
+    LeadTested,
+    LeadTestedBy,
+    LeadTestedOn,
+    Old,
+    WallLeadTested,
+    WallLeadTestedBy,
+    WallLeadTestedOn,
+    lead_test_faults,
+)
+from latewood.rules.hazards import JURISDICTION, Suspicion, Years
 from latewood.rules.regions import region_of
 from latewood.spread import Number
 
@@ -42,9 +52,15 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
     plants: Annotated[tuple[PlantBed, ...], F("Beds beside and below it", max_items=100)] = ()
     wind_speed: Annotated[float, Q("m/s", "Wind at the time of the work", ge=0, le=60, example="4 m/s")] | None = None
     old_coating: Annotated[Old, F("Coating on the deck now: a family, none or unknown", example="none")] | None = None
+    lead_test: LeadTested | None = None
+    lead_test_method: LeadTestedBy | None = None
+    lead_test_date: LeadTestedOn | None = None
     wall_coating: (
         Annotated[Old, F("Coating on walls and trim beside it, which edge tools touch", example="none")] | None
     ) = None
+    wall_lead_test: WallLeadTested | None = None
+    wall_lead_test_method: WallLeadTestedBy | None = None
+    wall_lead_test_date: WallLeadTestedOn | None = None
     year_built: Annotated[int, F("Year of building", ge=1600, le=2200, example=1996)] | None = None
     jurisdiction: (
         Annotated[str, F("ISO 3166 code, for its year rules", pattern=JURISDICTION, example="US-NY")] | None
@@ -136,6 +152,8 @@ def _refuse(x: Inputs) -> None:
         faults.append(
             Fault(pointer="/wall_coating", code="conflict", detail=detail, expected="its coating, or unknown")
         )
+    faults += lead_test_faults(x)
+    faults += lead_test_faults(x, of="wall_")
     if faults:
         raise InputProblem(faults)
 

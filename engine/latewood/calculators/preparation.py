@@ -17,10 +17,19 @@ from latewood.formulas import pace, removal, washing, wear
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
 from latewood.records import Coating, MoistureLimits, Route, Species
-from latewood.rules.hazards import (
+from latewood.rules.hazard_fields import (
+    Frame,
+    LeadTested,
+    LeadTestedBy,
+    LeadTestedOn,
     MadeOf,
     OldCoating,
     Preservative,
+    PreservativeProof,
+    frame_faults,
+    lead_test_faults,
+)
+from latewood.rules.hazards import (
     Suspicion,
     YearRules,
     Years,
@@ -42,7 +51,12 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
     species: Annotated[Species, F("Wood species", example="ipe")] | None = None
     material: MadeOf | None = None
     treatment: Preservative | None = None
+    treatment_evidence: PreservativeProof | None = None
+    frame: Frame | None = None
     old_coating: OldCoating | None = None
+    lead_test: LeadTested | None = None
+    lead_test_method: LeadTestedBy | None = None
+    lead_test_date: LeadTestedOn | None = None
     year_built: Annotated[int, F("Year it was built", ge=1600, le=2200, example=1996)] | None = None
     jurisdiction: YearRules | None = None
     signs: Annotated[tuple[Sign, ...], F("What is seen on it", max_items=30)] = ()
@@ -193,5 +207,6 @@ def _refuse(x: Inputs) -> None:
             if getattr(x, name) is not None:
                 detail = "weather and a mean of it are both given"
                 faults.append(Fault(pointer=f"/{name}", code="conflict", detail=detail, expected="either of them"))
+    faults += [*lead_test_faults(x, today=x.start), *frame_faults(x.frame, "/frame")]
     if faults:
         raise InputProblem(faults)

@@ -19,10 +19,17 @@ from latewood.provenance import Ledger
 from latewood.records import PressureRule, Species
 from latewood.records.moisture import WettingKind
 from latewood.records.wash import Near, Soil
-from latewood.rules.hazards import (
+from latewood.rules.hazard_fields import (
+    Frame,
+    LeadTested,
+    LeadTestedBy,
+    LeadTestedOn,
     MadeOf,
     OldCoating,
     Preservative,
+    PreservativeProof,
+)
+from latewood.rules.hazards import (
     Suspicion,
     YearRules,
     Years,
@@ -51,7 +58,12 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
     species: Annotated[Species, F("Wood species", example="western-redcedar")] | None = None
     material: MadeOf | None = None
     treatment: Preservative | None = None
+    treatment_evidence: PreservativeProof | None = None
+    frame: Frame | None = None
     old_coating: OldCoating | None = None
+    lead_test: LeadTested | None = None
+    lead_test_method: LeadTestedBy | None = None
+    lead_test_date: LeadTestedOn | None = None
     year_built: Annotated[int, F("Year it was built", ge=1600, le=2200, example=1996)] | None = None
     jurisdiction: YearRules | None = None
     soil: Annotated[tuple[Soil, ...], F("What is on the wood; grey and dirt if left out", max_items=8)] = ()

@@ -22,7 +22,8 @@ from latewood.plan.site import Fastening, Sanding, Surroundings
 from latewood.records import Coating, LabourAllowance, Species
 from latewood.records.base import Material, Treatment
 from latewood.records.coating import Surface
-from latewood.rules.hazards import JURISDICTION, OldCoating
+from latewood.rules.hazard_fields import Frame, LeadTested, LeadTestedBy, LeadTestedOn, OldCoating, PreservativeProof
+from latewood.rules.hazards import JURISDICTION
 from latewood.rules.signs import Beading, Sign
 from latewood.units import Outline
 from latewood.weather import Exposure, Weather
@@ -81,8 +82,13 @@ class ZoneFields(msgspec.Struct, frozen=True, kw_only=True):
     species: Annotated[Species, F("Wood species", example="ipe")] | None = None
     material: Annotated[Material, F("What the boards are made of")] | None = None
     treatment: Annotated[Treatment, F("Preservative in the wood")] | None = None
+    treatment_evidence: PreservativeProof | None = None
+    frame: Frame | None = None
     exposure: Annotated[Exposure, F("Shelter of the zone")] | None = None
     old_coating: OldCoating | None = None
+    lead_test: LeadTested | None = None
+    lead_test_method: LeadTestedBy | None = None
+    lead_test_date: LeadTestedOn | None = None
     coating: Annotated[Coating, F("Coating to be applied", example="clear-penetrating-oil")] | None = None
     coats: Annotated[int, F("Coats to be applied", ge=1, le=5, example=1)] | None = None
     surface: Annotated[Surface, F("Surface when it is coated")] | None = None
@@ -155,7 +161,11 @@ class Stair(StairShape, frozen=True, kw_only=True):
     species: OwnSpecies = None
     material: OwnMaterial = None
     treatment: OwnTreatment = None
+    treatment_evidence: PreservativeProof | None = None
     old_coating: OwnOld = None
+    lead_test: LeadTested | None = None
+    lead_test_method: LeadTestedBy | None = None
+    lead_test_date: LeadTestedOn | None = None
     coating: OwnCoating = None
     coats: OwnCoats = None
     surface: OwnSurface = None
@@ -170,7 +180,11 @@ class Guard(GuardShape, frozen=True, kw_only=True):
     species: OwnSpecies = None
     material: OwnMaterial = None
     treatment: OwnTreatment = None
+    treatment_evidence: PreservativeProof | None = None
     old_coating: OwnOld = None
+    lead_test: LeadTested | None = None
+    lead_test_method: LeadTestedBy | None = None
+    lead_test_date: LeadTestedOn | None = None
     coating: OwnCoating = None
     coats: OwnCoats = None
     surface: OwnSurface = None
@@ -184,7 +198,11 @@ class Extra(ExtraShape, frozen=True, kw_only=True):
     species: OwnSpecies = None
     material: OwnMaterial = None
     treatment: OwnTreatment = None
+    treatment_evidence: PreservativeProof | None = None
     old_coating: OwnOld = None
+    lead_test: LeadTested | None = None
+    lead_test_method: LeadTestedBy | None = None
+    lead_test_date: LeadTestedOn | None = None
     coating: OwnCoating = None
     coats: OwnCoats = None
     surface: OwnSurface = None

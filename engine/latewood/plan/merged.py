@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
@@ -9,9 +10,17 @@ import msgspec
 
 from latewood.calculators._area.boards import Boards
 from latewood.plan.job import Extra, Guard, Job, Stair, Zone, ZoneFields
+from latewood.rules.hazard_fields import LEAD_TESTS, PROOFS
 
 #: What a component may say of itself instead of its zone.
-OWN = ("species", "material", "treatment", "old_coating", "coating", "coats", "surface")
+OWN = ("species", "material", "treatment", "old_coating", "coating", "coats", "surface", *PROOFS, *LEAD_TESTS)
+#: What is known of one thing only: nobody inherits it who names another wood, preservative or coating.
+_OF_ITS_OWN = {
+    "species": PROOFS,
+    "treatment": PROOFS,
+    "old_coating": LEAD_TESTS,
+    "lead_test": LEAD_TESTS,
+}
 #: What a zone says of itself instead of the job's defaults.
 SHARED = tuple(field.name for field in msgspec.structs.fields(ZoneFields))
 
@@ -58,7 +67,7 @@ def merged_components(job: Job, zones: list[Merged]) -> dict[tuple[str, str], Me
         for place, own in enumerate(owned):
             zone = by_id.get(own.zone) if own.zone is not None else zones[0]
             if zone is not None:
-                given = {name: getattr(own, name) for name in OWN if getattr(own, name) is not None}
+                given = _own(own, OWN)
                 fields = msgspec.structs.replace(zone.fields, **given)
                 found[table, own.id] = Merged(zone.zone, fields, f"/{table}/{place}", own)
     return found
@@ -72,13 +81,17 @@ def of_face(part: str, item: str | None) -> tuple[str, str] | None:
 
 
 def _fields(zone: Zone, by_id: dict[str, Zone], defaults: ZoneFields) -> dict[str, Any]:
-    values = {}
-    for name in SHARED:
-        own = getattr(zone, name)
-        values[name] = getattr(defaults, name) if own is None else own
+    values = {name: getattr(defaults, name) for name in SHARED} | _own(zone, SHARED)
     if zone.boards is None:
         values["boards"] = _inherited_boards(zone, by_id) or defaults.boards
     return values
+
+
+def _own(one: Zone | Stair | Guard | Extra, names: Iterable[str]) -> dict[str, Any]:
+    """Return what something says of itself, with what it must not inherit beside that blank."""
+    given = {name: getattr(one, name) for name in names if getattr(one, name) is not None}
+    blank = {other: None for name in given for other in _OF_ITS_OWN.get(name, ())}
+    return blank | given
 
 
 def _inherited_boards(zone: Zone, by_id: dict[str, Zone]) -> Boards | None:

@@ -18,6 +18,7 @@ from latewood.plan.seen import barred, old_coating
 from latewood.plan.task import Task
 from latewood.records.wash import Soil
 from latewood.rules.faces import WALKED
+from latewood.rules.hazard_fields import LEAD_TESTS, Frame, handed_on
 from latewood.rules.signs import WEATHERED, Sign
 
 #: Gates nothing is sanded or washed behind.
@@ -93,7 +94,8 @@ def preparation_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known
             area=floor,
             species=fields.species,
             material=fields.material,
-            treatment=fields.treatment,
+            **handed_on(fields),
+            frame=fields.frame,
             old_coating=fields.old_coating,
             year_built=job.site.year_built,
             jurisdiction=job.site.jurisdiction,
@@ -146,7 +148,8 @@ def wash_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known: Known
             area=_floor(merged, done),
             species=fields.species,
             material=fields.material,
-            treatment=fields.treatment,
+            **handed_on(fields),
+            frame=fields.frame,
             old_coating=old_coating(merged, known),
             year_built=job.site.year_built,
             jurisdiction=job.site.jurisdiction,
@@ -182,7 +185,7 @@ def _zone_parts(merged: Merged) -> Iterator[ConditionComponent]:
         part="boards",
         material=fields.material,
         species=fields.species,
-        treatment=fields.treatment,
+        **handed_on(fields),
         old_coating=fields.old_coating,
         signs=fields.signs or (),
         affected=fields.affected,
@@ -195,7 +198,17 @@ def _zone_parts(merged: Merged) -> Iterator[ConditionComponent]:
     )
     if fields.structure is not None:
         # What holds the floor up may be of another wood, and is seldom of none: its preservative stays a question.
-        yield ConditionComponent(id=f"{zone}/frame", zone=zone, part="frame", structure=fields.structure)
+        frame = fields.frame or Frame()
+        yield ConditionComponent(
+            id=f"{zone}/frame",
+            zone=zone,
+            part="frame",
+            material=frame.material,
+            species=frame.species,
+            treatment=frame.treatment,
+            treatment_evidence=frame.treatment_evidence,
+            structure=fields.structure,
+        )
 
 
 def _component(merged: Merged, own: Stair | Guard | Extra) -> ConditionComponent:
@@ -206,7 +219,7 @@ def _component(merged: Merged, own: Stair | Guard | Extra) -> ConditionComponent
         part="stair" if isinstance(own, Stair) else "guard" if isinstance(own, Guard) else own.part,
         material=fields.material,
         species=fields.species,
-        treatment=fields.treatment,
+        **handed_on(fields),
         old_coating=fields.old_coating,
         signs=own.signs,
         structure=own.structure,
@@ -218,8 +231,9 @@ def _walls(job: Job, zones: list[Merged]) -> Iterator[ConditionComponent]:
     around = job.surroundings
     edges = [merged.zone.edges for merged in zones if merged.zone.edges is not None]
     coating = None if around is None else around.wall_coating
+    test = {} if around is None else {name: getattr(around, f"wall_{name}") for name in LEAD_TESTS}
     if coating is not None or any(edge.wall_sides or edge.wall_length for edge in edges):
-        yield ConditionComponent(id="surroundings/walls", part="wall", old_coating=coating)
+        yield ConditionComponent(id="surroundings/walls", part="wall", old_coating=coating, **test)
 
 
 def _floor(merged: Merged, done: Mapping[str, Any]) -> float:

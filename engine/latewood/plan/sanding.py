@@ -19,7 +19,7 @@ from latewood.problems import InputProblem
 from latewood.provenance import Ledger
 from latewood.records import Condition, Route
 from latewood.records.route import SANDS
-from latewood.rules.hazards import Old
+from latewood.rules.hazard_fields import LEAD_TESTS, Old, handed_on
 from latewood.rules.surface_layers import layer_seen
 from latewood.spread import Number
 
@@ -48,6 +48,7 @@ def masking_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known: Kn
         plants=() if around is None else around.plants,
         old_coating=_old(zones, known),
         wall_coating=None if around is None else around.wall_coating,
+        **({} if around is None else {f"wall_{name}": getattr(around, f"wall_{name}") for name in LEAD_TESTS}),
         year_built=job.site.year_built,
         jurisdiction=job.site.jurisdiction,
     )
@@ -142,6 +143,7 @@ def _sequence(job: Job, zones: list[Merged], done: Mapping[str, Any], known: Kno
                 count=face.count,
                 species=merged.fields.species,
                 coating=merged.fields.coating,
+                **handed_on(merged.fields),
                 old_coating=old_coating(merged, known),
                 condition=_condition(merged, _route(by_id[face.zone], zones, done, known)),
                 profile=None if merged.fields.boards is None or owner is not None else merged.fields.boards.profile,

@@ -12,7 +12,8 @@ from latewood.plan.job import Job
 from latewood.plan.merged import Merged
 from latewood.problems import Fault
 from latewood.provenance import Ledger
-from latewood.rules.hazards import Old, coating_seen
+from latewood.rules.hazard_fields import Old, frame_faults, lead_test_faults
+from latewood.rules.hazards import coating_seen
 from latewood.rules.signs import Sign
 
 #: Parts that a sander does not come to, or that are judged with their route.
@@ -45,6 +46,14 @@ def refuse(job: Job) -> Iterator[Fault]:
     if built is not None and today is not None and built > today.year:
         detail = f"the plan is made for {today.year}, before it was built"
         yield Fault(pointer="/site/year_built", code="conflict", detail=detail, expected="an earlier year")
+    asked = [("/defaults", job.defaults)]
+    for table in ("zones", "stairs", "guards", "extras"):
+        asked += [(f"/{table}/{place}", one) for place, one in enumerate(getattr(job, table))]
+    for at, one in asked:
+        yield from lead_test_faults(one, at, today)
+        yield from frame_faults(getattr(one, "frame", None), f"{at}/frame")
+    if job.surroundings is not None:
+        yield from lead_test_faults(job.surroundings, "/surroundings", today, of="wall_")
 
 
 def say_grey(whole: Iterable[Merged], ledger: Ledger) -> None:

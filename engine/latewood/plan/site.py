@@ -18,7 +18,7 @@ from latewood.calculators._fasteners.fields import (
 from latewood.calculators._masking.fields import Below, PlantBed
 from latewood.declare import F, Q
 from latewood.records import FastenerPractice
-from latewood.rules.hazards import Old
+from latewood.rules.hazard_fields import Old, WallLeadTested, WallLeadTestedBy, WallLeadTestedOn
 
 
 class Sanding(msgspec.Struct, frozen=True, kw_only=True):
@@ -56,4 +56,7 @@ class Surroundings(msgspec.Struct, frozen=True, kw_only=True):
     ) = None
     house_openings: Annotated[int, F("Doors and windows beside the deck", ge=0, le=1000, example=2)] | None = None
     wall_coating: Annotated[Old, F("Coating on walls and trim beside it", example="none")] | None = None
+    wall_lead_test: WallLeadTested | None = None
+    wall_lead_test_method: WallLeadTestedBy | None = None
+    wall_lead_test_date: WallLeadTestedOn | None = None
     plants: Annotated[tuple[PlantBed, ...], F("Beds beside and below it", max_items=100)] = ()

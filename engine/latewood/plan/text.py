@@ -7,6 +7,8 @@ from textwrap import wrap
 from typing import Any
 
 _WIDTH = 100
+#: Severities of findings and cautions, the worst first: what can injure people stands before what can ruin the job.
+_SEVEREST = ("stop", "danger", "warning", "caution", "note")
 
 
 def text(plan: Mapping[str, Any]) -> str:
@@ -41,7 +43,8 @@ def _lines(plan: Mapping[str, Any]) -> Iterator[str]:
         if items:
             yield ""
             yield title
-        for item in {item.message: item for item in items}.values():
+        once = {item.message: item for item in items}
+        for item in sorted(once.values(), key=lambda item: _SEVEREST.index(item.severity)):
             yield from _said(item)
     yield ""
     yield "Rests on"

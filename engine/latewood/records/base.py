@@ -13,7 +13,7 @@ from latewood.provenance import Sourced
 from latewood.records.fields import Matching, Meaning
 
 #: Preservative in wood, and what a component is made of.
-Treatment = Literal["none", "copper", "arsenical", "creosote", "unknown"]
+Treatment = Literal["none", "copper", "arsenical", "creosote", "pentachlorophenol", "unknown"]
 Material = Literal["wood", "composite"]
 
 ID = re.compile(r"[a-z][a-z0-9-]*")

@@ -8,7 +8,7 @@ from typing import Annotated, ClassVar, Literal, get_args
 import msgspec
 
 from latewood.problems import Fault
-from latewood.provenance import Sourced
+from latewood.provenance import Severity, Sourced
 from latewood.records.base import ID, Record
 from latewood.records.curing import DwellTimes, Limits, Stages
 from latewood.records.fields import Matching
@@ -27,7 +27,7 @@ class Advice(msgspec.Struct, frozen=True, kw_only=True):
     """Something to tell whoever chooses this family."""
 
     id: Annotated[str, Matching(ID.pattern, "small letters, digits and hyphens")]
-    severity: Literal["note", "warning", "stop"]
+    severity: Severity
     message: str
 
 

@@ -8,7 +8,7 @@ from typing import Annotated, ClassVar, Final, Literal
 import msgspec
 
 from latewood.problems import Fault
-from latewood.provenance import Sourced
+from latewood.provenance import Severity, Sourced
 from latewood.records.base import ID, Record, Treatment
 from latewood.records.fields import Matching, Ref
 from latewood.records.number import N
@@ -37,7 +37,7 @@ class Effect(msgspec.Struct, frozen=True, kw_only=True):
     """Something the agent does besides cleaning, and to what: any one of what is named calls for it."""
 
     id: Annotated[str, Matching(ID.pattern, "small letters, digits and hyphens")]
-    severity: Literal["note", "warning", "stop"]
+    severity: Severity
     message: str
     extractives: Annotated[
         tuple[Literal["iron-stain", "bleed", "alkali-colour", "oily-surface", "resin"], ...],

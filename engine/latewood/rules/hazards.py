@@ -9,20 +9,16 @@ from typing import Annotated, Any, Final, Literal
 from latewood.declare import F, Known
 from latewood.provenance import Ledger, Sourced
 from latewood.records import Coating, Species
-from latewood.records.base import Material, Treatment
+from latewood.records.base import Treatment
+from latewood.rules.hazard_fields import Old
 from latewood.rules.signs import FILM, Sign
 
-Old = Coating | Literal["none"]
 Suspicion = Literal["yes", "suspected", "no"]
 
 #: The form of an ISO 3166 code, as inputs take it.
 JURISDICTION: Final = "^[A-Z]{2}(-[A-Z0-9]{1,3})?$"
 
 
-#: Fields by which every calculator that asks for them means the same.
-OldCoating = Annotated[Old, F("Coating on it now: a family id, none or unknown", example="none")]
-Preservative = Annotated[Treatment, F("Preservative in the wood; unknown if left out")]
-MadeOf = Annotated[Material, F("What it is made of; wood if left out")]
 YearRules = Annotated[str, F("ISO 3166 code of the place, for the year rules", pattern=JURISDICTION, example="US-NY")]
 
 

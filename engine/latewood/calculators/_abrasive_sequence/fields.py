@@ -9,7 +9,7 @@ import msgspec
 from latewood.declare import F, Q
 from latewood.records import Abrasive, Coating, Condition, Machine, SandingPractice, Species
 from latewood.rules.faces import ID, Part
-from latewood.rules.hazards import Old
+from latewood.rules.hazard_fields import LeadTested, LeadTestedBy, LeadTestedOn, Old, Preservative, PreservativeProof
 
 Profile = Literal["smooth", "grooved"]
 GapTreatment = Literal["none", "clean-only", "ease-edges", "machine-profile", "hand"]
@@ -40,9 +40,14 @@ class SandFace(msgspec.Struct, frozen=True, kw_only=True):
     coating: Annotated[Coating, F("Coating to be applied, where it differs", example="solid-colour-stain")] | None = (
         None
     )
+    treatment: Preservative | None = None
+    treatment_evidence: PreservativeProof | None = None
     old_coating: (
         Annotated[Old, F("Coating on it now, where it differs: a family, none or unknown", example="none")] | None
     ) = None
+    lead_test: LeadTested | None = None
+    lead_test_method: LeadTestedBy | None = None
+    lead_test_date: LeadTestedOn | None = None
     condition: Annotated[Condition, F("What the surface is like, where it differs")] | None = None
     profile: Annotated[Profile, F("Face of the boards, where it differs")] | None = None
     gap_treatment: Annotated[GapTreatment, F("What is done to gaps, where the face is one and it differs")] | None = (

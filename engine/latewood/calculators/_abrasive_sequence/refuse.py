@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from latewood.declare import Known
 from latewood.problems import Fault, InputProblem
 from latewood.records import Abrasive
+from latewood.rules.hazard_fields import lead_test_faults
 
 if TYPE_CHECKING:
     from latewood.calculators.abrasive_sequence import Inputs
@@ -16,7 +17,7 @@ if TYPE_CHECKING:
 
 def refuse(x: Inputs, known: Known) -> None:
     """Raise `InputProblem` with every fault between fields; each field by itself has been read already."""
-    faults = [*_surfaces(x), *_ends(x), *_stock(x, known), *_parts(x), *_patches(x)]
+    faults = [*_surfaces(x), *_ends(x), *_stock(x, known), *_parts(x), *_patches(x), *_lead(x)]
     if faults:
         raise InputProblem(faults)
 
@@ -82,6 +83,12 @@ def _parts(x: Inputs) -> Iterator[Fault]:
         yield _conflict(
             "/wear/falling", "the two parts of the cut do not add up to a new disc's", "steady + falling = 100 %"
         )
+
+
+def _lead(x: Inputs) -> Iterator[Fault]:
+    yield from lead_test_faults(x)
+    for index, face in enumerate(x.faces):
+        yield from lead_test_faults(face, f"/faces/{index}")
 
 
 def _patches(x: Inputs) -> Iterator[Fault]:

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING, Any, Final
 
 from latewood.calculators._condition.fields import ConditionComponent, Question
 from latewood.calculators._condition.structure import not_looked
-from latewood.rules.hazards import Old, Suspicion
+from latewood.rules.hazard_fields import Old
+from latewood.rules.hazards import Suspicion
 from latewood.rules.signs import DECAY
 
 if TYPE_CHECKING:

@@ -8,7 +8,15 @@ import msgspec
 
 from latewood.declare import F, Q
 from latewood.records import Species
-from latewood.rules.hazards import MadeOf, OldCoating, Preservative, Suspicion
+from latewood.rules.hazard_fields import (
+    LeadTested,
+    LeadTestedBy,
+    LeadTestedOn,
+    OldCoating,
+    Preservative,
+    PreservativeProof,
+)
+from latewood.rules.hazards import Suspicion
 from latewood.rules.signs import Sign
 from latewood.spread import Number
 
@@ -32,6 +40,7 @@ ComponentPart = Literal[
     "post",
     "wall",
 ]
+PartMaterial = Literal["wood", "composite", "metal"]
 Structure = Literal["sound", "doubt", "failed", "not-looked"]
 Gate = Literal[
     "refinish",
@@ -56,11 +65,17 @@ class ConditionComponent(msgspec.Struct, frozen=True, kw_only=True):
         | None
     ) = None
     part: Annotated[ComponentPart, F("What it is; a frame is ledger, joists, beams and posts together")]
-    material: MadeOf | None = None
+    material: Annotated[PartMaterial, F("What it is made of; wood if left out, metal for what carries only")] | None = (
+        None
+    )
     species: Annotated[Species, F("Wood species", example="western-redcedar")] | None = None
     guessed: Annotated[bool, F("Whether the species is a guess; no if left out")] | None = None
     treatment: Preservative | None = None
+    treatment_evidence: PreservativeProof | None = None
     old_coating: OldCoating | None = None
+    lead_test: LeadTested | None = None
+    lead_test_method: LeadTestedBy | None = None
+    lead_test_date: LeadTestedOn | None = None
     year_built: Annotated[int, F("Year it was built, where that differs", ge=1600, le=2200, example=1996)] | None = None
     signs: Annotated[tuple[Sign, ...], F("What is seen on it", max_items=30)] = ()
     structure: (

@@ -11,6 +11,7 @@ from latewood.declare import Known
 from latewood.formulas import washing
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger, Severity
+from latewood.rules.hazard_fields import frame_faults, lead_test_faults
 from latewood.spread import Number
 
 if TYPE_CHECKING:
@@ -19,7 +20,7 @@ if TYPE_CHECKING:
 
 def refuse(x: Inputs) -> None:
     """Raise `InputProblem` with every stage that cannot be mixed as it is given."""
-    faults = []
+    faults = [*lead_test_faults(x), *frame_faults(x.frame, "/frame")]
     for index, stage in enumerate(x.stages):
         at = f"/stages/{index}"
         liquid = stage.agent.stock_strength is not None

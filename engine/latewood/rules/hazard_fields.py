@@ -1,0 +1,79 @@
+"""What people are asked about preservatives, the frame and lead: each meaning is declared here once."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+from typing import Annotated, Any, Final, Literal
+
+import msgspec
+
+from latewood.declare import F
+from latewood.problems import Fault
+from latewood.records import Coating, Species
+from latewood.records.base import Material, Treatment
+
+Old = Coating | Literal["none"]
+Proof = Literal["end-tag", "test", "owner-says"]
+LeadTest = Literal["none-found", "found", "not-tested"]
+LeadMethod = Literal["laboratory", "xrf", "spot-kit"]
+FrameMaterial = Literal["wood", "metal"]
+
+OldCoating = Annotated[Old, F("Coating on it now: a family id, none or unknown", example="none")]
+Preservative = Annotated[Treatment, F("Preservative in the wood; unknown if left out")]
+MadeOf = Annotated[Material, F("What it is made of; wood if left out")]
+PreservativeProof = Annotated[
+    Proof, F("How the preservative is known; a stated copper or none of a softwood needs an end tag or a test")
+]
+LeadTested = Annotated[LeadTest, F("Result of a lead test of the old coating; not tested if left out")]
+LeadTestedBy = Annotated[LeadMethod, F("How the old coating was tested for lead")]
+LeadTestedOn = Annotated[date, F("Day of the lead test", example="2026-04-20")]
+WallLeadTested = Annotated[LeadTest, F("Result of a lead test of walls and trim; not tested if left out")]
+WallLeadTestedBy = Annotated[LeadMethod, F("How walls and trim were tested for lead")]
+WallLeadTestedOn = Annotated[date, F("Day of the lead test of walls and trim", example="2026-04-20")]
+
+
+#: Names of the fields that say how a preservative is known, and what a lead test found.
+PROOFS: Final = ("treatment_evidence",)
+LEAD_TESTS: Final = ("lead_test", "lead_test_method", "lead_test_date")
+
+
+class Frame(msgspec.Struct, frozen=True, kw_only=True):
+    """What carries the floor: ledger, joists, beams and posts. Dust and rinse water reach it."""
+
+    material: Annotated[FrameMaterial, F("What the frame is made of; wood if left out")] | None = None
+    species: (
+        Annotated[Species, F("Wood of the frame; a softwood if left out", example="southern-yellow-pine")] | None
+    ) = None
+    treatment: Annotated[Treatment, F("Preservative in the frame; unknown if left out")] | None = None
+    treatment_evidence: PreservativeProof | None = None
+
+
+def handed_on(one: Any) -> dict[str, Any]:
+    """Return what somebody says of preservative and lead, for a calculator that asks it in the same words."""
+    return {name: getattr(one, name) for name in ("treatment", *PROOFS, *LEAD_TESTS)}
+
+
+def lead_test_faults(x: Any, at: str = "", today: date | None = None, of: str = "") -> Iterator[Fault]:
+    """Find a method or day without a test, and a test of a day still to come. ``of`` begins the names of the fields."""
+    result, method, day = (getattr(x, of + name) for name in LEAD_TESTS)
+    for name, value in ((f"{of}lead_test_method", method), (f"{of}lead_test_date", day)):
+        if value is None or result in ("none-found", "found"):
+            continue
+        code, detail = "missing", f"{name} is given without a result"
+        if result == "not-tested":
+            code, detail = "conflict", f"{name} is given, but nothing was tested"
+        yield Fault(pointer=f"{at}/{of}lead_test", code=code, detail=detail, expected="none-found or found")
+    if today is not None and day is not None and day > today:
+        detail = f"the test is later than {today}, the day of the answer"
+        yield Fault(pointer=f"{at}/{of}lead_test_date", code="conflict", detail=detail, expected="an earlier day")
+
+
+def frame_faults(frame: Frame | None, at: str = "") -> Iterator[Fault]:
+    """Find wood or preservative of a metal frame."""
+    if frame is None or frame.material != "metal":
+        return
+    for name in ("species", "treatment", "treatment_evidence"):
+        if getattr(frame, name) is not None:
+            detail = f"the frame is of metal, and {name} is given"
+            yield Fault(pointer=f"{at}/{name}", code="conflict", detail=detail, expected="a frame of wood, or none")
