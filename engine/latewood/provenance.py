@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from datetime import date
 from functools import cached_property
-from typing import TYPE_CHECKING, Any, Literal, Protocol
+from typing import TYPE_CHECKING, Any, Literal, Protocol, get_args
 
 import msgspec
 import numpy as np
@@ -120,7 +120,11 @@ class CautionRecord(Protocol):
         """Say whether the facts call for it."""
         ...
 
-    def show(self, applies_to: tuple[str, ...]) -> Shown:
+    def graver(self, facts: Mapping[str, Any]) -> bool:
+        """Say whether the facts call for it and make it a danger."""
+        ...
+
+    def show(self, applies_to: tuple[str, ...], *, graver: bool = False) -> Shown:
         """Return it as an answer carries it."""
         ...
 
@@ -212,15 +216,40 @@ class Ledger:
         return list(self._findings.values())
 
     def cautions(self, records: Iterable[CautionRecord]) -> list[Shown]:
-        """Return the cautions the stated facts call for, each naming the components it is about."""
+        """Return the cautions the stated facts call for, each naming the components it is about.
+
+        One that is a danger to some of them and a warning to others is shown as a danger.
+        """
         whole = self._facts[""]
         shown = []
         for record in records:
-            parts = tuple(of for of in self._facts if of and record.holds(whole | self._facts[of]))
+            parts = {of: whole | facts for of, facts in self._facts.items() if of and record.holds(whole | facts)}
             everywhere = record.holds(whole)
             if everywhere or parts:
-                shown.append(record.show(() if everywhere else parts))
+                graver = any(record.graver(facts) for facts in (whole, *parts.values()))
+                shown.append(record.show(() if everywhere else tuple(parts), graver=graver))
         return shown
+
+
+#: Dangers from the least to the worst.
+_WORSE: tuple[Danger, ...] = get_args(Danger)
+
+
+def merge_cautions(cautions: Iterable[Shown]) -> list[Shown]:
+    """Join the cautions of several steps: each once, as its worst, naming every component and step that calls for it.
+
+    A step that speaks of no component adds none to those other steps name.
+    """
+    merged: dict[str, Shown] = {}
+    for caution in cautions:
+        have = merged.get(caution.id, caution)
+        merged[caution.id] = msgspec.structs.replace(
+            have,
+            severity=max(have.severity, caution.severity, key=_WORSE.index),
+            applies_to=tuple(dict.fromkeys((*have.applies_to, *caution.applies_to))),
+            steps=tuple(dict.fromkeys((*have.steps, *caution.steps))),
+        )
+    return sorted(merged.values(), key=lambda one: -_WORSE.index(one.severity))
 
 
 def merge_basis(ledgers: Iterable[Iterable[Used]]) -> list[Used]:
@@ -248,4 +277,5 @@ __all__ = [
     "Uncertain",
     "Used",
     "merge_basis",
+    "merge_cautions",
 ]

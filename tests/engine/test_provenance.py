@@ -10,7 +10,7 @@ import pytest
 
 from latewood import spread
 from latewood.declare import Symbol, formula
-from latewood.provenance import MATTERS, Ledger, Number, Shown, Sourced, merge_basis
+from latewood.provenance import MATTERS, Danger, Ledger, Number, Shown, Sourced, merge_basis, merge_cautions
 
 
 def sourced(path: str = "coating/oil/spreading/sanded/low", **more: Any) -> Sourced:
@@ -126,8 +126,12 @@ class Rule:
     def holds(self, facts: Any) -> bool:
         return all(facts.get(name) == value for name, value in self.when.items())
 
-    def show(self, applies_to: tuple[str, ...]) -> Shown:
-        return Shown(id=self.id, severity="danger", message="…", do=(), source="a", applies_to=applies_to)
+    def graver(self, facts: Any) -> bool:
+        return self.holds(facts) and facts.get("proud") is True
+
+    def show(self, applies_to: tuple[str, ...], *, graver: bool = False) -> Shown:
+        severity: Danger = "danger" if graver else "warning"
+        return Shown(id=self.id, severity=severity, message="…", do=(), source="a", applies_to=applies_to)
 
 
 def test_cautions_name_the_components_they_are_about():
@@ -148,6 +152,36 @@ def test_cautions_name_the_components_they_are_about():
         ("oil", ()),
         ("arsenic", ("north", "stair")),
         ("oil-on-arsenic", ("north", "stair")),
+    ]
+
+
+def test_a_caution_is_as_grave_as_for_the_worst_of_its_components():
+    ledger = Ledger("plan")
+    for zone in ("north", "south"):
+        ledger.fact("sanded", True, of=zone)
+    assert [shown.severity for shown in ledger.cautions([Rule("fire", sanded=True)])] == ["warning"]
+    ledger.fact("proud", True, of="south")
+    (shown,) = ledger.cautions([Rule("fire", sanded=True)])
+    assert (shown.severity, shown.applies_to) == ("danger", ("north", "south"))
+
+
+def test_merged_cautions_are_said_once_the_worst_first():
+    def said(id: str, severity: Danger, step: str, *parts: str) -> Shown:
+        return Shown(
+            id=id, severity=severity, message="…", do=(), source="a", applies_to=parts, steps=(step,) if step else ()
+        )
+
+    merged = merge_cautions(
+        [
+            said("oil", "warning", "", "north"),
+            said("noise", "caution", "sand"),
+            said("oil", "danger", "coat", "south", "north"),
+            said("oil", "warning", "wipe"),
+        ]
+    )
+    assert [(one.id, one.severity, one.applies_to, one.steps) for one in merged] == [
+        ("oil", "danger", ("north", "south"), ("coat", "wipe")),
+        ("noise", "caution", (), ("sand",)),
     ]
 
 

@@ -69,6 +69,29 @@ def test_a_caution_shows_what_to_do_and_for_what():
     assert {named.id for named in references if named.kind == "source"} == {"demo", "other-demo"}
 
 
+GRAVER = CAUTION.replace("[when]", '[danger_when]\nfilm = true\nheat_index = { at_least = "91 degF" }\n\n[when]')
+
+
+@pytest.mark.parametrize(
+    ("change", "severity"),
+    [
+        # 91 degF are 32.778 degC: (91 - 32) / 1.8.
+        ({"film": True, "heat_index": 273.15 + 32.78}, "danger"),
+        ({"film": True, "heat_index": 273.15 + 32.77}, "warning"),
+        ({"film": False, "heat_index": 320.0}, "warning"),
+        ({"heat_index": 320.0}, "warning"),
+        ({"film": True}, "warning"),
+    ],
+)
+def test_further_facts_make_a_warning_a_danger(change, severity):
+    caution = read_record(GRAVER, "demo")
+    assert isinstance(caution, Caution)
+    facts = {"binder": "drying-oil", "material": "wood", "year_built": 1990} | change
+    assert caution.graver(facts) is (severity == "danger")
+    assert caution.show((), graver=caution.graver(facts)).severity == severity
+    assert not caution.graver(facts | {"binder": "acrylic"}), "what the caution itself asks for must hold too"
+
+
 @pytest.mark.parametrize(
     ("old", "new", "said"),
     [
@@ -90,6 +113,21 @@ def test_a_caution_shows_what_to_do_and_for_what():
 def test_a_bad_caution_is_refused(old, new, said):
     assert old in CAUTION
     found = faults_of(CAUTION.replace(old, new, 1))
+    assert any(said in line for line in found), found
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "said"),
+    [
+        ('"91 degF"', "91", "danger_when.heat_index.at_least: a whole number was given; expected text with a unit"),
+        ('"91 degF"', '"91 m"', "danger_when.heat_index.at_least: "),
+        ('severity = "warning"', 'severity = "danger"', "danger_when: it is a danger whatever else holds"),
+        ("film = true", "flim = true", "danger_when.flim: there is no such field here; did you mean film?"),
+    ],
+)
+def test_what_cannot_make_it_graver_is_refused(old, new, said):
+    assert old in GRAVER
+    found = faults_of(GRAVER.replace(old, new, 1))
     assert any(said in line for line in found), found
 
 

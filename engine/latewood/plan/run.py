@@ -15,7 +15,7 @@ from latewood.plan.merged import Merged, merged_components, merged_zones
 from latewood.plan.steps import STANDS, STEPS, take_off
 from latewood.plan.task import Task, place
 from latewood.problems import InputProblem
-from latewood.provenance import Finding, Ledger, Shown, merge_basis
+from latewood.provenance import Finding, Ledger, Shown, merge_basis, merge_cautions
 from latewood.rules.signs import FILM
 from latewood.wire import Context, Options, Shelf, struct_reader
 from latewood.wire.write import struct_writer
@@ -65,7 +65,7 @@ def run(engine: Engine, raw: object, options: Options) -> dict[str, Any]:
     shown: list[dict[str, Any]] = []
     bases = [overall.basis]
     findings: list[Finding] = list(overall.findings)
-    cautions: dict[tuple[str, tuple[str, ...]], Shown] = {(c.id, c.applies_to): c for c in overall.cautions(cautioned)}
+    cautions: list[Shown] = overall.cautions(cautioned)
     for step in STEPS:
         for task in step.tasks(job, zones, done, known):
             entry: dict[str, Any] = {"id": task.id, "calculator": task.calculator, "status": task.status}
@@ -86,7 +86,7 @@ def run(engine: Engine, raw: object, options: Options) -> dict[str, Any]:
                 findings += [
                     msgspec.structs.replace(f, step=task.id, pointer=task.found(f.pointer)) for f in ledger.findings
                 ]
-                _join(cautions, said, task)
+                cautions += [msgspec.structs.replace(caution, steps=(task.id,)) for caution in said]
             shown.append(entry)
     gaps = Ledger("plan")
     surfaces.say(zones, done["area"].faces, gaps)
@@ -100,7 +100,7 @@ def run(engine: Engine, raw: object, options: Options) -> dict[str, Any]:
         "totals": _totals(shown),
         "basis": merge_basis(bases),
         "findings": findings,
-        "cautions": list(cautions.values()),
+        "cautions": merge_cautions(cautions),
         "computed_with": engine.computed_with,
     }
 
@@ -124,14 +124,6 @@ def _calculate(calculator: Calculator, task: Task, ledger: Ledger, known: Known)
         return calculator.function(task.inputs, ledger, known)
     except InputProblem as problem:
         raise InputProblem(msgspec.structs.replace(f, pointer=task.place(f.pointer)) for f in problem.faults) from None
-
-
-def _join(cautions: dict[tuple[str, tuple[str, ...]], Shown], said: list[Shown], task: Task) -> None:
-    """Keep each caution once, naming every step that calls for it."""
-    for caution in said:
-        key = (caution.id, caution.applies_to)
-        have = cautions.get(key, caution)
-        cautions[key] = msgspec.structs.replace(have, steps=(*have.steps, task.id))
 
 
 def _say_what_is_left_out(job: Job, zones: list[Merged], ledger: Ledger) -> None:

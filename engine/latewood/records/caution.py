@@ -2,23 +2,34 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Annotated, Any, ClassVar, get_args
 
 import msgspec
 
-from latewood.problems import nearest
+from latewood import units
+from latewood.declare import dimension_of
+from latewood.problems import Fault, nearest
 from latewood.provenance import Danger, Shown
 from latewood.records.base import Material, Record, Treatment
 from latewood.records.coating import Binder
 from latewood.records.fields import MISSING, At, Reading, Ref
+from latewood.units import UnitError
 
 _SURE = ("yes", "suspected", "no")
 _FLAG = (True, False)
 
-#: Facts a caution may ask for, with the values they take; None is a number in SI, to be asked for with bounds.
-FACTS: Mapping[str, tuple[str | bool, ...] | None] = {
+
+@dataclass(frozen=True)
+class Measured:
+    """A fact that is a quantity, to be asked for with bounds in words with a unit; without one it is a plain number."""
+
+    unit: str | None = None
+
+
+#: Facts a caution may ask for, with the values they take.
+FACTS: Mapping[str, tuple[str | bool, ...] | Measured] = {
     "binder": get_args(Binder),
     "film": _FLAG,
     "wiped": _FLAG,
@@ -26,10 +37,21 @@ FACTS: Mapping[str, tuple[str | bool, ...] | None] = {
     "treatment": get_args(Treatment),
     "arsenical": _SURE,
     "lead_paint": _SURE,
-    "year_built": None,
+    "year_built": Measured(),
     "washing": _FLAG,
     "structure": ("sound", "doubt"),
     "sensitiser": _SURE,
+    "film_comes_off": _FLAG,
+    "stripper": ("chemical", "dichloromethane"),
+    "bleach_and_peroxide": _FLAG,
+    "powered_sanding": _FLAG,
+    "proud_steel": _FLAG,
+    "vibration": Measured("m/s2"),
+    "mains": ("dry", "wet"),
+    "heat_index": Measured("degC"),
+    "after_dark": _FLAG,
+    "edge": ("guarded", "unsaid", "open"),
+    "spray": ("clear", "unsaid", "over-water", "at-neighbours"),
 }
 
 
@@ -64,8 +86,8 @@ class When:
 
     def _condition(self, raw: Any, at: At, reading: Reading) -> Any:
         allowed = FACTS[at[-1]]
-        if allowed is None:
-            return self._bounds(raw, at, reading)
+        if isinstance(allowed, Measured):
+            return self._bounds(allowed, raw, at, reading)
         words = raw if isinstance(raw, list) else [raw]
         one_of = "one or a list of " + ", ".join(_spelt(word) for word in allowed)
         if not words:
@@ -76,17 +98,26 @@ class When:
             reading.fault(at, "unknown-choice", f"{word!r} is not known here", expected=one_of, nearest=close)
         return MISSING if wrong else tuple(words)
 
-    def _bounds(self, raw: Any, at: At, reading: Reading) -> Any:
+    def _bounds(self, fact: Measured, raw: Any, at: At, reading: Reading) -> Any:
         if not isinstance(raw, Mapping) or not raw:
             return reading.wrong_type(at, raw, "{ below = … } or { at_least = … }, or both")
         names = Bounds.__struct_fields__
-        wrong = [name for name in raw if name not in names]
-        reading.unknown(at, wrong, names)
-        for name in set(raw) - set(wrong):
-            if isinstance(raw[name], bool) or not isinstance(raw[name], int | float):
-                wrong.append(name)
-                reading.wrong_type((*at, name), raw[name], "a plain number in SI")
-        return MISSING if wrong else Bounds(**raw)
+        reading.unknown(at, [name for name in raw if name not in names], names)
+        found = {name: _bound(fact, raw[name], (*at, name), reading) for name in raw if name in names}
+        return MISSING if MISSING in found.values() or len(found) < len(raw) else Bounds(**found)
+
+
+def _bound(fact: Measured, raw: Any, at: At, reading: Reading) -> Any:
+    """Return a bound in SI."""
+    if fact.unit is None:
+        plain = isinstance(raw, int | float) and not isinstance(raw, bool)
+        return float(raw) if plain else reading.wrong_type(at, raw, "a plain number")
+    if not isinstance(raw, str):
+        return reading.wrong_type(at, raw, f"text with a unit, such as 3 {fact.unit}")
+    try:
+        return units.read(raw, dimension_of(fact.unit))
+    except UnitError as error:
+        return reading.fault(at, error.code, error.detail, expected=error.expected, nearest=error.nearest)
 
 
 class Caution(Record, frozen=True, kw_only=True):
@@ -101,21 +132,38 @@ class Caution(Record, frozen=True, kw_only=True):
     where: str = ""
     see_also: Annotated[tuple[Annotated[str, Ref("source")], ...], "Further sources"] = ()
     when: Annotated[Mapping[str, Condition], When(), "Facts that must all hold"]
+    danger_when: Annotated[Mapping[str, Condition], When(), "Further facts that, all of them, make it a danger"] = {}
+
+    def conflicts(self) -> Iterator[Fault]:
+        """See to it that there is something left to make worse."""
+        if self.danger_when and self.severity == "danger":
+            detail = "it is a danger whatever else holds"
+            yield Fault(
+                pointer="/danger_when", code="conflict", detail=detail, expected="severity warning, or no table"
+            )
 
     def holds(self, facts: Mapping[str, Any]) -> bool:
         """Say whether the facts call for it; a fact nobody stated does not."""
-        return all(name in facts and _met(condition, facts[name]) for name, condition in self.when.items())
+        return _all_met(self.when, facts)
 
-    def show(self, applies_to: tuple[str, ...]) -> Shown:
+    def graver(self, facts: Mapping[str, Any]) -> bool:
+        """Say whether the facts call for it and make it a danger."""
+        return bool(self.danger_when) and self.holds(facts) and _all_met(self.danger_when, facts)
+
+    def show(self, applies_to: tuple[str, ...], *, graver: bool = False) -> Shown:
         """Return it as an answer carries it."""
         return Shown(
             id=self.id,
-            severity=self.severity,
+            severity="danger" if graver else self.severity,
             message=self.message,
             do=self.do,
             source=self.source,
             applies_to=applies_to,
         )
+
+
+def _all_met(conditions: Mapping[str, Condition], facts: Mapping[str, Any]) -> bool:
+    return all(name in facts and _met(condition, facts[name]) for name, condition in conditions.items())
 
 
 def _met(condition: Condition, fact: Any) -> bool:
