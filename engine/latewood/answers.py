@@ -9,7 +9,8 @@ from latewood import units
 from latewood.declare import Calculator, Known, Symbol
 from latewood.provenance import Ledger, Shown, Step
 from latewood.wire import Context, Options, struct_reader
-from latewood.wire.write import System, struct_writer
+from latewood.wire.options import System
+from latewood.wire.write import struct_writer
 
 
 def answer(calculator: Calculator, raw: object, ctx: Context, options: Options, known: Known) -> dict[str, Any]:

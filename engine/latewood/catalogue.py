@@ -15,7 +15,7 @@ from latewood.listing import calculator_item, formulas_of, list_items, record_it
 from latewood.problems import NotFound
 from latewood.shelf import Shelf
 from latewood.wire import Context, Options, flat, outputs, struct_reader
-from latewood.wire.write import System
+from latewood.wire.options import System
 
 #: Version of the HTTP contract; only additive change raises its second number.
 CONTRACT: Final = "1.0"

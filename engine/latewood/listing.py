@@ -18,7 +18,7 @@ from latewood.records import Record, Source
 from latewood.records.fields import Meaning
 from latewood.shelf import Shelf
 from latewood.wire import Components, flat, outputs, schema, struct_reader
-from latewood.wire.write import System
+from latewood.wire.options import System
 
 
 def formulas_of(shelf: Shelf) -> dict[str, Formula]:

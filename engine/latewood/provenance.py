@@ -5,16 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from datetime import date
 from functools import cached_property
-from typing import TYPE_CHECKING, Any, Literal, Protocol, get_args
+from typing import Any, Literal, Protocol, get_args
 
 import msgspec
 import numpy as np
 
 from latewood import spread
+from latewood.formula import Formula
 from latewood.spread import Number, Uncertain
-
-if TYPE_CHECKING:
-    from latewood.declare import Formula
 
 Evidence = Literal[
     "published",

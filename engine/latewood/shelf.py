@@ -21,8 +21,8 @@ from latewood.plugin.references import check_references
 from latewood.problems import InputProblem, fold
 from latewood.records import KINDS, Names, Pairing, Record
 from latewood.wire import Context, options
+from latewood.wire.options import System
 from latewood.wire.structs import component_name, struct_reader
-from latewood.wire.write import System
 
 _SYSTEMS: Final[tuple[System, ...]] = ("metric", "us")
 

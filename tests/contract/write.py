@@ -5,6 +5,7 @@ A document that breaks the one there is not written, unless CHANGELOG.md beside 
 
 from __future__ import annotations
 
+import argparse
 import sys
 from pathlib import Path
 
@@ -37,8 +38,16 @@ def write(path: Path) -> list[str]:
     return []
 
 
-if __name__ == "__main__":
-    if lines := write(Path(*(sys.argv[1:] or ["openapi/v1.json"]))):
+def main() -> int:
+    """Write a file; return 1 where it would break what was promised."""
+    parser = argparse.ArgumentParser("python -m tests.contract.write", description="Write the contract.")
+    parser.add_argument("file", type=Path, nargs="?", default=Path("openapi/v1.json"))
+    broken = write(parser.parse_args().file)
+    if broken:
         print("not written: this breaks what was promised. Where it must be, declare in CHANGELOG.md:", file=sys.stderr)
-        print("\n".join(f"- {line}" for line in lines))
-        sys.exit(1)
+        print("\n".join(f"- {line}" for line in broken))
+    return 1 if broken else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())

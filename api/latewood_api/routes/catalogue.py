@@ -9,7 +9,7 @@ from litestar.handlers import HTTPRouteHandler
 from litestar.response.base import ASGIResponse
 
 from latewood.catalogue import Catalogue
-from latewood.wire.write import System
+from latewood.wire.options import System
 from latewood_api import query
 from latewood_api.answers import JSON, AnyRequest, check_accept, got, to_json
 

@@ -7,8 +7,7 @@ from dataclasses import dataclass
 from typing import Final, Literal, Self
 
 from latewood.problems import Fault, InputProblem, nearest
-from latewood.wire.options import CHOICES, Options
-from latewood.wire.write import System
+from latewood.wire.options import CHOICES, Options, System
 
 DELIMITERS: Final[Mapping[str, str]] = {"comma": ",", "semicolon": ";", "tab": "\t"}
 #: The options a table takes beside ``units`` and ``decimal``, each with its meaning.

@@ -13,7 +13,7 @@ from latewood.problems import Fault, InputProblem, NotFound
 from latewood.provenance import Ledger
 from latewood.wire import Context, flat, struct_reader
 from latewood.wire.context import Shelf as Ids
-from latewood.wire.write import System
+from latewood.wire.options import System
 
 log = logging.getLogger("latewood")
 

@@ -15,8 +15,9 @@ from latewood.declare import Calculator, Q
 from latewood.problems import Fault, InputProblem, NotFound
 from latewood.provenance import Number
 from latewood.wire import outputs
+from latewood.wire.options import System
 from latewood.wire.structs import unwrap
-from latewood.wire.write import System, Write, digits, writer
+from latewood.wire.write import Write, digits, writer
 
 #: What a row has after its outputs: ids of findings and cautions, then what was wrong with it.
 ABOUT: Final = ("findings", "cautions", "error", "error_code", "error_pointer")

@@ -16,7 +16,7 @@ from latewood.formulas.strips import turned
 from latewood.plan.layout import Layout, Placed, extent, lay_out
 from latewood.plan.picture_text import describe, in_square, shown_every
 from latewood.provenance import Ledger
-from latewood.wire.write import System
+from latewood.wire.options import System
 
 if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry

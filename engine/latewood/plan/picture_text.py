@@ -11,7 +11,7 @@ from latewood.calculators._area.boards import EdgeWork
 from latewood.calculators._area.measure import Measures
 from latewood.calculators._area.regions import Region
 from latewood.plan.layout import Layout
-from latewood.wire.write import System
+from latewood.wire.options import System
 
 #: Boards drawn; of more only every second, third … is, and the text says so.
 MOST_BOARDS = 1500

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Any, Final, Literal, Self
+from typing import Any, Final, Literal, Self
 
 from latewood.problems import Fault, InputProblem, nearest
 
-if TYPE_CHECKING:
-    from latewood.wire.write import System
+System = Literal["metric", "us"]
 
 #: option → the words it takes; ``_`` is a cache-buster that is accepted and ignored.
 CHOICES: Final[Mapping[str, tuple[str, ...]]] = {

@@ -8,7 +8,7 @@ from collections.abc import Callable
 from datetime import date, datetime
 from decimal import Decimal
 from functools import cache
-from typing import Any, Literal
+from typing import Any
 
 import msgspec
 
@@ -16,9 +16,9 @@ from latewood import lumber, money, units
 from latewood.declare import Packs, Q
 from latewood.spread import Uncertain
 from latewood.wire.components import Components
+from latewood.wire.options import System
 from latewood.wire.structs import component_name, unwrap
 
-System = Literal["metric", "us"]
 Write = Callable[[Any, System], Any]
 
 
