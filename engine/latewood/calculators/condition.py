@@ -10,7 +10,7 @@ import msgspec
 from latewood.calculators._condition.ask import questions
 from latewood.calculators._condition.fields import ComponentGate, ConditionComponent, Question
 from latewood.calculators._condition.judge import Judged, judge
-from latewood.calculators._condition.structure import doubts
+from latewood.calculators._condition.structure import doubts, open_edges
 from latewood.declare import F, Known, calculator
 from latewood.formulas import remaining
 from latewood.problems import Fault, InputProblem
@@ -83,6 +83,7 @@ def condition(x: Inputs, ledger: Ledger, known: Known) -> Result:
         )
     region = region_of(known, x.jurisdiction)
     stopped = doubts(x.components)
+    open_at = open_edges(x.components, stopped)
     hazards = {one.id: _hazards(one, x, region, ledger) for one in x.components}
     rows = []
     for index, one in enumerate(x.components):
@@ -90,6 +91,8 @@ def condition(x: Inputs, ledger: Ledger, known: Known) -> Result:
         facts: dict[str, str] = {"material": one.material or "wood", "arsenical": arsenical, "lead_paint": lead}
         facts["treatment"] = treatment_or_silence(one.treatment, one.species)
         facts["structure"] = "doubt" if one.id in stopped else "sound"
+        if one.id in open_at:
+            facts["edge"] = "open"
         for name, value in facts.items():
             ledger.fact(name, value, of=one.id)
         _say_years(one, x, region, hazards[one.id], f"/components/{index}", ledger)
@@ -118,7 +121,7 @@ def _say_questions(asked: Sequence[Question], ledger: Ledger) -> None:
     if not asked:
         return
     topics = list(dict.fromkeys(question.topic for question in asked))
-    harm = {"structure", "lead", "preservative"} & set(topics)
+    harm = {"structure", "flashing", "lead", "preservative"} & set(topics)
     blocks = list(dict.fromkeys(block for question in asked for block in question.blocks))
     message = f"Still open: {', '.join(topic.replace('-', ' ') for topic in topics)}. It holds up {', '.join(blocks)}."
     ledger.find("questions-open", "warning" if harm else "note", message, pointer="/components", topics=topics)

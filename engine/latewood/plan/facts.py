@@ -9,7 +9,7 @@ from latewood.declare import Known
 from latewood.plan.job import Job
 from latewood.plan.merged import Merged
 from latewood.plan.seen import old_coating
-from latewood.provenance import Ledger
+from latewood.provenance import Ledger, Sourced
 from latewood.rules.hazards import Years
 from latewood.rules.regions import region_of
 
@@ -17,9 +17,29 @@ from latewood.rules.regions import region_of
 def state(job: Job, zones: Iterable[Merged], known: Known, ledger: Ledger) -> None:
     """Write the facts of each zone into the ledger, and the years they turned on into its basis."""
     rules = Years(job.site.year_built, region_of(known, job.site.jurisdiction), ledger)
+    limit = _guard_above(job, known)
     for merged in zones:
         for name, value in _facts(merged, rules, known).items():
             ledger.fact(name, value, of=merged.id)
+        if limit is not None and _worked_on(merged) and (merged.zone.level or 0.0) > limit.si:
+            ledger.take(limit)
+            guarded = any(guard.zone in (merged.id, None) for guard in job.guards)
+            ledger.fact("edge", "guarded" if guarded else "unsaid", of=merged.id)
+
+
+def _worked_on(merged: Merged) -> bool:
+    """Say whether people will work along the edges of this floor: a region inside another has none of its own."""
+    coating = merged.fields.coating
+    return merged.own is None and merged.zone.part_of is None and coating is not None and not coating.bare
+
+
+def _guard_above(job: Job, known: Known) -> Sourced | None:
+    """Return the height (m) above which the place asks for guards; the lowest of all places where it is not known."""
+    region = region_of(known, job.site.jurisdiction)
+    if region is not None and region.guard_above is not None:
+        return region.guard_above
+    every = (one.guard_above for one in known.records("region").values())
+    return min((number for number in every if number is not None), key=lambda number: number.si, default=None)
 
 
 def turns_on_year(merged: Merged) -> bool:

@@ -49,6 +49,9 @@ class Region(Record, frozen=True, kw_only=True):
             most=2100,
         ),
     ] = None
+    guard_above: Annotated[
+        Sourced | None, N("mm", "Floor higher above the ground than this has guards at its open edges", most=5000)
+    ] = None
     notes: tuple[str, ...] = ()
 
     def covers(self, jurisdiction: str) -> bool:

@@ -30,6 +30,7 @@ Sign = Literal[
     "loose-fixing",
     "wobbly",
     "water-under",
+    "missing",
 ]
 
 #: What a drop of water does on an old coat.
@@ -46,4 +47,8 @@ GROWTH: Final[frozenset[Sign]] = frozenset({"mildew", "algae"})
 #: Signs of wood that is failing rather than weathered.
 DECAY: Final[frozenset[Sign]] = frozenset({"rot", "soft-spots", "insects", "split"})
 #: Signs that something no longer carries what it should.
-WEAKNESS: Final[frozenset[Sign]] = frozenset({"sagging", "loose-fixing", "wobbly", "rot", "soft-spots", "insects"})
+WEAKNESS: Final[frozenset[Sign]] = frozenset(
+    {"sagging", "loose-fixing", "wobbly", "rot", "soft-spots", "insects", "missing"}
+)
+#: Signs of heads that stand out of the boards, or of steel that rusts out of them: what a disc meets sparks.
+PROUD_STEEL: Final[frozenset[Sign]] = frozenset({"proud-fasteners", "rusty-fasteners"})

@@ -323,3 +323,79 @@ def test_doubt_never_leads_to_a_finish(run, parts):
     if any(gates[name] == "stop-structure" for name in carrying):
         assert not [c for c in components if c["part"] in ("boards", "guard") and gates[c["id"]] == "refinish"]
     assert ("stop-structure" in gates.values()) is ("stop-structure" in ids(ledger, "stop"))
+
+
+# Water at what carries, missing pieces, and edges people fall from
+
+
+@pytest.mark.parametrize("part", ["frame", "ledger", "joists", "beams", "posts"])
+def test_water_at_sound_structure_is_not_left_as_it_is(found, part):
+    # Common practice, no source: decks fail at the ledger, where water runs in behind it.
+    below = {"id": "below", "part": part, "structure": "sound", "treatment": "copper", "signs": ["water-under"]}
+    rows, questions, ledger = found(FLOOR, below)
+    assert (rows["below"].gate, rows["floor"].gate) == ("fix-cause-first", "refinish")
+    assert ("below", "flashing") in asked(questions)
+    assert "water-at-structure" in ids(ledger, "danger")
+    assert "questions-open" in ids(ledger, "warning")
+    rows, questions, ledger = found(FLOOR, {**below, "signs": []})
+    assert rows["below"].gate == "leave"
+    assert ("below", "flashing") not in asked(questions)
+    assert "water-at-structure" not in ids(ledger)
+
+
+def test_structure_at_decay_moisture_is_mended_first(found):
+    # Emmerich et al. 2020: 25 % is the threshold for decay.
+    ledger_board = {**FRAME, "part": "ledger", "id": "ledger"}
+    rows, _, _ = found(FLOOR, {**ledger_board, "underside_moisture": "25 %"})
+    assert rows["ledger"].gate == "fix-cause-first"
+    rows, _, _ = found(FLOOR, {**ledger_board, "underside_moisture": "24 %"})
+    assert rows["ledger"].gate == "leave"
+
+
+@pytest.mark.parametrize("structure", [None, "not-looked"])
+def test_water_at_structure_nobody_has_looked_at_is_a_doubt(found, structure):
+    below = {"id": "ledger", "part": "ledger", "treatment": "copper", "signs": ["water-under"]}
+    rows, questions, _ = found(FLOOR, below | ({} if structure is None else {"structure": structure}))
+    assert {row.gate for row in rows.values()} == {"stop-structure"}
+    assert ("ledger", "flashing") in asked(questions)
+
+
+def shown(ledger, engine):
+    return {c.id: c for c in ledger.cautions(engine.shelf.records("caution").values())}
+
+
+@pytest.mark.parametrize(
+    "bad",
+    [
+        {"signs": ["missing"]},
+        {"signs": ["wobbly"]},
+        {"signs": ["loose-fixing"]},
+        {"structure": "doubt"},
+        {"structure": "failed"},
+    ],
+)
+def test_a_guard_that_is_off_or_loose_is_stopped_and_its_edge_is_a_danger(found, engine, bad):
+    # 29 CFR 1926.501(b)(1): an unprotected edge is protected; that a loose guard is none: common practice, no source.
+    zones = [{**FLOOR, "id": name, "zone": name} for name in ("upper", "lower")]
+    frames = [{**FRAME, "id": f"{name}-frame", "zone": name} for name in ("upper", "lower")]
+    guards = [{**GUARD, "zone": "upper", **bad}, {**GUARD, "id": "other", "zone": "lower"}]
+    rows, _, ledger = found(*zones, *frames, *guards)
+    assert {id for id, row in rows.items() if row.gate == "stop-structure"} == {"guard"}
+    fall = shown(ledger, engine)["fall-from-edge"]
+    assert (fall.severity, set(fall.applies_to)) == ("danger", {"guard", "upper"})
+
+
+def test_guards_that_hold_are_no_open_edge(found, engine):
+    _, _, ledger = found(FLOOR, FRAME, GUARD)
+    assert "fall-from-edge" not in shown(ledger, engine)
+
+
+def test_a_board_that_is_missing_is_a_hole_people_fall_through(found, engine):
+    rows, _, ledger = found({**FLOOR, "signs": ["missing"]}, FRAME)
+    assert rows["floor"].gate == "repair-some"
+    assert "missing-pieces" in ids(ledger, "danger")
+    assert shown(ledger, engine)["fall-from-edge"].severity == "danger"
+    rows, _, ledger = found(FLOOR, FRAME, {**FLOOR, "id": "x", "part": "fascia", "signs": ["missing"]})
+    assert rows["x"].gate == "repair-some"
+    assert "missing-pieces" in ids(ledger, "warning")
+    assert "fall-from-edge" not in shown(ledger, engine)

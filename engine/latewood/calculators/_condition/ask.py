@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, Any, Final
 
 from latewood.calculators._condition.fields import ConditionComponent, Question
-from latewood.calculators._condition.structure import not_looked
+from latewood.calculators._condition.structure import CARRYING, not_looked
 from latewood.rules.hazard_fields import Old
 from latewood.rules.hazards import Suspicion
 from latewood.rules.signs import DECAY
@@ -39,6 +39,11 @@ _TEXT: Final[dict[str, tuple[str, str, tuple[str, ...]]]] = {
         "Are ledger, joists, posts, guards and stairs sound and their fasteners free of rust?",
         "Probe with an awl, lean on the guards, look behind the ledger and at every hanger and post foot.",
         ("start of work", "price"),
+    ),
+    "flashing": (
+        "Where does the water come from, and what keeps it off the structure?",
+        "Look for flashing over the ledger, tape on joists, drainage at post feet; hose the wall and watch.",
+        ("work on the wood it wets", "finish beside it", "price"),
     ),
     "year": (
         "In which year was it built?",
@@ -78,6 +83,8 @@ def _topics(
     arsenical, lead = hazard
     if unseen:
         yield "structure"
+    if one.part in CARRYING and "water-under" in one.signs:
+        yield "flashing"
     if one.material == "composite":
         return
     if (one.species is None or one.guessed) and one.part not in ("frame", "wall"):

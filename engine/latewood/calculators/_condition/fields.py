@@ -140,7 +140,9 @@ class Question(msgspec.Struct, frozen=True, kw_only=True):
     id: Annotated[str, F("Component and what is asked")]
     component: Annotated[str, F("Component it is asked of")]
     topic: Annotated[
-        Literal["wood", "preservative", "old-coating", "lead", "structure", "year", "jurisdiction", "extent"],
+        Literal[
+            "wood", "preservative", "old-coating", "lead", "structure", "flashing", "year", "jurisdiction", "extent"
+        ],
         F("What is asked"),
     ]
     question: Annotated[str, F("The question")]

@@ -7,8 +7,9 @@ from dataclasses import dataclass
 
 from latewood import spread, units
 from latewood.calculators._condition.fields import ComponentGate, ConditionComponent, Gate, Matching
+from latewood.calculators._condition.structure import CARRYING
 from latewood.formulas import remaining
-from latewood.provenance import Ledger, Sourced
+from latewood.provenance import Ledger, Severity, Sourced
 from latewood.records import ConditionRule
 from latewood.rules.hazards import Suspicion
 from latewood.rules.signs import DECAY
@@ -60,6 +61,7 @@ def _reasons(
         yield "refused", "composite is not refinished like wood"
         return
     if one.part in ("frame", "wall", "ledger", "joists", "beams", "posts", "stringers"):
+        yield from _water_at(one, by, ledger)
         yield "leave", "it is looked at, not refinished"
         return
     yield from _cause(one, by, ledger)
@@ -67,6 +69,20 @@ def _reasons(
         yield "replace", "nothing would be left of the board where it is furrowed"
     yield from _damage(one, by, ledger)
     _say_fasteners(one, by, cover, ledger)
+
+
+def _water_at(one: ConditionComponent, by: Judged, ledger: Ledger) -> Iterator[tuple[Gate, str]]:
+    """Find water at what carries the floor: it rots out of sight, however sound it looks today."""
+    wet = _over(one.underside_moisture, by.rule.decay_moisture, ledger)
+    if one.part not in CARRYING or not (wet or "water-under" in one.signs):
+        return
+    reason = "it is at decay moisture" if wet else "water stands on it or runs behind it"
+    message = (
+        f"{one.id}: {reason}. Wood that stays wet rots out of sight. Have its flashing, tape and drainage looked at "
+        "and mended before any finish."
+    )
+    ledger.find("water-at-structure", "danger", message, pointer=by.pointer, component=one.id)
+    yield "fix-cause-first", reason
 
 
 def _cause(one: ConditionComponent, by: Judged, ledger: Ledger) -> Iterator[tuple[Gate, str]]:
@@ -104,6 +120,12 @@ def _damage(one: ConditionComponent, by: Judged, ledger: Ledger) -> Iterator[tup
     elif failing or one.affected:
         what = ", ".join(sign.replace("-", " ") for sign in failing) or f"{one.affected:.0%} is damaged"
         yield "repair-some", f"damaged pieces come out first: {what}"
+    if "missing" in one.signs:
+        hole = " People and tools fall through the hole: cover it now." if one.part == "boards" else ""
+        message = f"{one.id}: a piece is missing.{hole} Put a new one in before the finish."
+        severity: Severity = "danger" if one.part == "boards" else "warning"
+        ledger.find("missing-pieces", severity, message, pointer=by.pointer, component=one.id)
+        yield "repair-some", "missing pieces are put in first"
     if _over(one.furrow_depth, by.rule.furrow, ledger):
         message = (
             f"{one.id}: furrows this deep do not sand out ({by.rule.furrow.given} at most). Turn the boards, replace "

@@ -43,8 +43,13 @@ def not_looked(components: Sequence[ConditionComponent]) -> Iterator[ConditionCo
 def _below(one: ConditionComponent, components: Sequence[ConditionComponent]) -> Iterator[ConditionComponent]:
     carry = CARRYING if one.part in CARRIED else {"stringers"} if one.part == "stair" else frozenset()
     for other in components:
-        if other.part in carry and (other.zone is None or one.zone is None or other.zone == one.zone):
+        if other.part in carry and _together(one, other):
             yield other
+
+
+def _together(one: ConditionComponent, other: ConditionComponent) -> bool:
+    """Say whether two parts belong to one zone; of a part without a zone nobody knows that they do not."""
+    return other.zone is None or one.zone is None or other.zone == one.zone
 
 
 def _own(one: ConditionComponent) -> str | None:
@@ -52,6 +57,9 @@ def _own(one: ConditionComponent) -> str | None:
     if one.structure in ("doubt", "failed"):
         return "whoever looked found it failed" if one.structure == "failed" else "whoever looked was not sure of it"
     seen: set[str] = set(one.signs)
+    if one.part in CARRYING and "water-under" in seen and one.structure != "sound":
+        # Water behind a ledger rots it out of sight.
+        return "water reaches it, and nobody has looked whether it is still sound"
     if one.part == "boards":
         weak = seen & {"sagging"}
     elif one.part in CARRYING | HOLDING:
@@ -62,3 +70,12 @@ def _own(one: ConditionComponent) -> str | None:
         weak = set()
     words = ", ".join(sign.replace("-", " ") for sign in one.signs if sign in weak)
     return f"seen on it: {words}" if weak else None
+
+
+def open_edges(components: Sequence[ConditionComponent], stopped: Mapping[str, str]) -> frozenset[str]:
+    """Return parts beside an edge people may fall from: guards in doubt, floors they guard, floors with holes."""
+    found = {one.id for one in components if one.part == "boards" and "missing" in one.signs}
+    for guard in (one for one in components if one.part == "guard" and one.id in stopped):
+        found.add(guard.id)
+        found |= {one.id for one in components if one.part == "boards" and _together(one, guard)}
+    return frozenset(found)

@@ -1,0 +1,61 @@
+"""Cautions of a plan: each comes where its danger is planned, names its parts and steps, and stays away elsewhere."""
+
+import pytest
+
+import latewood
+from latewood.wire import Options
+
+FLOOR = {"id": "main", "length": "16 ft", "width": "12 ft", "boards": {"size": "5/4x6", "joist_spacing": "16 in"}}
+WOOD = {"species": "ipe", "treatment": "none", "old_coating": "none", "coating": "clear-penetrating-oil"}
+GUARD = {"id": "south", "length": "12 ft", "structure": "sound"}
+
+
+@pytest.fixture(scope="module")
+def plan():
+    engine = latewood.load()
+    return lambda **job: engine.plan({"schema": 1, "defaults": WOOD, **job}, Options())
+
+
+def cautions(answer):
+    return {caution.id: caution for caution in answer["cautions"]}
+
+
+# Edges people fall from
+
+
+@pytest.mark.parametrize(
+    ("jurisdiction", "level", "severity"),
+    [
+        # International Residential Code, R312.1: more than 30 in above grade.
+        ("US-NY", "30 in", None),
+        ("US-NY", "30.1 in", "warning"),
+        # National Building Code of Canada 9.8.8 (recalled): more than 600 mm.
+        ("CA-ON", "600 mm", None),
+        ("CA-ON", "601 mm", "warning"),
+        # Where the place is not known the lowest of all counts (judgement).
+        (None, "601 mm", "warning"),
+        (None, None, None),
+    ],
+)
+def test_a_high_floor_without_a_named_guard(plan, jurisdiction, level, severity):
+    site = {} if jurisdiction is None else {"site": {"jurisdiction": jurisdiction}}
+    zone = FLOOR if level is None else {**FLOOR, "level": level}
+    found = cautions(plan(zones=[zone], **site)).get("fall-from-edge")
+    assert (None if found is None else found.severity) == severity
+    assert "fall-from-edge" not in cautions(plan(zones=[zone], guards=[GUARD], **site))
+
+
+def test_a_high_floor_nothing_is_done_on_asks_for_no_guard(plan):
+    bare = {key: value for key, value in WOOD.items() if key != "coating"}
+    assert "fall-from-edge" not in cautions(plan(zones=[{**FLOOR, "level": "3 m"}], defaults=bare))
+
+
+@pytest.mark.parametrize("bad", [{"signs": ["missing"]}, {"signs": ["loose-fixing"]}, {"structure": "failed"}])
+def test_a_guard_that_is_off_or_loose_makes_the_edge_a_danger(plan, bad):
+    floor = {**FLOOR, "structure": "sound", "signs": ["grey"]}
+    answer = plan(zones=[floor], guards=[{**GUARD, **bad}])
+    fall = cautions(answer)["fall-from-edge"]
+    assert (fall.severity, set(fall.applies_to)) == ("danger", {"main", "main/guards/south"})
+    looked = next(step for step in answer["steps"] if step["id"] == "condition")["result"]["components"]
+    gates = {row["id"]: row["gate"] for row in looked}
+    assert (gates["main/guards/south"], gates["main"]) == ("stop-structure", "refinish")
