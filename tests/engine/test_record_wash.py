@@ -96,7 +96,21 @@ def test_pressures_rise_and_no_class_is_left_out():
 def test_every_alkaline_agent_of_the_shelf_names_an_acid(one):
     if one.reaction == "alkaline":
         assert RECORDS["wash-agent", one.neutraliser].reaction == "acid"
-    assert one.strength.unit == "kg/m3"  # by weight in a litre, never by volume
+    if one.never_mixed:
+        assert one.strength is None
+    else:
+        assert one.told("strength").unit == "kg/m3"  # by weight in a litre, never by volume
+
+
+def test_a_recipe_is_whole_and_a_solvent_has_none():
+    assert "/strength" in faults(agent().replace("[strength]", "[left_out]"))
+    head = HEAD.format(role="stripper", chemistry="solvent", more="")
+    assert faults(head + number("dwell", "5 min")) == {"/dwell"}
+    assert faults(head.replace("turn = 0", "turn = 3")) == {"/turn"}
+    demo = read_record(head, "demo")
+    assert isinstance(demo, WashAgent)
+    with pytest.raises(ValueError, match="wash-agent/demo has no strength"):
+        demo.told("strength")
 
 
 def test_sources_disagree_on_pressure_and_each_is_a_rule():

@@ -9,6 +9,7 @@ import msgspec
 
 from latewood import spread
 from latewood.calculators._wash.choose import Planned, planned
+from latewood.calculators._wash.clashes import oxygen, solvents
 from latewood.calculators._wash.fields import Protection, WashStage, WashStageResult, Wetting
 from latewood.calculators._wash.jet import Jet, jet
 from latewood.calculators._wash.mix import mixed, refuse, say_strengths
@@ -131,6 +132,8 @@ def wash(x: Inputs, ledger: Ledger, known: Known) -> Result:
     arsenical, lead = _hazards(x, ledger, known)
     stages = planned(x, ledger, known)
     _facts(x, arsenical, lead, ledger)
+    solvents(x, stages, ledger, known)
+    oxygen(stages, ledger)
     stop = stopped(x, stages, arsenical, lead, ledger)
     limits = Jet() if stop else jet(x, arsenical, lead, ledger, known)
     if stop or any(finding.severity == "stop" for finding in ledger.findings):

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from typing import Annotated, ClassVar, Final, Literal
+from datetime import date
+from typing import Annotated, ClassVar, Final, Literal, get_args
 
 import msgspec
 
@@ -11,11 +12,11 @@ from latewood.problems import Fault
 from latewood.provenance import Severity, Sourced
 from latewood.records.base import ID, Record, Treatment
 from latewood.records.fields import Matching, Ref
-from latewood.records.number import N
+from latewood.records.number import Known, N
 from latewood.records.species import Species
 
 Role = Literal["cleaner", "stripper", "brightener"]
-Chemistry = Literal["detergent", "percarbonate", "hypochlorite", "hydroxide", "acid"]
+Chemistry = Literal["detergent", "percarbonate", "hypochlorite", "hydroxide", "acid", "solvent"]
 Reaction = Literal["alkaline", "neutral", "acid"]
 Soil = Literal["grey", "dirt", "algae", "mildew", "iron-stain", "extractive-bleed", "oil", "film"]
 Near = Literal["plants", "pond", "aluminium", "painted-surfaces", "glass", "stone", "neighbours"]
@@ -27,7 +28,11 @@ REACTIONS: Final[Mapping[str, Reaction]] = {
     "hypochlorite": "alkaline",
     "hydroxide": "alkaline",
     "acid": "acid",
+    "solvent": "neutral",
 }
+
+Recipe = Literal["strength", "dwell", "coverage", "rinse_depth"]
+RECIPE: Final[tuple[Recipe, ...]] = get_args(Recipe)
 
 #: Woods by how much pressure they bear.
 PRESSURE_CLASSES: Final = ("dense-hardwood", "other")
@@ -49,6 +54,18 @@ class Effect(msgspec.Struct, frozen=True, kw_only=True):
     where: str = ""
 
 
+class Restriction(msgspec.Struct, frozen=True, kw_only=True):
+    """What the law of a region leaves of an agent for work on a deck."""
+
+    region: Annotated[str, Ref("region")]
+    users: Annotated[Literal["nobody", "certified"], "Whom it lets use the agent away from an industrial installation"]
+    starts: Annotated[date, "First day it holds"]
+    message: str
+    source: Annotated[str, Ref("source")]
+    where: str = ""
+    kind: Known
+
+
 class WashAgent(Record, frozen=True, kw_only=True):
     """A cleaner, stripper or brightener by its chemistry, never a product."""
 
@@ -57,22 +74,43 @@ class WashAgent(Record, frozen=True, kw_only=True):
     role: Role
     chemistry: Chemistry
     removes: Annotated[tuple[Soil, ...], "What it takes off"]
+    synonyms: Annotated[tuple[str, ...], "Other names that mean this and nothing else"] = ()
     strength: Annotated[
-        Sourced, N("g/L", "Weight of the active substance in a litre ready to use", least=0.1, most=400)
-    ]
+        Sourced | None, N("g/L", "Weight of the active substance in a litre ready to use", least=0.1, most=400)
+    ] = None
     active: Annotated[
         Sourced | None, N("%", "Share of the active substance in the product as sold, by weight", least=1, most=100)
     ] = None
     stock_strength: Annotated[
         Sourced | None, N("g/L", "Weight of the active substance in a litre of a liquid as sold", least=1, most=1000)
     ] = None
-    dwell: Annotated[Sourced, N("min", "Time it acts, kept wet", least=0.5, most=120)]
-    coverage: Annotated[Sourced, N("m2/L", "Area wetted by a litre ready to use", least=0.1, most=50)]
-    rinse_depth: Annotated[Sourced, N("mm", "Water to rinse it off, litres on a square metre", least=0.5, most=100)]
+    dwell: Annotated[Sourced | None, N("min", "Time it acts, kept wet", least=0.5, most=120)] = None
+    coverage: Annotated[Sourced | None, N("m2/L", "Area wetted by a litre ready to use", least=0.1, most=50)] = None
+    rinse_depth: Annotated[
+        Sourced | None, N("mm", "Water to rinse it off, litres on a square metre", least=0.5, most=100)
+    ] = None
     neutraliser: Annotated[str | None, Ref("wash-agent"), "What brings the wood back to neutral after it"] = None
     turn: Annotated[int, "Turn in which it is tried where nobody names an agent; 0 where it has to be asked for"]
     effects: tuple[Effect, ...] = ()
+    restrictions: tuple[Restriction, ...] = ()
     notes: tuple[str, ...] = ()
+
+    @property
+    def spoken(self) -> tuple[str, ...]:
+        """Every name it may be looked up by."""
+        return self.id, self.title, *self.synonyms
+
+    @property
+    def never_mixed(self) -> bool:
+        """Whether it is kept to be warned of, and no recipe of it is given anywhere."""
+        return self.chemistry == "solvent"
+
+    def told(self, name: Recipe) -> Sourced:
+        """Return a number of its recipe; only what is never mixed has none."""
+        number: Sourced | None = getattr(self, name)
+        if number is None:
+            raise ValueError(f"{self.path} has no {name}")
+        return number
 
     @property
     def reaction(self) -> Reaction:
@@ -85,8 +123,9 @@ class WashAgent(Record, frozen=True, kw_only=True):
         return any(effect.severity != "note" and noticed & set(effect.extractives) for effect in self.effects)
 
     def conflicts(self) -> Iterator[Fault]:
-        """See to it that a product is a powder or a liquid, and that a stripper says what brings the wood back."""
-        if (self.active is None) == (self.stock_strength is None):
+        """See to it that a recipe is whole, and that a stripper says what brings the wood back."""
+        yield from self._recipe()
+        if not self.never_mixed and (self.active is None) == (self.stock_strength is None):
             detail = "it is said neither or both to be weighed out and to be diluted"
             yield Fault(pointer="/active", code="conflict", detail=detail, expected="either active or stock_strength")
         if self.role == "stripper" and self.reaction == "alkaline" and self.neutraliser is None:
@@ -97,6 +136,18 @@ class WashAgent(Record, frozen=True, kw_only=True):
                 detail = "nothing is named that it acts on"
                 expected = "extractives, treatments or near"
                 yield Fault(pointer=f"/effects/{index}", code="missing", detail=detail, expected=expected)
+
+    def _recipe(self) -> Iterator[Fault]:
+        for name in RECIPE:
+            given = getattr(self, name) is not None
+            if given and self.never_mixed:
+                detail = "no recipe of a solvent stripper is given"
+                yield Fault(pointer=f"/{name}", code="conflict", detail=detail, expected="no number")
+            elif not given and not self.never_mixed:
+                yield Fault(pointer=f"/{name}", code="missing", detail="the number is missing")
+        if self.never_mixed and self.turn:
+            detail = "it is never chosen unasked"
+            yield Fault(pointer="/turn", code="conflict", detail=detail, expected="0")
 
 
 class PressureRule(Record, frozen=True, kw_only=True):

@@ -293,7 +293,7 @@ def test_a_wash_that_goes_breaks_none_of_the_rules(run, treatment, built, stages
     [
         ({"agent": "hypochlorite"}, {"agent": "oxalic-acid"}),
         ({"agent": "hypochlorite"}, {"agent": "detergent", "mixed_with": ["acid"]}),
-        ({"agent": "oxalic-acid"}, {"agent": "percarbonate", "mixed_with": ["hypochlorite"]}),
+        ({"agent": "oxalic-acid"}, {"agent": "detergent", "mixed_with": ["hypochlorite"]}),
         ({"agent": "detergent", "mixed_with": ["ammonia"]}, {"agent": "hypochlorite"}),
     ],
 )

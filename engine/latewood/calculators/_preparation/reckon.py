@@ -192,11 +192,13 @@ class Reckoner:
             if agent is None:
                 continue
             about, take = f"{route.id}: {step.id}", self.ledger.take
-            volume = self.ledger.step(washing.wash_volume, about, area=self.x.area, coverage=take(agent.coverage))
-            active = self.ledger.step(washing.active_mass, about, volume=volume, strength=take(agent.strength))
+            volume = self.ledger.step(
+                washing.wash_volume, about, area=self.x.area, coverage=take(agent.told("coverage"))
+            )
+            active = self.ledger.step(washing.active_mass, about, volume=volume, strength=take(agent.told("strength")))
             share = 1.0 if agent.active is None else take(agent.active)
             solution.append(volume)
             mass.append(self.ledger.step(washing.product_mass, about, mass=active, active=share))
-            depth = take(agent.rinse_depth)
+            depth = take(agent.told("rinse_depth"))
             rinse.append(self.ledger.step(washing.rinse_volume, about, area=self.x.area, rinse_depth=depth))
         return spread.total(solution), spread.total(mass), spread.total(rinse)

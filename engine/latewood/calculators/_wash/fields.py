@@ -12,7 +12,7 @@ from latewood.records.moisture import WettingKind
 from latewood.records.wash import Chemistry, Role
 from latewood.spread import Number
 
-Additive = Literal["hypochlorite", "acid", "ammonia", "detergent"]
+Additive = Literal["hypochlorite", "acid", "ammonia", "detergent", "peroxide"]
 
 
 class WashStage(msgspec.Struct, frozen=True, kw_only=True):
@@ -47,7 +47,7 @@ class WashStage(msgspec.Struct, frozen=True, kw_only=True):
         Annotated[Number, Q("min", "Time it acts, kept wet", ge=0.5, le=120, example="10-15 min", uncertain=True)]
         | None
     ) = None
-    mixed_with: Annotated[tuple[Additive, ...], F("What else is in the same mix", max_items=4)] = ()
+    mixed_with: Annotated[tuple[Additive, ...], F("What else is in the same mix", max_items=5)] = ()
     rinsed: Annotated[bool, F("Whether it is rinsed off in full before the next; yes if left out")] | None = None
 
 

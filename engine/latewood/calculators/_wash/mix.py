@@ -22,14 +22,14 @@ def refuse(x: Inputs) -> None:
     """Raise `InputProblem` with every stage that cannot be mixed as it is given."""
     faults = [*lead_test_faults(x), *frame_faults(x.frame, "/frame")]
     for index, stage in enumerate(x.stages):
+        if stage.agent.never_mixed:
+            continue
         at = f"/stages/{index}"
         liquid = stage.agent.stock_strength is not None
         if liquid and stage.active is not None:
             detail = f"{stage.agent.title} is sold as a liquid, which is diluted and not weighed out"
             faults.append(Fault(pointer=f"{at}/active", code="conflict", detail=detail, expected="stock_strength"))
-        strongest = (
-            spread.high(stage.strength) if stage.strength is not None else spread.high(stage.agent.strength.number)
-        )
+        strongest = spread.high(stage.agent.told("strength").number if stage.strength is None else stage.strength)
         stock = _stock(stage)
         if stock is not None and stock < strongest * (1 - 1e-9):
             shown = f"{strongest:.4g} g/L"
@@ -44,8 +44,8 @@ def refuse(x: Inputs) -> None:
 def mixed(number: int, planned: Planned, x: Inputs, ledger: Ledger, known: Known) -> WashStageResult:
     """Return what to mix for a stage."""
     stage, agent, about = planned.stage, planned.stage.agent, f"stage {number}"
-    strength = stage.strength if stage.strength is not None else ledger.take(agent.strength)
-    volume = ledger.step(washing.wash_volume, about, area=x.area, coverage=ledger.take(agent.coverage))
+    strength = stage.strength if stage.strength is not None else ledger.take(agent.told("strength"))
+    volume = ledger.step(washing.wash_volume, about, area=x.area, coverage=ledger.take(agent.told("coverage")))
     stock = _stock(stage)
     mass: Number | None = None
     liquid: Number | None = None
@@ -61,7 +61,7 @@ def mixed(number: int, planned: Planned, x: Inputs, ledger: Ledger, known: Known
         if stage.active is None and agent.active is not None:
             share = ledger.take(agent.active)
         mass = ledger.step(washing.product_mass, about, mass=active, active=share)
-    rinse = ledger.step(washing.rinse_volume, about, area=x.area, rinse_depth=ledger.take(agent.rinse_depth))
+    rinse = ledger.step(washing.rinse_volume, about, area=x.area, rinse_depth=ledger.take(agent.told("rinse_depth")))
     for effect in agent.effects:
         if acts_on(effect, x, known):
             ledger.find(effect.id, effect.severity, f"{agent.title}: {effect.message}", agent=agent.id)
@@ -75,7 +75,7 @@ def mixed(number: int, planned: Planned, x: Inputs, ledger: Ledger, known: Known
         product_mass=mass,
         stock_volume=liquid,
         water_volume=water,
-        dwell=stage.dwell if stage.dwell is not None else ledger.take(agent.dwell),
+        dwell=stage.dwell if stage.dwell is not None else ledger.take(agent.told("dwell")),
         rinse_volume=rinse,
         why=planned.why,
     )
@@ -91,7 +91,7 @@ def _stock(stage: WashStage) -> float | None:
 def say_strengths(x: Inputs, ledger: Ledger) -> None:
     """Say where a strength lies outside what anybody is known to use."""
     for index, stage in enumerate(x.stages):
-        usual = stage.agent.strength
+        usual = stage.agent.told("strength")
         given = None if stage.strength is None else spread.central(stage.strength)
         if given is None or usual.low is None or usual.high is None or usual.low <= given <= usual.high:
             continue

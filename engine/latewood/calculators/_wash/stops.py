@@ -7,6 +7,7 @@ from itertools import combinations
 from typing import TYPE_CHECKING
 
 from latewood.calculators._wash.choose import Planned
+from latewood.calculators._wash.clashes import is_bleach
 from latewood.provenance import Ledger
 from latewood.rules.hazards import Suspicion
 
@@ -28,14 +29,10 @@ def _is_acid(planned: Planned) -> bool:
     return planned.stage.agent.reaction == "acid" or "acid" in planned.stage.mixed_with
 
 
-def _is_bleach(planned: Planned) -> bool:
-    return planned.stage.agent.chemistry == "hypochlorite" or "hypochlorite" in planned.stage.mixed_with
-
-
 def _gases(stages: Sequence[Planned]) -> Iterator[Stop]:
     for index, one in enumerate(stages):
         mix = set(one.stage.mixed_with)
-        if _is_bleach(one) and (_is_acid(one) or "ammonia" in mix):
+        if is_bleach(one) and (_is_acid(one) or "ammonia" in mix):
             other, gas = ("an acid", "chlorine") if _is_acid(one) else ("ammonia", "chloramines")
             message = f"Hypochlorite must never be mixed with {other}: it gives off {gas}, which poisons."
             yield "hypochlorite-mixed", message, f"/stages/{index}/mixed_with"
@@ -57,7 +54,7 @@ def poisons(stages: Sequence[Planned]) -> bool:
 
 def _poison(one: Planned, other: Planned) -> bool:
     return any(
-        _is_bleach(a) and (_is_acid(b) or "ammonia" in b.stage.mixed_with) for a, b in ((one, other), (other, one))
+        is_bleach(a) and (_is_acid(b) or "ammonia" in b.stage.mixed_with) for a, b in ((one, other), (other, one))
     )
 
 
@@ -66,7 +63,7 @@ def _arsenic(x: Inputs, stages: Sequence[Planned], arsenical: Suspicion) -> Iter
         return
     what = "is treated with arsenic" if arsenical == "yes" else "may be treated with arsenic"
     for index, one in enumerate(stages):
-        if _is_bleach(one):
+        if is_bleach(one):
             message = f"The wood {what}. Bleach sets arsenic and chromium free: no bleach is planned on it."
             yield "bleach-on-arsenical", message, f"/stages/{index}/agent"
     if x.pressure:

@@ -1,0 +1,98 @@
+"""Wash: solvent strippers are never mixed, whatever the place; bleach and peroxide never meet."""
+
+import pytest
+
+from latewood.problems import InputProblem
+
+FILM = {"area": "20 m2", "species": "western-redcedar", "treatment": "none", "soil": ["film"], "old_coating": "paint"}
+FILM |= {"year_built": 2019}
+
+
+@pytest.fixture
+def wash(run, engine):
+    def wash(**given):
+        result, ledger = run("wash", **{**FILM, **given})
+        shown = {c.id: c for c in ledger.cautions(engine.shelf.records("caution").values())}
+        return result, {finding.id: finding for finding in ledger.findings}, shown
+
+    return wash
+
+
+@pytest.mark.parametrize(
+    ("jurisdiction", "finding", "within", "words"),
+    [
+        # Regulation (EU) 276/2010, REACH Annex XVII entry 59: professional use on sites ended 2012-06-06.
+        ("DE", "solvent-stripper-stop", "no", "6 June 2012"),
+        ("FR", "solvent-stripper-stop", "no", "6 June 2012"),
+        # Health and Safety Executive: trained and certified professionals only.
+        ("GB", "solvent-stripper-not-planned", "unknown", "certificate of competence"),
+        # 84 FR 11420 (read); 89 FR 39254, 40 CFR 751 subpart B (recalled).
+        ("US-NY", "solvent-stripper-stop", "no", "28 April 2026"),
+        # No rule is known here.
+        ("BR", "solvent-stripper-not-planned", "unknown", "Ask the authority"),
+        (None, "solvent-stripper-not-planned", "unknown", "Ask the authority"),
+    ],
+)
+def test_dichloromethane_is_never_mixed_and_the_place_says_who_may_use_it(wash, jurisdiction, finding, within, words):
+    place = {} if jurisdiction is None else {"jurisdiction": jurisdiction}
+    result, found, shown = wash(stages=[{"agent": "dichloromethane"}, {"agent": "oxalic-acid"}], **place)
+    assert (result.verdict, result.stages, result.water_volume) == ("stop", (), None)
+    assert found[finding].severity == "stop"
+    assert found[finding].params["within"] == within
+    assert words in found[finding].message
+    assert shown["solvent-stripper"].severity == "danger"
+
+
+@pytest.mark.parametrize("said", ["methylene chloride", "DCM", "Methylene dichloride"])
+def test_dichloromethane_is_meant_by_its_other_names(wash, said):
+    with pytest.raises(InputProblem) as caught:
+        wash(stages=[{"agent": said}])
+    (fault,) = caught.value.faults
+    assert (fault.pointer, fault.code, fault.nearest) == ("/stages/0/agent", "unknown-id", "dichloromethane")
+
+
+def test_another_stripper_goes_with_the_warning_to_read_the_label(wash):
+    result, _, shown = wash(stages=[{"agent": "hydroxide-stripper"}, {"agent": "oxalic-acid"}], jurisdiction="US-NY")
+    assert result.verdict == "go"
+    assert shown["solvent-stripper"].severity == "warning"
+    result, _, shown = wash(soil=["dirt"], old_coating="none", stages=[{"agent": "detergent"}])
+    assert result.verdict == "go"
+    assert "solvent-stripper" not in shown
+
+
+BLEACH, OXYGEN, SOAP = ({"agent": agent} for agent in ("hypochlorite", "percarbonate", "detergent"))
+DIRT = {"soil": ["dirt", "mildew"], "old_coating": "none"}
+
+
+# NaOCl + H2O2 = NaCl + H2O + O2, with heat; percarbonate sets peroxide free in water.
+@pytest.mark.parametrize(
+    "stages",
+    [
+        [{**BLEACH, "rinsed": False}, OXYGEN],
+        [{**OXYGEN, "rinsed": False}, BLEACH],
+        [{**BLEACH, "rinsed": False}, {**SOAP, "rinsed": False}, OXYGEN],
+        [{**BLEACH, "mixed_with": ["peroxide"]}],
+        [{**OXYGEN, "mixed_with": ["hypochlorite"]}],
+        [{**SOAP, "mixed_with": ["peroxide", "hypochlorite"]}],
+    ],
+)
+def test_bleach_left_in_before_percarbonate_stops(wash, stages):
+    result, found, shown = wash(stages=stages, **DIRT)
+    assert result.verdict == "stop"
+    assert found["bleach-before-percarbonate"].severity == "stop"
+    assert "bleach-before-percarbonate" in shown
+
+
+@pytest.mark.parametrize("stages", [[BLEACH, OXYGEN], [{**BLEACH, "rinsed": False}, SOAP, OXYGEN]])
+def test_bleach_that_is_rinsed_off_goes_with_the_caution(wash, stages):
+    result, found, shown = wash(stages=stages, **DIRT)
+    assert result.verdict == "go"
+    assert "bleach-before-percarbonate" not in found
+    assert "bleach-before-percarbonate" in shown
+
+
+@pytest.mark.parametrize("stages", [[BLEACH], [OXYGEN], [{**BLEACH, "rinsed": False}, SOAP]])
+def test_one_of_them_is_no_clash(wash, stages):
+    result, found, shown = wash(stages=stages, **DIRT)
+    assert result.verdict == "go"
+    assert "bleach-before-percarbonate" not in {*found, *shown}
