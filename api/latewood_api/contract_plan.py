@@ -45,12 +45,18 @@ def plan_schema(parts: Components) -> Json:
             "required": ["id"],
         },
     )
-    discs = parts.put(
-        "PlanDiscs",
+    abrasives = parts.put(
+        "PlanAbrasives",
         {
             "type": "object",
-            "description": "Discs or sheets of one grade to buy for one machine.",
-            "properties": {"id": text, "abrasive": text, "machine": text, "count": {"type": "integer"}},
+            "description": "Discs, sheets or belts of one grade to buy for one machine; form says which.",
+            "properties": {
+                "id": text,
+                "abrasive": text,
+                "machine": text,
+                "form": text,
+                "count": {"type": "integer"},
+            },
             "required": ["id", "count"],
         },
     )
@@ -71,7 +77,7 @@ def plan_schema(parts: Components) -> Json:
             "properties": {
                 "area": parts.answer("area"),
                 "purchases": {"type": "array", "items": purchase},
-                "discs": {"type": "array", "items": discs},
+                "abrasives": {"type": "array", "items": abrasives},
                 "hand_over": {"type": "array", "items": handed},
             },
         },

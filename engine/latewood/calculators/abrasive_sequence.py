@@ -1,4 +1,4 @@
-"""Which grades does each part of a deck need, in what order? Passes, discs, hours and dust."""
+"""Which grades does each part of a deck need, in what order? Passes, abrasive, hours and dust."""
 
 from __future__ import annotations
 
@@ -8,8 +8,8 @@ import msgspec
 
 from latewood import spread
 from latewood.calculators._abrasive_sequence import choose, gaps, say
-from latewood.calculators._abrasive_sequence.answer import DiscCount, GapWork, GradeSize, SandRow, TrialStep
-from latewood.calculators._abrasive_sequence.discs import Discs
+from latewood.calculators._abrasive_sequence.answer import AbrasiveCount, GapWork, GradeSize, SandRow, TrialStep
+from latewood.calculators._abrasive_sequence.consumed import Consumed
 from latewood.calculators._abrasive_sequence.fields import (
     DiscWear,
     GapTreatment,
@@ -25,6 +25,7 @@ from latewood.calculators._abrasive_sequence.fields import (
 )
 from latewood.calculators._abrasive_sequence.hazards import state_hazards
 from latewood.calculators._abrasive_sequence.ladder import grade_sizes, ladder_of, named
+from latewood.calculators._abrasive_sequence.machines import say_risks
 from latewood.calculators._abrasive_sequence.refuse import refuse
 from latewood.calculators._abrasive_sequence.rows import bare_row, refused, row_of
 from latewood.calculators._abrasive_sequence.spots import Spot, practice_of, spots
@@ -48,6 +49,7 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
     coating: Annotated[Coating, F("Coating to be applied", example="clear-penetrating-oil")] | None = None
     condition: Annotated[Condition, F("What the surface is like; grey and sound if left out")] | None = None
     profile: Annotated[Profile, F("Face of the boards; smooth if left out")] | None = None
+    cupped: Annotated[bool, F("Whether the boards are cupped: raised along their edges")] | None = None
     layer: (
         Annotated[
             Number,
@@ -113,8 +115,10 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
     pressing: Annotated[Literal["light", "hard"], F("How hard one presses; never counted as a faster cut")] | None = (
         None
     )
-    wear: Annotated[DiscWear, F("How one's own discs wear, where it was measured")] | None = None
-    confidence: Annotated[float, Q("%", "Chance that the discs suffice", ge=50, le=99.9, example="90 %")] | None = None
+    wear: Annotated[DiscWear, F("How one's own discs, sheets or belts wear, where it was measured")] | None = None
+    confidence: Annotated[float, Q("%", "Chance that the abrasive suffices", ge=50, le=99.9, example="90 %")] | None = (
+        None
+    )
 
 
 class Result(msgspec.Struct, frozen=True, kw_only=True):
@@ -122,7 +126,7 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
 
     rows: Annotated[tuple[SandRow, ...], F("Zones and parts, the field first")]
     grades: Annotated[tuple[GradeSize, ...], F("Grades used or at hand, each named in every system by its size")]
-    discs: Annotated[tuple[DiscCount, ...], F("Discs or sheets, by grade and machine")]
+    abrasives: Annotated[tuple[AbrasiveCount, ...], F("Discs, sheets and belts, by grade and machine")]
     protocol: Annotated[tuple[TrialStep, ...], F("How to make a trial, where a first grade rests on none")] = ()
     gaps: Annotated[tuple[GapWork, ...], F("Work on the gaps, by what is done to them")] = ()
     removal: (
@@ -137,7 +141,7 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
 
 @calculator(
     "abrasive-sequence",
-    "Grades, passes, discs and dust",
+    "Grades, passes, abrasive and dust",
     since="0.3",
     example={
         "faces": [
@@ -197,7 +201,7 @@ def abrasive_sequence(x: Inputs, ledger: Ledger, known: Known) -> Result:
     say.say_machines(x, found, practice, ledger)
     say.say_unused(x, found, ledger)
     chooser = choose.Chooser(x, practice, ladder, limit, (ledger, known))
-    discs = Discs(x, practice, ladder, ledger)
+    consumed = Consumed(x, practice, ladder, ledger)
     done: list[tuple[Spot, choose.Chosen]] = []
     rows, works = [], []
     for spot in found:
@@ -211,15 +215,16 @@ def abrasive_sequence(x: Inputs, ledger: Ledger, known: Known) -> Result:
         if chosen.found is not None:
             made = work(x, spot, chosen.found.grades, chosen.patched_passes, practice, ladder, ledger, known)
             say.say_passes(x, spot, made.steps, ledger)
-            discs.add(spot, made.steps, made.efforts)
+            consumed.add(spot, made.steps, made.efforts)
             works.append((spot, made))
         rows.append((spot.place, row_of(spot, chosen, made, practice, ladder, ledger, known)))
     say.say_planes(done, ladder, ledger)
+    say_risks(x, [spot for spot, _ in done], ledger)
     used = [id for _, c in done if c.found is not None for id in c.found.grades]
     return Result(
         rows=tuple(row for _, row in sorted(rows, key=lambda placed: placed[0])),
         grades=grade_sizes([*used, *(named(item) for item in x.stock)], ladder, ledger, known),
-        discs=discs.counts(),
+        abrasives=consumed.counts(),
         protocol=_protocol(practice, [chosen for _, chosen in done], ledger),
         gaps=gaps.gap_work(x, practice, [arsenical, *lead.values()], ledger, known),
         removal=deepest(works),

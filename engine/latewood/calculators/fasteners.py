@@ -19,12 +19,12 @@ from latewood.calculators._fasteners.fields import (
     ShareProud,
     ShareStuck,
 )
-from latewood.calculators._fasteners.say import risen, say, too_thin
+from latewood.calculators._fasteners.say import risen, say, too_shallow, too_thin
 from latewood.declare import F, Known, Q, calculator
 from latewood.formulas import fastening, pace, remaining
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
-from latewood.records import FastenerPractice, Species
+from latewood.records import FastenerPractice, Machine, Species
 from latewood.rules.faces import WHOLE
 from latewood.spread import Number
 
@@ -52,6 +52,7 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
     share_stuck: ShareStuck | None = None
     risen_before: RisenBefore | None = None
     practice: Annotated[FastenerPractice, F("Practice to go by", example="set-below")] | None = None
+    machine: Annotated[Machine, F("Machine that sands over them", example="floor-drum")] | None = None
 
 
 class Result(msgspec.Struct, frozen=True, kw_only=True):
@@ -99,7 +100,7 @@ def fasteners(x: Inputs, ledger: Ledger, known: Known) -> Result:
     """Count the heads to look at and those to set, and say how deep and in how many hours.
 
     All are looked at; only a share stands proud, taken from a sample or else a judgement. They come before any sanding:
-    a proud head destroys a disc in a moment and throws sparks into the extractor.
+    a proud head tears the abrasive in a moment and throws sparks into the extractor.
     """
     _refuse(x)
     practice: FastenerPractice = x.practice or known.record("fastener-practice", PRACTICE)
@@ -108,7 +109,7 @@ def fasteners(x: Inputs, ledger: Ledger, known: Known) -> Result:
     share: Number = 0.0 if hidden else share_proud(x, sum(zone.fasteners for zone in zones), practice, ledger)
     left = _left(x, ledger)
     # Where sanding would bring every other head too near the surface, all of them go deeper, not the proud ones alone.
-    moved: Number = 1.0 if not hidden and too_thin(left, practice) else share
+    moved: Number = 1.0 if not hidden and (too_thin(left, practice) or too_shallow(x)) else share
     stuck = 1.0 if risen(x) else x.share_stuck or 0.0
     loose = ledger.take(practice.share_loose)
     rates = {task: ledger.take(known.record("rate", id).pace) for task, id in practice.rates.items()}
@@ -200,14 +201,18 @@ def _bored(species: Species | None, practice: FastenerPractice, ledger: Ledger) 
 
 
 def _depth(x: Inputs, practice: FastenerPractice, ledger: Ledger) -> float | None:
-    """Return how deep to set: below the deepest that is likely to be sanded off."""
-    if x.removal is None or x.fastener == "hidden-clip":
+    """Return how deep to set: below the deepest that is likely to be sanded off, and as deep as the machine asks."""
+    if x.fastener == "hidden-clip":
         return None
+    asked = [practice.least_depth] + ([] if x.machine is None else [x.machine.set_below])
+    least = max((spread.central(ledger.take(number)) for number in asked if number is not None), default=0.0)
+    if x.removal is None:
+        return least if x.machine is not None and x.machine.set_below is not None else None
     clearance = spread.central(ledger.take(practice.clearance))
     depth = spread.central(
         ledger.step(fastening.set_depth, "high end", removal=spread.high(x.removal), clearance=clearance)
     )
-    return depth if practice.least_depth is None else max(depth, spread.central(ledger.take(practice.least_depth)))
+    return max(depth, least)
 
 
 def _left(x: Inputs, ledger: Ledger) -> Number | None:

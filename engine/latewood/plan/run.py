@@ -194,9 +194,9 @@ def _totals(steps: list[dict[str, Any]]) -> dict[str, Any]:
             bought = {"id": step["id"], "volume": result["volume"], "text": result["purchase"]["text"]}
             totals["purchases"].append(bought)
         elif step["calculator"] == "abrasive-sequence":
-            totals["discs"] = [
-                {"id": row["id"], "abrasive": row["abrasive"], "machine": row["machine"], "count": row["to_buy"]}
-                for row in result["discs"]
+            totals["abrasives"] = [
+                {name: row[name] for name in ("id", "abrasive", "machine", "form")} | {"count": row["to_buy"]}
+                for row in result["abrasives"]
                 if row["to_buy"]
             ]
         elif step["calculator"] == "cure-windows":

@@ -13,7 +13,7 @@ from latewood.plan import old_surface
 from latewood.plan.borders import borders, corners
 from latewood.plan.job import Job
 from latewood.plan.merged import Merged, merged_components, of_face
-from latewood.plan.seen import barred, old_coating, unsandable
+from latewood.plan.seen import barred, old_coating, signs, unsandable
 from latewood.plan.task import Task
 from latewood.problems import InputProblem
 from latewood.provenance import Ledger
@@ -86,11 +86,14 @@ def fastener_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known: K
         zones=counted,
         removal=_removal(job, zones, done, known),
         fastener_cover=min((cover for cover in covers if cover is not None and cover >= 0), default=None),
+        machine=next((part.machine for part in job.machines if part.part == "field"), None),
         **given,
     )
-    why = "before any sanding: a proud head destroys a disc and throws sparks into the extractor"
+    why = "before any sanding: a proud head tears the abrasive and throws sparks into the extractor"
     status = "partial" if missing else "done"
-    yield Task("fasteners", "fasteners", inputs, status, why, missing, stands=(("", "/fastening"),))
+    yield Task(
+        "fasteners", "fasteners", inputs, status, why, missing, stands=(("/machine", "/machines"), ("", "/fastening"))
+    )
 
 
 def sanding_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known: Known) -> Iterator[Task]:
@@ -147,6 +150,7 @@ def _sequence(job: Job, zones: list[Merged], done: Mapping[str, Any], known: Kno
                 old_coating=old_coating(merged, known),
                 condition=_condition(merged, _route(by_id[face.zone], zones, done, known)),
                 profile=None if merged.fields.boards is None or owner is not None else merged.fields.boards.profile,
+                cupped="cupping" in signs(merged) if signs(merged) else None,
                 gap_treatment=merged.fields.gap_treatment if face.part == "gap-faces" else None,
             )
         )

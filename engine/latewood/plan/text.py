@@ -25,14 +25,15 @@ def _lines(plan: Mapping[str, Any]) -> Iterator[str]:
             yield f"  missing: {pointer}"
         for name, value in step.get("result", {}).items():
             yield from _value(name, value, "  ")
-    discs = plan["totals"].get("discs", ())
-    if plan["totals"]["purchases"] or discs:
+    abrasives = plan["totals"].get("abrasives", ())
+    if plan["totals"]["purchases"] or abrasives:
         yield ""
         yield "To buy"
         for bought in plan["totals"]["purchases"]:
             yield f"  {bought['id']}: {bought['text']}"
-        for row in discs:
-            yield f"  {row['count']} × {row['abrasive']} for {row['machine']}"
+        for row in abrasives:
+            pieces = row["form"] if row["count"] == 1 else f"{row['form']}s"
+            yield f"  {row['count']} {row['abrasive']} {pieces} for {row['machine']}"
     for handed in plan["totals"].get("hand_over", ()):
         yield ""
         yield f"Hand over ({handed['id']})"

@@ -202,7 +202,7 @@ def test_holes_that_do_not_match_cost_life(run):
     def discs(**disc):
         stock = [{"grade": id, "diameter": "150 mm", **disc} for id in ("p60", "p80")]
         result, ledger = run("abrasive-sequence", area="40 m2", stock=stock, **PINE)
-        return sum(disc.typical_count for disc in result.discs), "holes-do-not-match" in ids(ledger)
+        return sum(disc.typical_count for disc in result.abrasives), "holes-do-not-match" in ids(ledger)
 
     matching, said = discs(disc_holes=15)
     assert not said
@@ -229,13 +229,13 @@ def test_a_larger_pad_lasts_and_gains_by_its_size(run):
     assert 1.20 < times[0] / times[1] < 1.44
 
 
-def test_discs_at_hand_are_not_bought_again(run):
-    stock = [{"grade": "p60"}, {"grade": "p80", "discs_at_hand": 5}]
+def test_at_hand_are_not_bought_again(run):
+    stock = [{"grade": "p60"}, {"grade": "p80", "at_hand": 5}]
     result, _ = run("abrasive-sequence", area="40 m2", stock=stock, **PINE)
-    by_grade = {disc.abrasive: disc for disc in result.discs}
-    assert (by_grade["p60"].discs_at_hand, by_grade["p80"].discs_at_hand) == (0, 5)
-    assert all(disc.to_buy == disc.count - disc.discs_at_hand for disc in result.discs)
-    assert all(disc.typical_count <= disc.count for disc in result.discs)
+    by_grade = {disc.abrasive: disc for disc in result.abrasives}
+    assert (by_grade["p60"].at_hand, by_grade["p80"].at_hand) == (0, 5)
+    assert all(disc.to_buy == disc.count - disc.at_hand for disc in result.abrasives)
+    assert all(disc.typical_count <= disc.count for disc in result.abrasives)
 
 
 def test_wear_as_measured_counts_discs_by_time(run):
@@ -244,10 +244,10 @@ def test_wear_as_measured_counts_discs_by_time(run):
     result, _ = run("abrasive-sequence", area="40 m2", wear=wear, **PINE)
     [first, _] = row(result).steps
     minutes = spread.value(first.time) / 60
-    [count] = [disc.typical_count for disc in result.discs if disc.abrasive == first.id]
+    [count] = [disc.typical_count for disc in result.abrasives if disc.abrasive == first.id]
     assert count == -int(-minutes // 10.986)
     result, ledger = run("abrasive-sequence", area="40 m2", wear={**wear, "change_at": "40 %"}, **PINE)
-    assert [disc.count for disc in result.discs] == [1, 1]
+    assert [disc.count for disc in result.abrasives] == [1, 1]
     assert "disc-never-slow" in ids(ledger)
 
 
@@ -422,7 +422,7 @@ def test_own_grades_take_part_by_their_size(run):
 
 def test_amounts_that_are_not_known_are_left_out(run):
     result, _ = run("abrasive-sequence", **PINE)
-    assert (result.time, result.dust_mass, result.vacuum_time, result.discs) == (None, None, None, ())
+    assert (result.time, result.dust_mass, result.vacuum_time, result.abrasives) == (None, None, None, ())
     faces = [face("perimeter"), face("stair", item="s")]
     result, _ = run("abrasive-sequence", faces=faces, **PINE)
     assert {one.time for one in result.rows} == {None}

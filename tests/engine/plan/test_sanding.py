@@ -114,25 +114,25 @@ def test_what_is_seen_and_the_route_decide_where_to_begin(plan, signs, old, rout
 def test_patch_stock_and_machine_are_taken_from_the_job(plan):
     answer = plan(
         patches=[{"grade": "p80", "grey_left": False}],
-        stock=[{"grade": "p60"}, {"grade": "p80", "discs_at_hand": 3}],
+        stock=[{"grade": "p60"}, {"grade": "p80", "at_hand": 3}],
         machines=[{"part": "field", "machine": "geared-orbit-150", "speed_fraction": "60 %"}],
         sanding={"gap_filled": True, "packed_gaps": "10 %", "downwind_clear": True},
     )
     field = rows(answer)["main-field"]
     assert (field["sequence"], field["machine"]) == ("p80", "geared-orbit-150")
-    discs = steps(answer)["abrasive-sequence"]["result"]["discs"]
-    assert sum(row["discs_at_hand"] for row in discs) == 3
+    discs = steps(answer)["abrasive-sequence"]["result"]["abrasives"]
+    assert sum(row["at_hand"] for row in discs) == 3
     assert steps(answer)["abrasive-sequence"]["result"]["gaps"][0]["cleaning"] == "blow"
 
 
 def test_discs_are_on_the_shopping_list(plan, lw):
-    stock = [{"grade": "p60", "discs_at_hand": 1000}, {"grade": "p80"}]
+    stock = [{"grade": "p60", "at_hand": 1000}, {"grade": "p80"}]
     answer = plan(stock=stock)
-    bought = answer["totals"]["discs"]
+    bought = answer["totals"]["abrasives"]
     assert {row["abrasive"] for row in bought} == {"p80"}
     assert all(row["count"] > 0 for row in bought)
     text = lw.plan_text({"schema": 1, "defaults": PINE, "zones": [MAIN], "stock": stock}, Options())
-    assert f"{bought[0]['count']} × p80 for {bought[0]['machine']}" in text
+    assert f"{bought[0]['count']} p80 disc for {bought[0]['machine']}" in text
 
 
 def test_zones_treat_their_gaps_as_they_say(plan):
@@ -270,3 +270,17 @@ def test_a_finer_last_grade_reaches_the_purchase(plan):
 def test_no_uptake_is_handed_on_where_nothing_is_sanded(plan):
     answer = plan({**MAIN, "surface": "weathered"}, sanding={"last_grade": "p150"})
     assert not [line for line in answer["basis"] if line["path"].startswith("input/uptake")]
+
+
+def test_a_hired_drum_asks_for_deep_heads_and_flat_boards(plan):
+    """1/8 in below the surface, a householders' guide; no drum on cupped boards, answers of the floor trade."""
+    drum = [{"part": "field", "machine": "floor-drum"}]
+    answer = plan(machines=drum)
+    assert steps(answer)["fasteners"]["result"]["set_depth"]["value"] == pytest.approx(3.175)
+    assert rows(answer)["main-field"]["status"] == "planned"
+    assert {"sheet", "disc"} <= {row["form"] for row in answer["totals"]["abrasives"]}
+    cupped = plan(defaults={**PINE, "signs": ["grey", "cupping"]}, machines=drum)
+    assert rows(cupped)["main-field"]["status"] == "refused"
+    assert rows(cupped)["main-perimeter"]["status"] == "planned"
+    assert "drum-on-cupped-boards" in ids(cupped)
+    assert all(row["machine"] != "floor-drum" for row in cupped["totals"]["abrasives"])

@@ -10,14 +10,17 @@ from latewood.calculators._abrasive_sequence.fields import GapTreatment
 from latewood.declare import F, Q
 from latewood.records import Machine
 from latewood.records.abrasive import System
+from latewood.records.machine import AbrasiveForm
 from latewood.rules.faces import Part
 from latewood.spread import Number
 
 
 class SandStep(msgspec.Struct, frozen=True, kw_only=True):
-    """One grade of a sequence."""
+    """One grade of a sequence, by one machine."""
 
-    id: Annotated[str, F("Grade")]
+    id: Annotated[str, F("Grade, and the machine where it is not the row's")]
+    abrasive: Annotated[str, F("Grade")]
+    machine: Annotated[Machine, F("Machine, where it is not the row's: id of its record")] | None = None
     depth: Annotated[
         Number,
         Q("um", "What this grade has to take off, as an even layer: grey and ridges, or the scratches before it"),
@@ -73,15 +76,16 @@ class GradeSize(msgspec.Struct, frozen=True, kw_only=True):
     jis: Annotated[str, F("Nearest JIS grade; left out where none is within a step")] | None = None
 
 
-class DiscCount(msgspec.Struct, frozen=True, kw_only=True):
-    """Discs or sheets of one grade for one machine."""
+class AbrasiveCount(msgspec.Struct, frozen=True, kw_only=True):
+    """Discs, sheets or belts of one grade for one machine."""
 
     id: Annotated[str, F("Grade and machine")]
     abrasive: Annotated[str, F("Grade")]
     machine: Annotated[Machine, F("Machine: id of its record")]
+    form: Annotated[AbrasiveForm, F("What is counted: discs, sheets or belts")]
     typical_count: Annotated[int, F("How many by the median")]
     count: Annotated[int, F("How many suffice at the confidence asked for")]
-    discs_at_hand: Annotated[int, F("How many are there already")]
+    at_hand: Annotated[int, F("How many are there already")]
     to_buy: Annotated[int, F("How many to buy")]
 
 

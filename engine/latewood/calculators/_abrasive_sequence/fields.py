@@ -8,6 +8,7 @@ import msgspec
 
 from latewood.declare import F, Q
 from latewood.records import Abrasive, Coating, Condition, Machine, SandingPractice, Species
+from latewood.records.machine import AbrasiveForm
 from latewood.rules.faces import ID, Part
 from latewood.rules.hazard_fields import LeadTested, LeadTestedBy, LeadTestedOn, Old, Preservative, PreservativeProof
 
@@ -50,6 +51,7 @@ class SandFace(msgspec.Struct, frozen=True, kw_only=True):
     lead_test_date: LeadTestedOn | None = None
     condition: Annotated[Condition, F("What the surface is like, where it differs")] | None = None
     profile: Annotated[Profile, F("Face of the boards, where it differs")] | None = None
+    cupped: Annotated[bool, F("Whether the boards are cupped, where it differs")] | None = None
     gap_treatment: Annotated[GapTreatment, F("What is done to gaps, where the face is one and it differs")] | None = (
         None
     )
@@ -68,6 +70,7 @@ class StockGrade(msgspec.Struct, frozen=True, kw_only=True):
         Annotated[float, Q("um", "Grain size of a grade that is not on the shelf", ge=1, le=5000, example="35 um")]
         | None
     ) = None
+    form: Annotated[AbrasiveForm, F("Discs, sheets or belts; for any machine if left out")] | None = None
     diameter: (
         Annotated[float, Q("mm", "Diameter of the discs; any pad if left out", ge=50, le=600, example="150 mm")] | None
     ) = None
@@ -75,7 +78,7 @@ class StockGrade(msgspec.Struct, frozen=True, kw_only=True):
         Annotated[int, F("Holes in a disc, 0 for none; as in the pad if left out", ge=0, le=500, example=8)] | None
     ) = None
     net: Annotated[bool, F("Whether it is a net, which lets dust through everywhere")] | None = None
-    discs_at_hand: Annotated[int, F("How many are there already", ge=0, le=100000, example=10)] | None = None
+    at_hand: Annotated[int, F("How many are there already", ge=0, le=100000, example=10)] | None = None
 
 
 class SandPart(msgspec.Struct, frozen=True, kw_only=True):

@@ -68,7 +68,9 @@ def named(item: StockGrade) -> str:
 
 
 def fits(item: StockGrade, machine: Machine) -> bool:
-    """Say whether a disc goes on a machine's pad."""
+    """Say whether an abrasive goes on a machine: of its form, and of its size where the size is given."""
+    if item.form is not None and item.form != machine.abrasive:
+        return False
     if item.diameter is None:
         return True
     return machine.diameter is not None and abs(item.diameter - machine.diameter.si) < 2e-3

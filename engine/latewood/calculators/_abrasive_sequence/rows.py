@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Literal
 from latewood.calculators._abrasive_sequence import choose, say
 from latewood.calculators._abrasive_sequence.answer import SandRow
 from latewood.calculators._abrasive_sequence.ladder import Ladder, take_sizes
+from latewood.calculators._abrasive_sequence.machines import kept_off
 from latewood.calculators._abrasive_sequence.spots import Spot
 from latewood.calculators._abrasive_sequence.work import Work
 from latewood.declare import Known
@@ -22,7 +23,9 @@ if TYPE_CHECKING:
 
 
 def refused(x: Inputs, spot: Spot, ledger: Ledger) -> bool:
-    """Refuse a flat pad on grooves: it reaches the ridges only."""
+    """Refuse a machine that must not go over a part, and a flat pad on grooves: it reaches the ridges only."""
+    if kept_off(x, spot, ledger):
+        return True
     if not spot.grooved or spot.machine.pad != "flat" or spot.face.part not in WALKED:
         return False
     message = (

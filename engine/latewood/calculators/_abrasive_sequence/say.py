@@ -119,7 +119,7 @@ def say_planes(done: Sequence[tuple[Spot, Chosen]], ladder: Ladder, ledger: Ledg
                 _halo(one, other, f"{one.id} ends at {last}, {other.id} at {its_last}", ledger)
             elif one.face.zone == other.face.zone and _patterns_differ(one, other):
                 what = (
-                    f"{one.machine.title} and {other.machine.title} leave scratches of different pattern at one grade"
+                    f"{one.finisher.title} and {other.finisher.title} leave scratches of different pattern at one grade"
                 )
                 _halo(one, other, what, ledger)
 
@@ -132,7 +132,7 @@ def _halo(one: Spot, other: Spot, what: str, ledger: Ledger) -> None:
 
 
 def _patterns_differ(one: Spot, other: Spot) -> bool:
-    a, b = one.machine, other.machine
+    a, b = one.finisher, other.finisher
     if a.id == b.id:
         return False
     if a.orbit is None or b.orbit is None or a.motion != b.motion:
@@ -175,7 +175,7 @@ def say_machines(x: Inputs, spots: Iterable[Spot], practice: SandingPractice, le
             ledger.find("speed-high", "note", message, pointer="/parts", part=spot.face.part)
         if spot.condition == "old-film" and practice.disc_life["film"].si < SHORT_LIFE:
             message = (
-                f"A disc lasts about {practice.disc_life['film'].si:g} m2 over an old film, for it clogs. Below 1 m2 "
-                "to a disc, strip the film first, or sand it hard only as a last step."
+                f"A 150 mm disc lasts about {practice.disc_life['film'].si:g} m2 over an old film, for it clogs. Below "
+                "1 m2 to a disc, strip the film first, or sand it hard only as a last step."
             )
             ledger.find("strip-first", "note", message, pointer="/condition")

@@ -38,6 +38,15 @@ class Spot:
     choice: SandPart | None
     speed: float | None
     grooved: bool = False
+    #: Whether the boards are cupped; None where nobody says.
+    cupped: bool | None = None
+    #: The machine that goes over it once more at the last grade, where its own leaves marks.
+    blend: Machine | None = None
+
+    @property
+    def finisher(self) -> Machine:
+        """The machine whose scratches are seen in the end."""
+        return self.blend or self.machine
 
     @property
     def id(self) -> str:
@@ -76,7 +85,8 @@ def spots(x: Inputs, practice: SandingPractice, ledger: Ledger, known: Known) ->
             continue
         species = face.species or x.species
         choice = choices.get(face.part)
-        machine = choice.machine if choice is not None else None
+        usual: Machine = known.record("machine", practice.machines[face.part])
+        machine = usual if choice is None or choice.machine is None else choice.machine
         found.append(
             Spot(
                 face=face,
@@ -85,10 +95,12 @@ def spots(x: Inputs, practice: SandingPractice, ledger: Ledger, known: Known) ->
                 group="softwood" if species is None else species.group,
                 coating=face.coating or x.coating,
                 condition=face.condition or _milder(face.part, x.condition or CONDITION, ledger),
-                machine=machine or known.record("machine", practice.machines[face.part]),
+                machine=machine,
                 choice=choice,
                 speed=None if choice is None else choice.speed_fraction,
                 grooved=(face.profile or x.profile) == "grooved",
+                cupped=x.cupped if face.cupped is None else face.cupped,
+                blend=usual if machine.leaves_marks and not usual.leaves_marks else None,
             )
         )
     return sorted(found, key=lambda spot: ORDER.index(spot.face.part) if spot.face.part in ORDER else len(ORDER))

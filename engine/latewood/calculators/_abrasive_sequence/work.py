@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
@@ -179,9 +179,21 @@ def work(
         pace = pace_of(spot, first=place == 0, practice=practice, ledger=ledger, known=known)
         time = None if pace is None else pace * effort
         steps.append(
-            SandStep(id=grade, depth=depth, per_pass=taken, passes=passes, most_passes=max(passes, most), time=time)
+            SandStep(
+                id=grade,
+                abrasive=grade,
+                depth=depth,
+                per_pass=taken,
+                passes=passes,
+                most_passes=max(passes, most),
+                time=time,
+            )
         )
         efforts.append(effort)
+    if (after := spot.blend) is not None:
+        steps.append(_blend(spot, after, grades[-1], practice, ladder, ledger, known))
+        efforts.append(1.0)
+        depths.append(steps[-1].depth)
     scratches = spread.total(depths[1:])
     times = [step.time for step in steps]
     known_times = [time for time in times if time is not None]
@@ -192,6 +204,36 @@ def work(
         efforts=tuple(efforts),
         time=spread.total(known_times) if len(known_times) == len(times) else None,
         dust_mass=_dust(spot, mean + scratches, practice, ledger),
+    )
+
+
+def _blend(
+    spot: Spot,
+    machine: Machine,
+    grade: str,
+    practice: SandingPractice,
+    ladder: Ladder,
+    ledger: Ledger,
+    known: Known,
+) -> SandStep:
+    """Return the last grade once more, by the part's usual machine: it takes out the marks of the one before."""
+    about = f"{spot.id}, {grade} with {machine.id}"
+    share = ledger.take(practice.scratch_share)
+    depth = ledger.step(removal.scratch_depth, about, grain_size=ladder.sizes[grade], share=share)
+    cut = cut_of(machine, None, practice, ledger)
+    taken = per_pass(ladder.sizes[grade], spot, cut, practice, ladder, ledger, about)
+    needed = ledger.step(removal.passes_needed, about, depth=depth, per_pass=taken)
+    passes = _whole(spread.value(needed))
+    by_it = replace(spot, machine=machine, speed=None)
+    return SandStep(
+        id=f"{grade}-{machine.id}",
+        abrasive=grade,
+        machine=machine,
+        depth=depth,
+        per_pass=taken,
+        passes=passes,
+        most_passes=max(passes, _whole(spread.high(needed))),
+        time=pace_of(by_it, first=False, practice=practice, ledger=ledger, known=known),
     )
 
 

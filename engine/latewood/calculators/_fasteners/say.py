@@ -27,12 +27,13 @@ def say(
         ledger.find("hidden-fasteners", "note", message, pointer="/fastener")
     else:
         message = (
-            "Fasteners come before any sanding: a proud head destroys a disc at once, and steel throws sparks into an "
+            "Fasteners come before any sanding: a proud head tears the abrasive at once, and steel throws sparks into an "
             "extractor full of fine dust."
         )
         ledger.find("fasteners-first", "note", message, pointer="/fastener")
     _say_nails(x, ledger)
     _say_depth(x, practice, left, ledger)
+    _say_machine(x, ledger)
     woods = {wood.id: wood for zone in zones if (wood := zone.species or x.species) is not None}
     _say_wood(x, list(woods.values()), practice, ledger)
 
@@ -45,6 +46,31 @@ def risen(x: Inputs) -> bool:
 def too_thin(left: Number | None, practice: FastenerPractice) -> bool:
     """Say whether sanding is likely to bring heads that do not stand proud too near the surface."""
     return left is not None and spread.low(left) < practice.clearance.si * (1 - 1e-9)
+
+
+def too_shallow(x: Inputs) -> bool:
+    """Say whether heads that do not stand proud lie nearer the surface than the machine may go over."""
+    asked = None if x.machine is None else x.machine.set_below
+    return asked is not None and x.fastener_cover is not None and x.fastener_cover < asked.si * (1 - 1e-9)
+
+
+def _say_machine(x: Inputs, ledger: Ledger) -> None:
+    """Say how deep a machine wants heads, and which of them that concerns."""
+    if x.machine is None or x.machine.set_below is None or x.fastener == "hidden-clip":
+        return
+    asked = x.machine.set_below.given
+    if too_shallow(x):
+        message = (
+            f"{x.machine.title}: heads must lie {asked} below the surface. The heads that are not proud lie less deep, "
+            "so all are counted. Set all of them deeper first."
+        )
+        ledger.find("too-shallow-for-machine", "warning", message, pointer="/fastener_cover", machine=x.machine.id)
+    elif x.fastener_cover is None:
+        message = (
+            f"{x.machine.title}: heads must lie {asked} below the surface. Only proud heads are counted here. Measure "
+            "how deep the others lie."
+        )
+        ledger.find("cover-for-machine", "warning", message, pointer="/fastener_cover", machine=x.machine.id)
 
 
 def _say_nails(x: Inputs, ledger: Ledger) -> None:

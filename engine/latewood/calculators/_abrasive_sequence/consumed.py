@@ -1,4 +1,4 @@
-"""How many discs of each grade go down on a job."""
+"""How many discs, sheets and belts of each grade go down on a job."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Final
 
 from latewood import spread
-from latewood.calculators._abrasive_sequence.answer import DiscCount, SandStep
+from latewood.calculators._abrasive_sequence.answer import AbrasiveCount, SandStep
 from latewood.calculators._abrasive_sequence.ladder import Ladder, fits, holes_differ, named
 from latewood.calculators._abrasive_sequence.spots import Spot
 from latewood.formulas import wear
@@ -26,8 +26,8 @@ LIVES_FOR: Final = 0.150
 
 
 @dataclass
-class Discs:
-    """Discs worn so far, by grade and machine."""
+class Consumed:
+    """Abrasive worn so far, by grade and machine."""
 
     x: Inputs
     practice: SandingPractice
@@ -41,9 +41,10 @@ class Discs:
         for place, (step, effort) in enumerate(zip(steps, efforts, strict=True)):
             worn = self._by_time(step) if self.x.wear is not None else self._by_area(spot, step, effort, place == 0)
             if worn is not None:
-                key = (step.id, spot.machine.id)
+                machine = step.machine or spot.machine
+                key = (step.abrasive, machine.id)
                 self.worn[key] = self.worn[key] + worn if key in self.worn else worn
-                self.machines[spot.machine.id] = spot.machine
+                self.machines[machine.id] = machine
 
     def _by_area(self, spot: Spot, step: SandStep, effort: Number, first: bool) -> Number | None:
         if spot.face.area <= 0:
@@ -51,10 +52,11 @@ class Discs:
         life = self.ledger.take(self.practice.disc_life[spot.surface if first else spot.group])
         if not first:
             life = life * self.ledger.take(self.practice.later_life)
-        if self._mismatched(spot, step.id):
+        machine = step.machine or spot.machine
+        if self._mismatched(machine, step.abrasive):
             life = life * self.ledger.take(self.practice.mismatch)
         about = f"{spot.id}, {step.id}"
-        size = self._area_of(spot.machine)
+        size = self._area_of(machine)
         reference = spread.central(self.ledger.step(wear.pad_area, "disc the lives are stated for", diameter=LIVES_FOR))
         life = self.ledger.step(wear.life_by_size, about, life=life, abrasive_area=size, reference_area=reference)
         return self.ledger.step(wear.discs_worn, about, area=spot.face.area, effort=effort, life=life)
@@ -87,27 +89,27 @@ class Discs:
         self.ledger.step(wear.mean_cut, "until it is changed", removed=spread.central(removed), time=lasts)
         return step.time / lasts
 
-    def _mismatched(self, spot: Spot, grade: str) -> bool:
+    def _mismatched(self, machine: Machine, grade: str) -> bool:
         """Say whether the discs of a grade that go on this pad have other holes than it; once for each machine."""
-        items = [item for item in self.ladder.stock if named(item) == grade and fits(item, spot.machine)]
-        if not items or not all(holes_differ(item, spot.machine) for item in items):
+        items = [item for item in self.ladder.stock if named(item) == grade and fits(item, machine)]
+        if not items or not all(holes_differ(item, machine) for item in items):
             return False
         place = self.ladder.stock.index(items[0])
         message = (
-            f"The holes of the {grade} discs do not match the pad of {spot.machine.title} ({spot.machine.holes} "
+            f"The holes of the {grade} discs do not match the pad of {machine.title} ({machine.holes} "
             "holes): less dust is caught, and a disc lasts half to four fifths as long."
         )
         self.ledger.find(
-            "holes-do-not-match", "warning", message, pointer=f"/stock/{place}/disc_holes", machine=spot.machine.id
+            "holes-do-not-match", "warning", message, pointer=f"/stock/{place}/disc_holes", machine=machine.id
         )
         return True
 
-    def counts(self) -> tuple[DiscCount, ...]:
-        """Return whole discs by the median and at the confidence asked for, less what is at hand."""
+    def counts(self) -> tuple[AbrasiveCount, ...]:
+        """Return whole pieces by the median and at the confidence asked for, less what is at hand."""
         confidence = CONFIDENCE if self.x.confidence is None else self.x.confidence
         left: dict[str, int] = {}
         for item in self.ladder.stock:
-            left[named(item)] = left.get(named(item), 0) + (item.discs_at_hand or 0)
+            left[named(item)] = left.get(named(item), 0) + (item.at_hand or 0)
         rows = []
         for grade, machine in sorted(self.worn, key=lambda key: (-self.ladder.sizes[key[0]], key)):
             worn = self.worn[grade, machine]
@@ -115,13 +117,14 @@ class Discs:
             have = min(left.get(grade, 0), count) if self._fit(grade, machine) else 0
             left[grade] = left.get(grade, 0) - have
             rows.append(
-                DiscCount(
+                AbrasiveCount(
                     id=f"{grade}-{machine}",
                     abrasive=grade,
                     machine=self.machines[machine],
+                    form=self.machines[machine].abrasive,
                     typical_count=_whole(spread.value(worn)),
                     count=count,
-                    discs_at_hand=have,
+                    at_hand=have,
                     to_buy=count - have,
                 )
             )
