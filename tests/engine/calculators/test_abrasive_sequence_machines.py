@@ -89,7 +89,7 @@ def test_the_pattern_seen_is_that_of_the_machine_that_ends(run):
     ],
 )
 def test_a_machine_works_the_parts_it_can_reach(run, machine, part, planned):
-    """Common practice, no source: a floor drum leaves every edge over; a belt goes along narrow ones, on no baluster."""
+    """Common practice, no source: a drum leaves every edge over; a belt goes along narrow ones, on no baluster."""
     result, ledger = run("abrasive-sequence", faces=[face(part)], **with_machine(machine, part))
     assert (result.rows[0].status == "planned") is planned
     assert ("machine-unsuited" in found(ledger)) is not planned
@@ -125,7 +125,7 @@ def test_where_nobody_looked_for_cupping_a_straightedge_is_asked_for(run):
 
 
 def test_the_dangers_of_a_drum_are_said_with_what_to_do(run):
-    """Household and trade texts: it digs in where it stands, ripples, and tears on heads; decks are softer than floors."""
+    """Household and trade texts: it digs in where it stands, ripples, tears on heads; decks are softer than floors."""
     _, soft = run("abrasive-sequence", area="40 m2", **with_machine("floor-drum"))
     told = {"drum-digs-in", "drum-chatters", "drum-tears-on-heads"}
     assert told | {"drum-gouges-softwood"} <= found(soft).keys()
@@ -142,7 +142,7 @@ def test_belts_in_the_box_are_no_discs(run):
     by_form = {row.form: row for row in result.abrasives if row.abrasive == "p80"}
     assert (by_form["belt"].to_buy, by_form["disc"].at_hand) == (0, 0)
     assert by_form["disc"].to_buy >= 1
-    result, ledger = run("abrasive-sequence", area="10 m2", stock=stock, **PINE)
+    result, _ = run("abrasive-sequence", area="10 m2", stock=stock, **PINE)
     assert result.rows[0].status == "impossible"
 
 

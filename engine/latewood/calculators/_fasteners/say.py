@@ -27,8 +27,8 @@ def say(
         ledger.find("hidden-fasteners", "note", message, pointer="/fastener")
     else:
         message = (
-            "Fasteners come before any sanding: a proud head tears the abrasive at once, and steel throws sparks into an "
-            "extractor full of fine dust."
+            "Fasteners come before any sanding: a proud head tears the abrasive at once, and steel throws sparks into "
+            "an extractor full of fine dust."
         )
         ledger.find("fasteners-first", "note", message, pointer="/fastener")
     _say_nails(x, ledger)
