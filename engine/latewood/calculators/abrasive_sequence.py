@@ -23,7 +23,7 @@ from latewood.calculators._abrasive_sequence.fields import (
     WayOfSanding,
     YearsBare,
 )
-from latewood.calculators._abrasive_sequence.hazards import state_hazards
+from latewood.calculators._abrasive_sequence.hazards import state_hazards, state_work
 from latewood.calculators._abrasive_sequence.ladder import grade_sizes, ladder_of, named
 from latewood.calculators._abrasive_sequence.machines import say_risks
 from latewood.calculators._abrasive_sequence.refuse import refuse
@@ -32,7 +32,7 @@ from latewood.calculators._abrasive_sequence.spots import Spot, practice_of, spo
 from latewood.calculators._abrasive_sequence.sums import deepest, total_of, vacuum_time
 from latewood.calculators._abrasive_sequence.work import work
 from latewood.declare import F, Known, Q, calculator
-from latewood.formulas import grain, pace, removal, wear
+from latewood.formulas import exposure, grain, pace, removal, wear
 from latewood.provenance import Ledger
 from latewood.records import Abrasive, Coating, Condition, SandingPractice, Species
 from latewood.rules.hazard_fields import LeadTested, LeadTestedBy, LeadTestedOn, Old, Preservative, PreservativeProof
@@ -137,6 +137,12 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
     ) = None
     vacuum_time: Annotated[Number, Q("h", "Work of vacuuming the floor after each grade")] | None = None
     dust_mass: Annotated[Number, Q("kg", "Dust of wood made, before any is caught")] | None = None
+    vibration_exposure: (
+        Annotated[
+            Number, Q("m/s2", "Vibration at the hand over 8 h, of one person who does it all or a full day of it")
+        ]
+        | None
+    ) = None
 
 
 @calculator(
@@ -182,6 +188,7 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
         pace.time_by_length,
         pace.time_by_count,
         pace.smaller_pad_pace,
+        exposure.daily_vibration,
     ),
 )
 def abrasive_sequence(x: Inputs, ledger: Ledger, known: Known) -> Result:
@@ -231,6 +238,7 @@ def abrasive_sequence(x: Inputs, ledger: Ledger, known: Known) -> Result:
         time=total_of([made.time for _, made in works]),
         vacuum_time=vacuum_time(works, practice, ledger, known),
         dust_mass=total_of([made.dust_mass for _, made in works]),
+        vibration_exposure=state_work(works, lead, ledger),
     )
 
 

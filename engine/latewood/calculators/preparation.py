@@ -39,6 +39,7 @@ from latewood.rules.hazards import (
 )
 from latewood.rules.regions import region_of
 from latewood.rules.signs import Beading, Sign
+from latewood.rules.work import film_on, proud_steel, state_film, state_mains, state_sanding
 from latewood.spread import Number
 from latewood.weather import Exposure, Weather
 from latewood.weather.fields import Latitude, LocalZone, Longitude
@@ -166,6 +167,8 @@ def preparation(x: Inputs, ledger: Ledger, known: Known) -> Result:
     compared = compare(x, surface, ledger, known)
     say(x, surface, compared, ledger, known)
     best, chosen = compared.best, compared.chosen
+    if chosen is not None and chosen.standing != "forbidden":
+        _state_work(x, chosen.route, lead, ledger)
     return Result(
         recommendation="none" if best is None else best.route.id,
         chosen="none" if chosen is None else chosen.route.id,
@@ -174,6 +177,19 @@ def preparation(x: Inputs, ledger: Ledger, known: Known) -> Result:
         drying_time=compared.dry.wait,
         routes=compared.rows,
     )
+
+
+def _state_work(x: Inputs, route: Route, lead: Suspicion, ledger: Ledger) -> None:
+    """State what the chosen route brings with it, for the cautions."""
+    if route.sands:
+        state_sanding(ledger, proud=proud_steel(x.signs, x.fastener_cover), wet=route.wets)
+    if route.wets:
+        ledger.fact("washing", True)
+        state_mains(ledger, "wet")
+    if any(step.does == "strip" for step in route.steps):
+        ledger.fact("stripper", "chemical")
+    film = film_on(x.old_coating, x.signs) and "film" not in route.leaves
+    state_film(ledger, film=film, lead=lead if route.sands or route.wets else "no")
 
 
 def _film_that_is_seen(x: Inputs, ledger: Ledger, known: Known) -> Inputs:

@@ -39,6 +39,7 @@ from latewood.rules.hazards import (
     treatment_or_silence,
 )
 from latewood.rules.regions import region_of
+from latewood.rules.work import film_on, state_film, state_mains
 from latewood.spread import Number
 
 _PROTECTION: Final = {
@@ -131,7 +132,7 @@ def wash(x: Inputs, ledger: Ledger, known: Known) -> Result:
         x = msgspec.structs.replace(x, old_coating=old)
     arsenical, lead = _hazards(x, ledger, known)
     stages = planned(x, ledger, known)
-    _facts(x, arsenical, lead, ledger)
+    _facts(x, stages, arsenical, lead, ledger)
     solvents(x, stages, ledger, known)
     oxygen(stages, ledger)
     stop = stopped(x, stages, arsenical, lead, ledger)
@@ -176,12 +177,16 @@ def _hazards(x: Inputs, ledger: Ledger, known: Known) -> tuple[Suspicion, Suspic
     return arsenical, rules.lead(old) if old is not None and old != "none" else "no"
 
 
-def _facts(x: Inputs, arsenical: Suspicion, lead: Suspicion, ledger: Ledger) -> None:
+def _facts(x: Inputs, stages: Sequence[Planned], arsenical: Suspicion, lead: Suspicion, ledger: Ledger) -> None:
     ledger.fact("washing", True)
     ledger.fact("material", x.material or "wood")
     ledger.fact("treatment", treatment_or_silence(x.treatment, x.species))
     ledger.fact("arsenical", arsenical)
     ledger.fact("lead_paint", lead)
+    state_mains(ledger, "wet")
+    state_film(
+        ledger, film=any(one.stage.agent.role == "stripper" for one in stages) and film_on(x.old_coating), lead=lead
+    )
 
 
 def _say_order(x: Inputs, stages: Sequence[Planned], ledger: Ledger) -> None:

@@ -51,6 +51,9 @@ class Machine(Record, frozen=True, kw_only=True):
         Sourced | None,
         N("%", "Depth of one pass beside the reference machine, where no orbit tells", least=1, most=500),
     ] = None
+    vibration: Annotated[
+        Sourced | None, N("m/s2", "Vibration at the hand at work, not as declared; none by hand", most=50)
+    ] = None
     holes: Annotated[int, "Holes for dust in the pad; 0 for none"] = 0
     pace: Annotated[Mapping[str, Annotated[str, Ref("rate")]], "Rate over open floor, one pass of one grade"] = {}
     suits: Annotated[tuple[str, ...], "Parts of a deck it can work; any part where none is named"] = ()
@@ -59,6 +62,11 @@ class Machine(Record, frozen=True, kw_only=True):
     ] = None
     leaves_marks: Annotated[bool, "Whether the part's usual machine takes its marks out at the last grade"] = False
     risks: tuple[Risk, ...] = ()
+
+    @property
+    def powered(self) -> bool:
+        """Whether it runs by a motor."""
+        return self.motion != "hand"
 
     def conflicts(self) -> Iterator[Fault]:
         """See to it that both the pad's area and its cut are known, and that rates stand under names that are."""

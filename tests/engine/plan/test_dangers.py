@@ -59,3 +59,44 @@ def test_a_guard_that_is_off_or_loose_makes_the_edge_a_danger(plan, bad):
     looked = next(step for step in answer["steps"] if step["id"] == "condition")["result"]["components"]
     gates = {row["id"]: row["gate"] for row in looked}
     assert (gates["main/guards/south"], gates["main"]) == ("stop-structure", "refinish")
+
+
+# Sanding
+
+
+SEEN = {**FLOOR, "structure": "sound", "signs": ["grey"]}
+SANDED = {"noise", "wood-dust-fire", "mains-near-wet-boards"}
+
+
+def test_powered_sanding_brings_its_cautions_and_nothing_else_does(plan):
+    answer = plan(zones=[SEEN], guards=[GUARD], choices={"route": "sand"})
+    found = cautions(answer)
+    assert SANDED | {"hand-arm-vibration"} <= set(found)
+    assert {found[id].severity for id in SANDED} == {"warning"}
+    assert not SANDED & set(cautions(plan(zones=[FLOOR])))
+    assert "heat-on-old-paint" not in found
+    assert "solvent-stripper" not in found
+
+
+@pytest.mark.parametrize(
+    ("change", "severity"),
+    [
+        # Sparks from steel into dust: trade pages on fires of floor sanders.
+        ({"signs": ["grey", "proud-fasteners"]}, "danger"),
+        ({"signs": ["grey", "rusty-fasteners"]}, "danger"),
+        ({"signs": ["grey", "loose-fasteners"]}, "warning"),
+    ],
+)
+def test_proud_steel_makes_dust_a_danger(plan, change, severity):
+    found = cautions(plan(zones=[{**SEEN, **change}], choices={"route": "sand"}))
+    assert found["wood-dust-fire"].severity == severity
+
+
+def test_an_old_film_that_comes_off_warns_of_heat_guns(plan):
+    # 40 CFR 745.85(a)(3): heat guns only below 1100 degF; a danger where lead is not ruled out.
+    painted = {"zones": [{**FLOOR, "structure": "sound", "signs": ["film-peeling"]}]}
+    painted["defaults"] = {**WOOD, "old_coating": "paint", "coating": "paint"}
+    new = cautions(
+        plan(**painted, site={"year_built": 2015, "jurisdiction": "US-NY"}, choices={"route": "sand-off-film"})
+    )
+    assert new["heat-on-old-paint"].severity == "warning"

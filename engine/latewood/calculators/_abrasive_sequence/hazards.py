@@ -4,11 +4,16 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from latewood import spread
 from latewood.calculators._abrasive_sequence.spots import Spot
+from latewood.calculators._abrasive_sequence.work import Work
 from latewood.declare import Known
+from latewood.formulas import exposure
 from latewood.provenance import Ledger
 from latewood.rules.hazards import Suspicion, Years
 from latewood.rules.regions import region_of
+from latewood.rules.work import state_film, state_sanding
+from latewood.spread import Number
 
 if TYPE_CHECKING:
     from latewood.calculators.abrasive_sequence import Inputs
@@ -26,8 +31,7 @@ def state_hazards(x: Inputs, found: list[Spot], ledger: Ledger, known: Known) ->
     for spot in found:
         old = spot.face.old_coating or x.old_coating
         lead[spot.id] = "no" if old is None or old == "none" else rules.lead(old)
-        # A floor is spoken of by its zone; what stands on it may have another wood and another coating.
-        of = spot.face.zone if spot.face.item is None else spot.id
+        of = _of(spot)
         if old is not None and old != "none":
             # Dust of an oiled surface heats itself as oily rags do.
             ledger.fact("binder", old.binder, of=of)
@@ -35,3 +39,41 @@ def state_hazards(x: Inputs, found: list[Spot], ledger: Ledger, known: Known) ->
         if spot.species is not None:
             ledger.fact("sensitiser", spot.species.sensitiser, of=of)
     return lead, arsenical
+
+
+def _of(spot: Spot) -> str:
+    """Return whom a fact is of: a floor is spoken of by its zone; what stands on it may be of another wood."""
+    return spot.face.zone if spot.face.item is None else spot.id
+
+
+def state_work(works: list[tuple[Spot, Work]], lead: dict[str, Suspicion], ledger: Ledger) -> Number | None:
+    """State what the sanding that is planned brings with it; return the vibration one person takes in a day of it."""
+    powered = [(spot, made) for spot, made in works if spot.machine.powered]
+    for spot, _ in works:
+        of = _of(spot)
+        film = any(one.condition == "old-film" or lead[one.id] != "no" for one, _ in works if _of(one) == of)
+        state_film(ledger, film=film, lead="no", of=of)
+        if spot.machine.powered:
+            state_sanding(ledger, of=of)
+    found = _vibration(powered, ledger)
+    if found is not None:
+        ledger.fact("vibration", spread.value(found))
+    return found
+
+
+def _vibration(powered: list[tuple[Spot, Work]], ledger: Ledger) -> Number | None:
+    """Return the daily exposure of one person who does all of it, or as much as a day of 8 h holds."""
+    timed = [
+        (spot.id, ledger.take(spot.machine.vibration), spread.central(made.time))
+        for spot, made in powered
+        if made.time is not None and spot.machine.vibration is not None
+    ]
+    hours = sum(time for _, _, time in timed)
+    if not hours:
+        return None
+    share = min(1.0, exposure.DAY / hours)
+    parts = [
+        ledger.step(exposure.daily_vibration, id, vibration=vibration, time=time * share) ** 2
+        for id, vibration, time in timed
+    ]
+    return spread.total(parts) ** 0.5

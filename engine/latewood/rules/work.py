@@ -1,0 +1,40 @@
+"""What planned work brings with it: the facts of sanding, of mains power and of films that cautions go by."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Literal
+
+from latewood.provenance import Ledger
+from latewood.rules.hazard_fields import Old
+from latewood.rules.hazards import Suspicion
+from latewood.rules.signs import FILM, PROUD_STEEL, Sign
+
+
+def state_sanding(ledger: Ledger, *, proud: bool | None = None, wet: bool | None = None, of: str = "") -> None:
+    """State that a machine sands, and where it is known whether it meets steel or wet boards."""
+    ledger.fact("powered_sanding", True, of=of)
+    if proud is not None:
+        ledger.fact("proud_steel", proud, of=of)
+    state_mains(ledger, "wet" if wet else "dry", of=of)
+
+
+def state_mains(ledger: Ledger, boards: Literal["dry", "wet"], *, of: str = "") -> None:
+    """State that mains power is used outdoors, and on what boards."""
+    ledger.fact("mains", boards, of=of)
+
+
+def state_film(ledger: Ledger, *, film: bool, lead: Suspicion, of: str = "") -> None:
+    """State whether an old film, or a coating that may hold lead, comes off: somebody may reach for a heat gun."""
+    ledger.fact("film_comes_off", film or lead != "no", of=of)
+
+
+def film_on(old: Old | None, signs: Iterable[Sign] = ()) -> bool:
+    """Say whether a film lies on the wood: one that was named, one that is seen, or a coating nobody knows."""
+    named = old is not None and old != "none" and (old.film or old.binder == "unknown")
+    return named or bool(FILM & set(signs))
+
+
+def proud_steel(signs: Iterable[Sign], fastener_cover: float | None) -> bool:
+    """Say whether a disc would meet steel: heads that stand proud, or rust out of the boards."""
+    return bool(PROUD_STEEL & set(signs)) or (fastener_cover is not None and fastener_cover < 0)
