@@ -10,9 +10,9 @@ import msgspec
 import numpy as np
 
 from latewood.calculators import wipe_cadence
-from latewood.calculators._area.boards import GAP
 from latewood.calculators._wipe_cadence.fields import CadenceRun
 from latewood.calculators._wipe_cadence.refuse import MOST_COURSES, wiped
+from latewood.calculators.area.boards import GAP
 from latewood.declare import Known
 from latewood.plan import windows
 from latewood.plan.crew import Crew

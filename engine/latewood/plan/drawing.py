@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING
 from xml.sax.saxutils import escape
 
 from latewood.calculators import area
-from latewood.calculators._area.measure import measure
-from latewood.calculators._area.regions import regions
+from latewood.calculators.area.measure import measure
+from latewood.calculators.area.regions import regions
 from latewood.formulas.strips import turned
 from latewood.plan.layout import Layout, Placed, extent, lay_out
 from latewood.plan.picture_text import describe, in_square, shown_every

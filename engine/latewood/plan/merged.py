@@ -8,7 +8,7 @@ from typing import Any
 
 import msgspec
 
-from latewood.calculators._area.boards import Boards
+from latewood.calculators.area.boards import Boards
 from latewood.plan.job import Extra, Guard, Job, Stair, Zone, ZoneFields
 from latewood.rules.hazard_fields import LEAD_TESTS, PROOFS
 

@@ -7,9 +7,9 @@ from collections.abc import Iterator, Sequence
 
 from latewood import units
 from latewood.calculators import area
-from latewood.calculators._area.boards import EdgeWork
-from latewood.calculators._area.measure import Measures
-from latewood.calculators._area.regions import Region
+from latewood.calculators.area.boards import EdgeWork
+from latewood.calculators.area.measures import Measures
+from latewood.calculators.area.regions import Region
 from latewood.plan.layout import Layout
 from latewood.wire.options import System
 

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from typing import Any
 
 from latewood.calculators import area, coverage
-from latewood.calculators._area.zones import AreaZone
 from latewood.calculators._coverage.fields import Face
+from latewood.calculators.area.zones import AreaZone
 from latewood.declare import Known
 from latewood.plan import cadence, moisture, old_surface, sanding, surfaces, windows
 from latewood.plan.job import Job

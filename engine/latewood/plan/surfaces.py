@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import Any, Final
 
 from latewood import spread
-from latewood.calculators._area.zones import FaceArea
+from latewood.calculators.area.zones import FaceArea
 from latewood.plan.job import Extra, Job, Stair
 from latewood.plan.merged import Merged
 from latewood.problems import Fault

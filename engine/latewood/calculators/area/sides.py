@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from itertools import pairwise
 from math import hypot
 
-from latewood.calculators._area.boards import EdgeWork
-from latewood.calculators._area.regions import Region
-from latewood.calculators._area.shapes import TOLERANCE
+from latewood.calculators.area.boards import EdgeWork
+from latewood.calculators.area.regions import Region
+from latewood.calculators.area.shapes import TOLERANCE
 
 Point = tuple[float, float]
 Line = tuple[Point, Point]

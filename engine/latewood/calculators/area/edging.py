@@ -6,11 +6,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
 from latewood import spread
-from latewood.calculators._area.boards import EdgeWork, Obstacle
-from latewood.calculators._area.defaults import dotted
-from latewood.calculators._area.regions import Region
-from latewood.calculators._area.sides import TakenOver, free_corners, named, side_lengths
-from latewood.calculators._area.sizes import INCH
+from latewood.calculators.area.boards import EdgeWork, Obstacle
+from latewood.calculators.area.defaults import dotted
+from latewood.calculators.area.regions import Region
+from latewood.calculators.area.sides import TakenOver, free_corners, named, side_lengths
+from latewood.calculators.area.sizes import INCH
 from latewood.formulas.edges import edge_strip_area, obstacle_edge
 from latewood.problems import Fault
 from latewood.provenance import Ledger

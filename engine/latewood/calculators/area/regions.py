@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import combinations, pairwise
 from typing import TYPE_CHECKING
 
-from latewood.calculators._area.shapes import SEAM, TOLERANCE, Shape, Zone, inside, overlap, place, shape_of
+from latewood.calculators.area.shapes import SEAM, TOLERANCE, Shape, Zone, inside, overlap, place, shape_of
 from latewood.problems import Fault, InputProblem, nearest
 
 if TYPE_CHECKING:

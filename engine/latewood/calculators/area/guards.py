@@ -8,10 +8,10 @@ from typing import Annotated, Any
 import msgspec
 
 from latewood import lumber, spread
-from latewood.calculators._area.components import GuardShape
-from latewood.calculators._area.defaults import Defaults
-from latewood.calculators._area.labour import Measured
-from latewood.calculators._area.sizes import INCH
+from latewood.calculators.area.components import GuardShape
+from latewood.calculators.area.defaults import Defaults
+from latewood.calculators.area.labour import Measured
+from latewood.calculators.area.sizes import INCH
 from latewood.declare import F, Formula, Q
 from latewood.formulas import guards as geometry
 from latewood.lumber import Nominal

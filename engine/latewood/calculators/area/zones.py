@@ -6,7 +6,7 @@ from typing import Annotated
 
 import msgspec
 
-from latewood.calculators._area.boards import Boards, EdgeWork
+from latewood.calculators.area.boards import Boards, EdgeWork
 from latewood.declare import F, Q
 from latewood.outline import Outline
 from latewood.records import Species

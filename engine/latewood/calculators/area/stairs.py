@@ -7,10 +7,10 @@ from typing import Annotated
 import msgspec
 
 from latewood import spread
-from latewood.calculators._area.components import StairShape
-from latewood.calculators._area.defaults import Defaults
-from latewood.calculators._area.labour import Measured
-from latewood.calculators._area.sizes import INCH
+from latewood.calculators.area.components import StairShape
+from latewood.calculators.area.defaults import Defaults
+from latewood.calculators.area.labour import Measured
+from latewood.calculators.area.sizes import INCH
 from latewood.declare import F, Formula, Q
 from latewood.formulas import stairs as geometry
 from latewood.problems import Fault

@@ -5,17 +5,14 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from itertools import pairwise
-from typing import TYPE_CHECKING
 
 from latewood import lumber
-from latewood.calculators._area.boards import Boards
-from latewood.calculators._area.sizes import INCH
-from latewood.calculators._area.zones import AreaZone, ZoneArea
+from latewood.calculators.area.boards import Boards
+from latewood.calculators.area.measures import Measures
+from latewood.calculators.area.sizes import INCH
+from latewood.calculators.area.zones import AreaZone, ZoneArea
 from latewood.formulas import boards as cover
 from latewood.provenance import MATTERS, Ledger
-
-if TYPE_CHECKING:
-    from latewood.calculators._area.measure import Measures
 
 #: The usual floors with the least and the most gap face: 140 x 19 mm at 4 mm, and nominal 5/4x4 at 1/8 in.
 LEAST = (lumber.read_nominal("19x140 mm"), 0.004)

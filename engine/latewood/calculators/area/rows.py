@@ -7,11 +7,11 @@ from collections.abc import Sequence
 from typing import Any
 
 from latewood import spread
-from latewood.calculators._area.boards import Settled
-from latewood.calculators._area.floor import Floor
-from latewood.calculators._area.labour import Measured
-from latewood.calculators._area.regions import Region
-from latewood.calculators._area.zones import ZoneArea
+from latewood.calculators.area.boards import Settled
+from latewood.calculators.area.floor import Floor
+from latewood.calculators.area.labour import Measured
+from latewood.calculators.area.regions import Region
+from latewood.calculators.area.zones import ZoneArea
 from latewood.formulas import boards as cover
 from latewood.provenance import Ledger
 

@@ -7,9 +7,9 @@ from typing import Annotated
 import msgspec
 
 from latewood import lumber, spread
-from latewood.calculators._area.components import ExtraShape
-from latewood.calculators._area.defaults import Defaults
-from latewood.calculators._area.labour import Measured
+from latewood.calculators.area.components import ExtraShape
+from latewood.calculators.area.defaults import Defaults
+from latewood.calculators.area.labour import Measured
 from latewood.declare import F, Q
 from latewood.formulas import lattice as geometry
 from latewood.problems import Fault

@@ -3,86 +3,24 @@
 from __future__ import annotations
 
 import math
-from typing import Annotated
-
-import msgspec
 
 from latewood import spread
-from latewood.calculators._area import extras, guards, labour, stairs
-from latewood.calculators._area.boards import Boards
-from latewood.calculators._area.components import ExtraShape, GuardShape, StairShape
-from latewood.calculators._area.measure import Measures, measure
-from latewood.calculators._area.regions import FILLED, Region, regions
-from latewood.calculators._area.say import say_joints, say_missing, say_narrow, say_rows, say_stated
-from latewood.calculators._area.zones import AreaZone, FaceArea, ZoneArea
-from latewood.declare import F, Known, Q, calculator
+from latewood.calculators.area import labour
+from latewood.calculators.area.inputs import Inputs
+from latewood.calculators.area.measure import measure
+from latewood.calculators.area.measures import Measures
+from latewood.calculators.area.regions import FILLED, Region, regions
+from latewood.calculators.area.result import PartArea, Result
+from latewood.calculators.area.say import say_joints, say_missing, say_narrow, say_rows, say_stated
+from latewood.calculators.area.zones import AreaZone, FaceArea
+from latewood.declare import Known, calculator
 from latewood.formulas import boards, edges, lattice
 from latewood.formulas import guards as guard_formulas
 from latewood.formulas import stairs as stair_formulas
 from latewood.formulas.plane import net_area, rectangle_area
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
-from latewood.records import LabourAllowance
 from latewood.rules.faces import WHOLE, Part
-
-
-class Inputs(msgspec.Struct, frozen=True, kw_only=True):
-    """The zones of a deck, or the two sides of a single rectangular floor, and what stands on and beside them."""
-
-    length: (
-        Annotated[float, Q("m", "Size along x of a single rectangular floor", ge=0.01, le=1000, example="24 ft")] | None
-    ) = None
-    width: (
-        Annotated[float, Q("m", "Size along y of a single rectangular floor", ge=0.01, le=1000, example="16 ft")] | None
-    ) = None
-    zones: Annotated[tuple[AreaZone, ...], F("The zones, instead of length and width", max_items=200)] = ()
-    boards: Annotated[Boards, F("How the boards are laid, of every zone that says nothing else")] | None = None
-    stairs: Annotated[tuple[StairShape, ...], F("Flights of stairs", max_items=50)] = ()
-    guards: Annotated[tuple[GuardShape, ...], F("Guards, each a straight run", max_items=200)] = ()
-    extras: Annotated[tuple[ExtraShape, ...], F("Fascia, skirting, lattice, benches, posts", max_items=200)] = ()
-    pad_width: (
-        Annotated[float, Q("mm", "Width of the edge tool's pad; 125 mm if left out", ge=20, le=500, example="125 mm")]
-        | None
-    ) = None
-    labour_allowance: (
-        Annotated[LabourAllowance, F("Rule by which parts are measured for labour", example="by-part")] | None
-    ) = None
-    stated_area: (
-        Annotated[float, Q("m2", "Floor area as somebody stated it, to be compared", ge=0, le=1e6, example="400 ft2")]
-        | None
-    ) = None
-
-
-class PartArea(msgspec.Struct, frozen=True, kw_only=True):
-    """All faces of one part."""
-
-    id: Annotated[Part, F("Part of the deck")]
-    area: Annotated[float, Q("m2", "Area of material to be treated")]
-    area_for_labour: Annotated[float, Q("m2", "Area that counts for labour")]
-
-
-class Result(msgspec.Struct, frozen=True, kw_only=True):
-    """Faces, disjoint so that they add up, and the counts that go with them."""
-
-    area: Annotated[float, Q("m2", "Floor area of all zones together")]
-    face_total: Annotated[float, Q("m2", "Area of all faces: what is to be treated")]
-    area_for_labour: Annotated[float, Q("m2", "Area of all faces as it counts for labour")]
-    obstacle_edge: Annotated[float, Q("m", "Edge work: along walls, under rails, round posts and obstacles")] | None = (
-        None
-    )
-    boards: Annotated[int, F("Boards, each counted once though it runs through several zones")] | None = None
-    board_length: Annotated[float, Q("m", "Length of all boards")] | None = None
-    gap_length: Annotated[float, Q("m", "Length of all gaps between boards")] | None = None
-    joists: Annotated[int, F("Joists under the boards")] | None = None
-    joints: Annotated[int, F("Butt joints, where boards are shorter than their run")] | None = None
-    crossings: Annotated[int, F("Places where a board crosses a joist, twice where two are butted on it")] | None = None
-    fasteners: Annotated[int, F("Fasteners at those places")] | None = None
-    faces: Annotated[tuple[FaceArea, ...], F("The faces to be treated")]
-    parts: Annotated[tuple[PartArea, ...], F("The parts, each with all its faces")]
-    zones: Annotated[tuple[ZoneArea, ...], F("The zones")]
-    stairs: Annotated[tuple[stairs.StairArea, ...], F("The stairs")] | None = None
-    guards: Annotated[tuple[guards.GuardArea, ...], F("The guards")] | None = None
-    extras: Annotated[tuple[extras.ExtraArea, ...], F("Whatever else is coated")] | None = None
 
 
 @calculator(
@@ -238,3 +176,6 @@ def _parts(faces: tuple[FaceArea, ...]) -> tuple[PartArea, ...]:
         )
         for part, own in named.items()
     )
+
+
+__all__ = ["Inputs", "Result", "area"]

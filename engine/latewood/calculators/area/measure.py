@@ -4,47 +4,26 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any
 
 import msgspec
 
-from latewood.calculators._area.boards import Boards, EdgeWork, Settled, check_boards, settle
-from latewood.calculators._area.defaults import Defaults
-from latewood.calculators._area.edging import PAD_WIDTH, Beside, check_edges, edge_work
-from latewood.calculators._area.extras import ExtraArea, check_extra, extra
-from latewood.calculators._area.floor import Floor, check_boards_fit, lay_floors
-from latewood.calculators._area.guards import Guard, GuardArea, check_guard, guard
-from latewood.calculators._area.labour import Measured
-from latewood.calculators._area.regions import Region
-from latewood.calculators._area.rows import counts, row_of, zone_faces
-from latewood.calculators._area.say import NOTHING, say_askew, say_strip
-from latewood.calculators._area.sides import taken_over
-from latewood.calculators._area.sizes import say_sizes
-from latewood.calculators._area.stairs import StairArea, check_stair, stair
-from latewood.calculators._area.zones import AreaZone, ZoneArea
+from latewood.calculators.area.boards import Boards, EdgeWork, Settled, check_boards, settle
+from latewood.calculators.area.defaults import Defaults
+from latewood.calculators.area.edging import PAD_WIDTH, Beside, check_edges, edge_work
+from latewood.calculators.area.extras import check_extra, extra
+from latewood.calculators.area.floor import check_boards_fit, lay_floors
+from latewood.calculators.area.guards import Guard, check_guard, guard
+from latewood.calculators.area.inputs import Inputs
+from latewood.calculators.area.measures import Measures
+from latewood.calculators.area.regions import Region
+from latewood.calculators.area.rows import counts, row_of, zone_faces
+from latewood.calculators.area.say import NOTHING, say_askew, say_strip
+from latewood.calculators.area.sides import taken_over
+from latewood.calculators.area.sizes import say_sizes
+from latewood.calculators.area.stairs import check_stair, stair
+from latewood.calculators.area.zones import AreaZone
 from latewood.problems import Fault, InputProblem, nearest
 from latewood.provenance import Ledger
-
-if TYPE_CHECKING:
-    from latewood.calculators.area import Inputs
-
-
-@dataclass
-class Measures:
-    """What was measured."""
-
-    faces: list[Measured] = field(default_factory=list)
-    zones: tuple[ZoneArea, ...] = ()
-    stairs: tuple[StairArea, ...] = ()
-    guards: tuple[GuardArea, ...] = ()
-    extras: tuple[ExtraArea, ...] = ()
-    floors: list[Floor] = field(default_factory=list)
-    bare: list[str] = field(default_factory=list)
-    #: Where the boards of each zone are said.
-    places: dict[str, str] = field(default_factory=dict)
-    obstacle_edge: float | None = None
-    counts: dict[str, Any] = field(default_factory=dict)
 
 
 def measure(

@@ -8,8 +8,8 @@ from typing import Annotated, Final, Literal
 
 import msgspec
 
-from latewood.calculators._area.defaults import dotted
-from latewood.calculators._area.sizes import INCH, say_nominal
+from latewood.calculators.area.defaults import dotted
+from latewood.calculators.area.sizes import INCH, say_nominal
 from latewood.declare import F, Q
 from latewood.formulas.joists import SQUARE, spacing_along
 from latewood.formulas.strips import Lay

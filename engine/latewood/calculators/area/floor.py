@@ -8,9 +8,9 @@ from dataclasses import dataclass, field
 from itertools import combinations
 from typing import TYPE_CHECKING
 
-from latewood.calculators._area.boards import Settled
-from latewood.calculators._area.regions import Region
-from latewood.calculators._area.shapes import SEAM, TOLERANCE
+from latewood.calculators.area.boards import Settled
+from latewood.calculators.area.regions import Region
+from latewood.calculators.area.shapes import SEAM, TOLERANCE
 from latewood.formulas.joints import joint_count, joints_within
 from latewood.formulas.joists import across_joists, joist_count, spacing_along
 from latewood.formulas.strips import Laid, Lay, Start, end_length, lay_boards, start_of, turned

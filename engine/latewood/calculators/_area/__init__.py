@@ -1,1 +1,0 @@
-"""What the area calculator is made of."""
