@@ -34,6 +34,7 @@ from latewood.provenance import Ledger
 from latewood.records import Application, Coating, Species, VocLimits
 from latewood.records.coating import Surface
 from latewood.rules.hazards import JURISDICTION
+from latewood.rules.old_and_new_finish import StillOn
 from latewood.spread import Number
 
 Name = TypeVar("Name", bound=str)
@@ -47,6 +48,7 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
     species: Annotated[Species, F("Wood species", example="ipe")] | None = None
     coating: Annotated[Coating, F("Coating family", example="clear-penetrating-oil")]
     surface: Annotated[Surface, F("Surface of the wood when it is coated; sanded if left out")] | None = None
+    old_coating: StillOn | None = None
     uptake: (
         Annotated[
             Number,

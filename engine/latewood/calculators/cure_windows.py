@@ -26,6 +26,7 @@ from latewood.formulas import air, cure, sun, surface
 from latewood.moment import Moment
 from latewood.provenance import Ledger
 from latewood.records import BoardColour, Coating, Species
+from latewood.rules.old_and_new_finish import StillOn, pair, say_pair
 from latewood.weather import Exposure, Weather
 from latewood.weather.fields import Latitude, LocalZone, Longitude
 
@@ -38,6 +39,7 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
     species: (
         Annotated[Species, F("Wood species, which decides with the family how it is laid", example="ipe")] | None
     ) = None
+    old_coating: StillOn | None = None
     product: Annotated[CureProduct, F("What the product's data sheet says; it overrides the family")] | None = None
     steps: Annotated[
         tuple[WorkStep, ...], F("The work in its order; the family's coats if left out", max_items=20)
@@ -171,4 +173,10 @@ def cure_windows(x: Inputs, ledger: Ledger, known: Known) -> Result:
     one says when to walk on it and when rain does no harm, the fast one by when the excess must be off.
     """
     refuse(x)
-    return Result(**answer(x, ledger, known))
+    over = pair(x.coating, x.old_coating)
+    say_pair(over, ledger, pointer="/old_coating")
+    fields = answer(x, ledger, known)
+    if over.refused:
+        nothing = {"windows": (), "timeline": (), "hand_over": (), "nearest": None}
+        fields |= {"verdict": "no", "text": f"No: {over.why}.", **nothing}
+    return Result(**fields)

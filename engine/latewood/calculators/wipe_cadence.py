@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
 import msgspec
 
@@ -29,6 +29,7 @@ from latewood.declare import F, Known, Q, calculator
 from latewood.formulas import cadence
 from latewood.provenance import Ledger
 from latewood.records import Coating, Species, WipingRegime
+from latewood.rules.old_and_new_finish import Pair, StillOn, pair, say_pair
 from latewood.spread import Number
 
 
@@ -39,6 +40,7 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
     species: (
         Annotated[Species, F("Wood species, which decides with the family how it is laid", example="ipe")] | None
     ) = None
+    old_coating: StillOn | None = None
     product: Annotated[CadenceProduct, F("What the product's data sheet says; it overrides the family")] | None = None
     surface_temperature: (
         Annotated[float, Q("degC", "Temperature of the boards' face", ge=-20, le=80, example="25 degC")] | None
@@ -178,4 +180,15 @@ def wipe_cadence(x: Inputs, ledger: Ledger, known: Known) -> Result:
     by the fast clock. The work is run through course by course; what a slow crew could not do in time is not planned.
     """
     refuse(x)
-    return Result(**answer(x, ledger, known))
+    over = pair(x.coating, x.old_coating)
+    say_pair(over, ledger, pointer="/old_coating")
+    fields = answer(x, ledger, known)
+    return Result(**(fields | _unplanned(over) if over.refused else fields))
+
+
+def _unplanned(over: Pair) -> dict[str, Any]:
+    """Return what an answer says where nothing may be laid."""
+    times = dict.fromkeys(("duration", "slow_duration", "least_dwell", "most_dwell"))
+    rows = dict.fromkeys(("runs", "bands", "timeline", "changes", "duties"), ())
+    counts = dict.fromkeys(("courses_per_band", "cloths", "most_cloths"), 0)
+    return {"verdict": "no", "text": f"No: {over.why}.", **times, **rows, **counts}

@@ -67,6 +67,11 @@ class Route(Record, frozen=True, kw_only=True):
         """Whether a machine sands."""
         return any(step.does in SANDS for step in self.steps)
 
+    @property
+    def takes_film_off(self) -> bool:
+        """Whether a film on the wood is gone when it is done."""
+        return "film" in self.suits and "film" not in self.leaves
+
     def conflicts(self) -> Iterator[Fault]:
         """Refuse a wash after the final sanding, a wash without its drying time, and a pace without its surfaces."""
         kinds = [step.does for step in self.steps]

@@ -201,8 +201,8 @@ def test_patches_under_mats_are_sanded_out_and_not_refreshed_away(found):
     [
         (IPE, "hand-wash", "coating-over-grey"),
         ({**OILED, "signs": ["grey"]}, "refresh", "coating-over-grey"),
-        (FILM, "wash-and-sand", "coating-over-film"),
-        (FILM, "hand-wash", "coating-over-film"),
+        (FILM, "wash-and-sand", "penetrating-over-film"),
+        ({**FILM, "coating": "paint"}, "hand-wash", "coating-over-film"),
         (IPE, "sand", None),
         (IPE, "wash-and-sand", None),
         (FILM, "sand-off-film", None),
@@ -211,7 +211,7 @@ def test_patches_under_mats_are_sanded_out_and_not_refreshed_away(found):
 )
 def test_a_coat_over_what_is_left_is_a_finding(found, given, route, finding):
     result, _, ledger = found(**given, route=route)
-    over = ids(ledger) & {"coating-over-grey", "coating-over-film"}
+    over = ids(ledger) & {"coating-over-grey", "coating-over-film", "penetrating-over-film"}
     assert over == ({finding} if finding else set())
     assert result.chosen == route
 

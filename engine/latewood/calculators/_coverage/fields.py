@@ -11,6 +11,7 @@ from latewood.money import Money
 from latewood.records import Species
 from latewood.records.coating import Surface
 from latewood.rules.faces import ID, Part, Side
+from latewood.rules.old_and_new_finish import StillOn
 from latewood.spread import Number
 
 
@@ -23,6 +24,7 @@ class Face(msgspec.Struct, frozen=True, kw_only=True):
     area: Annotated[float, Q("m2", "Area of the face", ge=0, le=1e5, example="320 ft2")]
     species: Annotated[Species, F("Wood species, where it differs", example="ipe")] | None = None
     side: Annotated[Side, F("Which side, where it is treated apart from the rest of its part")] | None = None
+    old_coating: StillOn | None = None
     surface: (
         Annotated[
             Surface,

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from latewood import spread
 from latewood.calculators._coverage import rates
 from latewood.calculators._coverage.fields import Face
+from latewood.calculators._coverage.over import faces_to_coat
 from latewood.calculators._coverage.uptake import quantiles, say_uptake, uptake_of
 from latewood.declare import Known
 from latewood.formulas.film import rate_from_film, thinned_solids
@@ -16,7 +17,7 @@ from latewood.formulas.spreading import later_coat_volume, rate_at_uptake, volum
 from latewood.provenance import Ledger, SIValue
 from latewood.records import Coating, Pairing, Species
 from latewood.records.coating import SURFACES, Surface
-from latewood.rules.faces import WHOLE, Part, Side, out_of_reach
+from latewood.rules.faces import Part, Side, out_of_reach
 from latewood.spread import Number
 
 if TYPE_CHECKING:
@@ -74,9 +75,8 @@ class Lot:
 
 def spots(x: Inputs, ledger: Ledger, known: Known) -> tuple[Spot, ...]:
     """Return the faces with defaults put in; what the defaults do to the answer goes into the ledger."""
-    faces = x.faces if x.area is None else (Face(zone=WHOLE, part="field", area=x.area),)
     settled, left, bare_surface = [], [], False
-    for index, face in enumerate(faces):
+    for index, face in faces_to_coat(x, ledger):
         species = face.species or x.species
         absorbency = species.absorbency if species is not None else MIDDLE
         surface = face.surface or x.surface or "sanded"
@@ -92,7 +92,7 @@ def spots(x: Inputs, ledger: Ledger, known: Known) -> tuple[Spot, ...]:
         settled.append(spot)
     say_uptake(x, settled, ledger)
     if by_family(x) and not x.coating.bare:
-        bare_species = any(face.species is None for face in faces) and x.species is None
+        bare_species = any(spot.species is None for spot in settled)
         _say_defaults(x.coating, settled, bare_species, bare_surface, ledger, known)
         _say_left(left, ledger)
     return tuple(settled)

@@ -12,6 +12,7 @@ from latewood.formulas import sorption
 from latewood.provenance import Ledger
 from latewood.records import SandingPractice
 from latewood.rules.hazards import Years
+from latewood.rules.old_and_new_finish import pair, say_pair
 from latewood.rules.regions import region_of
 
 if TYPE_CHECKING:
@@ -72,7 +73,12 @@ def _left(x: Inputs, surface: Surface, compared: Compared, ledger: Ledger) -> No
             "A coat over grey that is left goes dark and blotchy and does not hold: only sound wood takes it evenly."
         )
         ledger.find("coating-over-grey", "warning", message, pointer="/route", route=route.id)
-    if surface.state == "film" and "film" not in route.suits:
+    if surface.state != "film" or route.takes_film_off:
+        return
+    over = None if x.coating is None else pair(x.coating, x.old_coating, x.signs)
+    if over is not None and over.refused:
+        say_pair(over, ledger, pointer="/route", place=f"{route.title} leaves the film. ", route=route.id)
+    else:
         message = "A coat over film that is left peels with it, and an oil does not get in: the film comes off first."
         ledger.find("coating-over-film", "warning", message, pointer="/route", route=route.id)
 

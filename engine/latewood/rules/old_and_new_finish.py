@@ -1,0 +1,109 @@
+"""What may be laid over what is left of an old finish: one rule, read from the records of both."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Annotated, Any, Final, Literal
+
+from latewood.declare import F
+from latewood.provenance import Ledger
+from latewood.records import Coating
+from latewood.rules.hazard_fields import Old
+from latewood.rules.signs import FILM, Sign
+
+#: Whether a new finish may go over what is left of the old one; not-known where the old one is not.
+Fit = Literal["holds", "penetrating-over-film", "less-opaque-over-film", "not-known"]
+
+#: Fits at which nothing is planned; each is the id of a finding too.
+REFUSED: Final[frozenset[Fit]] = frozenset({"penetrating-over-film", "less-opaque-over-film"})
+
+#: What a caller of a later step says is left on the wood.
+StillOn = Annotated[Old, F("Old coating still on it when it is coated: a family, none or unknown", example="none")]
+
+_REMEDY: Final = "Take the film off down to the wood first, or choose a film that hides as much."
+
+#: How much a pigment hides, from least to most.
+_OPACITY: Final = ("none", "light", "semi-transparent", "solid")
+
+
+@dataclass(frozen=True)
+class Pair:
+    """A new finish and the old one that is still on the wood when it is laid."""
+
+    new: Coating
+    old: Old | None
+    film: bool | None
+    fit: Fit
+
+    @property
+    def refused(self) -> bool:
+        """Whether nothing is planned until the old film is off."""
+        return self.fit in REFUSED
+
+    @property
+    def why(self) -> str:
+        """Why it is refused, as a clause."""
+        under = "an old film" if self.old is None or self.old == "none" else f"a film of {self.old.title.lower()}"
+        if self.old is not None and self.old != "none" and self.old.binder == "unknown":
+            under = "an unknown film"
+        if self.fit == "penetrating-over-film":
+            return f"{under} is still on it, and {self.new.title.lower()} does not go in through a film"
+        return f"{under} is still on it, and {self.new.title.lower()} hides it less"
+
+    @property
+    def sentence(self) -> str:
+        """What a reader is told, with what to do about it."""
+        if self.refused:
+            why = f"{self.why[0].upper()}{self.why[1:]}."
+            return f"{why} {_REMEDY}"
+        return f"Whether {self.new.title.lower()} may go over what is on it is not known. Find out before you buy."
+
+
+def film_on(old: Old | None, signs: Iterable[Sign] = ()) -> bool | None:
+    """Say whether a film lies on the wood, by what is seen, else by the family; None where nobody knows."""
+    if FILM & set(signs):
+        return True
+    if old is None or (old != "none" and old.binder == "unknown"):
+        return None
+    return old != "none" and old.film
+
+
+def penetrates(coating: Coating) -> bool | None:
+    """Say whether a finish has to go into the wood; None where nobody knows the finish."""
+    return None if coating.binder == "unknown" else not coating.film and not coating.bare
+
+
+def pair(new: Coating, old: Old | None, signs: Iterable[Sign] = ()) -> Pair:
+    """Hold a new finish against the old one left under it.
+
+    A penetrating finish cannot be used over a film: Forest Products Laboratory, LabNotes on cedar that was finished
+    before; an article on exterior stains calls it not effective over solid-colour stain or paint. A film that hides
+    less than the one below lets it show: common practice takes all of the old film off.
+    """
+    film = film_on(old, signs)
+    return Pair(new, old, film, _fit(new, old, film))
+
+
+def _fit(new: Coating, old: Old | None, film: bool | None) -> Fit:
+    if new.bare or film is False:
+        return "holds"
+    goes_in = penetrates(new)
+    if film is None or goes_in is None:
+        return "not-known"
+    if goes_in:
+        return "penetrating-over-film"
+    if old is None or old == "none" or not old.film:
+        # A film is seen, and nobody knows how opaque: only a finish that hides all goes over it.
+        return "holds" if new.pigment == "solid" else "not-known"
+    less = _OPACITY.index(new.pigment) < _OPACITY.index(old.pigment)
+    return "less-opaque-over-film" if less else "holds"
+
+
+def say_pair(found: Pair, ledger: Ledger, *, pointer: str, place: str = "", **params: Any) -> None:
+    """Say where a finish is refused, or nobody knows whether it holds."""
+    if found.fit == "holds" or (found.fit == "not-known" and found.old is None):
+        return
+    severity: Literal["stop", "warning"] = "stop" if found.refused else "warning"
+    id = found.fit if found.refused else "finish-below-not-known"
+    ledger.find(id, severity, f"{place}{found.sentence}", pointer=pointer, **params)
