@@ -84,6 +84,44 @@ def test_a_country_takes_in_its_parts_and_not_the_other_way():
     ] * 3
 
 
+STRICTER = """
+[stricter]
+parts = "may"
+look_up = "the rule of the part"
+source = "demo"
+kind = "judgement"
+rules = [{ jurisdictions = ["XA-N"], title = "Rule of the north", source = "demo", kind = "judgement" }]
+"""
+
+
+def test_a_rule_names_the_rules_of_its_parts():
+    stricter = read_record(LIMITS + STRICTER, "demo").stricter
+    assert (stricter.parts, stricter.look_up) == ("may", "the rule of the part")
+    assert [(rule.jurisdictions, rule.title) for rule in stricter.rules] == [(("XA-N",), "Rule of the north")]
+    # Silence is no promise that nobody is stricter.
+    assert read_record(LIMITS, "demo").stricter is None
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "said"),
+    [
+        ('look_up = "the rule of the part"\n', "", "stricter.look_up: a part may be stricter, and what to look up"),
+        ('parts = "may"', 'parts = "may-not"', "stricter.rules: rules of parts are named, and none may be stricter"),
+        ('parts = "may"', 'parts = "perhaps"', "stricter.parts: 'perhaps' is not known here"),
+    ],
+)
+def test_a_bad_word_on_stricter_rules_is_refused(old, new, said):
+    assert old in STRICTER
+    assert any(said in line for line in faults_of(LIMITS + STRICTER.replace(old, new, 1)))
+
+
+def test_a_category_for_few_solids_has_a_limit():
+    few = '[low_solids_category]\nstains = "{}"\n'
+    assert read_record(LIMITS + few.format("stains"), "demo").low_solids_category == {"stains": "stains"}
+    said = "low_solids_category.stains: there is no limit for 'stain'"
+    assert any(said in line for line in faults_of(LIMITS + few.format("stain")))
+
+
 REGION = """
 schema = 1
 record = "region"

@@ -27,12 +27,13 @@ from latewood.records.outdoor_work import OutdoorWork
 from latewood.records.pairing import Pairing
 from latewood.records.rate import Rate
 from latewood.records.reader import KINDS, BadRecord, read_pack, read_record
-from latewood.records.region import Container, Region, VocLimits
+from latewood.records.region import Container, Region
 from latewood.records.route import Route
 from latewood.records.sanding import Condition, GradeRange, SandingPractice
 from latewood.records.site_protection import SiteProtection
 from latewood.records.source import Source
 from latewood.records.species import Candidate, Names, Species
+from latewood.records.voc_limits import VocLimits
 from latewood.records.wash import PressureRule, WashAgent
 from latewood.records.wiping import WipingRegime
 

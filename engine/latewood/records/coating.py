@@ -67,7 +67,9 @@ class Coating(Record, frozen=True, kw_only=True):
         Sourced | None, N("h", "Longest time between the last sanding and the first coat", most=1000)
     ] = None
     container_sizes: Annotated[tuple[Container, ...], "Where the family comes in other sizes than the region's"] = ()
-    voc_category: Annotated[Mapping[str, str], "Its category in each set of VOC limits, by their id"] = {}
+    voc_category: Annotated[
+        Mapping[str, str], "Its category in each set of VOC limits, by the name of the set's categories"
+    ] = {}
     advice: tuple[Advice, ...] = ()
 
     def models_used(self) -> set[tuple[str, str]]:

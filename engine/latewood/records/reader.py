@@ -35,12 +35,13 @@ from latewood.records.moisture import (
 from latewood.records.outdoor_work import OutdoorWork
 from latewood.records.pairing import Pairing
 from latewood.records.rate import Rate
-from latewood.records.region import Region, VocLimits
+from latewood.records.region import Region
 from latewood.records.route import Route
 from latewood.records.sanding import SandingPractice
 from latewood.records.site_protection import SiteProtection
 from latewood.records.source import Source
 from latewood.records.species import Names, Species
+from latewood.records.voc_limits import VocLimits
 from latewood.records.wash import PressureRule, WashAgent
 from latewood.records.wiping import WipingRegime
 

@@ -1,16 +1,15 @@
-"""What differs from place to place: containers on sale, currency, years that make a hazard likely, VOC limits."""
+"""What differs from market to market: containers on sale, currency, years that make a hazard likely."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from typing import Annotated, ClassVar, Literal
 
 import msgspec
 
 from latewood.provenance import Sourced
 from latewood.records.base import ID, Jurisdiction, Record, covers
-from latewood.records.fields import Matching, Ref
-from latewood.records.number import Dated, N
+from latewood.records.fields import Matching
+from latewood.records.number import N
 
 
 class Container(msgspec.Struct, frozen=True, kw_only=True):
@@ -56,33 +55,4 @@ class Region(Record, frozen=True, kw_only=True):
 
     def covers(self, jurisdiction: str) -> bool:
         """Say whether it takes in a place, given by its ISO 3166 code."""
-        return covers(self.jurisdictions, jurisdiction)
-
-
-class VocLimits(Record, frozen=True, kw_only=True):
-    """A rule that limits the solvent in coatings put on sale or applied."""
-
-    KIND: ClassVar[str] = "voc-limits"
-
-    jurisdictions: Annotated[tuple[Jurisdiction, ...], "ISO 3166 codes of the places it is law in"]
-    rule: Annotated[str | None, Ref("source"), "The rule itself, where its numbers were read elsewhere"] = None
-    automatic: Annotated[bool, "False where it is law in a part no ISO code names, so that it must be asked for"]
-    basis: Annotated[
-        Literal["regulatory", "product"], "Mass per volume of coating less water and exempt compounds, or of coating"
-    ]
-    limits: Annotated[
-        Mapping[str, Dated],
-        N("g/L", "Highest VOC content by category and date", keys=(None,), dated=True, most=2000),
-    ]
-    categories: Annotated[Mapping[str, str], "What each category takes in, in words"] = {}
-    small_container: Annotated[
-        Sourced | None, N("L", "Containers of this volume or less are exempt", least=0.01, most=20)
-    ] = None
-    low_solids: Annotated[
-        Sourced | None, N("g/L", "With less solids than this a coating is judged by its whole volume", most=1000)
-    ] = None
-    notes: tuple[str, ...] = ()
-
-    def covers(self, jurisdiction: str) -> bool:
-        """Say whether it is law in a place, given by its ISO 3166 code."""
         return covers(self.jurisdictions, jurisdiction)

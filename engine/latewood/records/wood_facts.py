@@ -5,10 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Annotated, Final, Literal
 
-import msgspec
-
-from latewood.records.fields import Ref
-from latewood.records.number import Known
+from latewood.records.stated import Stated
 
 #: Grades of resistance to decay, best first. EN 350 grades heartwood from 1 (very durable) to 5 (not durable). The
 #: Wood Handbook groups heartwood of woods in North America in words.
@@ -16,15 +13,6 @@ SCALES: Final[Mapping[str, Sequence[str]]] = {
     "en-350": ("1", "2", "3", "4", "5"),
     "wood-handbook": ("exceptionally-high", "resistant", "moderately-resistant", "slightly-resistant"),
 }
-
-
-class Stated(msgspec.Struct, frozen=True, kw_only=True):
-    """Something a source says in words."""
-
-    source: Annotated[str, Ref("source")]
-    where: Annotated[str, "The place in the source"] = ""
-    kind: Annotated[Known, "How it is known"]
-    note: str = ""
 
 
 class Durability(Stated, frozen=True, kw_only=True):

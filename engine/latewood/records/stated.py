@@ -1,0 +1,19 @@
+"""What a source says in words rather than numbers."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import msgspec
+
+from latewood.records.fields import Ref
+from latewood.records.number import Known
+
+
+class Stated(msgspec.Struct, frozen=True, kw_only=True):
+    """Something a source says in words."""
+
+    source: Annotated[str, Ref("source")]
+    where: Annotated[str, "The place in the source"] = ""
+    kind: Annotated[Known, "How it is known"]
+    note: str = ""
