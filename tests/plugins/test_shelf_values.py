@@ -71,6 +71,46 @@ def test_european_limits_are_those_of_the_decree(category):
     assert limits[f"{category}-water-borne"].on(date(2006, 12, 31)) is None
 
 
+# Limits in g/L before and after the last change, as the tables themselves were read: 6 NYCRR 205.3(a) (from 1 January
+# 2021), OAC 3745-113-03(A)(1) (from 1 January 2024), 326 IAC 8-14-3(b), 35 Ill. Adm. Code 223.310(a), 38 M.R.S. 585-J.
+STATES = {
+    ("us-ny-6-nycrr-205", "flat"): (date(2020, 12, 31), 100, date(2021, 1, 1), 50),
+    ("us-ny-6-nycrr-205", "nonflat"): (date(2020, 12, 31), 150, date(2021, 1, 1), 100),
+    ("us-ny-6-nycrr-205", "nonflat-high-gloss"): (date(2020, 12, 31), 250, date(2021, 1, 1), 150),
+    ("us-ny-6-nycrr-205", "floor-coatings"): (date(2020, 12, 31), 250, date(2021, 1, 1), 100),
+    ("us-oh-3745-113", "flat"): (date(2023, 12, 31), 100, date(2024, 1, 1), 50),
+    ("us-oh-3745-113", "nonflat"): (date(2023, 12, 31), 150, date(2024, 1, 1), 100),
+    ("us-in-326-iac-8-14", "flat"): (date(2011, 10, 1), 100, date(2026, 1, 1), 100),
+    ("us-in-326-iac-8-14", "clear-wood-finishes"): (date(2011, 10, 1), 350, date(2026, 1, 1), 350),
+    ("us-in-326-iac-8-14", "low-solids"): (date(2011, 10, 1), 120, date(2026, 1, 1), 120),
+    ("us-il-35-iac-223", "nonflat"): (date(2009, 7, 1), 150, date(2026, 1, 1), 150),
+    ("us-me-096-151", "clear-wood-finishes"): (date(2010, 12, 31), 450, date(2011, 1, 1), 350),
+}
+
+
+@pytest.mark.parametrize(("rule", "category"), STATES)
+def test_limits_of_states_are_those_of_their_tables(rule, category):
+    first, before, then, after = STATES[rule, category]
+    limit = SHELF["voc-limits", rule].limits[category]
+    assert (limit.on(first).si, limit.on(then).si) == (before, after)
+    assert {entry.evidence for entry in limit.entries} == {"published"}
+
+
+def test_stains_of_new_york_are_remembered_since_2021_and_read_before():
+    # Paint & Coatings Industry, 2005: 250 g/L for clear, semitransparent and opaque stains from 1 January 2005. The row
+    # for stains in today's 6 NYCRR 205.3 was not visible.
+    entries = SHELF["voc-limits", "us-ny-6-nycrr-205"].limits["stains"].entries
+    assert [(entry.si, entry.evidence) for entry in entries] == [(250, "published"), (250, "recalled")]
+
+
+def test_british_limits_are_the_second_phase_of_the_european_ones():
+    # SI 2012/1715, explanatory note: the limits of the second phase of Directive 2004/42/EC are in table A.
+    here, there = (SHELF["voc-limits", id].limits for id in ("gb-si-2012-1715", "eu-2004-42-ec"))
+    assert {name: limit.on(None).si for name, limit in here.items()} == {
+        name: limit.on(None).si for name, limit in there.items()
+    }
+
+
 def test_a_us_quart_is_exempt_and_a_gallon_is_not():
     # 40 CFR 59.400: containers of 1 L or less are exempt.
     exempt = SHELF["voc-limits", "us-40-cfr-59-d"].small_container.si
