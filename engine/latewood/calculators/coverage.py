@@ -92,7 +92,7 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
         | None
     ) = None
     voc_rules: (
-        Annotated[VocLimits, F("Rule to hold the product against, such as a district's, instead of the jurisdiction's")]
+        Annotated[VocLimits, F("Rule to hold the product against beside the jurisdiction's, such as a district's")]
         | None
     ) = None
     as_of: Annotated[date, F("Day whose VOC limits are taken; the newest if left out")] | None = None

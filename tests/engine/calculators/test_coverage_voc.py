@@ -68,12 +68,14 @@ def test_european_limit_of_minimal_build_stains(run, as_of, limit):
     more = {"as_of": as_of, "coating": "clear-penetrating-oil"}
     result, ledger = ask(run, "DE", more, voc_content="650 g/L")
     if limit is None:
-        assert result.voc.limits == ()
+        assert (result.voc.limits, result.voc.within) == ((), "unknown")
+        assert result.voc.look_up == ("the rule before European Union, Directive 2004/42/EC",)
         assert "voc-not-in-force" in ids(ledger)
     else:
         assert [(x.id, x.basis, x.limit, x.within) for x in result.voc.limits] == [
-            ("eu-2004-42-ec", "product", pytest.approx(limit), True)
+            ("eu-2004-42-ec", "product", pytest.approx(limit), "yes")
         ]
+        assert (result.voc.within, result.voc.look_up) == ("yes", ())
 
 
 def test_a_limit_fell_in_2010(run):
@@ -85,61 +87,167 @@ def test_a_limit_fell_in_2010(run):
         (limit,) = result.voc.limits
         verdicts[as_of] = (limit.limit, limit.within, "voc-over-limit" in ids(ledger))
     assert verdicts == {
-        "2009-12-31": (pytest.approx(150), True, False),
-        "2010-01-01": (pytest.approx(130), False, True),
+        "2009-12-31": (pytest.approx(150), "yes", False),
+        "2010-01-01": (pytest.approx(130), "no", True),
     }
 
 
 def test_the_same_paint_passes_in_one_place_and_not_in_another(run):
-    """100 g/L of product is within the EU's 130; less its water it is 404.7 and over the US limit of 350 (recalled)."""
+    """120 g/L of product is within the EU's 130; less its water it is 404.7 and over the US limit of 350 (recalled)."""
     product = {"voc_content": "120 g/L", "water_content": "700 g/L", "water_density": "995 kg/m3"}
     here, _ = ask(run, "DE", {"coating": "solid-colour-stain"}, **product)
-    there, ledger = ask(run, "US-NY", {"coating": "solid-colour-stain"}, **product)
-    assert [x.within for x in here.voc.limits] == [True]
-    assert [(x.id, x.basis, x.within) for x in there.voc.limits] == [("us-40-cfr-59-d", "regulatory", False)]
+    there, ledger = ask(run, "US-WY", {"coating": "solid-colour-stain"}, **product)
+    assert [x.within for x in here.voc.limits] == ["yes"]
+    assert [(x.id, x.basis, x.within) for x in there.voc.limits] == [("us-40-cfr-59-d", "regulatory", "no")]
+    assert (here.voc.within, there.voc.within) == ("yes", "no")
     assert "voc-over-limit" in ids(ledger)
 
 
-def test_low_solids_are_judged_by_the_whole_volume(run):
-    product = {"voc_content": "120 g/L", "water_content": "700 g/L", "solids_content": "100 g/L"}
+@pytest.mark.parametrize(("content", "verdict"), [("120 g/L", "unknown"), ("121 g/L", "no")])
+def test_low_solids_are_judged_by_the_whole_volume_and_their_own_limit(run, content, verdict):
+    """Low-solids stains: 120 g/L (40 CFR 59 Table 1, recalled), not the 350 of opaque stains."""
+    product = {"voc_content": content, "water_content": "700 g/L", "solids_content": "100 g/L"}
     result, ledger = ask(run, "US", {"coating": "solid-colour-stain"}, **product)
-    assert [(x.basis, x.within) for x in result.voc.limits] == [("product", True)]
+    assert [(x.basis, x.category, x.limit, x.within) for x in result.voc.limits] == [
+        ("product", "stains-low-solids", pytest.approx(120), verdict)
+    ]
     assert "voc-low-solids" in ids(ledger)
 
 
 def test_the_density_of_water_decides_and_is_said(run):
     """At 350 g/L: 104.5 g/L with 700 g/L of water is 348.3 at 1000 and 352.5 at 995 kg/m3. Hand-worked."""
     product = {"voc_content": "104.5 g/L", "water_content": "700 g/L"}
-    _, ledger = ask(run, "US", {"coating": "solid-colour-stain"}, **product)
+    result, ledger = ask(run, "US", {"coating": "solid-colour-stain"}, **product)
     assert "voc-water-density-decides" in ids(ledger)
+    assert result.voc.within == "unknown"
     _, ledger = ask(run, "US", {"coating": "solid-colour-stain"}, water_density="1000 kg/m3", **product)
     assert "voc-water-density-decides" not in ids(ledger)
 
 
 def test_without_a_place_no_limit_is_applied_and_it_is_said(run):
     result, ledger = ask(run, voc_content="900 g/L")
-    assert result.voc.limits == ()
+    assert (result.voc.limits, result.voc.within) == ((), "unknown")
     (finding,) = [finding for finding in ledger.findings if finding.id == "no-jurisdiction"]
     assert "550 g/L" in finding.message
     assert not ids(ledger) & {"voc-over-limit"}
 
 
-def test_a_district_applies_only_when_asked(run):
+@pytest.mark.parametrize("place", ["US", "US-CA", "US-MA", "US-WY", "US-PA", "US-NJ"])
+@pytest.mark.parametrize("content", ["0 g/L", "99 g/L", "249 g/L"])
+def test_a_federal_limit_that_is_kept_says_nothing_where_a_part_may_be_stricter(run, place, content):
+    """California Air Resources Board, local rules: coatings are regulated by the air districts. So no yes there."""
+    result, ledger = ask(run, place, voc_content=content)
+    assert result.voc.within == "unknown"
+    assert {x.within for x in result.voc.limits} == {"unknown"}
+    (finding,) = [finding for finding in ledger.findings if finding.id == "voc-rule-not-here"]
+    assert result.voc.look_up
+    assert finding.params["look_up"] == list(result.voc.look_up)
+    assert all(name in finding.message for name in result.voc.look_up)
+
+
+@pytest.mark.parametrize(
+    ("place", "named"),
+    [
+        ("US-MA", "Massachusetts, 310 CMR 7.25(11)"),
+        ("US-UT", "Utah, R307-361, for seven counties"),
+        ("US-CA", "the architectural coatings rule of the air district"),
+        ("US-WY", "the architectural coatings rule of the state, county or air district"),
+        ("US-IL", "35 Ill. Adm. Code 218.561, for the Chicago area"),
+        ("CA-ON", "a rule of the province or territory"),
+        ("AU-NSW", "the rule on solvent in coatings of AU-NSW"),
+    ],
+)
+def test_the_rule_to_look_up_is_named(run, place, named):
+    assert ask(run, place, voc_content="50 g/L")[0].voc.look_up == (named,)
+
+
+def test_a_stain_over_the_limit_of_the_state(run):
+    """250 g/L for stains: 6 NYCRR 205.3 (row recalled); 205.1, read, binds any person who applies it."""
+    result, ledger = ask(run, "US-NY", voc_content="500 g/L")
+    assert (result.voc.within, result.voc.look_up) == ("no", ())
+    assert [(x.id, x.limit, x.within, x.binds_application) for x in result.voc.limits] == [
+        ("us-ny-6-nycrr-205", pytest.approx(250), "no", True),
+        ("us-40-cfr-59-d", pytest.approx(550), "unknown", False),
+    ]
+    found = {finding.id: finding for finding in ledger.findings}
+    assert "250 g/L" in found["voc-over-limit"].message
+    assert "also binds the crew that applies the coating" in found["voc-binds-application"].message
+    assert found["voc-binds-application"].params["rules"] == ["us-ny-6-nycrr-205"]
+
+
+def test_a_limit_from_memory_gives_no_yes(run):
+    """The row for stains in 6 NYCRR 205.3 is recalled since 2021; from 2005 to 2020 a trade journal was read."""
+    today, ledger = ask(run, "US-NY", {"as_of": "2026-05-04"}, voc_content="240 g/L")
+    assert (today.voc.within, today.voc.look_up) == ("unknown", ("New York, 6 NYCRR 205.3, the limit for stains",))
+    assert "voc-limit-recalled" in ids(ledger)
+    before, ledger = ask(run, "US-NY", {"as_of": "2015-05-04"}, voc_content="240 g/L")
+    assert (before.voc.within, before.voc.look_up) == ("yes", ())
+    assert "voc-limit-recalled" not in ids(ledger)
+
+
+@pytest.mark.parametrize(
+    ("place", "coating", "content", "as_of", "verdict"),
+    [
+        # 6 NYCRR 205.3(a), flat coatings: 100 until 31 December 2020, 50 from 1 January 2021.
+        ("US-NY", "paint", "50 g/L", "2026-05-04", "yes"),
+        ("US-NY", "paint", "50.1 g/L", "2026-05-04", "no"),
+        ("US-NY", "paint", "100 g/L", "2020-12-31", "yes"),
+        ("US-NY", "paint", "100 g/L", "2021-01-01", "no"),
+        # OAC 3745-113-03(A)(1): 100 until 31 December 2023, 50 from 1 January 2024.
+        ("US-OH", "paint", "100 g/L", "2023-12-31", "yes"),
+        ("US-OH", "paint", "100 g/L", "2024-01-01", "no"),
+        # 326 IAC 8-14-3(b): varnishes 350.
+        ("US-IN", "film-clear", "350 g/L", "2026-05-04", "yes"),
+        ("US-IN", "film-clear", "351 g/L", "2026-05-04", "no"),
+        # Directive 2004/42/EC, Annex II, e, solvent-borne, from 2010: 400; SI 2012/1715 the same.
+        ("FR", "semi-transparent-oil-stain", "400 g/L", "2026-05-04", "yes"),
+        ("FR", "semi-transparent-oil-stain", "400.1 g/L", "2026-05-04", "no"),
+        ("GB", "semi-transparent-oil-stain", "400 g/L", "2026-05-04", "yes"),
+        ("GB-SCT", "semi-transparent-oil-stain", "401 g/L", "2026-05-04", "no"),
+        # SOR/2009-264, stains: 250 (recalled), so over it is no and under it is unknown.
+        ("CA-ON", "semi-transparent-oil-stain", "251 g/L", "2026-05-04", "no"),
+        ("CA-ON", "semi-transparent-oil-stain", "250 g/L", "2026-05-04", "unknown"),
+    ],
+)
+def test_a_content_that_equals_the_limit_keeps_it(run, place, coating, content, as_of, verdict):
+    result, _ = ask(run, place, {"coating": coating, "as_of": as_of}, voc_content=content)
+    assert result.voc.within == verdict
+    assert bool(result.voc.look_up) == (verdict == "unknown")
+
+
+def test_a_limit_in_pounds_per_gallon_is_met_exactly(run):
+    """400 g/L is 3.338161609 lb/gal (NIST SP 811: 0.45359237 kg, 3.785411784 L), rounded in the tenth digit."""
+    content = f"{0.4 * 3.785411784 / 0.45359237:.12g} lb/us_gal"
+    assert ask(run, "DE", voc_content=content)[0].voc.within == "yes"
+
+
+def test_a_district_applies_only_when_asked_and_beside_the_federal_rule(run):
     """The rule around Los Angeles: exterior stains 100 g/L (recalled). Its district has no ISO 3166 code."""
-    state, _ = ask(run, "US-CA", voc_content="300 g/L")
+    state, ledger = ask(run, "US-CA", voc_content="300 g/L")
     assert {x.id for x in state.voc.limits} == {"us-40-cfr-59-d"}
-    district, ledger = ask(run, "US-CA", {"voc_rules": "us-ca-scaqmd-1113"}, voc_content="300 g/L")
-    assert [(x.id, x.within) for x in district.voc.limits] == [("us-ca-scaqmd-1113", False)]
-    assert "voc-over-limit" in ids(ledger)
+    (finding,) = [finding for finding in ledger.findings if finding.id == "voc-rule-not-here"]
+    assert finding.params["on_request"] == ["us-ca-scaqmd-1113"]
+    for place in ("US-CA", "US", None):
+        district, ledger = ask(run, place, {"voc_rules": "us-ca-scaqmd-1113"}, voc_content="300 g/L")
+        assert [(x.id, x.within) for x in district.voc.limits] == [
+            ("us-ca-scaqmd-1113", "no"),
+            ("us-40-cfr-59-d", "unknown"),
+        ]
+        assert district.voc.within == "no"
+        assert {"voc-over-limit", "voc-binds-application"} <= ids(ledger)
 
 
-def test_small_containers_are_exempt(run):
-    """40 CFR 59.400(c)(5): a container of one litre or less. A US quart is 0.946 L."""
+def test_small_containers_are_exempt_only_where_every_rule_says_so(run):
+    """40 CFR 59.400(c)(5), 6 NYCRR 205.1(b)(3): one litre or less; a US quart is 0.946 L. Rule 1113 names none."""
     more = {"area": "5 m2", "confidence": "50 %"}
-    _, ledger = ask(run, "US", more, voc_content="500 g/L")
+    _, ledger = ask(run, "US-NY", more, voc_content="500 g/L")
     assert "voc-small-container" in ids(ledger)
-    _, ledger = ask(run, "US", {"area": "300 m2"}, voc_content="500 g/L")
-    assert "voc-small-container" not in ids(ledger)
+    _, ledger = ask(run, "US-NY", {"area": "300 m2"}, voc_content="500 g/L")
+    assert not {"voc-small-container", "voc-small-container-open"} & ids(ledger)
+    for place, asked in (("US-MD", {}), ("US", {}), ("US-CA", {}), ("US-CA", {"voc_rules": "us-ca-scaqmd-1113"})):
+        _, ledger = ask(run, place, more | asked, voc_content="90 g/L")
+        assert "voc-small-container" not in ids(ledger), place
+        assert "voc-small-container-open" in ids(ledger), place
 
 
 def test_without_a_date_the_newest_limits_are_taken_and_it_is_said(run):
@@ -149,7 +257,18 @@ def test_without_a_date_the_newest_limits_are_taken_and_it_is_said(run):
     assert "as-of-missing" not in ids(ledger)
 
 
-def test_a_limit_without_a_content_gives_no_verdict(run):
-    result, _ = ask(run, "US")
-    assert [x.within for x in result.voc.limits] == [None]
+@pytest.mark.parametrize("place", ["US-NY", "DE", "US"])
+def test_a_limit_without_a_content_is_unknown_and_says_what_to_give(run, place):
+    result, ledger = ask(run, place)
+    assert {x.within for x in result.voc.limits} == {"unknown"}
+    assert result.voc.within == "unknown"
     assert result.voc.content is result.voc.mass is None
+    (finding,) = [finding for finding in ledger.findings if finding.id == "voc-content-missing"]
+    assert finding.pointer == "/product/voc_content"
+
+
+def test_a_coating_of_no_category_is_unknown(run):
+    result, ledger = ask(run, "DE", {"coating": "unknown"}, voc_content="100 g/L")
+    assert (result.voc.within, result.voc.limits) == ("unknown", ())
+    assert result.voc.look_up == ("European Union, Directive 2004/42/EC, the category of this coating",)
+    assert "voc-category-unknown" in ids(ledger)

@@ -11,6 +11,7 @@ from latewood.money import Money
 from latewood.records import Species
 from latewood.records.coating import Surface
 from latewood.rules.faces import ID, Part, Side
+from latewood.rules.law import Within
 from latewood.rules.old_and_new_finish import StillOn
 from latewood.spread import Number
 
@@ -167,15 +168,21 @@ class VocLimit(msgspec.Struct, frozen=True, kw_only=True):
     content: Annotated[float, Q("g/L", "The product's content on the same basis; left out where not known")] | None = (
         None
     )
-    within: (
-        Annotated[bool, F("Whether the content keeps the limit; left out where the content is not known")] | None
+    within: Annotated[Within, F("Whether the content keeps this limit; unknown while a stricter rule may hold")]
+    binds_application: (
+        Annotated[bool, F("Whether the rule also binds the crew that applies the coating; left out where not known")]
+        | None
     ) = None
 
 
 class Voc(msgspec.Struct, frozen=True, kw_only=True):
-    """Volatile organic compounds: content, mass given off and limits."""
+    """Volatile organic compounds: content, mass given off, limits and whether all are kept."""
 
     content: Annotated[float, Q("g/L", "Content per litre of product")] | None = None
     regulatory_content: Annotated[float, Q("g/L", "Content less water and exempt compounds")] | None = None
     mass: Annotated[Number, Q("kg", "Mass given off by all that is drawn")] | None = None
-    limits: Annotated[tuple[VocLimit, ...], F("Limits of the jurisdiction or of the rule asked for")] = ()
+    within: Annotated[Within, F("Whether the product keeps every limit that holds there")]
+    look_up: Annotated[tuple[str, ...], F("Rules to look up before the verdict is sure")] = ()
+    limits: Annotated[
+        tuple[VocLimit, ...], F("Limits of the jurisdiction and of the rule asked for, the most local first")
+    ] = ()

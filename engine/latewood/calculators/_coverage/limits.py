@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Sequence
+from dataclasses import dataclass
 from functools import partial
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, Literal
 
 from latewood import spread
+from latewood.calculators._coverage import say_limits
 from latewood.calculators._coverage.fields import ContainerCount, Product, Voc, VocLimit
 from latewood.calculators._coverage.lots import from_sheet
 from latewood.declare import Known
 from latewood.formulas.voc import regulatory_voc_content, voc_mass
 from latewood.provenance import Ledger, Sourced
 from latewood.records import VocLimits
+from latewood.rules import law
+from latewood.rules.law import Within
 from latewood.spread import Number
 
 if TYPE_CHECKING:
@@ -25,8 +29,41 @@ WATER: Final = 997.1
 WATERS: Final = (995.0, 1000.0)
 
 
+@dataclass(frozen=True)
+class Held:
+    """One limit a product is held against, and the content on the basis of that rule."""
+
+    rule: VocLimits
+    category: str
+    number: Sourced
+    highest: float
+    basis: Literal["regulatory", "product"]
+    content: float | None
+    turns_on_water: bool
+
+    @property
+    def shown(self) -> str:
+        """The limit with its category and rule."""
+        return f"{self.highest:g} g/L ({self.category}, {self.rule.title})"
+
+    @property
+    def over(self) -> bool:
+        """Whether the content is known and over the limit."""
+        return self.content is not None and not self.turns_on_water and not law.keeps(self.content, self.highest)
+
+    @property
+    def kept(self) -> bool:
+        """Whether the content is known and keeps the limit."""
+        return self.content is not None and not self.turns_on_water and law.keeps(self.content, self.highest)
+
+    @property
+    def read(self) -> bool:
+        """Whether the limit was read in a text."""
+        return law.was_read(self.number.evidence)
+
+
 def voc(x: Inputs, drawn: Number, bought: Sequence[ContainerCount], ledger: Ledger, known: Known) -> Voc | None:
-    """Return content, mass and limits; None where neither a content nor a limit is known, or nothing is put on."""
+    """Return content, mass, limits and verdict; None where neither content nor place is given, or nothing is put on."""
     if x.coating.bare:
         return None
     product = x.product or Product()
@@ -37,10 +74,29 @@ def voc(x: Inputs, drawn: Number, bought: Sequence[ContainerCount], ledger: Ledg
         from_sheet(ledger, "product.voc_content", content, "g/L", "concentration", "of the product ready to use")
         mass = ledger.step(voc_mass, volume=drawn, voc_content=content)
         regulatory = spread.central(_regulatory(product, _water_density(product, ledger), ledger))
-    limits = tuple(_limits(x, product, regulatory, bought, ledger, known))
-    if content is None and not limits:
+    rules = _rules(x, known)
+    held, unheld = _held(x, rules, product, regulatory, ledger)
+    if content is None and not rules and x.jurisdiction is None:
+        say_limits.no_place(x, ledger, known)
         return None
-    return Voc(content=content, regulatory_content=regulatory, mass=mass, limits=limits)
+    absent = _absent(x, rules)
+    sure = not absent and not unheld
+    doubted = tuple(one for one in held if sure and _doubted(one, held))
+    rows = tuple(_row(one, sure=sure and one not in doubted) for one in held)
+    verdict = law.together(row.within for row in rows)
+    # What is over one limit stays over it, whatever another rule says.
+    settled = verdict == "no"
+    lowest = None if settled or not doubted else min(doubted, key=lambda one: one.highest)
+    say_limits.say(x, rules, held, lowest, () if settled else absent, bought, ledger, known)
+    named = () if lowest is None else (f"{lowest.rule.title}, the limit for {lowest.category}",)
+    return Voc(
+        content=content,
+        regulatory_content=regulatory,
+        mass=mass,
+        within=verdict,
+        look_up=() if settled else (*absent, *unheld, *named),
+        limits=rows,
+    )
 
 
 def _regulatory(product: Product, water_density: float, ledger: Ledger | None = None) -> Number:
@@ -67,58 +123,74 @@ def _water_density(product: Product, ledger: Ledger) -> float:
     return WATER
 
 
-def _limits(
-    x: Inputs,
-    product: Product,
-    regulatory: float | None,
-    bought: Sequence[ContainerCount],
-    ledger: Ledger,
-    known: Known,
-) -> Iterator[VocLimit]:
-    for rule in _rules(x, ledger, known):
-        category = x.coating.voc_category.get(rule.id, "")
+def _rules(x: Inputs, known: Known) -> list[VocLimits]:
+    """Return the rules that hold, the most local first: those of the place, and the one asked for beside them."""
+    everywhere: list[VocLimits] = list(known.records("voc-limits").values())
+    asked = x.voc_rules
+    places = (x.jurisdiction,) if x.jurisdiction is not None else asked.jurisdictions if asked is not None else ()
+    here = [rule for rule in everywhere if rule.automatic and any(rule.covers(place) for place in places)]
+    return law.most_local_first(here if asked is None or asked in here else [asked, *here])
+
+
+def _absent(x: Inputs, rules: Sequence[VocLimits]) -> tuple[str, ...]:
+    """Return the rules that may hold there and are not among the records."""
+    here = [rule for rule in rules if x.jurisdiction is None or law.concerns(rule, x.jurisdiction)]
+    if x.jurisdiction is not None and not here:
+        return (f"the rule on solvent in coatings of {x.jurisdiction}",)
+    return law.missing(here, x.jurisdiction)
+
+
+def _doubted(one: Held, held: Sequence[Held]) -> bool:
+    """Say whether a limit that is kept is only remembered, and no lower one that was read is kept as well."""
+    lower = any(o.read and o.kept and o.basis == one.basis and o.highest <= one.highest for o in held)
+    return one.kept and not one.read and not lower
+
+
+def _row(one: Held, *, sure: bool) -> VocLimit:
+    within: Within = "no" if one.over else "yes" if one.kept and sure else "unknown"
+    applying = one.rule.applying
+    return VocLimit(
+        id=one.rule.id,
+        category=one.category,
+        basis=one.basis,
+        limit=one.highest,
+        content=one.content,
+        within=within,
+        binds_application=None if applying is None else applying.bound,
+    )
+
+
+def _held(
+    x: Inputs, rules: Sequence[VocLimits], product: Product, regulatory: float | None, ledger: Ledger
+) -> tuple[list[Held], list[str]]:
+    """Return the limits of the rules, and what to look up of the rules that have none for this coating and day."""
+    held: list[Held] = []
+    unheld: list[str] = []
+    for rule in rules:
+        category = x.coating.voc_category.get(rule.categories_of, "")
         if category not in rule.limits:
-            message = f"{x.coating.title} has no category in {rule.title}, so its limit was not looked up."
+            message = f"{x.coating.title} has no category in {rule.title}. Look up its limit there."
             ledger.find("voc-category-unknown", "note", message, pointer="/coating", rule=rule.id)
+            unheld.append(f"{rule.title}, the category of this coating")
             continue
+        few_solids = rule.basis == "regulatory" and _low_solids(rule, product, ledger)
+        if few_solids:
+            category = rule.low_solids_category.get(category, category)
         limit = rule.limits[category].on(x.as_of)
         if limit is None:
-            message = f"{rule.title} had no limit in force on {x.as_of}."
+            message = f"{rule.title} had no limit in force on {x.as_of}. Look up the rule before it."
             ledger.find("voc-not-in-force", "note", message, pointer="/as_of", rule=rule.id)
+            unheld.append(f"the rule before {rule.title}")
             continue
-        if x.as_of is None:
-            message = "No as_of date was given; the newest VOC limits were taken."
-            ledger.find("as-of-missing", "note", message, pointer="/as_of")
-        yield _judged(rule, category, limit, product, regulatory, bought, ledger)
-
-
-def _judged(
-    rule: VocLimits,
-    category: str,
-    limit: Sourced,
-    product: Product,
-    regulatory: float | None,
-    bought: Sequence[ContainerCount],
-    ledger: Ledger,
-) -> VocLimit:
-    highest = spread.value(ledger.take(limit))
-    basis = rule.basis
-    if basis == "regulatory" and _low_solids(rule, product, ledger):
-        basis = "product"
-        message = f"With so few solids {rule.title} judges the product by its whole volume; see its low-solids limits."
-        ledger.find("voc-low-solids", "note", message, pointer="/product/solids_content", rule=rule.id)
-    content = regulatory if basis == "regulatory" else product.voc_content
-    within = None if content is None else content <= highest
-    shown = f"{highest:g} g/L ({category}, {rule.title})"
-    if within is False:
-        message = f"The product's VOC content of {content:.4g} g/L is over the limit of {shown}."
-        ledger.find("voc-over-limit", "warning", message, pointer="/product/voc_content", rule=rule.id)
-    if within is not None and basis == "regulatory" and _turns_on_water(product, highest):
-        message = f"Whether the product keeps {shown} turns on the density its water is counted with; give it."
-        ledger.find("voc-water-density-decides", "warning", message, pointer="/product/water_density", rule=rule.id)
-    if rule.small_container is not None:
-        _say_small(rule, rule.small_container, bought, ledger)
-    return VocLimit(id=rule.id, category=category, basis=basis, limit=highest, content=content, within=within)
+        if few_solids:
+            message = f"With so few solids {rule.title} judges the product by its whole volume, as {category}."
+            ledger.find("voc-low-solids", "note", message, pointer="/product/solids_content", rule=rule.id)
+        basis = "product" if few_solids else rule.basis
+        highest = spread.value(ledger.take(limit))
+        content = regulatory if basis == "regulatory" else product.voc_content
+        turns = basis == "regulatory" and content is not None and _turns_on_water(product, highest)
+        held.append(Held(rule, category, limit, highest, basis, content, turns))
+    return held, unheld
 
 
 def _low_solids(rule: VocLimits, product: Product, ledger: Ledger) -> bool:
@@ -131,40 +203,4 @@ def _turns_on_water(product: Product, highest: float) -> bool:
     """Say whether the densities rules count water with lead to different verdicts, and none was given."""
     if product.water_density is not None or not product.water_content:
         return False
-    return len({spread.central(_regulatory(product, density)) <= highest for density in WATERS}) > 1
-
-
-def _say_small(rule: VocLimits, small: Sourced, bought: Sequence[ContainerCount], ledger: Ledger) -> None:
-    most = small.si * (1 + 1e-9)
-    exempt = [row for row in bought if row.size <= most]
-    if exempt:
-        which = "all of this purchase is" if len(exempt) == len(bought) else "part of this purchase is"
-        message = f"{rule.title} exempts containers of {small.given} or less: {which} exempt."
-        ledger.find("voc-small-container", "note", message, pointer="/containers", rule=rule.id)
-
-
-def _rules(x: Inputs, ledger: Ledger, known: Known) -> Iterable[VocLimits]:
-    """Return the rules to apply: the one asked for, else those of the jurisdiction."""
-    if x.voc_rules is not None:
-        return [x.voc_rules]
-    rules: list[VocLimits] = [rule for rule in known.records("voc-limits").values() if rule.automatic]
-    if x.jurisdiction is not None:
-        here = [rule for rule in rules if rule.covers(x.jurisdiction)]
-        if not here:
-            message = f"No VOC limits for {x.jurisdiction} are known here, so none was applied."
-            ledger.find("no-voc-rule", "note", message, pointer="/jurisdiction")
-        return here
-    would = [text for rule in rules if (text := _would_be(rule, x))]
-    if would:
-        message = f"No jurisdiction was given, so no VOC limit was applied. It would be {'; '.join(would)}."
-        ledger.find("no-jurisdiction", "note", message, pointer="/jurisdiction")
-    return []
-
-
-def _would_be(rule: VocLimits, x: Inputs) -> str:
-    category = x.coating.voc_category.get(rule.id, "")
-    limit = rule.limits[category].on(x.as_of) if category in rule.limits else None
-    if limit is None:
-        return ""
-    where = rule.jurisdictions[0] if len(rule.jurisdictions) == 1 else f"{len(rule.jurisdictions)} jurisdictions"
-    return f"{limit.given} in {where} ({rule.title}, {category})"
+    return len({law.keeps(spread.central(_regulatory(product, density)), highest) for density in WATERS}) > 1

@@ -1,0 +1,70 @@
+"""Whether something keeps a legal limit: yes, no, or unknown with the rule to look up.
+
+A limit that is kept says little where a state, district or member may set a lower one. Yes needs every rule that may
+be stricter among the records, and a limit that somebody read.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import Final, Literal
+
+from latewood.provenance import Evidence
+from latewood.records import VocLimits
+from latewood.records.base import covers
+
+Within = Literal["yes", "no", "unknown"]
+
+#: A content that equals the limit up to rounding keeps it.
+_ROUNDING: Final = 1e-9
+
+
+def keeps(content: float, limit: float) -> bool:
+    """Say whether a content is at or under a limit."""
+    return content <= limit * (1 + _ROUNDING)
+
+
+def was_read(evidence: Evidence) -> bool:
+    """Say whether a limit stands on a text and not on memory or judgement."""
+    return evidence in ("published", "derived")
+
+
+def together(verdicts: Iterable[Within]) -> Within:
+    """Return the verdict of several rules that all hold: one no decides, and no rule at all says nothing."""
+    found = set(verdicts)
+    if "no" in found:
+        return "no"
+    return "yes" if found == {"yes"} else "unknown"
+
+
+def most_local_first(rules: Iterable[VocLimits]) -> list[VocLimits]:
+    """Order rules from the smallest place to the largest: asked-for districts, states, countries."""
+
+    def size(rule: VocLimits) -> tuple[bool, int]:
+        return rule.automatic, -max(len(code) for code in rule.jurisdictions)
+
+    return sorted(rules, key=size)
+
+
+def concerns(rule: VocLimits, jurisdiction: str) -> bool:
+    """Say whether a rule is law in a place, or in a part of it."""
+    return rule.covers(jurisdiction) or covers((jurisdiction,), rule.jurisdictions[0])
+
+
+def missing(rules: Sequence[VocLimits], jurisdiction: str | None) -> tuple[str, ...]:
+    """Return the rules to look up that may be stricter than all of these, which are ordered from the smallest place.
+
+    The rule of the smallest place answers for those above it. Where it says that a part may be stricter, or says
+    nothing, something is missing.
+    """
+    if not rules:
+        return ()
+    stricter = rules[0].stricter
+    if stricter is None:
+        return (f"whether a stricter rule than {rules[0].title} holds there",)
+    if stricter.parts == "may-not":
+        return ()
+    named = [
+        rule.title for rule in stricter.rules if jurisdiction is not None and covers(rule.jurisdictions, jurisdiction)
+    ]
+    return tuple(named) or (stricter.look_up,)
