@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
+import math
 from datetime import date
 from typing import Annotated, Literal
 
 import msgspec
+import numpy as np
 
-from latewood.calculators._preparation.argue import Prefer
+from latewood.calculators._preparation.argue import Case, Prefer
 from latewood.calculators._preparation.compare import compare
+from latewood.calculators._preparation.drying import Climate
 from latewood.calculators._preparation.fields import Extraction, RateOverride, RouteResult
 from latewood.calculators._preparation.say import say
 from latewood.calculators._preparation.suit import surface_of
 from latewood.declare import F, Known, Q, calculator
-from latewood.formulas import pace, removal, washing, wear
+from latewood.formulas import heat, pace, removal, washing, wear
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
 from latewood.records import Coating, MoistureLimits, Route, Species
@@ -39,7 +42,7 @@ from latewood.rules.hazards import (
 )
 from latewood.rules.regions import region_of
 from latewood.rules.signs import Beading, Sign
-from latewood.rules.work import film_on, proud_steel, state_film, state_mains, state_sanding
+from latewood.rules.work import daylight, film_on, proud_steel, state_film, state_heat, state_mains, state_sanding
 from latewood.spread import Number
 from latewood.weather import Exposure, Weather
 from latewood.weather.fields import Latitude, LocalZone, Longitude
@@ -169,6 +172,7 @@ def preparation(x: Inputs, ledger: Ledger, known: Known) -> Result:
     best, chosen = compared.best, compared.chosen
     if chosen is not None and chosen.standing != "forbidden":
         _state_work(x, chosen.route, lead, ledger)
+        _state_day(x, chosen, compared.climate, ledger)
     return Result(
         recommendation="none" if best is None else best.route.id,
         chosen="none" if chosen is None else chosen.route.id,
@@ -190,6 +194,24 @@ def _state_work(x: Inputs, route: Route, lead: Suspicion, ledger: Ledger) -> Non
         ledger.fact("stripper", "chemical")
     film = film_on(x.old_coating, x.signs) and "film" not in route.leaves
     state_film(ledger, film=film, lead=lead if route.sands or route.wets else "no")
+
+
+def _state_day(x: Inputs, chosen: Case, climate: Climate, ledger: Ledger) -> None:
+    """State how hot it gets until the work is done, and whether a working day outlasts the light."""
+    hours = climate.hours
+    if hours is None:
+        warm = heat.heat_index(temperature=climate.temperature, relative_humidity=climate.relative_humidity)
+        state_heat(ledger, float(warm))
+    else:
+        days = max(chosen.day or 1, 1)
+        first = slice(0, max(math.ceil(days * 86_400 / hours.step), 1))
+        index = heat.heat_index(
+            temperature=hours.air_temperature[first], relative_humidity=hours.relative_humidity[first]
+        )
+        state_heat(ledger, float(np.nanmax(index)))
+    day = x.start if hours is None else hours.at(0).date()
+    if x.day_length is not None and x.latitude is not None and day is not None:
+        ledger.fact("after_dark", x.day_length > daylight(day, x.latitude))
 
 
 def _film_that_is_seen(x: Inputs, ledger: Ledger, known: Known) -> Inputs:

@@ -3,12 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Literal
+from datetime import UTC, date, datetime
+from typing import Final, Literal
 
+import numpy as np
+
+from latewood.formulas import sun
 from latewood.provenance import Ledger
 from latewood.rules.hazard_fields import Old
 from latewood.rules.hazards import Suspicion
 from latewood.rules.signs import FILM, PROUD_STEEL, Sign
+
+_MINUTE: Final = 60.0
 
 
 def state_sanding(ledger: Ledger, *, proud: bool | None = None, wet: bool | None = None, of: str = "") -> None:
@@ -38,3 +44,18 @@ def film_on(old: Old | None, signs: Iterable[Sign] = ()) -> bool:
 def proud_steel(signs: Iterable[Sign], fastener_cover: float | None) -> bool:
     """Say whether a disc would meet steel: heads that stand proud, or rust out of the boards."""
     return bool(PROUD_STEEL & set(signs)) or (fastener_cover is not None and fastener_cover < 0)
+
+
+def daylight(day: date, latitude: float) -> float:
+    """Return how long (s) the sun is up on a day, at a latitude (rad); to the minute or so."""
+    noon = datetime(day.year, day.month, day.day, 12, tzinfo=UTC).timestamp()
+    moments = noon + np.arange(-43_200.0, 43_200.0, _MINUTE)
+    return (
+        float(np.count_nonzero(np.asarray(sun.solar_elevation(time=moments, latitude=latitude, longitude=0.0)) > 0))
+        * _MINUTE
+    )
+
+
+def state_heat(ledger: Ledger, heat_index: float) -> None:
+    """State the highest heat index (K) at which people work."""
+    ledger.fact("heat_index", heat_index)

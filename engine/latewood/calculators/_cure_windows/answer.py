@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, Final
 import numpy as np
 
 from latewood import spread
-from latewood.calculators._cure_windows import rows, say, sheet
+from latewood.calculators._cure_windows import dangers, rows, say, sheet
 from latewood.calculators._cure_windows.cells import Cells, cells_of, open_hours, shade_of
 from latewood.calculators._cure_windows.family import Family, family_of, limits_of
 from latewood.calculators._cure_windows.fields import WorkShift, WorkStep
@@ -103,6 +103,7 @@ def answer(x: Inputs, ledger: Ledger, known: Known) -> dict[str, Any]:
     laid = chosen.laid
     handed = () if laid is None else tuple(hand_over(laid, cells, family, given.clock))
     say.outcome(x, chosen, handed, cells, family, ledger)
+    dangers.state(x, chosen, cells, at_work, family, ledger)
     if ledger.steps is not None:
         sheet.work(chosen, cells, face, x, family, known, ledger)
     return {
