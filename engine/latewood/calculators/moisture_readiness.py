@@ -25,7 +25,6 @@ from latewood.calculators._moisture_readiness.fields import (
     SheetLimit,
     Start,
     WettingEvent,
-    WoodAge,
     WoodWait,
     ZoneReadiness,
 )
@@ -38,6 +37,7 @@ from latewood.declare import F, Known, Q, calculator
 from latewood.formulas import air, diffusion, meter, movement, sampling, sorption
 from latewood.provenance import Ledger
 from latewood.records import Coating, Species
+from latewood.rules.weathering import Weathered, WoodAge
 from latewood.weather import Exposure, Place, Weather, resolve
 from latewood.weather.fields import Latitude, LocalZone, Longitude
 
@@ -52,10 +52,7 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
     coating: Annotated[Coating, F("Coating family", example="clear-penetrating-oil")] | None = None
     species: Annotated[Species, F("Wood species", example="ipe")] | None = None
     exposure: Annotated[Exposure, F("Shelter of the zones")] | None = None
-    weathered: (
-        Annotated[bool, F("Whether boards are weathered and checked, not sound or freshly sanded; yes if left out")]
-        | None
-    ) = None
+    weathered: Weathered | None = None
     thickness: Annotated[float, Q("mm", "Thickness of the boards", ge=5, le=100, example="25 mm")] | None = None
     weather: Annotated[Weather, F("The weather, by the hour or by the day")] | None = None
     temperature: MeanTemperature | None = None

@@ -42,6 +42,7 @@ from latewood.rules.hazards import (
 )
 from latewood.rules.regions import region_of
 from latewood.rules.signs import Beading, Sign
+from latewood.rules.weathering import AsOf, Weathered, WoodAge
 from latewood.rules.work import daylight, film_on, proud_steel, state_film, state_heat, state_mains, state_sanding
 from latewood.spread import Number
 from latewood.weather import Exposure, Weather
@@ -65,6 +66,9 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
     jurisdiction: YearRules | None = None
     signs: Annotated[tuple[Sign, ...], F("What is seen on it", max_items=30)] = ()
     beading: Annotated[Beading, F("Whether drops of water still bead on the old coat")] | None = None
+    weathered: Weathered | None = None
+    new_wood_age: WoodAge | None = None
+    as_of: AsOf | None = None
     profile: Annotated[Literal["smooth", "grooved"], F("Face of the boards; smooth if left out")] | None = None
     thickness: Annotated[float, Q("mm", "Thickness of the boards", ge=3, le=200, example="25 mm")] | None = None
     fastener_cover: (
@@ -166,7 +170,7 @@ def preparation(x: Inputs, ledger: Ledger, known: Known) -> Result:
     if old is not None and old != "none":
         # Its sanding dust heats itself as oily rags do.
         ledger.fact("binder", old.binder)
-    surface = surface_of(x, arsenical, lead)
+    surface = surface_of(x, arsenical, lead, ledger, known)
     compared = compare(x, surface, ledger, known)
     say(x, surface, compared, ledger, known)
     best, chosen = compared.best, compared.chosen
@@ -237,14 +241,15 @@ def _refuse(x: Inputs) -> None:
     if x.start is not None and x.ready_by is not None and x.ready_by < x.start:
         detail = "it is to be ready before work begins"
         faults.append(Fault(pointer="/ready_by", code="conflict", detail=detail, expected="a later day"))
-    if x.start is not None and x.year_built is not None and x.year_built > x.start.year:
-        detail = f"work begins in {x.start.year}, before it was built"
+    today = x.as_of or x.start
+    if today is not None and x.year_built is not None and x.year_built > today.year:
+        detail = f"the answer is for {today.year}, before it was built"
         faults.append(Fault(pointer="/year_built", code="conflict", detail=detail, expected="an earlier year"))
     if x.weather is not None:
         for name in ("temperature", "relative_humidity"):
             if getattr(x, name) is not None:
                 detail = "weather and a mean of it are both given"
                 faults.append(Fault(pointer=f"/{name}", code="conflict", detail=detail, expected="either of them"))
-    faults += [*lead_test_faults(x, today=x.start), *frame_faults(x.frame, "/frame")]
+    faults += [*lead_test_faults(x, today=today), *frame_faults(x.frame, "/frame")]
     if faults:
         raise InputProblem(faults)

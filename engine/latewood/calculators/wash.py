@@ -17,7 +17,7 @@ from latewood.calculators._wash.stops import poisons, stopped
 from latewood.declare import F, Known, Q, calculator
 from latewood.formulas import washing
 from latewood.provenance import Ledger
-from latewood.records import PressureRule, Species
+from latewood.records import PressureRule, Route, Species
 from latewood.records.moisture import WettingKind
 from latewood.records.wash import Near, Soil
 from latewood.rules.hazard_fields import (
@@ -39,6 +39,8 @@ from latewood.rules.hazards import (
     treatment_or_silence,
 )
 from latewood.rules.regions import region_of
+from latewood.rules.signs import Sign
+from latewood.rules.weathering import AsOf, Weathered, told_by, weathering
 from latewood.rules.work import film_on, state_film, state_mains
 from latewood.spread import Number
 
@@ -69,7 +71,11 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
     year_built: Annotated[int, F("Year it was built", ge=1600, le=2200, example=1996)] | None = None
     jurisdiction: YearRules | None = None
     soil: Annotated[tuple[Soil, ...], F("What is on the wood; grey and dirt if left out", max_items=8)] = ()
-    weathered: Annotated[bool, F("Whether the boards are weathered and checked; yes if left out")] | None = None
+    weathered: Weathered | None = None
+    as_of: AsOf | None = None
+    route: (
+        Annotated[Route, F("Route it belongs to; all that is on it is washed off if left out", example="sand")] | None
+    ) = None
     stages: Annotated[
         tuple[WashStage, ...],
         F("Agents in the order of use; chosen by species and what is on it if left out", max_items=6),
@@ -220,11 +226,10 @@ def _protection(x: Inputs) -> Iterator[Protection]:
 
 def _wetting(x: Inputs, rows: Sequence[WashStageResult], ledger: Ledger, known: Known) -> Wetting:
     kind: WettingKind = known.record("wetting-kind", "washed")
-    weathered, sound = kind.depths["weathered"], kind.depths["sound"]
-    if x.weathered is None:
-        why = f"{weathered.given} on weathered, checked boards, {sound.given} on sound ones; both are assumptions"
-        ledger.default("weathered", "yes", effect=1 - sound.si / weathered.si, why=why)
-    depth = spread.value(ledger.take(sound if x.weathered is False else weathered))
+    seen: tuple[Sign, ...] = ("grey",) if "grey" in x.soil and x.weathered is None else ()
+    found = weathering(told_by(x, signs=seen), known, ledger)
+    found.say(ledger, 1 - kind.depths["sound"].si / kind.depths["weathered"].si)
+    depth = spread.value(ledger.take(kind.depths["weathered" if found.weathered else "sound"]))
     message = (
         "The wash wets the wood: it is sanded and coated only when it is dry again. Hand the wetting to "
         "moisture-readiness; weathered, checked boards wait days."

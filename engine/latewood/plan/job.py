@@ -25,6 +25,7 @@ from latewood.records.coating import Surface
 from latewood.rules.hazard_fields import Frame, LeadTested, LeadTestedBy, LeadTestedOn, OldCoating, PreservativeProof
 from latewood.rules.hazards import JURISDICTION
 from latewood.rules.signs import Beading, Sign
+from latewood.rules.weathering import Weathered
 from latewood.units import Outline
 from latewood.weather import Exposure, Weather
 from latewood.weather.fields import Latitude, Longitude
@@ -102,6 +103,7 @@ class ZoneFields(msgspec.Struct, frozen=True, kw_only=True):
     gap_faces: Annotated[GapFaces, F("Whether the faces of the gaps are coated; they are if left out")] | None = None
     boards: Annotated[Boards, F("How the boards are laid")] | None = None
     signs: Annotated[tuple[Sign, ...], F("What is seen on the boards", max_items=30)] | None = None
+    weathered: Weathered | None = None
     structure: (
         Annotated[Structure, F("What whoever looked says of ledger, joists, posts and their fasteners under the floor")]
         | None

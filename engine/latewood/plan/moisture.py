@@ -19,6 +19,7 @@ from latewood.plan.job import Job
 from latewood.plan.merged import Merged
 from latewood.plan.old_surface import named, stopped
 from latewood.plan.readings import CLIMATE, RULES, Moisture
+from latewood.plan.seen import weathering_of
 from latewood.plan.task import Task
 from latewood.problems import Fault, InputProblem
 from latewood.records import Coating
@@ -36,7 +37,7 @@ def moisture_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known: K
     wood = [merged for merged in zones if merged.fields.material != "composite" and merged.id not in stopped(done)]
     if job.readings or job.drop_tests or job.wetting or job.moisture is not None:
         for name, coating, members in _groups(wood):
-            inputs, stands = _inputs(job, members, coating, done)
+            inputs, stands = _inputs(job, members, coating, done, known)
             yield Task(f"moisture-readiness{name}", "moisture-readiness", inputs, stands=stands)
     yield from _after_wash(job, wood, zones, done, known)
 
@@ -62,7 +63,7 @@ def _after_wash(
             missing = ("/weather", "/moisture/temperature", "/moisture/relative_humidity")
             yield Task(id, "moisture-readiness", status="blocked", why=why, missing=missing)
             continue
-        inputs, stands = _inputs(job, members, coating, done)
+        inputs, stands = _inputs(job, members, coating, done, known)
         events = tuple(WettingEvent(cause=washed[m.id].cause, zone=m.id) for m in members)
         depths = {merged.id: washed[merged.id].wetted_depth for merged in members}
         known_depths = tuple(
@@ -87,7 +88,7 @@ def _groups(wood: list[Merged]) -> Iterator[tuple[str, Coating | None, list[Merg
 
 
 def _inputs(
-    job: Job, members: list[Merged], coating: Coating | None, done: dict[str, Any]
+    job: Job, members: list[Merged], coating: Coating | None, done: dict[str, Any], known: Known
 ) -> tuple[moisture_readiness.Inputs, tuple[tuple[str, str], ...]]:
     """Return what the calculator is asked for these zones, and where it stands in the job."""
     names = {merged.zone.id for merged in members}
@@ -101,7 +102,7 @@ def _inputs(
     said = job.moisture or Moisture()
     climate = {} if job.weather is not None else {name: getattr(said, name) for name in CLIMATE}
     inputs = moisture_readiness.Inputs(
-        zones=tuple(_zone(merged, done) for merged in members),
+        zones=tuple(_zone(merged, job, done, known) for merged in members),
         readings=kept["readings"],
         drop_tests=kept["drop_tests"],
         wettings=kept["wettings"],
@@ -116,7 +117,7 @@ def _inputs(
     return inputs, tuple(stands)
 
 
-def _zone(merged: Merged, done: dict[str, Any]) -> ReadinessZone:
+def _zone(merged: Merged, job: Job, done: dict[str, Any], known: Known) -> ReadinessZone:
     fields = merged.fields
     area = next((zone.area for zone in done["area"].zones if zone.id == merged.zone.id), None)
     size = None if fields.boards is None else fields.boards.size
@@ -127,7 +128,7 @@ def _zone(merged: Merged, done: dict[str, Any]) -> ReadinessZone:
         exposure=fields.exposure,
         treatment=fields.treatment,
         coated_before=None if fields.old_coating is None else fields.old_coating != "none",
-        weathered=True if fields.surface == "weathered" else None,
+        weathered=weathering_of(merged, job, known).said,
         mixed_age=fields.mixed_age,
         surface_wet=fields.surface_wet,
         thickness=None if size is None else size.thickness,

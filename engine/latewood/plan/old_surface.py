@@ -14,23 +14,16 @@ from latewood.calculators._condition.fields import ComponentGate, ConditionCompo
 from latewood.declare import Known
 from latewood.plan.job import Extra, Guard, Job, Stair
 from latewood.plan.merged import Merged, merged_components
-from latewood.plan.seen import barred, old_coating
+from latewood.plan.seen import barred, old_coating, weathering_of, wetted
 from latewood.plan.task import Task
-from latewood.records.wash import Soil
 from latewood.rules.faces import WALKED
 from latewood.rules.hazard_fields import LEAD_TESTS, Frame, handed_on
-from latewood.rules.signs import WEATHERED, Sign
+from latewood.rules.sign_actions import soil_seen
+from latewood.rules.surface_layers import covering_of
+from latewood.rules.weathering import shows_grey
 
 #: Gates nothing is sanded or washed behind.
 _SHUT: Final = frozenset({"stop-structure", "replace", "fix-cause-first", "refused"})
-#: What a sign says is on the wood, for the wash.
-_SOIL: Final[Mapping[Sign, Soil]] = {
-    "grey": "grey",
-    "mildew": "mildew",
-    "algae": "algae",
-    "iron-stain": "iron-stain",
-    "extractive-bleed": "extractive-bleed",
-}
 #: Where inputs of preparation stand in a job, if not at the same place.
 _SITE: Final = tuple((f"/{name}", f"/site/{name}") for name in ("latitude", "longitude", "timezone"))
 
@@ -101,6 +94,9 @@ def preparation_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known
             jurisdiction=job.site.jurisdiction,
             signs=fields.signs or (),
             beading=fields.beading,
+            weathered=weathering_of(merged, job, known).said,
+            new_wood_age=None if climate is None else climate.new_wood_age,
+            as_of=job.as_of,
             profile=None if fields.boards is None else fields.boards.profile,
             fastener_cover=fields.fastener_cover,
             coating=fields.coating,
@@ -134,14 +130,15 @@ def wash_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known: Known
         if why := barred(chosen):
             yield Task(name, "wash", status="blocked", why=why)
             continue
-        route = next((row for row in known.records("route").values() if row.id == chosen.chosen), None)
-        if route is None or not route.wets:
+        route = known.records("route").get(chosen.chosen)
+        if route is None or not wetted(chosen):
             why = "nothing is washed" if route is None else f"{route.title.lower()}: nothing is washed"
             spot = "; iron stain that sanding leaves may be treated as a spot, dried and scuffed"
             iron = spot if route is not None and "iron-stain" in (merged.fields.signs or ()) else ""
             yield Task(name, "wash", status="skipped", why=why + iron)
             continue
         by_hand = route.last_resort
+        state = weathering_of(merged, job, known)
         fields = merged.fields
         seen = fields.signs or ()
         inputs = wash.Inputs(
@@ -153,8 +150,9 @@ def wash_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known: Known
             old_coating=old_coating(merged, known),
             year_built=job.site.year_built,
             jurisdiction=job.site.jurisdiction,
-            soil=(*(_SOIL[sign] for sign in seen if sign in _SOIL), "dirt"),
-            weathered=fields.old_coating in (None, "none") or bool(WEATHERED & set(seen)),
+            soil=soil_seen(seen, grey=shows_grey(covering_of(fields.old_coating, seen), state, seen)),
+            weathered=state.weathered,
+            route=route,
             pressure=None if by_hand else job.choices.pressure,
             pressure_rule=job.choices.pressure_rule,
             near=job.choices.near,

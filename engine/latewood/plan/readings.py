@@ -15,10 +15,10 @@ from latewood.calculators._moisture_readiness.fields import (
     Now,
     SheetLimit,
     Start,
-    WoodAge,
     WoodWait,
 )
 from latewood.declare import F
+from latewood.rules.weathering import WoodAge
 
 #: A mean climate, for a job without weather.
 CLIMATE: Final = ("temperature", "relative_humidity", "wind_speed")

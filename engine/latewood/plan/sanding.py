@@ -13,14 +13,16 @@ from latewood.plan import old_surface
 from latewood.plan.borders import borders, corners
 from latewood.plan.job import Job
 from latewood.plan.merged import Merged, merged_components, of_face
-from latewood.plan.seen import barred, old_coating, signs, unsandable
+from latewood.plan.seen import barred, old_coating, signs, unsandable, weathering_of, wetted
 from latewood.plan.task import Task
 from latewood.problems import InputProblem
 from latewood.provenance import Ledger
 from latewood.records import Condition, Route
 from latewood.records.route import SANDS
 from latewood.rules.hazard_fields import LEAD_TESTS, Old, handed_on
-from latewood.rules.surface_layers import layer_seen
+from latewood.rules.signs import Sign
+from latewood.rules.surface_layers import covering_of, layer_met
+from latewood.rules.weathering import shows_grey
 from latewood.spread import Number
 
 
@@ -148,7 +150,7 @@ def _sequence(job: Job, zones: list[Merged], done: Mapping[str, Any], known: Kno
                 coating=merged.fields.coating,
                 **handed_on(merged.fields),
                 old_coating=old_coating(merged, known),
-                condition=_condition(merged, _route(by_id[face.zone], zones, done, known)),
+                condition=_condition(merged, _route(by_id[face.zone], zones, done, known), job, known),
                 profile=None if merged.fields.boards is None or owner is not None else merged.fields.boards.profile,
                 cupped="cupping" in signs(merged) if signs(merged) else None,
                 gap_treatment=merged.fields.gap_treatment if face.part == "gap-faces" else None,
@@ -214,8 +216,8 @@ def _route(merged: Merged, zones: list[Merged], done: Mapping[str, Any], known: 
     return known.records("route").get(chosen.chosen)
 
 
-def _condition(merged: Merged, route: Route | None) -> Condition:
-    """Return what the sander meets: what the route says, else what is seen; an old oil without signs is merely faded.
+def _condition(merged: Merged, route: Route | None, job: Job, known: Known) -> Condition:
+    """Return what the sander meets: what the route says, else what is seen, or follows from age and old coating.
 
     After stripping or washing a floor is not what was seen before.
     """
@@ -223,14 +225,10 @@ def _condition(merged: Merged, route: Route | None) -> Condition:
         layers = [step.layer for step in route.steps if step.does in SANDS and step.layer not in ("none", "seen")]
         if layers and not any(step.layer == "seen" for step in route.steps):
             return cast("Condition", layers[0])
-    own = getattr(merged.own, "signs", ()) or ()
-    signs = set(own) or set(merged.fields.signs or ())
-    if (layer := layer_seen(signs)) is not None:
-        return layer
-    old = merged.fields.old_coating
-    if old is None or old == "none":
-        return "grey"
-    return "old-film" if old.film else "faded-oil"
+    own: tuple[Sign, ...] = getattr(merged.own, "signs", ()) or ()
+    signs = own or merged.fields.signs or ()
+    covering = covering_of(merged.fields.old_coating, signs)
+    return layer_met(signs, covering, grey=shows_grey(covering, weathering_of(merged, job, known), signs))
 
 
 def _old(zones: list[Merged], known: Known) -> Old | None:
@@ -243,8 +241,8 @@ def _old(zones: list[Merged], known: Known) -> Old | None:
 
 def _works(job: Job, zones: list[Merged], done: Mapping[str, Any], known: Known) -> list[str]:
     """Return the kinds of work that scatter something, in their order."""
-    routes = [_route(merged, zones, done, known) for merged in zones]
-    works = ["washing"] if any(route is not None and route.wets for route in routes) else []
+    prepared = [done.get(old_surface.named("preparation", merged, zones)) for merged in zones]
+    works = ["washing"] if any(one is not None and not barred(one) and wetted(one) for one in prepared) else []
     if any(_sanded(merged, zones, done, known) for merged in zones):
         works.append("sanding")
     held = old_surface.stopped(done)

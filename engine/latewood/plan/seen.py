@@ -12,9 +12,11 @@ from latewood.plan.job import Job
 from latewood.plan.merged import Merged
 from latewood.problems import Fault
 from latewood.provenance import Ledger
+from latewood.records.route import WETS
 from latewood.rules.hazard_fields import Old, frame_faults, lead_test_faults
 from latewood.rules.hazards import coating_seen
 from latewood.rules.signs import Sign
+from latewood.rules.weathering import Weathering, told_by, weathering
 
 #: Parts that a sander does not come to, or that are judged with their route.
 _UNSANDED: Final[frozenset[ComponentPart]] = frozenset(
@@ -28,6 +30,19 @@ def barred(result: preparation.Result) -> str:
         return "no route may be taken"
     row = next(row for row in result.routes if row.id == result.chosen)
     return f"{row.id} is forbidden here: {row.reasons[0]}" if row.standing == "forbidden" else ""
+
+
+def wetted(result: preparation.Result) -> bool:
+    """Say whether the chosen route washes anything, as part of it or before it begins."""
+    row = next((row for row in result.routes if row.id == result.chosen), None)
+    return row is not None and any(step.does in WETS for step in row.steps)
+
+
+def weathering_of(merged: Merged, job: Job, known: Known) -> Weathering:
+    """Return how weathered a floor is, by all a job says of it."""
+    fields, age = merged.fields, None if job.moisture is None else job.moisture.new_wood_age
+    told = told_by(fields, signs=signs(merged), year_built=job.site.year_built, as_of=job.as_of, age=age)
+    return weathering(told, known, Ledger("aside"))
 
 
 def old_coating(merged: Merged, known: Known) -> Old | None:

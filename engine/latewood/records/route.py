@@ -32,9 +32,6 @@ class RouteStep(msgspec.Struct, frozen=True, kw_only=True):
     does: Does
     why: Annotated[str, "What it is for, and why here"]
     rate: Annotated[Mapping[str, Annotated[str, Ref("rate")]], "Its rate: any, or by softwood, hardwood and film"]
-    agents: Annotated[
-        tuple[Annotated[str, Ref("wash-agent")], ...], "Wash agents, the first that does not colour the wood is taken"
-    ] = ()
     layer: Annotated[Layer, "Layer it takes off: by what is seen, or of a kind by name"] = "none"
 
 

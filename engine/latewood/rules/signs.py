@@ -38,8 +38,6 @@ Beading = Literal["beads", "in-part", "soaks-in"]
 
 #: Signs of a coat that lies on the wood, whatever anybody says of it.
 FILM: Final[frozenset[Sign]] = frozenset({"film-sound", "film-peeling"})
-#: Signs that the weather has changed the face of the boards.
-WEATHERED: Final[frozenset[Sign]] = frozenset({"grey", "raised-grain", "furrows", "worn-tracks", "splinters"})
 #: Signs of a face that is rough before anything is done to it.
 ROUGH: Final[frozenset[Sign]] = frozenset({"furrows", "furred", "raised-grain", "splinters"})
 #: Signs of what grows on the wood.

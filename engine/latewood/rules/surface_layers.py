@@ -1,12 +1,16 @@
-"""Which layer lies on top of an old surface, by what is seen on it: what a sander meets first."""
+"""What lies on an old surface: which covering, and which layer a sander meets first."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Final
+from typing import Final, Literal
 
 from latewood.records import Condition
+from latewood.rules.hazard_fields import Old
 from latewood.rules.signs import FILM, Sign
+
+#: What covers the wood: nothing, an oil in it, or a film on it.
+Covering = Literal["bare", "oil", "film"]
 
 #: What signs say of the layer, the one that takes most to get off first. Common practice, no source.
 _LAYERS: Final[tuple[tuple[frozenset[Sign], Condition], ...]] = (
@@ -21,3 +25,20 @@ def layer_seen(signs: Iterable[Sign]) -> Condition | None:
     """Return the layer that signs speak of, the one that takes most to get off; None where they speak of none."""
     seen = frozenset(signs)
     return next((layer for layer_signs, layer in _LAYERS if layer_signs & seen), None)
+
+
+def covering_of(old: Old | None, signs: Iterable[Sign]) -> Covering:
+    """Return what covers the wood. An unknown coating counts as a film, and a film that is seen is one."""
+    if FILM & set(signs):
+        return "film"
+    if old is None or old == "none":
+        return "bare"
+    return "film" if old.film or old.binder == "unknown" else "oil"
+
+
+def layer_met(signs: Iterable[Sign], covering: Covering, *, grey: bool) -> Condition:
+    """Return the layer a sander meets: what is seen, else a film, grey, or an oil that has merely faded."""
+    seen = layer_seen(signs)
+    if seen is not None:
+        return seen
+    return "old-film" if covering == "film" else "grey" if grey else "faded-oil"

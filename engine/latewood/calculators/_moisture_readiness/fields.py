@@ -11,6 +11,7 @@ from latewood.declare import F, Q
 from latewood.moment import Moment
 from latewood.records import DropTestRule, MoistureLimits, MoistureMeter, NewWoodWait, Species, WettingKind
 from latewood.records.base import Treatment
+from latewood.rules.weathering import Weathered
 from latewood.spread import Number
 from latewood.weather import Exposure
 
@@ -33,7 +34,6 @@ SheetLimit = Annotated[float, Q("%", "Highest moisture content by the product's 
 LimitRule = Annotated[MoistureLimits, F("Rule for the limit; the usual one if left out", example="usual")]
 DropRule = Annotated[DropTestRule, F("Rule for drops; 30 seconds if left out", example="within-30-seconds")]
 WoodWait = Annotated[NewWoodWait, F("Rule for new treated wood; measuring if left out", example="measure")]
-WoodAge = Annotated[float, Q("d", "Time since treated wood was built in", ge=0, le=36500, example="20 d")]
 
 
 class ReadinessZone(msgspec.Struct, frozen=True, kw_only=True):
@@ -47,7 +47,7 @@ class ReadinessZone(msgspec.Struct, frozen=True, kw_only=True):
     exposure: Annotated[Exposure, F("Shelter of the zone")] | None = None
     treatment: Annotated[Treatment, F("Preservative in the wood")] | None = None
     coated_before: Annotated[bool, F("Whether an old coating is still in or on the wood")] | None = None
-    weathered: Annotated[bool, F("Whether boards are weathered and checked, not sound or freshly sanded")] | None = None
+    weathered: Weathered | None = None
     mixed_age: Annotated[bool, F("Whether boards of different age or wood lie side by side")] | None = None
     surface_wet: Annotated[bool, F("Whether water is seen on the boards")] | None = None
     thickness: Annotated[float, Q("mm", "Thickness of the boards", ge=5, le=100, example="25 mm")] | None = None

@@ -33,6 +33,8 @@ class Situation:
     #: Whether a film of water still lies on the boards by the model.
     film: bool
     weathered: bool
+    #: Whether nobody said how weathered the boards are.
+    unsaid: bool
     #: Outer layer by the model now; None where no wetting or weather is known.
     model: Number | None
     #: Ends of wettings and showers between now and the start.
@@ -73,16 +75,19 @@ def _wet_now(case: Situation, ledger: Ledger) -> list[str]:
     elif case.film and case.zone.surface_wet is None and not case.seen.overruling:
         found.append("by the model a film of water still lies on the boards, and nobody has said that it is gone")
     for place, test in enumerate(case.drops):
-        if test.sanded is False or (case.weathered and test.sanded is not True and not test.beads):
+        slowest = spread.value(ledger.take(case.drop_rule.soak_time))
+        slow = test.soak_time is not None and test.soak_time > slowest
+        # Where nobody spoke of grey, only a drop that soaks in may be put down to it.
+        grey = case.weathered and test.sanded is not True and not test.beads and not (case.unsaid and slow)
+        if test.sanded is False or grey:
             message = "A drop always soaks into grey, weathered wood: this test says nothing before the last sanding."
             ledger.find("drop-test-says-nothing", "note", message, pointer=case.tests[place], zone=case.zone.id)
             continue
-        slowest = spread.value(ledger.take(case.drop_rule.soak_time))
         if test.beads:
             found.append("water beads: an old finish, wax or polished fibres; sand lightly and test again")
-        elif test.soak_time is not None and test.soak_time > slowest:
+        elif slow and test.soak_time is not None:
             found.append(f"a drop took {test.soak_time:.0f} s to soak in, longer than {slowest:.0f} s")
-        counted.append(test.beads is True or (test.soak_time is not None and test.soak_time > slowest))
+        counted.append(test.beads is True or slow)
         if place == 0:
             ledger.use("input/drop_test_rule", case.drop_rule.id, "common-practice", note=case.drop_rule.title)
     if len(set(counted)) > 1:

@@ -52,14 +52,15 @@ def outlook_of(
     waters: list[Water],
     last_wet: float | None,
     limit: float,
+    *,
+    weathered: bool,
 ) -> Generator[predict.Run, list[predict.Course], Outlook]:
     """Return what the model of drying says of a zone, from its last wetting or from what was read in it."""
-    x, climate, ledger = setting.x, setting.climate, setting.ledger
+    x, climate = setting.x, setting.climate
     nothing = Outlook(None, None, None, None, (), None)
     if climate is None:
         return nothing
     wetted = bool(waters) or not climate.steady
-    weathered = say.weathered(x, zone, ledger, matters=wetted)
     shallow, deep, chosen = say.depths(setting, zone, waters, weathered=weathered)
     boards = _wood(setting, zone, species, seen, climate.mean()[0])
     water = np.zeros(len(climate.temperature))

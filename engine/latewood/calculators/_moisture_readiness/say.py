@@ -14,23 +14,20 @@ from latewood.calculators._moisture_readiness.fields import ReadinessZone
 from latewood.formulas.air import ZERO_CELSIUS
 from latewood.provenance import Ledger, Severity
 from latewood.records import WettingKind
+from latewood.rules.weathering import Told, Weathering, weathering
 
 if TYPE_CHECKING:
     from latewood.calculators._moisture_readiness.setting import Setting, Water
-    from latewood.calculators.moisture_readiness import Inputs
 
 
-def weathered(x: Inputs, zone: ReadinessZone, ledger: Ledger, *, matters: bool) -> bool:
-    """Return whether a zone's boards are weathered; where nobody says so, yes, as that takes longer once wetted."""
-    known = zone.weathered if zone.weathered is not None else x.weathered
-    if known is None and not matters:
-        return True
-    if known is None:
-        ledger.default(
-            "weathered", "true", effect=0.9, why="water goes deeper into checked boards, and they wait longer"
-        )
-        return True
-    return known
+def weathered(setting: Setting, zone: ReadinessZone, *, matters: bool) -> Weathering:
+    """Return whether a zone's boards are weathered, and say so where it matters and nobody did."""
+    x, ledger = setting.x, setting.ledger
+    told = Told(weathered=x.weathered if zone.weathered is None else zone.weathered, age=x.new_wood_age)
+    found = weathering(told, setting.known, ledger)
+    if matters:
+        found.say(ledger, 0.9)
+    return found
 
 
 def depths(

@@ -45,7 +45,10 @@ def zone_of(setting: Setting, zone: ReadinessZone) -> Generator[Run, list[Course
     within = spread.value(ledger.take(setting.known.record("moisture-meter", "resistance").within))
     count = ev.wanted(zone, seen, limit, within, practice)
     most = round(practice.take(practice.record.most))
-    outlook = yield from outlook_of(setting, zone, species, seen, waters, last_wet, limit)
+    drops = tuple(test for test in x.drop_tests if test.zone == zone.id)
+    wetted = climate is not None and (bool(waters) or not climate.steady)
+    state = say.weathered(setting, zone, matters=wetted or bool(drops))
+    outlook = yield from outlook_of(setting, zone, species, seen, waters, last_wet, limit, weathered=state.weathered)
     start = clock.start
     ahead = tuple(end for end in (*(w.at for w in waters), *rain) if end > 0 and (start is None or end <= start + HOUR))
     case = judge.Situation(
@@ -57,12 +60,13 @@ def zone_of(setting: Setting, zone: ReadinessZone) -> Generator[Run, list[Course
         most=most,
         stands=practice.take(practice.record.stands),
         film=outlook.film,
-        weathered=bool(x.weathered if zone.weathered is None else zone.weathered),
+        weathered=state.weathered,
+        unsaid=state.ground == "default",
         model=outlook.now,
         ahead=ahead,
         last_wet=last_wet,
         start=start,
-        drops=tuple(test for test in x.drop_tests if test.zone == zone.id),
+        drops=drops,
         tests=tuple(f"/drop_tests/{place}" for place, test in enumerate(x.drop_tests) if test.zone == zone.id),
         drop_rule=x.drop_test_rule or setting.known.record("drop-test-rule", "within-30-seconds"),
         new_wood=x.new_wood_wait or setting.known.record("new-wood-wait", "measure"),

@@ -18,6 +18,10 @@ from latewood.declare import Known
 from latewood.provenance import Ledger
 from latewood.records import ConditionRule, Route
 from latewood.records.moisture import MoistureLimits, WettingKind
+from latewood.rules.route_work import route_work
+from latewood.rules.sign_actions import soil_seen
+from latewood.rules.wash_recipe import OnWood
+from latewood.rules.weathering import Weathering
 from latewood.weather import Place, resolve
 
 if TYPE_CHECKING:
@@ -52,8 +56,10 @@ def compare(x: Inputs, surface: Surface, ledger: Ledger, known: Known) -> Compar
     """Return the routes side by side."""
     depth = _depth(x, surface, ledger, known)
     limit = _limit(x, ledger, known)
-    routes = _routes(ledger, known)
+    works = [route_work(route, on_wood(x, surface), known) for route in _routes(ledger, known)]
+    routes = [work.route for work in works]
     climate = _climate(x, depth, limit, ledger, known)
+    _say_weathering(x, surface.weathering, climate, limit, ledger, known)
     dry = drying(x, climate, depth, limit, routes, ledger, known)
     if x.crew is None:
         ledger.default(
@@ -62,7 +68,7 @@ def compare(x: Inputs, surface: Surface, ledger: Ledger, known: Known) -> Compar
     reckoner = Reckoner(x, surface, dry, ledger, known)
     rule: ConditionRule = known.record("condition-rule", "usual")
     least = spread.value(rule.cover.number if x.fastener_cover is None else ledger.take(rule.cover))
-    cases = [_case(route, reckoner.reckon(route), x, surface, least) for route in routes]
+    cases = [_case(work.route, reckoner.reckon(work), x, surface, least) for work in works]
     prefer: Prefer = x.prefer or "soonest"
     best = recommended(cases, prefer)
     chosen = best if x.route is None else next((case for case in cases if case.route.id == x.route.id), None)
@@ -83,17 +89,36 @@ def _routes(ledger: Ledger, known: Known) -> list[Route]:
     return by_area
 
 
+def on_wood(x: Inputs, surface: Surface) -> OnWood:
+    """Return what is to be washed off, should a route wash."""
+    return OnWood(soil_seen(x.signs, grey=surface.grey), x.old_coating, x.species)
+
+
 def _depth(x: Inputs, surface: Surface, ledger: Ledger, known: Known) -> float:
     """Return how deep a wash goes in: by the state of the boards, both an assumption."""
     if x.wetted_depth is not None:
         return x.wetted_depth
     kind: WettingKind = known.record("wetting-kind", "washed")
-    state, other = ("weathered", "sound") if surface.grey else ("sound", "weathered")
+    state, other = ("weathered", "sound") if surface.weathering.weathered else ("sound", "weathered")
     here, there = kind.depths[state], kind.depths[other]
     ledger.take(here)
     why = f"for {state} boards; an assumption, for {other} ones it is {there.given}"
     ledger.default("wetted_depth", here.given, effect=abs(1 - there.si / here.si), why=why)
     return here.si
+
+
+def _say_weathering(x: Inputs, found: Weathering, climate: Climate, limit: float, ledger: Ledger, known: Known) -> None:
+    """Write into the basis how weathered the boards are; where nobody said it, by how much the wait turns on it."""
+    effect = None
+    if found.ground == "default" and x.wetted_depth is None:
+        kind: WettingKind = known.record("wetting-kind", "washed")
+        mean, aside = Climate(climate.temperature, climate.relative_humidity), Ledger("aside")
+        deep, flat = (
+            drying(x, mean, kind.depths[state].si, limit, (), aside, known).to_coat[1]
+            for state in ("weathered", "sound")
+        )
+        effect = 1 - flat / deep if math.isfinite(deep) and deep > 0 else None
+    found.say(ledger, effect)
 
 
 def _limit(x: Inputs, ledger: Ledger, known: Known) -> float:

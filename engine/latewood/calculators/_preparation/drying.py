@@ -82,12 +82,13 @@ def drying(
 ) -> Drying:
     """Return how long boards wetted to a depth take in this climate, to the limits for sanding and for coating."""
     times = _in_closed_form if climate.hours is None else _through_weather
-    to_sand = {
-        route.id: times(x, climate, depth, spread.value(ledger.take(route.sand_at)), ledger, known)
+    limits = {
+        route.id: spread.value(ledger.take(route.sand_at))
         for route in routes
-        if route.sand_at is not None
+        if route.wets and route.sands and route.sand_at is not None
     }
-    return Drying(to_sand, times(x, climate, depth, limit, ledger, known))
+    by_limit = {to: times(x, climate, depth, to, ledger, known) for to in dict.fromkeys([*limits.values(), limit])}
+    return Drying({id: by_limit[to] for id, to in limits.items()}, by_limit[limit])
 
 
 @dataclass(frozen=True)

@@ -39,6 +39,9 @@ class RouteStepTime(msgspec.Struct, frozen=True, kw_only=True):
     does: Annotated[Does, F("What is done")]
     agent: Annotated[WashAgent, F("Wash agent")] | None = None
     work_time: Annotated[Number, Q("h", "Work, all persons together")]
+    solution_volume: Annotated[Number, Q("L", "Wash solution ready to use")] | None = None
+    product_mass: Annotated[Number, Q("kg", "Wash agent to weigh out")] | None = None
+    rinse_volume: Annotated[Number, Q("L", "Water to rinse with")] | None = None
     why: Annotated[str, F("Why, and why here")]
 
 

@@ -11,13 +11,14 @@ from latewood.calculators._preparation.drying import Drying
 from latewood.calculators._preparation.fields import RouteStepTime
 from latewood.calculators._preparation.suit import Surface
 from latewood.declare import Known
-from latewood.formulas import pace, removal, washing, wear
+from latewood.formulas import pace, removal, wear
 from latewood.formulas.workdays import Block, Course, course
 from latewood.provenance import Ledger, Sourced
-from latewood.records import Rate, Route, SandingPractice, WashAgent
+from latewood.records import Rate, Route, SandingPractice
 from latewood.records.route import SANDS, WETS, RouteStep
-from latewood.rules.signs import FILM, GROWTH
-from latewood.rules.surface_layers import layer_seen
+from latewood.rules.route_work import RouteWork
+from latewood.rules.surface_layers import layer_met
+from latewood.rules.wash_recipe import Amounts, amounts
 from latewood.spread import Number
 
 if TYPE_CHECKING:
@@ -61,33 +62,47 @@ class Reckoner:
         self.own = {one.rate.id: one for one in x.rates}
         self.practice: SandingPractice = known.record("sanding-practice", "open-grain")
 
-    def reckon(self, route: Route) -> Reckoned:
+    def reckon(self, work: RouteWork) -> Reckoned:
         """Return what a route comes to."""
-        steps = tuple(self._step(step, route) for step in route.steps)
+        route = work.route
+        taken = {step.id: self._taken(step, work) for step in route.steps if step.id in work.stages}
+        steps = tuple(self._step(step, work, taken.get(step.id)) for step in route.steps)
         by_id = {step.id: step.work_time for step in steps}
         set_up = self._time("day-set-up")
         fast, middle, slow = (self._course(route, by_id, set_up, quantile) for quantile in (0.1, None, 0.9))
-        work = spread.total([step.work_time for step in steps])
+        hours = spread.total([step.work_time for step in steps])
         sanding = spread.total([by_id[step.id] for step in route.steps if step.does in SANDS])
-        solution, mass, rinse = self._wash(route)
         return Reckoned(
             steps=steps,
-            work_time=work + set_up * (self.x.crew or 1) * middle.days,
+            work_time=hours + set_up * (self.x.crew or 1) * middle.days,
             courses=(fast, middle, slow),
             removal=self._removal(route),
             discs=self._discs(route),
-            solution=solution,
-            mass=mass,
-            rinse=rinse,
+            solution=spread.total([one.solution for one in taken.values()]),
+            mass=spread.total([one.mass for one in taken.values() if one.mass is not None]),
+            rinse=spread.total([one.rinse for one in taken.values()]),
             sanding=sanding,
         )
 
-    def _step(self, step: RouteStep, route: Route) -> RouteStepTime:
+    def _taken(self, step: RouteStep, work: RouteWork) -> Amounts:
+        return amounts(work.stages[step.id].agent, self.x.area, f"{work.route.id}: {step.id}", self.ledger)
+
+    def _step(self, step: RouteStep, work: RouteWork, taken: Amounts | None) -> RouteStepTime:
         rate = self._rate(step)
         own = self.own.get(rate.id)
         speed = self.ledger.take(rate.pace) if own is None or own.area_pace is None else own.area_pace
-        time = self.ledger.step(pace.time_by_area, f"{route.id}: {step.id}", area=self.x.area, pace=speed)
-        return RouteStepTime(id=step.id, does=step.does, agent=self._agent(step), work_time=time, why=step.why)
+        time = self.ledger.step(pace.time_by_area, f"{work.route.id}: {step.id}", area=self.x.area, pace=speed)
+        stage = work.stages.get(step.id)
+        return RouteStepTime(
+            id=step.id,
+            does=step.does,
+            agent=None if stage is None else stage.agent,
+            work_time=time,
+            solution_volume=None if taken is None else taken.solution,
+            product_mass=None if taken is None else taken.mass,
+            rinse_volume=None if taken is None else taken.rinse,
+            why=step.why if stage is None or step.why == stage.why else f"{step.why}; {stage.why}",
+        )
 
     def _rate(self, step: RouteStep) -> Rate:
         group = "softwood" if self.x.species is None else self.x.species.group
@@ -102,14 +117,6 @@ class Reckoner:
             return own.time
         rate: Rate = self.known.record("rate", name)
         return self.ledger.take(rate.pace)
-
-    def _agent(self, step: RouteStep) -> WashAgent | None:
-        """Return the first of a step's agents that does not colour this wood; the last if all do."""
-        agents: list[WashAgent] = [self.known.record("wash-agent", name) for name in step.agents]
-        woods = [] if self.x.species is None else [self.x.species]
-        woods += [self.known.record("species", name) for wood in woods for name in wood.members]
-        kept = [agent for agent in agents if not agent.colours(woods)]
-        return next(iter(kept or agents[-1:]), None)
 
     def _course(self, route: Route, by_id: dict[str, Number], set_up: Number, quantile: float | None) -> Course:
         """Lay a route out on days with every time at one quantile, or at its median."""
@@ -145,7 +152,7 @@ class Reckoner:
                 continue
             name = self._seen() if step.layer == "seen" else step.layer
             about = f"{route.id}: {step.id}"
-            film = self.ledger.take(self.practice.film) if step.layer == "old-film" else 0.0
+            film = self.ledger.take(self.practice.film) if name == "old-film" else 0.0
             ridge = self._here(self.practice.ridges[name], about) if name in self.practice.ridges else 0.0
             changed = self._here(self.practice.layers[name], about)
             parts.append(self.ledger.step(removal.layer_depth, about, ridge=ridge, changed=changed, film=film))
@@ -166,9 +173,8 @@ class Reckoner:
         )
 
     def _seen(self) -> str:
-        """Return the layer by what is seen: the deepest of what the signs speak of."""
-        on_wood = [sign for sign in self.x.signs if sign not in FILM | GROWTH]
-        return layer_seen(on_wood) or ("grey" if self.surface.grey else "faded-oil")
+        """Return the layer a sander meets."""
+        return layer_met(self.x.signs, self.surface.state, grey=self.surface.grey)
 
     def _discs(self, route: Route) -> int:
         """Return the discs to have: whole ones, enough in nine cases of ten."""
@@ -182,23 +188,3 @@ class Reckoner:
             about = f"{route.id}: {step.id}"
             count.append(self.ledger.step(wear.discs_worn, about, area=self.x.area, effort=1.0, life=life))
         return math.ceil(spread.high(spread.total(count)) - 1e-9)
-
-    def _wash(self, route: Route) -> tuple[Number, Number, Number]:
-        solution: list[Number] = []
-        mass: list[Number] = []
-        rinse: list[Number] = []
-        for step in route.steps:
-            agent = self._agent(step)
-            if agent is None:
-                continue
-            about, take = f"{route.id}: {step.id}", self.ledger.take
-            volume = self.ledger.step(
-                washing.wash_volume, about, area=self.x.area, coverage=take(agent.told("coverage"))
-            )
-            active = self.ledger.step(washing.active_mass, about, volume=volume, strength=take(agent.told("strength")))
-            share = 1.0 if agent.active is None else take(agent.active)
-            solution.append(volume)
-            mass.append(self.ledger.step(washing.product_mass, about, mass=active, active=share))
-            depth = take(agent.told("rinse_depth"))
-            rinse.append(self.ledger.step(washing.rinse_volume, about, area=self.x.area, rinse_depth=depth))
-        return spread.total(solution), spread.total(mass), spread.total(rinse)

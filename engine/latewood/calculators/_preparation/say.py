@@ -14,6 +14,7 @@ from latewood.records import SandingPractice
 from latewood.rules.hazards import Years
 from latewood.rules.old_and_new_finish import pair, say_pair
 from latewood.rules.regions import region_of
+from latewood.rules.weathering import seen_weathered
 
 if TYPE_CHECKING:
     from latewood.calculators.preparation import Inputs
@@ -156,5 +157,8 @@ def _hazards(x: Inputs, surface: Surface, ledger: Ledger, known: Known) -> None:
         message = "Nothing was said of an old coating, so the wood was taken for bare"
         message += "." if ruled_out else ": lead in an old coat was not looked for, and no year rules it out."
         ledger.find(
-            "taken-for-bare", "note" if ruled_out or surface.weathered else "warning", message, pointer="/old_coating"
+            "taken-for-bare",
+            "note" if ruled_out or seen_weathered(x.signs) else "warning",
+            message,
+            pointer="/old_coating",
         )

@@ -4,42 +4,40 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING
 
 from latewood import spread, units
 from latewood.calculators._preparation.fields import Damage
+from latewood.declare import Known
+from latewood.provenance import Ledger
 from latewood.records import Route
 from latewood.rules.hazards import Suspicion
-from latewood.rules.signs import FILM, ROUGH, WEATHERED
+from latewood.rules.signs import ROUGH
+from latewood.rules.surface_layers import Covering, covering_of
+from latewood.rules.weathering import Weathering, shows_grey, told_by, weathering
 from latewood.spread import Number
 
 if TYPE_CHECKING:
     from latewood.calculators.preparation import Inputs
 
-State = Literal["bare", "oil", "film"]
-
 
 @dataclass(frozen=True)
 class Surface:
-    """What is to be prepared: bare, oiled or under a film, grey or not, seen to be weathered, and the hazards in it."""
+    """What is to be prepared: what covers it, whether grey shows, how weathered it is, and the hazards in it."""
 
-    state: State
+    state: Covering
     grey: bool
     arsenical: Suspicion
     lead: Suspicion
-    weathered: bool
+    weathering: Weathering
 
 
-def surface_of(x: Inputs, arsenical: Suspicion, lead: Suspicion) -> Surface:
-    """Return what the surface is, from the old coating and what is seen. An unknown coating counts as a film."""
-    old = x.old_coating
-    state: State = "bare"
-    if old is not None and old != "none":
-        state = "film" if old.film or old.binder == "unknown" else "oil"
-    if FILM & set(x.signs):
-        state = "film"
-    weathered = WEATHERED & set(x.signs)
-    return Surface(state, state == "bare" or bool(weathered), arsenical, lead, bool(weathered))
+def surface_of(x: Inputs, arsenical: Suspicion, lead: Suspicion, ledger: Ledger, known: Known) -> Surface:
+    """Return what the surface is, from the old coating, its age and what is seen."""
+    state = covering_of(x.old_coating, x.signs)
+    as_of = x.as_of or x.start
+    found = weathering(told_by(x, as_of=as_of, age=x.new_wood_age), known, ledger)
+    return Surface(state, shows_grey(state, found, x.signs), arsenical, lead, found)
 
 
 def forbidden(route: Route, x: Inputs, surface: Surface, removal: Number, least: float) -> Iterator[str]:
@@ -72,7 +70,11 @@ def unsuitable(route: Route, x: Inputs, surface: Surface) -> Iterator[str]:
         yield why[surface.state]
     if _only_scuffs(route):
         if surface.grey and surface.state == "oil":
-            yield "grey shows: what is grey has to come off before a coat goes on"
+            yield (
+                "nothing was said of its face, so it counts as grey: put drops of water on it, and look for grey"
+                if surface.weathering.ground == "default"
+                else "grey shows: what is grey has to come off before a coat goes on"
+            )
         if x.beading == "soaks-in":
             yield "drops soak in everywhere: the old coat is gone, so the wood is restored and not refreshed"
     if route.last_resort:

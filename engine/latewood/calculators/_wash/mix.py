@@ -8,11 +8,10 @@ from latewood import spread, units
 from latewood.calculators._wash.choose import Planned, acts_on
 from latewood.calculators._wash.fields import WashStage, WashStageResult
 from latewood.declare import Known
-from latewood.formulas import washing
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger, Severity
 from latewood.rules.hazard_fields import frame_faults, lead_test_faults
-from latewood.spread import Number
+from latewood.rules.wash_recipe import Strengths, amounts
 
 if TYPE_CHECKING:
     from latewood.calculators.wash import Inputs
@@ -44,24 +43,8 @@ def refuse(x: Inputs) -> None:
 def mixed(number: int, planned: Planned, x: Inputs, ledger: Ledger, known: Known) -> WashStageResult:
     """Return what to mix for a stage."""
     stage, agent, about = planned.stage, planned.stage.agent, f"stage {number}"
-    strength = stage.strength if stage.strength is not None else ledger.take(agent.told("strength"))
-    volume = ledger.step(washing.wash_volume, about, area=x.area, coverage=ledger.take(agent.told("coverage")))
-    stock = _stock(stage)
-    mass: Number | None = None
-    liquid: Number | None = None
-    water = volume
-    if stock is not None:
-        if stage.stock_strength is None and agent.stock_strength is not None:
-            stock = spread.value(ledger.take(agent.stock_strength))
-        liquid = ledger.step(washing.stock_volume, about, volume=volume, strength=strength, stock_strength=stock)
-        water = ledger.step(washing.dilution_water, about, volume=volume, stock_volume=liquid)
-    else:
-        active = ledger.step(washing.active_mass, about, volume=volume, strength=strength)
-        share: Number = stage.active or 1.0
-        if stage.active is None and agent.active is not None:
-            share = ledger.take(agent.active)
-        mass = ledger.step(washing.product_mass, about, mass=active, active=share)
-    rinse = ledger.step(washing.rinse_volume, about, area=x.area, rinse_depth=ledger.take(agent.told("rinse_depth")))
+    given = Strengths(stage.strength, stage.active, stage.stock_strength)
+    taken = amounts(agent, x.area, about, ledger, given)
     for effect in agent.effects:
         if acts_on(effect, x, known):
             ledger.find(effect.id, effect.severity, f"{agent.title}: {effect.message}", agent=agent.id)
@@ -70,13 +53,13 @@ def mixed(number: int, planned: Planned, x: Inputs, ledger: Ledger, known: Known
         agent=agent,
         role=agent.role,
         chemistry=agent.chemistry,
-        strength=strength,
-        solution_volume=volume,
-        product_mass=mass,
-        stock_volume=liquid,
-        water_volume=water,
+        strength=taken.strength,
+        solution_volume=taken.solution,
+        product_mass=taken.mass,
+        stock_volume=taken.stock,
+        water_volume=taken.water,
         dwell=stage.dwell if stage.dwell is not None else ledger.take(agent.told("dwell")),
-        rinse_volume=rinse,
+        rinse_volume=taken.rinse,
         why=planned.why,
     )
 

@@ -1,0 +1,61 @@
+"""What a route is on one surface: its steps with the agents of the recipe, and what is cleaned off before."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Final
+
+import msgspec
+
+from latewood.declare import Known
+from latewood.records import Route
+from latewood.records.route import WETS, Does, RouteStep
+from latewood.records.wash import Role
+from latewood.rules.wash_recipe import WORK, Forbidden, OnWood, Recipe, Stage, nothing_forbidden, recipe
+
+#: Steps of work that a recipe adds to a route that has none of its kind: name, what is done, and its rate.
+_ADDED: Final[Mapping[Role, tuple[str, Does, str]]] = {
+    "cleaner": ("clean-first", "wash", "wash-and-rinse"),
+    "brightener": ("brighten-first", "neutralise", "brighten-and-rinse"),
+}
+_BY_HAND: Final[tuple[str, Does, str]] = ("clean-first", "hand-wash", "wash-by-hand")
+
+
+@dataclass(frozen=True)
+class RouteWork:
+    """A route with the steps it has here, the stage of the recipe behind each step that wets, and the recipe."""
+
+    route: Route
+    stages: Mapping[str, Stage]
+    recipe: Recipe
+
+
+def route_work(
+    route: Route, on: OnWood, known: Known, forbidden: Forbidden = nothing_forbidden, *, by_hand: bool = False
+) -> RouteWork:
+    """Return a route as it is done here.
+
+    A step that wets is left out where the recipe has no agent for it, and what must go first is cleaned off before
+    anything else. ``by_hand`` where no jet may be used.
+    """
+    found = recipe(on, known, route, forbidden)
+    by_work = {does: stage for stage in found.stages for does in WORK[stage.agent.role]}
+    own = {step.id: by_work[step.does] for step in route.steps if step.does in by_work}
+    kept = [step for step in route.steps if step.does not in WETS or step.id in own]
+    placed = [id(stage) for stage in own.values()]
+    added: list[RouteStep] = []
+    stages: dict[str, Stage] = {}
+    for stage in found.stages:
+        if id(stage) in placed:
+            continue
+        step = _added(stage, by_hand=by_hand)
+        added.append(step)
+        stages[step.id] = stage
+    steps = (*added, *kept)
+    return RouteWork(msgspec.structs.replace(route, steps=steps), {**stages, **own}, found)
+
+
+def _added(stage: Stage, *, by_hand: bool) -> RouteStep:
+    name, does, rate = _BY_HAND if by_hand and stage.agent.role == "cleaner" else _ADDED[stage.agent.role]
+    return RouteStep(id=name, does=does, why=stage.why, rate={"any": rate})

@@ -1,0 +1,92 @@
+"""One recipe: what preparation reckons a wash with is what the wash step mixes, to the last litre."""
+
+from pathlib import Path
+
+import msgspec
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from latewood.cli import read_file, with_weather
+from latewood.wire import Options
+
+JOBS = Path(__file__).parents[3] / "examples" / "jobs"
+EXAMPLES = sorted(path.stem for path in JOBS.glob("*.toml"))
+ROUTES = ("sand", "wash-and-sand", "strip-and-sand", "sand-off-film", "refresh", "hand-wash")
+SIGNS = ("grey", "algae", "mildew", "iron-stain", "extractive-bleed", "raised-grain", "film-peeling", "film-sound")
+OLD = ("none", "clear-penetrating-oil", "semi-transparent-oil-stain", "solid-colour-stain", "paint", "unknown")
+SPECIES = ("ipe", "western-redcedar", "southern-yellow-pine", "white-oak", "unidentified-dense-hardwood")
+AMOUNTS = ("solution_volume", "product_mass", "rinse_volume")
+
+
+def compared(answer):
+    """Compare the steps of each chosen route with the stages of its wash; return how many washes were compared."""
+    steps = {step["id"]: step for step in answer["steps"]}
+    count = 0
+    for name, step in steps.items():
+        if step["calculator"] != "preparation" or "result" not in step or step["result"]["chosen"] == "none":
+            continue
+        chosen = next(row for row in step["result"]["routes"] if row["id"] == step["result"]["chosen"])
+        wet = [one for one in chosen["steps"] if "agent" in one]
+        wash = steps[name.replace("preparation", "wash")].get("result")
+        if chosen["standing"] == "forbidden" or (wash is not None and wash["verdict"] == "stop"):
+            continue
+        stages = [] if wash is None else wash["stages"]
+        assert [one["agent"] for one in wet] == [one["agent"] for one in stages]
+        for one, stage in zip(wet, stages, strict=True):
+            for amount in AMOUNTS:
+                for end in ("value", "low", "high"):
+                    assert one[amount][end] == pytest.approx(stage[amount][end], rel=1e-9), (name, amount)
+        if wash is not None:
+            count += 1
+            assert chosen["rinse_volume"]["value"] == pytest.approx(wash["rinse_volume"]["value"], rel=1e-9)
+    return count
+
+
+def planned(lw, tree):
+    return msgspec.json.decode(msgspec.json.encode(lw.plan(tree, Options(units="metric"))))
+
+
+@pytest.mark.parametrize("route", [None, *ROUTES])
+@pytest.mark.parametrize("job", EXAMPLES)
+def test_every_example_washes_by_one_recipe(lw, job, route):
+    tree = with_weather(read_file(JOBS / f"{job}.toml"), JOBS)
+    if route is not None:
+        tree = {**tree, "choices": {**tree.get("choices", {}), "route": route}}
+    compared(planned(lw, tree))
+
+
+def test_routes_that_wash_are_compared_at_all(lw):
+    tree = read_file(JOBS / "terrace.toml")
+    counts = [compared(planned(lw, {**tree, "choices": {"route": route}})) for route in ("wash-and-sand", "hand-wash")]
+    assert counts == [2, 2]
+
+
+@settings(max_examples=40, deadline=None, suppress_health_check=list(HealthCheck), database=None)
+@given(
+    signs=st.sets(st.sampled_from(SIGNS), max_size=4),
+    old=st.sampled_from(OLD),
+    species=st.sampled_from(SPECIES),
+    route=st.sampled_from(ROUTES),
+    treatment=st.sampled_from(["none", "copper"]),
+    weathered=st.sampled_from([None, True, False]),
+)
+def test_generated_jobs_wash_by_one_recipe(lw, signs, old, species, route, treatment, weathered):
+    fields = {"species": species, "treatment": treatment, "treatment_evidence": "test", "old_coating": old}
+    fields |= {"signs": sorted(signs), "structure": "sound", "coating": "tinted-penetrating-oil"}
+    fields |= {} if weathered is None else {"weathered": weathered}
+    site = {"year_built": 2012, "jurisdiction": "US-NY"}
+    job = {"schema": 1, "site": site, "zones": [{"id": "main", "length": "6 m", "width": "4 m"}], "defaults": fields}
+    compared(planned(lw, {**job, "choices": {"route": route}}))
+
+
+@pytest.mark.parametrize("old", ["none", "clear-penetrating-oil"])
+@pytest.mark.parametrize("route", ["wash-and-sand", "hand-wash"])
+def test_a_wash_that_is_sanded_after_strips_nothing(lw, old, route):
+    """Common practice, no source: caustic is for a route that strips; sanding takes off an old oil."""
+    fields = {"species": "western-redcedar", "treatment": "none", "old_coating": old, "signs": ["grey"]}
+    fields |= {"structure": "sound", "coating": "tinted-penetrating-oil"}
+    job = {"schema": 1, "zones": [{"id": "main", "length": "6 m", "width": "4 m"}], "defaults": fields}
+    answer = planned(lw, {**job, "choices": {"route": route}})
+    wash = next(step for step in answer["steps"] if step["id"] == "wash")["result"]
+    assert "hydroxide-stripper" not in {stage["agent"] for stage in wash["stages"]}
