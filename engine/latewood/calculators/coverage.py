@@ -157,7 +157,7 @@ def coverage(x: Inputs, ledger: Ledger, known: Known) -> Result:
     refuse(x)
     faces = spots(x, ledger, known)
     count = _coats(x, ledger)
-    advise(x, faces, count, ledger)
+    advise(x, faces, count, ledger, known)
     draw = settle(x, ledger, known)
     lots = lay(x, faces, count, ledger, known)
 

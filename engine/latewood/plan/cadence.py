@@ -19,6 +19,7 @@ from latewood.plan.crew import Crew
 from latewood.plan.job import Job
 from latewood.plan.merged import Merged
 from latewood.plan.old_surface import stopped
+from latewood.plan.sanding import spray_stopped
 from latewood.plan.task import Task
 from latewood.provenance import Ledger
 from latewood.records import Coating, Species
@@ -41,6 +42,9 @@ class Group:
 def cadence_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known: Known) -> Iterator[Task]:
     """Plan the bands of each coating and wood: the regime goes by both."""
     if job.crew is None:
+        return
+    if why := spray_stopped(done):
+        yield Task("wipe-cadence", "wipe-cadence", status="blocked", why=why)
         return
     held = stopped(done)
     groups: dict[tuple[str, str | None], Group] = {}

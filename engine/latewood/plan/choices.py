@@ -9,7 +9,7 @@ import msgspec
 from latewood.calculators._preparation.argue import Prefer
 from latewood.calculators._preparation.fields import Extraction
 from latewood.declare import F, Q
-from latewood.records import ConditionRule, PressureRule, Route
+from latewood.records import Application, ConditionRule, PressureRule, Route
 from latewood.records.wash import Near
 
 
@@ -27,9 +27,12 @@ class Choices(msgspec.Struct, frozen=True, kw_only=True):
         Annotated[float, Q("bar", "Pressure of washing; a hose if left out", ge=0, le=350, example="500 psi")] | None
     ) = None
     pressure_rule: Annotated[PressureRule, F("Rule for the pressure", example="gentle")] | None = None
-    near: Annotated[tuple[Near, ...], F("What stands near that a wash may harm", max_items=7)] = ()
+    near: Annotated[tuple[Near, ...], F("What stands near that a wash or drift may harm", max_items=7)] = ()
+    application: (
+        Annotated[Application, F("Way of putting the finish on; brush if left out", example="brush")] | None
+    ) = None
 
     @property
     def made(self) -> bool:
-        """Whether any was made."""
-        return self != Choices()
+        """Whether any was made about the old surface: how the finish is put on asks for no look at it."""
+        return self != Choices(application=self.application)

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any
 
+import numpy as np
+
 from latewood.declare import Known
 from latewood.plan.job import Job
 from latewood.plan.merged import Merged
@@ -12,6 +14,8 @@ from latewood.plan.seen import old_coating
 from latewood.provenance import Ledger, Sourced
 from latewood.rules.hazards import Years
 from latewood.rules.regions import region_of
+from latewood.rules.work import drifts, proud_steel, state_sanding
+from latewood.weather import Place, resolve
 
 
 def state(job: Job, zones: Iterable[Merged], known: Known, ledger: Ledger) -> None:
@@ -25,6 +29,30 @@ def state(job: Job, zones: Iterable[Merged], known: Known, ledger: Ledger) -> No
             ledger.take(limit)
             guarded = any(guard.zone in (merged.id, None) for guard in job.guards)
             ledger.fact("edge", "guarded" if guarded else "unsaid", of=merged.id)
+
+
+def state_work(job: Job, zones: Iterable[Merged], done: Mapping[str, Any], known: Known, ledger: Ledger) -> None:
+    """Write what the work that is planned meets on this deck: steel under the discs, wet boards, what drift reaches."""
+    rows = done["abrasive-sequence"].rows if "abrasive-sequence" in done else ()
+    sanded = {row.zone for row in rows if row.status == "planned" and row.machine.powered and row.item is None}
+    for merged in zones:
+        if merged.own is not None or merged.id not in sanded:
+            continue
+        proud = proud_steel(merged.fields.signs or (), merged.fields.fastener_cover)
+        wet = bool(merged.fields.surface_wet) or bool(job.wetting) or _rains(job)
+        state_sanding(ledger, proud=proud, wet=wet, of=merged.id)
+    sprayed = drifts(job.choices.application, known) and any(id.startswith("coverage") for id in done)
+    if sprayed and {"pond", "neighbours"} & set(job.choices.near):
+        ledger.fact("spray", "over-water" if "pond" in job.choices.near else "at-neighbours")
+
+
+def _rains(job: Job) -> bool:
+    """Say whether rain is recorded or expected anywhere in the weather of the job."""
+    if job.weather is None:
+        return False
+    place = Place(latitude=job.site.latitude, longitude=job.site.longitude, timezone=job.site.timezone)
+    rain = resolve(job.weather, place, Ledger("aside")).rain
+    return rain is not None and bool((np.nan_to_num(rain) > 0).any())
 
 
 def _worked_on(merged: Merged) -> bool:

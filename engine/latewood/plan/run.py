@@ -91,6 +91,8 @@ def run(engine: Engine, raw: object, options: Options) -> dict[str, Any]:
     gaps = Ledger("plan")
     surfaces.say(zones, done["area"].faces, gaps)
     seen.say_unsandable(whole, done, gaps)
+    facts.state_work(job, whole, done, known, gaps)
+    cautions += gaps.cautions(cautioned)
     bases.append(gaps.basis)
     findings += gaps.findings
     return {

@@ -247,4 +247,14 @@ def _works(job: Job, zones: list[Merged], done: Mapping[str, Any], known: Known)
         works.append("sanding")
     held = old_surface.stopped(done)
     every = [*zones, *merged_components(job, zones).values()]
-    return [*works, "brushing"] if any(_coated(merged) for merged in every if merged.id not in held) else works
+    application = job.choices.application
+    coating = None if application is None else application.protection
+    coated = any(_coated(merged) for merged in every if merged.id not in held)
+    return [*works, coating or "brushing"] if coated else works
+
+
+def spray_stopped(done: Mapping[str, Any]) -> str:
+    """Return why nothing may be sprayed here, empty where it may, or nobody asked for it."""
+    rows = done["masking"].works if "masking" in done else ()
+    stopped = next((row for row in rows if row.verdict == "stop"), None)
+    return "" if stopped is None else f"{stopped.id} must not be done here: brush, roll or pad instead"

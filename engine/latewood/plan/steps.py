@@ -68,6 +68,9 @@ def _coverage(job: Job, zones: list[Merged], done: dict[str, Any], known: Known)
             continue
         if coating is not None and merged.fields.material != "composite" and surfaces.coated(merged, face):
             groups.setdefault((coating.id, merged.fields.coats), []).append((merged, face, coating))
+    if why := sanding.spray_stopped(done):
+        yield Task("coverage", "coverage", status="blocked", why=why)
+        return
     if not groups:
         why = (
             "no finish is planned for what is in doubt, or may not be prepared"
@@ -105,6 +108,7 @@ def _coverage(job: Job, zones: list[Merged], done: dict[str, Any], known: Known)
             coats=coats,
             jurisdiction=job.site.jurisdiction,
             as_of=job.as_of,
+            application=job.choices.application,
         )
         status = "partial" if missing else "done"
         why = "some zones are left out: their wood species is not known" if missing else ""

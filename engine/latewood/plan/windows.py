@@ -13,6 +13,7 @@ from latewood.plan.crew import Crew
 from latewood.plan.job import Job
 from latewood.plan.merged import Merged
 from latewood.plan.old_surface import stopped
+from latewood.plan.sanding import spray_stopped
 from latewood.plan.task import Task
 from latewood.provenance import Ledger
 from latewood.records import Coating
@@ -33,6 +34,9 @@ SHORTEST = 180.0
 def window_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known: Known) -> Iterator[Task]:
     """Find windows for each coating and shelter; a job that says nothing of the weather is not asked for it."""
     if job.weather is None:
+        return
+    if why := spray_stopped(done):
+        yield Task("cure-windows", "cure-windows", status="blocked", why=why)
         return
     held = stopped(done)
     groups: dict[tuple[str, str, str | None], tuple[Coating, list[Merged]]] = {}

@@ -11,7 +11,7 @@ from latewood.problems import Fault
 from latewood.provenance import Severity, Sourced
 from latewood.records.base import ID, Record
 from latewood.records.curing import DwellTimes, Limits, Stages
-from latewood.records.fields import Matching
+from latewood.records.fields import Matching, Ref
 from latewood.records.number import N
 from latewood.records.region import Container
 from latewood.records.species import Absorbency
@@ -106,3 +106,4 @@ class Application(Record, frozen=True, kw_only=True):
     KIND: ClassVar[str] = "application"
 
     loss: Annotated[Sourced, N("%", "Share of the volume used that does not reach the surface", most=95)]
+    protection: Annotated[str | None, Ref("site-protection"), "What it scatters, and what is covered for it"] = None

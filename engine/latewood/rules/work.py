@@ -8,8 +8,10 @@ from typing import Final, Literal
 
 import numpy as np
 
+from latewood.declare import Known
 from latewood.formulas import sun
 from latewood.provenance import Ledger
+from latewood.records import Application, SiteProtection
 from latewood.rules.hazard_fields import Old
 from latewood.rules.hazards import Suspicion
 from latewood.rules.signs import FILM, PROUD_STEEL, Sign
@@ -59,3 +61,11 @@ def daylight(day: date, latitude: float) -> float:
 def state_heat(ledger: Ledger, heat_index: float) -> None:
     """State the highest heat index (K) at which people work."""
     ledger.fact("heat_index", heat_index)
+
+
+def drifts(application: Application | None, known: Known) -> bool:
+    """Say whether a way of putting a finish on throws drift that wind carries away."""
+    if application is None or application.protection is None:
+        return False
+    work: SiteProtection = known.record("site-protection", application.protection)
+    return work.drifts

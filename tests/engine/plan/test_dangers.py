@@ -100,3 +100,64 @@ def test_an_old_film_that_comes_off_warns_of_heat_guns(plan):
         plan(**painted, site={"year_built": 2015, "jurisdiction": "US-NY"}, choices={"route": "sand-off-film"})
     )
     assert new["heat-on-old-paint"].severity == "warning"
+
+
+@pytest.mark.parametrize(
+    ("change", "severity"),
+    [
+        ({}, "warning"),
+        ({"zones": [{**SEEN, "surface_wet": True}]}, "danger"),
+        ({"wetting": [{"cause": "rained", "at": "2026-05-04T06:00:00-04:00"}]}, "danger"),
+    ],
+)
+def test_wet_boards_make_mains_a_danger(plan, change, severity):
+    found = cautions(plan(**{"zones": [SEEN], "choices": {"route": "sand"}, **change}))
+    assert found["mains-near-wet-boards"].severity == severity
+
+
+# Spraying: judgement, but for the limit of wind
+
+
+SPRAY = {"choices": {"application": "airless-spray"}}
+
+
+def step(answer, id):
+    return next(one for one in answer["steps"] if one["id"].startswith(id))
+
+
+@pytest.mark.parametrize(
+    ("given", "finding"),
+    [
+        ({"surroundings": {"below": "water"}}, "drift-over-water"),
+        ({"surroundings": {"below": "ground", "boundary": "2 m"}}, "drift-on-neighbours"),
+    ],
+)
+def test_spraying_over_water_or_beside_neighbours_is_not_planned(plan, given, finding):
+    answer = plan(zones=[FLOOR], crew={"appliers": 1}, **given, **SPRAY)
+    assert finding in {one.id for one in answer["findings"] if one.severity == "stop"}
+    assert cautions(answer)["spray-drift"].severity == "danger"
+    for id in ("coverage", "wipe-cadence"):
+        held = step(answer, id)
+        assert (held["status"], "result" in held) == ("blocked", False)
+        assert "brush, roll or pad" in held["why"]
+    assert answer["totals"]["purchases"] == []
+    brushed = plan(zones=[FLOOR], crew={"appliers": 1}, **given)
+    assert step(brushed, "coverage")["status"] == "done"
+    assert "spray-drift" not in cautions(brushed)
+
+
+def test_spraying_where_nothing_is_near(plan):
+    far = plan(zones=[FLOOR], surroundings={"below": "ground", "boundary": "30 m"}, **SPRAY)
+    assert step(far, "coverage")["status"] == "done"
+    assert "spraying" in {row["id"] for row in step(far, "masking")["result"]["works"]}
+    assert cautions(far)["spray-drift"].severity == "warning"
+
+
+def test_spraying_without_a_word_of_what_is_near_is_warned_of(plan):
+    answer = plan(zones=[FLOOR], **SPRAY)
+    assert step(answer, "coverage")["status"] == "done"
+    assert cautions(answer)["spray-drift"].severity == "warning"
+    assert "condition" not in {one["id"] for one in answer["steps"]}, "a way of coating asks for no look at the deck"
+    near = plan(zones=[FLOOR], choices={**SPRAY["choices"], "near": ["pond"]})
+    assert cautions(near)["spray-drift"].severity == "danger"
+    assert "spray-drift" not in cautions(plan(zones=[FLOOR], choices={"application": "roller"}))

@@ -6,18 +6,23 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from latewood.calculators._coverage.lots import Spot
+from latewood.declare import Known
 from latewood.provenance import Ledger
 from latewood.rules.faces import WALKED
+from latewood.rules.work import drifts
 
 if TYPE_CHECKING:
     from latewood.calculators.coverage import Inputs
 
 
-def advise(x: Inputs, faces: Sequence[Spot], coats: int, ledger: Ledger) -> None:
+def advise(x: Inputs, faces: Sequence[Spot], coats: int, ledger: Ledger, known: Known) -> None:
     """State the facts that cautions go by, and find what is wrong with this coating here."""
     coating = x.coating
     for fact in ("binder", "film", "wiped"):
         ledger.fact(fact, getattr(coating, fact))
+    if drifts(x.application, known) and not coating.bare:
+        # What lies round the deck is not asked here.
+        ledger.fact("spray", "unsaid")
     for advice in coating.advice:
         ledger.find(advice.id, advice.severity, advice.message, pointer="/coating")
     if coating.binder == "unknown":

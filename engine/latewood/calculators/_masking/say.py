@@ -51,6 +51,12 @@ def say_row(
     x: Inputs, asked: SiteProtection, work: SiteProtection, found: Measured, ledger: Ledger
 ) -> Literal["go", "wait", "stop"]:
     """Say of one kind of work whether it may be done here, and in this wind."""
+    if work.drifts:
+        ledger.fact("spray", _drifts_to(x, found))
+    if work.drifts and x.below == "water":
+        message = f"{work.title} is not done over water: drift and drips go into it. Brush, roll or pad the boards."
+        ledger.find("drift-over-water", "stop", message, pointer="/below", work=asked.id)
+        return "stop"
     if work.drifts and found.near_others:
         message = (
             f"{work.title} is not done within {found.reach:g} m of others' property ({', '.join(found.near_others)}): "
@@ -78,3 +84,14 @@ def say_row(
         ledger.find("too-windy", "warning", message, pointer="/wind_speed", work=asked.id)
         return "wait"
     return "go"
+
+
+def _drifts_to(x: Inputs, found: Measured) -> Literal["clear", "unsaid", "over-water", "at-neighbours"]:
+    """Say what drift may reach: water below, others' property, or nobody said what lies there."""
+    if x.below == "water":
+        return "over-water"
+    if found.near_others:
+        return "at-neighbours"
+    told = x.below is not None and bool(x.borders)
+    open_sides = [border for border in x.borders if border.adjoins == "open"]
+    return "clear" if told and all(border.boundary is not None for border in open_sides) else "unsaid"
