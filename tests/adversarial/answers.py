@@ -105,7 +105,7 @@ class Answer:
         return found
 
     def sands(self, part: str) -> list[str]:
-        """Return the rows, and of a floor the route, by which a machine sands a part."""
+        """Return the rows, and of a floor the routes taken or recommended, by which a machine sands a part."""
         zone, table, own = _split(part)
         found = [
             f"{step}: {row['id']}"
@@ -124,13 +124,13 @@ class Answer:
             ]
         return found
 
-    def routes(self, part: str | None = None) -> Iterator[tuple[str, Mapping[str, Any]]]:
-        """Return the routes that are taken, of one zone or of all."""
+    def routes(self, part: str | None = None, *, taken: bool = False) -> Iterator[tuple[str, Mapping[str, Any]]]:
+        """Return the routes that are taken or recommended, of one zone or of all; or only those that are taken."""
         for step, result in self.results("preparation"):
             if part is None or step in ("preparation", f"preparation-{part}"):
                 for route in result["routes"]:
                     # A route somebody chose against a prohibition is shown as chosen, and not taken.
-                    named = route["id"] in (result["chosen"], result["recommendation"])
+                    named = route["id"] in (result["chosen"], result["chosen" if taken else "recommendation"])
                     if named and route["standing"] != "forbidden":
                         yield step, route
 
@@ -188,7 +188,7 @@ class Answer:
         found = self.sands(part)
         if "/" not in part:
             washed = [step for step, _ in self.washes(part)]
-            routed = [f"{step}: {route['id']}" for step, route in self.routes(part)]
+            routed = [f"{step}: {route['id']}" for step, route in self.routes(part, taken=True)]
             found += washed + routed + self.fastens(part) + self.cadences(part)
         return found
 
