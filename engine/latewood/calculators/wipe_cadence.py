@@ -119,8 +119,14 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
     ]
     text: Annotated[str, F("The answer in a sentence or two")]
     regime: Annotated[WipingRegime, F("How it is laid and wiped, by data sheet, else by family and wood")]
-    wipe_after: Annotated[float, Q("min", "From the first stroke until wiping is due, by the fast clock")]
-    wipe_by: Annotated[float, Q("min", "From the first stroke until it is too late, by the fast clock")]
+    wipe_after: (
+        Annotated[float, Q("min", "From the first stroke until wiping is due, by the fast clock; where it is coated")]
+        | None
+    ) = None
+    wipe_by: (
+        Annotated[float, Q("min", "From the first stroke until it is too late, by the fast clock; where it is coated")]
+        | None
+    ) = None
     second_coat_after: Annotated[float, Q("min", "From the first coat until the second may go on")] | None = None
     second_coat_by: Annotated[float, Q("min", "From the first coat until the second must be on")] | None = None
     area: Annotated[float, Q("m2", "Floor of all runs, gaps counted")]
@@ -177,7 +183,8 @@ def wipe_cadence(x: Inputs, ledger: Ledger, known: Known) -> Result:
 
     Full boards only, stopped at natural breaks where there are some, no wider than somebody reaches across wet boards.
     Edges are cut in with the band they border on. Times to wiping are those of the product on boards as warm as these,
-    by the fast clock. The work is run through course by course; what a slow crew could not do in time is not planned.
+    by the fast clock. The work is run through course by course; what a slow crew could not do in time is not planned,
+    and nothing is on boards warmer or colder than the finish bears.
     """
     refuse(x)
     over = pair(x.coating, x.old_coating)

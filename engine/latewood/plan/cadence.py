@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -86,8 +87,8 @@ def boards_at_work(job: Job, coating: Coating, tasks: Iterable[Task], done: Mapp
             exposure=inputs.exposure or "open",
         )
         best = result.windows[0]
-        first, last = (int(hours.index_of(at)) for at in (best.best_start, best.ends))
-        found.append(float(np.nanmax(face.temperature[first : last + 1])))
+        first, end = int(hours.index_of(best.best_start)), math.ceil(hours.index_of(best.ends))
+        found.append(float(np.nanmax(face.temperature[first : max(end, first + 1)])))
     return max(found, default=None)
 
 

@@ -112,9 +112,7 @@ def _sheet(crew: Crew | None) -> CureProduct | None:
     if crew is None or crew.wiping is None:
         return None
     given = crew.wiping
-    return CureProduct(
-        regime=given.regime, wipe=given.wipe, longest_wipe=given.longest_wipe, second_coat=given.second_coat
-    )
+    return CureProduct(**{name: getattr(given, name) for name in given.__struct_fields__})
 
 
 def _colour(merged: Merged) -> str:

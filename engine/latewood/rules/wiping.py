@@ -15,6 +15,8 @@ SheetWipe = Annotated[
     Number, Q("min", "From laying on to wiping off", ge=1, le=240, example="15-20 min", uncertain=True)
 ]
 SheetLongestWipe = Annotated[float, Q("min", "Longest time to wiping, in the cold", ge=1, le=480, example="30 min")]
+SheetColdest = Annotated[float, Q("degC", "Lowest temperature of air and boards", ge=-20, le=40, example="10 degC")]
+SheetHottest = Annotated[float, Q("degC", "Highest temperature of the boards", ge=0, le=90, example="35 degC")]
 SheetSecondCoat = Annotated[
     Number, Q("min", "From the first coat to the second, wet on wet", ge=1, le=240, example="20-60 min", uncertain=True)
 ]

@@ -8,7 +8,7 @@ from typing import Annotated, Final, Literal
 import msgspec
 
 from latewood.declare import F, Q
-from latewood.rules.wiping import SheetLongestWipe, SheetRegime, SheetSecondCoat, SheetWipe
+from latewood.rules.wiping import SheetColdest, SheetHottest, SheetLongestWipe, SheetRegime, SheetSecondCoat, SheetWipe
 from latewood.spread import Number
 
 Kind = Literal["clean", "sand", "coat"]
@@ -25,12 +25,8 @@ CLOCK = r"^(?:(?:[01][0-9]|2[0-3]):[0-5][0-9]|24:00)$"
 class CureProduct(msgspec.Struct, frozen=True, kw_only=True):
     """What the product's data sheet says of weather and curing; whatever is given here overrides the family."""
 
-    coldest: (
-        Annotated[float, Q("degC", "Lowest temperature of air and boards", ge=-20, le=40, example="10 degC")] | None
-    ) = None
-    hottest: Annotated[float, Q("degC", "Highest temperature of the boards", ge=0, le=90, example="35 degC")] | None = (
-        None
-    )
+    coldest: SheetColdest | None = None
+    hottest: SheetHottest | None = None
     highest_humidity: (
         Annotated[float, Q("%", "Highest relative humidity of the air", ge=1, le=100, example="85 %")] | None
     ) = None

@@ -102,12 +102,14 @@ def answer(x: Inputs, ledger: Ledger, known: Known) -> dict[str, Any]:
     for fact in ("binder", "film", "wiped"):
         ledger.fact(fact, getattr(x.coating, fact))
     settled = settle(x, ledger, known)
+    area = math.fsum(run.courses * run.course_length * run.pitch for run in settled.runs)
+    if why := say.beyond(x, settled, ledger):
+        return _nothing(f"No: {why}", area, settled)
     refuse_ahead(x, settled)
     setting = settled.setting
     found = way(settled, setting)
-    area = math.fsum(run.courses * run.course_length * run.pitch for run in settled.runs)
     others = tuple(changes(x, settled, found.verdict, lambda other: way(settled, other), found, known))
-    say.conditions(x, settled, ledger)
+    say.conditions(settled, ledger)
     say.outcome(found, settled, others, ledger)
     if ledger.steps is not None:
         work(found, settled, ledger)
@@ -142,6 +144,13 @@ def answer(x: Inputs, ledger: Ledger, known: Known) -> dict[str, Any]:
         "most_cloths": most,
         "duties": tuple(duties(x, wanted, most, len(shown), known)),
     }
+
+
+def _nothing(why: str, area: float, settled: Settled) -> dict[str, Any]:
+    """Return the result where nobody coats: no time, band or cloth is an instruction then."""
+    empty = dict.fromkeys(("runs", "bands", "timeline", "changes", "duties"), ())
+    counts = dict.fromkeys(("courses_per_band", "cloths", "most_cloths"), 0)
+    return {"verdict": "no", "text": why, "regime": settled.regime, "area": area, **empty, **counts}
 
 
 def _runs(found: Way, settled: Settled) -> Iterator[CadenceRunRow]:

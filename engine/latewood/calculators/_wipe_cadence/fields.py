@@ -8,7 +8,7 @@ import msgspec
 
 from latewood.declare import F, Q
 from latewood.rules.faces import ID
-from latewood.rules.wiping import SheetLongestWipe, SheetRegime, SheetSecondCoat, SheetWipe
+from latewood.rules.wiping import SheetColdest, SheetHottest, SheetLongestWipe, SheetRegime, SheetSecondCoat, SheetWipe
 from latewood.spread import Number
 
 Verdict = Literal["yes", "at-risk", "no"]
@@ -42,6 +42,8 @@ class CadenceProduct(msgspec.Struct, frozen=True, kw_only=True):
     wipe: SheetWipe | None = None
     longest_wipe: SheetLongestWipe | None = None
     second_coat: SheetSecondCoat | None = None
+    coldest: SheetColdest | None = None
+    hottest: SheetHottest | None = None
 
 
 class CadenceRun(msgspec.Struct, frozen=True, kw_only=True):

@@ -37,6 +37,10 @@ def _sheet(x: Inputs) -> Iterator[Fault]:
         detail = "the longest time to wiping is over before the first time to wipe"
         expected = "a longest time no shorter than wipe"
         yield Fault(pointer="/product/longest_wipe", code="conflict", detail=detail, expected=expected)
+    coldest, hottest = (None, None) if x.product is None else (x.product.coldest, x.product.hottest)
+    if coldest is not None and hottest is not None and hottest <= coldest:
+        detail = "boards may not be as warm as they must be"
+        yield Fault(pointer="/product/hottest", code="conflict", detail=detail, expected="more than coldest")
 
 
 def wiped(coating: Coating) -> bool:

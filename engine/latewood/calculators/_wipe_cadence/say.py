@@ -15,12 +15,14 @@ if TYPE_CHECKING:
     from latewood.calculators.wipe_cadence import Inputs
 
 
+#: What is lost in turning units, in K: a limit itself is not beyond it.
+_HAIR = 1e-6
 #: Wood wiped sooner than this short of its time is worth a word.
 _EARLY = 0.25
 
 
-def conditions(x: Inputs, settled: Settled, ledger: Ledger) -> None:
-    """Say what holds whatever the crew does: the deadline, and boards too warm or too cold."""
+def conditions(settled: Settled, ledger: Ledger) -> None:
+    """Say what holds whatever the crew does: the deadline."""
     wipe, celsius = settled.setting.wipe, settled.temperature - 273.15
     ledger.find(
         "wipe-deadline",
@@ -30,17 +32,35 @@ def conditions(x: Inputs, settled: Settled, ledger: Ledger) -> None:
         wipe_after=round(wipe.due, 3),
         wipe_by=round(wipe.by, 3),
     )
-    limits = x.coating.limits
-    if limits is None:
-        return
-    for name, wrong, words in (("hottest", 1, "too warm: work in shade or wait"), ("coldest", -1, "too cold")):
-        limit = getattr(limits, name)
-        if limit is None:
+
+
+def beyond(x: Inputs, settled: Settled, ledger: Ledger) -> str:
+    """Say where boards are too warm or too cold for the finish, and return that in a sentence; empty where not.
+
+    The limits are those the windows go by: the family's, or the data sheet's in their place.
+    """
+    celsius = settled.temperature - 273.15
+    for name, wrong, words in (("hottest", 1, "too warm"), ("coldest", -1, "too cold")):
+        bound = _limit(name, x, ledger)
+        if bound is None or wrong * (settled.temperature - bound) <= _HAIR:
             continue
-        bound = spread.value(ledger.take(limit))
-        if wrong * (settled.temperature - bound) > 0:
-            message = f"Boards of {celsius:.0f} °C are {words}; the limit of the family is {bound - 273.15:.0f} °C."
-            ledger.find(f"boards-beyond-{name}", "warning", message, pointer="/surface_temperature")
+        when = "in shade, early, or on a cooler day" if wrong > 0 else "on a warmer day"
+        message = (
+            f"Boards of {celsius:.1f} °C are {words} for {x.coating.title.lower()}: its limit is "
+            f"{bound - 273.15:.0f} °C. Coat {when}."
+        )
+        ledger.find(f"boards-beyond-{name}", "stop", message, pointer="/surface_temperature")
+        return message
+    return ""
+
+
+def _limit(name: str, x: Inputs, ledger: Ledger) -> float | None:
+    given: float | None = None if x.product is None else getattr(x.product, name)
+    if given is not None:
+        ledger.use(f"input/product/{name}", "as the data sheet says", "product-sheet")
+        return given
+    number = None if x.coating.limits is None else getattr(x.coating.limits, name)
+    return None if number is None else spread.value(ledger.take(number))
 
 
 def outcome(found: Way, settled: Settled, others: Sequence[CadenceChange], ledger: Ledger) -> None:
