@@ -10,7 +10,7 @@ from functools import cached_property
 from pathlib import Path
 from typing import Any, Final
 
-from tests.adversarial.effects import EFFECTS
+from tests.adversarial.effects import EFFECTS, WORDS
 
 FOLDER: Final = Path(__file__).parent
 #: Words a case may be made of, and those of its twin.
@@ -125,6 +125,12 @@ class Case:
             # An empty list of parts or ids holds of every answer.
             if empty := [name for name, value in asked.expect.items() if value in ([], {}, "", False, None)]:
                 raise BadCase(f"{asked.id}: {empty} could not fail")
+        if not self.hurtful.expect.keys() - WORDS and not any(
+            "severity" in one for one in self.hurtful.expect.get("says", ())
+        ):
+            raise BadCase(f"{self.id}: neither an effect nor how grave what is said must be")
+        if not self.twin.expect.keys() - WORDS:
+            raise BadCase(f"{self.id}: the twin would be met by stopping everything")
         if self.hurtful.tree == self.twin.tree:
             raise BadCase(f"{self.id}: the twin asks the same")
 

@@ -8,6 +8,9 @@ from typing import Any, Final
 
 from tests.adversarial.answers import SEVERITIES, Answer
 
+#: Effects of words alone: a twin that has no other would be met by stopping everything.
+WORDS: Final = frozenset({"says", "silent", "mentions", "never_says"})
+
 Effect = Callable[[Answer, Any], Iterable[str]]
 EFFECTS: Final[dict[str, Effect]] = {}
 
@@ -228,7 +231,10 @@ def result(answer: Answer, expected: Mapping[str, Any]) -> Iterator[str]:
     for path, allowed in expected.items():
         value: Any = answer.steps[0]["result"]
         for name in path.split("."):
-            value = value[int(name)] if isinstance(value, list) else value.get(name)
+            if isinstance(value, list):
+                value = value[int(name)] if int(name) < len(value) else None
+            else:
+                value = None if value is None else value.get(name)
         if value not in _several(allowed):
             yield f"{path} is {value!r}"
 
