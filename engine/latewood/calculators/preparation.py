@@ -41,6 +41,8 @@ from latewood.rules.hazards import (
     treatment_or_silence,
 )
 from latewood.rules.regions import region_of
+from latewood.rules.sign_actions import SignEffect, effects
+from latewood.rules.sign_actions import say as say_signs
 from latewood.rules.signs import Beading, Sign
 from latewood.rules.weathering import AsOf, Weathered, WoodAge
 from latewood.rules.work import daylight, film_on, proud_steel, state_film, state_heat, state_mains, state_sanding
@@ -66,6 +68,13 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
     jurisdiction: YearRules | None = None
     signs: Annotated[tuple[Sign, ...], F("What is seen on it", max_items=30)] = ()
     beading: Annotated[Beading, F("Whether drops of water still bead on the old coat")] | None = None
+    affected: Annotated[float, Q("%", "Share of the boards that is damaged", ge=0, le=100, example="10 %")] | None = (
+        None
+    )
+    cup_depth: Annotated[float, Q("mm", "Hollow across a cupped board", ge=0, le=50, example="2 mm")] | None = None
+    underside_moisture: (
+        Annotated[float, Q("%", "Moisture content at the underside", ge=3, le=200, example="18 %")] | None
+    ) = None
     weathered: Weathered | None = None
     new_wood_age: WoodAge | None = None
     as_of: AsOf | None = None
@@ -122,6 +131,7 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
     drying_time: (
         Annotated[Number, Q("h", "Wait after a wash until the wood may be coated; left out where it never may")] | None
     ) = None
+    signs: Annotated[tuple[SignEffect, ...], F("What comes of each sign on the route the plan goes by")] = ()
     routes: Annotated[tuple[RouteResult, ...], F("Every route, the recommended one first")]
 
 
@@ -173,6 +183,9 @@ def preparation(x: Inputs, ledger: Ledger, known: Known) -> Result:
     surface = surface_of(x, arsenical, lead, ledger, known)
     compared = compare(x, surface, ledger, known)
     say(x, surface, compared, ledger, known)
+    say_signs(x.signs, ledger)
+    if surface.halt:
+        ledger.fact("structure", "doubt")
     best, chosen = compared.best, compared.chosen
     if chosen is not None and chosen.standing != "forbidden":
         _state_work(x, chosen.route, lead, ledger)
@@ -183,6 +196,7 @@ def preparation(x: Inputs, ledger: Ledger, known: Known) -> Result:
         arsenical=arsenical,
         lead_paint=lead,
         drying_time=compared.dry.wait,
+        signs=effects(x.signs, None if chosen is None else chosen.route, surface.halt),
         routes=compared.rows,
     )
 

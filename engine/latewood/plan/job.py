@@ -118,6 +118,7 @@ class ZoneFields(msgspec.Struct, frozen=True, kw_only=True):
     underside_moisture: (
         Annotated[float, Q("%", "Moisture content at the underside", ge=3, le=200, example="18 %")] | None
     ) = None
+    cup_depth: Annotated[float, Q("mm", "Hollow across a cupped board", ge=0, le=50, example="2 mm")] | None = None
     surface_wet: Annotated[bool, F("Whether water is seen on the boards")] | None = None
     mixed_age: Annotated[bool, F("Whether boards of different age or wood lie side by side")] | None = None
     new_boards: Annotated[int, F("New boards among the old", ge=0, le=100000, example=4)] | None = None

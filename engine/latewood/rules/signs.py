@@ -44,6 +44,8 @@ ROUGH: Final[frozenset[Sign]] = frozenset({"furrows", "furred", "raised-grain", 
 GROWTH: Final[frozenset[Sign]] = frozenset({"mildew", "algae"})
 #: Signs of wood that is failing rather than weathered.
 DECAY: Final[frozenset[Sign]] = frozenset({"rot", "soft-spots", "insects", "split"})
+#: Signs that pieces move: they are fixed before anything is sanded or coated.
+MOVING: Final[frozenset[Sign]] = frozenset({"loose-fixing", "wobbly"})
 #: Signs that something no longer carries what it should.
 WEAKNESS: Final[frozenset[Sign]] = frozenset(
     {"sagging", "loose-fixing", "wobbly", "rot", "soft-spots", "insects", "missing"}

@@ -72,6 +72,11 @@ def sands_down(route: Route) -> bool:
     return any(step.does == "sand" for step in route.steps)
 
 
+def strips(route: Route) -> bool:
+    """Say whether a route lifts a film or an old oil with a stripper."""
+    return any(step.does == "strip" for step in route.steps)
+
+
 def must_go_first(what: Soil, route: Route) -> bool:
     """Say whether something on the wood is washed off before a route begins, whether or not the route washes."""
     return what in ALWAYS_FIRST or (what in UNLESS_SANDED and not sands_down(route))

@@ -55,6 +55,11 @@ _TEXT: Final[dict[str, tuple[str, str, tuple[str, ...]]]] = {
         "Years that rule lead and arsenic out differ from country to country.",
         ("ruling out lead", "ruling out arsenic"),
     ),
+    "cupping": (
+        "How deep are the hollows of the cupped boards, and how wet are their undersides?",
+        "Lay a straight edge across a board and measure under it; read the underside with a meter.",
+        ("preparation route", "abrasive sequence"),
+    ),
     "extent": (
         "How many boards are damaged?",
         "Walk the floor with an awl and mark them.",
@@ -100,6 +105,8 @@ def _topics(
             yield "year"
         if region is None:
             yield "jurisdiction"
+    if "cupping" in one.signs and None in (one.cup_depth, one.underside_moisture) and one.part == "boards":
+        yield "cupping"
     if set(one.signs) & DECAY and one.affected is None and one.part == "boards":
         yield "extent"
 

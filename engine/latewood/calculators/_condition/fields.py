@@ -141,7 +141,16 @@ class Question(msgspec.Struct, frozen=True, kw_only=True):
     component: Annotated[str, F("Component it is asked of")]
     topic: Annotated[
         Literal[
-            "wood", "preservative", "old-coating", "lead", "structure", "flashing", "year", "jurisdiction", "extent"
+            "wood",
+            "preservative",
+            "old-coating",
+            "lead",
+            "structure",
+            "flashing",
+            "year",
+            "jurisdiction",
+            "cupping",
+            "extent",
         ],
         F("What is asked"),
     ]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Final
 
 from latewood import spread, units
 from latewood.calculators._condition.fields import ComponentGate, ConditionComponent, Gate, Matching
@@ -12,8 +13,12 @@ from latewood.formulas import remaining
 from latewood.provenance import Ledger, Severity, Sourced
 from latewood.records import ConditionRule
 from latewood.rules.hazards import Suspicion
-from latewood.rules.signs import DECAY
+from latewood.rules.sign_actions import MEANINGS, Measured, at_least, mostly_damaged, wet_below
+from latewood.rules.signs import DECAY, MOVING
+from latewood.rules.wash_recipe import words
 from latewood.spread import Number
+
+_NOTHING: Final = "nothing that was seen stands against it"
 
 
 @dataclass(frozen=True)
@@ -38,7 +43,8 @@ def judge(one: ConditionComponent, by: Judged, ledger: Ledger) -> ComponentGate:
         id=one.id,
         part=one.part,
         gate=gate,
-        reasons=tuple(reason for _, reason in reasons) or ("nothing that was seen stands against it",),
+        reasons=(*(reason for _, reason in reasons), *_signs(one, gate))
+        or ("nothing that was seen stands against it",),
         arsenical=by.arsenical,
         lead_paint=by.lead,
         cover_left=cover,
@@ -85,11 +91,16 @@ def _water_at(one: ConditionComponent, by: Judged, ledger: Ledger) -> Iterator[t
     yield "fix-cause-first", reason
 
 
+def _signs(one: ConditionComponent, gate: Gate) -> Iterator[str]:
+    """Yield what comes of each sign; of what is not refinished, that it is left as it is."""
+    for sign in dict.fromkeys(one.signs):
+        left = gate in ("refused", "leave")
+        yield f"{words([sign])}: seen, and left as it is" if left else f"{words([sign])}: {MEANINGS[sign].look}"
+
+
 def _cause(one: ConditionComponent, by: Judged, ledger: Ledger) -> Iterator[tuple[Gate, str]]:
     """Find water that comes from below or stays between boards: no sander cures it."""
-    wet = _over(one.underside_moisture, by.rule.decay_moisture, ledger)
-    if "water-under" in one.signs or wet:
-        seen = "its underside is at decay moisture" if wet else "there is water under it"
+    if seen := wet_below(one.signs, _measured(one), by.rule, ledger):
         cups = " The boards cup because their undersides stay wet." if "cupping" in one.signs else ""
         message = (
             f"{one.id}: {seen}. Lead the water away and let air under first: sanding does not cure it, and what is "
@@ -113,12 +124,11 @@ def _cause(one: ConditionComponent, by: Judged, ledger: Ledger) -> Iterator[tupl
 
 
 def _damage(one: ConditionComponent, by: Judged, ledger: Ledger) -> Iterator[tuple[Gate, str]]:
-    failing = [sign for sign in one.signs if sign in DECAY]
-    most = spread.value(ledger.take(by.rule.replace_share)) if failing or one.affected else 0.0
-    if one.affected is not None and one.affected >= most > 0:
-        yield "replace", f"{one.affected:.0%} of it is damaged, {by.rule.replace_share.given} or more"
+    failing = [sign for sign in one.signs if sign in DECAY | MOVING]
+    if why := mostly_damaged(_measured(one), by.rule, ledger):
+        yield "replace", why
     elif failing or one.affected:
-        what = ", ".join(sign.replace("-", " ") for sign in failing) or f"{one.affected:.0%} is damaged"
+        what = words(failing) or f"{one.affected:.0%} is damaged"
         yield "repair-some", f"damaged pieces come out first: {what}"
     if "missing" in one.signs:
         hole = " People and tools fall through the hole: cover it now." if one.part == "boards" else ""
@@ -185,6 +195,10 @@ def _new_boards(one: ConditionComponent, by: Judged, ledger: Ledger) -> tuple[Ma
     return "blends", time
 
 
+def _measured(one: ConditionComponent) -> Measured:
+    return Measured(one.affected, one.underside_moisture, one.cup_depth)
+
+
 def _over(given: float | None, limit: Sourced, ledger: Ledger) -> bool:
     """Say whether something measured is at its limit or over."""
-    return given is not None and given >= spread.value(ledger.take(limit)) * (1 - 1e-9)
+    return given is not None and at_least(given, spread.value(ledger.take(limit)))

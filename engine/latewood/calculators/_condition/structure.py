@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
 from latewood.calculators._condition.fields import ComponentPart, ConditionComponent
+from latewood.rules.sign_actions import Measured, extent_unknown
 from latewood.rules.signs import WEAKNESS
 
 #: Parts that carry the floor of their zone, whoever stands on it, and the guards fixed to it.
@@ -60,6 +61,8 @@ def _own(one: ConditionComponent) -> str | None:
     if one.part in CARRYING and "water-under" in seen and one.structure != "sound":
         # Water behind a ledger rots it out of sight.
         return "water reaches it, and nobody has looked whether it is still sound"
+    if one.part == "boards" and (why := extent_unknown(one.signs, Measured(affected=one.affected))):
+        return why
     if one.part == "boards":
         weak = seen & {"sagging"}
     elif one.part in CARRYING | HOLDING:

@@ -18,9 +18,9 @@ from latewood.declare import Known
 from latewood.provenance import Ledger
 from latewood.records import ConditionRule, Route
 from latewood.records.moisture import MoistureLimits, WettingKind
-from latewood.rules.route_work import route_work
+from latewood.rules.route_work import RouteWork, route_work
 from latewood.rules.sign_actions import soil_seen
-from latewood.rules.wash_recipe import OnWood
+from latewood.rules.wash_recipe import OnWood, words
 from latewood.rules.weathering import Weathering
 from latewood.weather import Place, resolve
 
@@ -68,7 +68,7 @@ def compare(x: Inputs, surface: Surface, ledger: Ledger, known: Known) -> Compar
     reckoner = Reckoner(x, surface, dry, ledger, known)
     rule: ConditionRule = known.record("condition-rule", "usual")
     least = spread.value(rule.cover.number if x.fastener_cover is None else ledger.take(rule.cover))
-    cases = [_case(work.route, reckoner.reckon(work), x, surface, least) for work in works]
+    cases = [_case(work, reckoner.reckon(work), x, surface, least) for work in works]
     prefer: Prefer = x.prefer or "soonest"
     best = recommended(cases, prefer)
     chosen = best if x.route is None else next((case for case in cases if case.route.id == x.route.id), None)
@@ -154,13 +154,14 @@ def _climate(x: Inputs, depth: float, limit: float, ledger: Ledger, known: Known
     return climate
 
 
-def _case(route: Route, reckoned: Reckoned, x: Inputs, surface: Surface, least: float) -> Case:
+def _case(work: RouteWork, reckoned: Reckoned, x: Inputs, surface: Surface, least: float) -> Case:
+    route = work.route
     day = None
     if math.isfinite(reckoned.courses[1].end):
         day = reckoned.courses[1].on(x.day_length or 8 * 3600.0)
     tests: Sequence[tuple[Standing, tuple[str, ...]]] = (
         ("forbidden", tuple(forbidden(route, x, surface, reckoned.removal, least))),
-        ("unsuitable", tuple(unsuitable(route, x, surface))),
+        ("unsuitable", (*unsuitable(route, x, surface), *_not_washed_off(work))),
         ("never-dry", () if day is not None else ("in this climate the wood never gets dry enough to coat",)),
         ("too-late", tuple(_late(day, x))),
     )
@@ -168,6 +169,12 @@ def _case(route: Route, reckoned: Reckoned, x: Inputs, surface: Surface, least: 
     against = tuple(reason for _, why in tests for reason in why)
     level, harms = damage(route, x, surface)
     return Case(route, reckoned, standing, against, level, harms, day)
+
+
+def _not_washed_off(work: RouteWork) -> Iterator[str]:
+    """Say what has to come off first, or is to be stripped, and no agent that may be used takes off."""
+    if work.recipe.left and not work.route.last_resort:
+        yield f"no agent that may be used here takes {words(work.recipe.left)} off"
 
 
 def _late(day: int | None, x: Inputs) -> Iterator[str]:

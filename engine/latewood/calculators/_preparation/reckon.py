@@ -18,7 +18,7 @@ from latewood.records import Rate, Route, SandingPractice
 from latewood.records.route import SANDS, WETS, RouteStep
 from latewood.rules.route_work import RouteWork
 from latewood.rules.surface_layers import layer_met
-from latewood.rules.wash_recipe import Amounts, amounts
+from latewood.rules.wash_recipe import Amounts, amounts, strips
 from latewood.spread import Number
 
 if TYPE_CHECKING:
@@ -181,7 +181,7 @@ class Reckoner:
         group = "softwood" if self.x.species is None else self.x.species.group
         count: list[Number] = []
         for index, step in enumerate(step for step in route.steps if step.does in SANDS):
-            film = self.surface.state == "film" and index == 0 and not route.wets
+            film = self.surface.state == "film" and index == 0 and not strips(route)
             life = self.ledger.take(self.practice.disc_life["film" if film else group])
             if index:
                 life = life * self.ledger.take(self.practice.later_life)

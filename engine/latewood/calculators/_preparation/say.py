@@ -11,9 +11,11 @@ from latewood.declare import Known
 from latewood.formulas import sorption
 from latewood.provenance import Ledger
 from latewood.records import SandingPractice
+from latewood.records.route import WETS
 from latewood.rules.hazards import Years
 from latewood.rules.old_and_new_finish import pair, say_pair
 from latewood.rules.regions import region_of
+from latewood.rules.wash_recipe import sands_down, strips
 from latewood.rules.weathering import seen_weathered
 
 if TYPE_CHECKING:
@@ -66,9 +68,7 @@ def _left(x: Inputs, surface: Surface, compared: Compared, ledger: Ledger) -> No
     if compared.chosen is None or (x.coating is not None and x.coating.bare):
         return
     route = compared.chosen.route
-    grey_left = "grey" in route.leaves or (
-        surface.grey and not route.wets and all(s.does != "sand" for s in route.steps)
-    )
+    grey_left = "grey" in route.leaves or not sands_down(route)
     if surface.grey and grey_left:
         message = (
             "A coat over grey that is left goes dark and blotchy and does not hold: only sound wood takes it evenly."
@@ -110,6 +110,8 @@ def _holding(x: Inputs, surface: Surface, compared: Compared, ledger: Ledger) ->
     best = compared.best
     if not hard or surface.state != "bare" or best is None or not best.route.wets or sanded is None:
         return
+    if any(step.does in WETS for step in sanded.steps):
+        return
     if sanded.standing == "possible" and x.prefer in (None, "soonest") and sanded.ready_morning is not None:
         message = (
             "Dry weathered hardwood is usually sanded and not washed: a crew that sands it in a working day waits for "
@@ -124,7 +126,7 @@ def _film(surface: Surface, compared: Compared, ledger: Ledger, known: Known) ->
     chosen = compared.chosen
     practice: SandingPractice = known.record("sanding-practice", "open-grain")
     life = practice.disc_life["film"]
-    if surface.state != "film" or chosen is None or chosen.route.wets or spread.value(life.number) >= _CLOGS:
+    if surface.state != "film" or chosen is None or strips(chosen.route) or spread.value(life.number) >= _CLOGS:
         return
     strip = next((row for row in compared.rows if row.id == "strip-and-sand"), None)
     if strip is None or strip.standing not in ("possible", "recommended"):

@@ -10,10 +10,12 @@ from latewood import spread, units
 from latewood.calculators._preparation.fields import Damage
 from latewood.declare import Known
 from latewood.provenance import Ledger
-from latewood.records import Route
+from latewood.records import ConditionRule, Route
 from latewood.rules.hazards import Suspicion
+from latewood.rules.sign_actions import Measured, stops, unscuffed
 from latewood.rules.signs import ROUGH
 from latewood.rules.surface_layers import Covering, covering_of
+from latewood.rules.wash_recipe import sands_down
 from latewood.rules.weathering import Weathering, shows_grey, told_by, weathering
 from latewood.spread import Number
 
@@ -23,13 +25,18 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class Surface:
-    """What is to be prepared: what covers it, whether grey shows, how weathered it is, and the hazards in it."""
+    """What is to be prepared: what covers it, whether grey shows, how weathered it is, and the hazards in it.
+
+    ``halt`` is what stops it altogether, ``unscuffed`` why a light pass is not enough, both by what is seen.
+    """
 
     state: Covering
     grey: bool
     arsenical: Suspicion
     lead: Suspicion
     weathering: Weathering
+    halt: tuple[str, ...]
+    unscuffed: tuple[str, ...]
 
 
 def surface_of(x: Inputs, arsenical: Suspicion, lead: Suspicion, ledger: Ledger, known: Known) -> Surface:
@@ -37,13 +44,18 @@ def surface_of(x: Inputs, arsenical: Suspicion, lead: Suspicion, ledger: Ledger,
     state = covering_of(x.old_coating, x.signs)
     as_of = x.as_of or x.start
     found = weathering(told_by(x, as_of=as_of, age=x.new_wood_age), known, ledger)
-    return Surface(state, shows_grey(state, found, x.signs), arsenical, lead, found)
+    grey = shows_grey(state, found, x.signs)
+    rule: ConditionRule = known.record("condition-rule", "usual")
+    measured = Measured(x.affected, x.underside_moisture, x.cup_depth)
+    halt = tuple(stops(x.signs, measured, rule, ledger))
+    return Surface(state, grey, arsenical, lead, found, halt, tuple(unscuffed(x.signs, measured, rule, ledger)))
 
 
 def forbidden(route: Route, x: Inputs, surface: Surface, removal: Number, least: float) -> Iterator[str]:
     """Yield the hazards that forbid a route, each with the reason. ``least`` is the wood to leave above fasteners."""
     if x.material == "composite":
         yield "composite is not prepared like wood"
+    yield from surface.halt
     if route.sands and surface.arsenical != "no":
         yield "arsenic is not ruled out: no machine sanding, its dust carries arsenic and chromium"
     if route.sands and x.treatment == "creosote":
@@ -69,12 +81,9 @@ def unsuitable(route: Route, x: Inputs, surface: Surface) -> Iterator[str]:
         }
         yield why[surface.state]
     if _only_scuffs(route):
-        if surface.grey and surface.state == "oil":
-            yield (
-                "nothing was said of its face, so it counts as grey: put drops of water on it, and look for grey"
-                if surface.weathering.ground == "default"
-                else "grey shows: what is grey has to come off before a coat goes on"
-            )
+        yield from surface.unscuffed
+        if surface.weathering.ground == "default" and surface.state == "oil":
+            yield "nothing was said of its face, so it counts as grey: put drops of water on it, and look for grey"
         if x.beading == "soaks-in":
             yield "drops soak in everywhere: the old coat is gone, so the wood is restored and not refreshed"
     if route.last_resort:
@@ -105,4 +114,4 @@ def damage(route: Route, x: Inputs, surface: Surface) -> tuple[Damage, tuple[str
 
 
 def _only_scuffs(route: Route) -> bool:
-    return not route.wets and all(step.does != "sand" for step in route.steps)
+    return route.sands and not sands_down(route)

@@ -1,0 +1,202 @@
+"""Every sign has an effect or a stated reason, in preparation and in condition, whatever covers the wood.
+
+What each sign calls for is common practice, no source.
+"""
+
+from typing import get_args
+
+import pytest
+
+from latewood import spread
+from latewood.rules.sign_actions import MEANINGS
+from latewood.rules.signs import FILM, Sign
+
+SIGNS = get_args(Sign)
+ROUTES = ("sand", "wash-and-sand", "strip-and-sand", "sand-off-film", "refresh", "hand-wash")
+COVERED = {
+    "bare": {"old_coating": "none"},
+    "oil": {"old_coating": "clear-penetrating-oil", "beading": "in-part"},
+    "film": {"old_coating": "solid-colour-stain"},
+}
+PINE = {
+    "area": "20 m2",
+    "species": "southern-yellow-pine",
+    "treatment": "copper",
+    "treatment_evidence": "end-tag",
+    "frame": {"material": "metal"},
+    "year_built": 2015,
+    "jurisdiction": "US-GA",
+    "coating": "semi-transparent-oil-stain",
+    "temperature": "20 degC",
+    "relative_humidity": "60 %",
+    "crew": 2,
+}
+#: What stands before any route.
+STOPPING = {"rot", "soft-spots", "insects", "sagging", "water-under"}
+#: What a light pass over the old coat does not do.
+NOT_SCUFFED = {"grey", "raised-grain", "splinters", "cupping", "furrows", "furred", "worn-tracks", "algae", *FILM}
+CLEANED = {"algae", "mildew", "iron-stain", "extractive-bleed"}
+
+
+@pytest.fixture
+def prepared(run):
+    def prepared(**given):
+        result, ledger = run("preparation", **{**PINE, **given})
+        return result, {row.id: row for row in result.routes}, {f.id for f in ledger.findings}
+
+    return prepared
+
+
+def test_every_sign_has_its_meaning():
+    assert list(MEANINGS) == list(SIGNS)
+    assert all(meaning.look.endswith(".") for meaning in MEANINGS.values())
+
+
+@pytest.mark.parametrize("covered", COVERED)
+@pytest.mark.parametrize("sign", SIGNS)
+def test_every_sign_has_an_effect_on_every_route(prepared, sign, covered):
+    """All signs, routes and coverings: something comes of each, and it is not that nothing was seen."""
+    for route in ROUTES:
+        result, rows, _ = prepared(**COVERED[covered], signs=[sign], route=route)
+        (found,) = result.signs
+        assert (found.id, bool(found.message)) == (sign, True)
+        kinds = [step.does for step in rows[route].steps]
+        if sign in STOPPING:
+            assert found.effect == "stops"
+            assert {row.standing for row in rows.values()} == {"forbidden"}
+            assert result.recommendation == "none"
+        elif found.effect == "cleaned-first":
+            assert kinds[0] in ("wash", "hand-wash", "neutralise", "strip")
+            assert rows[route].drying_time is not None
+        elif found.effect == "sanded-off":
+            assert "sand" in kinds
+        elif found.effect == "stripped-off":
+            assert "strip" in kinds
+        else:
+            assert found.effect in ("heads-first", "measured-first", "repaired-first", "stays")
+        if found.effect == "stays":
+            assert "sand" not in kinds or sign in FILM
+
+
+@pytest.mark.parametrize("sign", SIGNS)
+def test_no_sign_changes_nothing(prepared, sign):
+    """Beside the same oiled floor without it: a standing, hours, days or a finding differ."""
+
+    def answer(**given):
+        _, rows, findings = prepared(**COVERED["oil"], **given)
+        return findings, {
+            name: (row.standing, len(row.steps), row.shadow_patches, tuple(row.damage_reasons))
+            for name, row in rows.items()
+        }
+
+    assert answer(signs=[sign]) != answer(signs=[])
+
+
+@pytest.mark.parametrize("sign", [s for s in SIGNS if s in NOT_SCUFFED])
+def test_a_scuff_is_not_enough_where_a_sign_forbids_it(prepared, sign):
+    result, rows, _ = prepared(**COVERED["oil"], signs=[sign])
+    assert rows["refresh"].standing == "unsuitable"
+    assert result.recommendation != "refresh"
+
+
+def test_a_floor_without_signs_is_refreshed(prepared):
+    assert prepared(**COVERED["oil"], signs=[])[0].recommendation == "refresh"
+
+
+@pytest.mark.parametrize("sign", sorted(CLEANED - {"algae"}))
+def test_what_is_not_sanded_off_is_cleaned_off_first_with_hours_and_days(prepared, sign):
+    """On a refresh: an agent, its water, its hours, and the wait until the wood is dry again."""
+    _, plain, _ = prepared(**COVERED["oil"], signs=[])
+    _, rows, _ = prepared(**COVERED["oil"], signs=[sign])
+    clean, before = rows["refresh"], plain["refresh"]
+    assert clean.standing in ("possible", "recommended")
+    assert clean.steps[0].agent is not None
+    assert spread.central(clean.rinse_volume) > 0
+    assert clean.ready_morning > before.ready_morning
+    added = [step for step in clean.steps if step.agent is not None]
+    assert spread.central(clean.work_time) - spread.central(before.work_time) > 0.99 * sum(
+        spread.central(step.work_time) for step in added
+    )
+
+
+@pytest.mark.parametrize("route", ["sand", "sand-off-film", "refresh"])
+def test_slime_is_washed_off_before_anything_else(prepared, route):
+    covered = "film" if route == "sand-off-film" else "oil"
+    _, rows, findings = prepared(**COVERED[covered], signs=["algae"])
+    first = rows[route].steps[0]
+    assert (first.id, first.agent.id) == ("clean-first", "detergent")
+    assert rows[route].ready_morning > 1
+    assert "seen-algae" in findings
+
+
+def test_thin_mildew_goes_with_the_sanding(prepared):
+    _, rows, findings = prepared(**COVERED["bare"], signs=["mildew"])
+    assert [step.does for step in rows["sand"].steps] == ["sand", "vacuum", "sand", "vacuum"]
+    assert "seen-mildew" in findings
+
+
+@pytest.mark.parametrize(
+    ("given", "stopped"),
+    [
+        ({"signs": ["rot"]}, True),
+        ({"signs": ["rot"], "affected": "10 %"}, False),
+        ({"signs": ["rot"], "affected": "40 %"}, True),
+        ({"signs": ["cupping"], "underside_moisture": "30 %"}, True),
+        ({"signs": ["cupping"], "underside_moisture": "15 %", "cup_depth": "1 mm"}, False),
+        ({"signs": ["split"]}, False),
+    ],
+)
+def test_what_stops_a_floor(prepared, engine, run, given, stopped):
+    """25 % is the threshold of decay (Emmerich et al. 2020); a third of the boards is judgement."""
+    result, _, findings = prepared(**COVERED["bare"], **given)
+    assert (result.chosen == "none") is stopped
+    assert ("no-route" in findings) is stopped
+    _, ledger = run("preparation", **{**PINE, **COVERED["bare"], **given})
+    cautions = {caution.id for caution in ledger.cautions(engine.shelf.records("caution").values())}
+    assert ("structure-in-doubt" in cautions) is stopped
+
+
+def test_cupping_is_measured_before_a_coat_is_refreshed(prepared):
+    for more, standing in (
+        ({}, "unsuitable"),
+        ({"cup_depth": "1 mm"}, "unsuitable"),
+        ({"cup_depth": "1 mm", "underside_moisture": "14 %"}, "recommended"),
+        ({"cup_depth": "4 mm", "underside_moisture": "14 %"}, "unsuitable"),
+    ):
+        assert prepared(**COVERED["oil"], signs=["cupping"], **more)[1]["refresh"].standing == standing
+
+
+# Condition
+
+
+@pytest.mark.parametrize("covered", COVERED)
+@pytest.mark.parametrize("part", ["boards", "frame", "ledger", "guard", "stair", "fascia", "lattice", "bench", "wall"])
+def test_condition_lists_every_sign(run, part, covered):
+    old = COVERED[covered]["old_coating"]
+    for sign in SIGNS:
+        for material in ("wood", "composite"):
+            one = {"id": "it", "part": part, "material": material, "signs": [sign], "old_coating": old}
+            row = run("condition", components=[one], year_built=2015, jurisdiction="US")[0].components[0]
+            assert any(sign.replace("-", " ") in reason for reason in row.reasons), (sign, material)
+            assert not any("nothing" in reason and "stands against" in reason for reason in row.reasons)
+
+
+def test_nothing_stands_against_it_only_where_nothing_was_seen(run):
+    one = {"id": "it", "part": "boards", "old_coating": "none", "treatment": "none"}
+    row = run("condition", components=[one])[0].components[0]
+    assert row.reasons == ("nothing that was seen stands against it",)
+
+
+def test_rot_without_its_extent_stops_a_floor_in_condition_too(run):
+    for affected, gate in ((None, "stop-structure"), ("10 %", "repair-some"), ("50 %", "replace")):
+        one = {"id": "it", "part": "boards", "signs": ["rot"], "structure": "sound"}
+        given = one if affected is None else {**one, "affected": affected}
+        assert run("condition", components=[given])[0].components[0].gate == gate
+
+
+def test_cupping_is_asked_about(run):
+    one = {"id": "it", "part": "boards", "signs": ["cupping"]}
+    asked = {question.topic for question in run("condition", components=[one])[0].questions}
+    assert "cupping" in asked
+    measured = {**one, "cup_depth": "1 mm", "underside_moisture": "14 %"}
+    assert "cupping" not in {q.topic for q in run("condition", components=[measured])[0].questions}
