@@ -69,6 +69,25 @@ def plan_schema(parts: Components) -> Json:
             "required": ["id", "start", "lines"],
         },
     )
+    waste = parts.put(
+        "PlanWaste",
+        {
+            "type": "object",
+            "description": "What one step leaves over, what it is kept in, and where it ends.",
+            "properties": {
+                "id": text,
+                "step": text,
+                "title": text,
+                "waste_mass": parts.answer("mass"),
+                "waste_volume": parts.answer("volume"),
+                "container": text,
+                "container_count": {"type": "integer"},
+                "hazardous": text,
+                "ending": texts,
+            },
+            "required": ["id", "step", "container", "hazardous", "ending"],
+        },
+    )
     totals = parts.put(
         "PlanTotals",
         {
@@ -79,6 +98,7 @@ def plan_schema(parts: Components) -> Json:
                 "purchases": {"type": "array", "items": purchase},
                 "abrasives": {"type": "array", "items": abrasives},
                 "hand_over": {"type": "array", "items": handed},
+                "waste": {"type": "array", "items": waste},
             },
         },
     )

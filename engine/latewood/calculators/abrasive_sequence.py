@@ -29,14 +29,16 @@ from latewood.calculators._abrasive_sequence.machines import say_risks
 from latewood.calculators._abrasive_sequence.refuse import refuse
 from latewood.calculators._abrasive_sequence.rows import bare_row, refused, row_of
 from latewood.calculators._abrasive_sequence.spots import Spot, practice_of, spots
-from latewood.calculators._abrasive_sequence.sums import deepest, total_of, vacuum_time
+from latewood.calculators._abrasive_sequence.sums import deepest, dust_left, total_of, vacuum_time
 from latewood.calculators._abrasive_sequence.work import work
 from latewood.declare import F, Known, Q, calculator
 from latewood.formulas import exposure, grain, pace, removal, wear
+from latewood.formulas import waste as waste_formulas
 from latewood.provenance import Ledger
 from latewood.records import Abrasive, Coating, Condition, SandingPractice, Species
 from latewood.rules.hazard_fields import LeadTested, LeadTestedBy, LeadTestedOn, Old, Preservative, PreservativeProof
 from latewood.rules.hazards import JURISDICTION
+from latewood.rules.waste import Left, worse
 from latewood.spread import Number
 
 
@@ -137,6 +139,7 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
     ) = None
     vacuum_time: Annotated[Number, Q("h", "Work of vacuuming the floor after each grade")] | None = None
     dust_mass: Annotated[Number, Q("kg", "Dust of wood made, before any is caught")] | None = None
+    waste: Left = ()
     vibration_exposure: (
         Annotated[
             Number, Q("m/s2", "Vibration at the hand over 8 h, of one person who does it all or a full day of it")
@@ -189,6 +192,7 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
         pace.time_by_count,
         pace.smaller_pad_pace,
         exposure.daily_vibration,
+        waste_formulas.volume_of_mass,
     ),
 )
 def abrasive_sequence(x: Inputs, ledger: Ledger, known: Known) -> Result:
@@ -228,6 +232,7 @@ def abrasive_sequence(x: Inputs, ledger: Ledger, known: Known) -> Result:
     say.say_planes(done, ladder, ledger)
     say_risks(x, [spot for spot, _ in done], ledger)
     used = [id for _, c in done if c.found is not None for id in c.found.grades]
+    dust = total_of([made.dust_mass for _, made in works])
     return Result(
         rows=tuple(row for _, row in sorted(rows, key=lambda placed: placed[0])),
         grades=grade_sizes([*used, *(named(item) for item in x.stock)], ladder, ledger, known),
@@ -237,8 +242,9 @@ def abrasive_sequence(x: Inputs, ledger: Ledger, known: Known) -> Result:
         removal=deepest(works),
         time=total_of([made.time for _, made in works]),
         vacuum_time=vacuum_time(works, practice, ledger, known),
-        dust_mass=total_of([made.dust_mass for _, made in works]),
+        dust_mass=dust,
         vibration_exposure=state_work(works, lead, ledger),
+        waste=dust_left(x, works, dust, worse(arsenical, *lead.values()), ledger, known),
     )
 
 

@@ -30,11 +30,13 @@ from latewood.calculators._coverage.refuse import refuse
 from latewood.declare import F, Known, Q, calculator
 from latewood.formulas import film, loss, spreading
 from latewood.formulas import voc as voc_formulas
+from latewood.formulas import waste as waste_formulas
 from latewood.provenance import Ledger
 from latewood.records import Application, Coating, Species, VocLimits
 from latewood.records.coating import Surface
 from latewood.rules.hazards import JURISDICTION
 from latewood.rules.old_and_new_finish import StillOn
+from latewood.rules.waste import Left, WasteRow, by_volume
 from latewood.spread import Number
 
 Name = TypeVar("Name", bound=str)
@@ -120,6 +122,7 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
     containers: Annotated[tuple[ContainerCount, ...], F("What to buy, by size")]
     purchase: Purchase
     voc: Voc | None = None
+    waste: Left = ()
 
 
 @calculator(
@@ -145,6 +148,7 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
         loss.drawn_with_loss_on_top,
         voc_formulas.regulatory_voc_content,
         voc_formulas.voc_mass,
+        waste_formulas.mass_of_volume,
     ),
 )
 def coverage(x: Inputs, ledger: Ledger, known: Known) -> Result:
@@ -191,7 +195,15 @@ def coverage(x: Inputs, ledger: Ledger, known: Known) -> Result:
         containers=containers,
         purchase=purchase,
         voc=voc(x, draw.ready(applied), containers, ledger, known),
+        waste=_left(purchase.left_over, ledger, known),
     )
+
+
+def _left(left_over: Number, ledger: Ledger, known: Known) -> tuple[WasteRow, ...]:
+    """Return the finish that is left when the job is done; nothing where it is used up."""
+    if spread.high(left_over) <= 0:
+        return ()
+    return (by_volume("leftover-finish", left_over, ledger, known, hazardous="no"),)
 
 
 def _coats(x: Inputs, ledger: Ledger) -> int:

@@ -14,6 +14,7 @@ from latewood.calculators._masking.measure import Measured, measure
 from latewood.calculators._masking.say import say_place, say_row
 from latewood.declare import F, Known, Q, calculator
 from latewood.formulas import pace, sheeting
+from latewood.formulas import waste as waste_formulas
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
 from latewood.records import SiteProtection
@@ -29,6 +30,7 @@ from latewood.rules.hazard_fields import (
 )
 from latewood.rules.hazards import JURISDICTION, Suspicion, Years
 from latewood.rules.regions import region_of
+from latewood.rules.waste import Left, by_area
 from latewood.spread import Number
 
 
@@ -79,6 +81,7 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
     lead_paint: Annotated[Suspicion, F("Whether the coating of deck, walls or trim may hold lead")]
     time: Annotated[Number, Q("h", "Work of one person on all of it")]
     todo: Annotated[tuple[Todo, ...], F("What else to do, in order")]
+    waste: Left = ()
 
 
 @calculator(
@@ -108,6 +111,8 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
         sheeting.cover_area,
         pace.time_by_length,
         pace.time_by_area,
+        waste_formulas.mass_of_area,
+        waste_formulas.volume_of_mass,
     ),
 )
 def masking(x: Inputs, ledger: Ledger, known: Known) -> Result:
@@ -120,18 +125,19 @@ def masking(x: Inputs, ledger: Ledger, known: Known) -> Result:
     lead = _lead(x, ledger, known)
     say_place(x, lead, ledger)
     rows = tuple(_row(place, x, lead, ledger, known) for place in range(len(x.works)))
-    sheets = [row.sheet_area for row in rows]
-    covers = [row.cover_area for row in rows]
+    sheet = max((row.sheet_area for row in rows), key=spread.value)
+    cover = max((row.cover_area for row in rows), key=spread.value)
     tape = math.fsum(row.tape_length for row in rows)
     return Result(
         works=rows,
-        sheet_area=max(sheets, key=spread.value),
-        cover_area=max(covers, key=spread.value),
+        sheet_area=sheet,
+        cover_area=cover,
         tape_length=tape,
         rolls=None if x.roll_length is None else math.ceil(tape / x.roll_length - 1e-9),
         lead_paint=lead,
         time=spread.total([row.time for row in rows]),
         todo=tuple(_todo(rows)),
+        waste=(by_area("masking-film", sheet + cover, ledger, known, hazardous=lead),),
     )
 
 

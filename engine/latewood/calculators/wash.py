@@ -16,6 +16,7 @@ from latewood.calculators._wash.mix import mixed, refuse, say_strengths
 from latewood.calculators._wash.stops import poisons, stopped
 from latewood.declare import F, Known, Q, calculator
 from latewood.formulas import washing
+from latewood.formulas import waste as waste_formulas
 from latewood.provenance import Ledger
 from latewood.records import PressureRule, Route, Species
 from latewood.records.moisture import WettingKind
@@ -40,6 +41,7 @@ from latewood.rules.hazards import (
 )
 from latewood.rules.regions import region_of
 from latewood.rules.signs import Sign
+from latewood.rules.waste import Left, by_volume, worse
 from latewood.rules.weathering import AsOf, Weathered, told_by, weathering
 from latewood.rules.work import film_on, state_film, state_mains
 from latewood.spread import Number
@@ -104,6 +106,7 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
     standoff: Annotated[float, Q("mm", "Least distance from nozzle to wood")] | None = None
     protection: Annotated[tuple[Protection, ...], F("What to do for what stands near")]
     wetting: Wetting | None = None
+    waste: Left = ()
 
 
 @calculator(
@@ -124,6 +127,7 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
         washing.stock_volume,
         washing.dilution_water,
         washing.rinse_volume,
+        waste_formulas.mass_of_volume,
     ),
 )
 def wash(x: Inputs, ledger: Ledger, known: Known) -> Result:
@@ -154,13 +158,14 @@ def wash(x: Inputs, ledger: Ledger, known: Known) -> Result:
     say_strengths(x, ledger)
     rows = tuple(mixed(number, one, x, ledger, known) for number, one in enumerate(stages, 1))
     rinse = spread.total([row.rinse_volume for row in rows])
+    water = spread.total([rinse, *(row.water_volume for row in rows)])
     _say_order(x, stages, ledger)
     return Result(
         verdict="go",
         arsenical=arsenical,
         lead_paint=lead,
         stages=rows,
-        water_volume=spread.total([rinse, *(row.water_volume for row in rows)]),
+        water_volume=water,
         rinse_volume=rinse,
         pressure_start=limits.start,
         pressure_ceiling=limits.ceiling,
@@ -168,6 +173,7 @@ def wash(x: Inputs, ledger: Ledger, known: Known) -> Result:
         standoff=limits.standoff,
         protection=tuple(_protection(x)),
         wetting=_wetting(x, rows, ledger, known) if rows else None,
+        waste=(by_volume("wash-water", water, ledger, known, hazardous=worse(arsenical, lead)),) if rows else (),
     )
 
 
@@ -220,7 +226,10 @@ def _say_order(x: Inputs, stages: Sequence[Planned], ledger: Ledger) -> None:
 def _protection(x: Inputs) -> Iterator[Protection]:
     for near in dict.fromkeys(x.near):
         yield Protection(id=near, message=_PROTECTION[near])
-    message = "Sweep up solids; lead the rinse water where local rules allow, never into a storm drain, well or pond."
+    message = (
+        "Block drains first and sweep up solids. Lead the rinse water onto watered soil where local rules allow; let "
+        "none of it into a storm drain, a well or a pond. Catch all of it where lead or arsenic is not ruled out."
+    )
     yield Protection(id="run-off", message=message)
 
 

@@ -26,10 +26,11 @@ from latewood.calculators._wipe_cadence.fields import (
 )
 from latewood.calculators._wipe_cadence.refuse import refuse
 from latewood.declare import F, Known, Q, calculator
-from latewood.formulas import cadence
+from latewood.formulas import cadence, waste
 from latewood.provenance import Ledger
 from latewood.records import Coating, Species, WipingRegime
 from latewood.rules.old_and_new_finish import Pair, StillOn, pair, say_pair
+from latewood.rules.waste import Left
 from latewood.spread import Number
 
 
@@ -144,6 +145,7 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
     cloths: Annotated[int, F("Cloths, by the median")]
     most_cloths: Annotated[int, F("Cloths that suffice nine times in ten")]
     duties: Annotated[tuple[ClothDuty, ...], F("What must be done with the cloths")]
+    waste: Left = ()
 
 
 @calculator(
@@ -176,6 +178,8 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
         cadence.first_wait,
         cadence.cloths_by_area,
         cadence.cloths_by_volume,
+        waste.mass_of_pieces,
+        waste.volume_of_mass,
     ),
 )
 def wipe_cadence(x: Inputs, ledger: Ledger, known: Known) -> Result:

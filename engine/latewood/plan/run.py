@@ -190,6 +190,8 @@ def _totals(steps: list[dict[str, Any]]) -> dict[str, Any]:
         result = step.get("result")
         if result is None:
             continue
+        for row in result.get("waste", ()):
+            totals.setdefault("waste", []).append({**row, "step": step["id"]})
         if step["calculator"] == "area":
             totals["area"] = result["area"]
         elif step["calculator"] == "coverage":

@@ -40,6 +40,11 @@ def _lines(plan: Mapping[str, Any]) -> Iterator[str]:
         yield from wrap(handed["start"], _WIDTH, initial_indent="  ", subsequent_indent="    ")
         for line in handed["lines"]:
             yield from wrap(line, _WIDTH, initial_indent="  ", subsequent_indent="    ")
+    if waste := plan["totals"].get("waste", ()):
+        yield ""
+        yield "Waste"
+        for row in waste:
+            yield from _waste(row)
     for title, items in (("Cautions", plan["cautions"]), ("Findings", plan["findings"])):
         if items:
             yield ""
@@ -52,6 +57,15 @@ def _lines(plan: Mapping[str, Any]) -> Iterator[str]:
     for used in plan["basis"]:
         source = f", {used.source}" if used.source else ""
         yield f"  {used.path}: {used.given} [{used.kind}{source}]"
+
+
+def _waste(row: Mapping[str, Any]) -> Iterator[str]:
+    count = f"{row['container_count']} × " if "container_count" in row else ""
+    mass = f"{row['title']} ({row['step']}): {_quantity(row['waste_mass'])}; {count}{row['container']}"
+    hazard = {"yes": "; holds lead or arsenic", "suspected": "; may hold lead or arsenic"}.get(row["hazardous"], "")
+    yield from wrap(mass + hazard, _WIDTH, initial_indent="  ", subsequent_indent="    ")
+    for action in row["ending"]:
+        yield from wrap(f"- {action}", _WIDTH, initial_indent="    ", subsequent_indent="      ")
 
 
 def _said(item: Any) -> Iterator[str]:

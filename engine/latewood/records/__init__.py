@@ -35,6 +35,7 @@ from latewood.records.source import Source
 from latewood.records.species import Candidate, Names, Species
 from latewood.records.voc_limits import VocLimits
 from latewood.records.wash import PressureRule, WashAgent
+from latewood.records.waste import Waste
 from latewood.records.wiping import WipingRegime
 
 __all__ = [
@@ -83,6 +84,7 @@ __all__ = [
     "Species",
     "VocLimits",
     "WashAgent",
+    "Waste",
     "WettingKind",
     "WipingRegime",
     "read_pack",

@@ -43,6 +43,7 @@ from latewood.records.source import Source
 from latewood.records.species import Names, Species
 from latewood.records.voc_limits import VocLimits
 from latewood.records.wash import PressureRule, WashAgent
+from latewood.records.waste import Waste
 from latewood.records.wiping import WipingRegime
 
 SCHEMA = 1
@@ -74,6 +75,7 @@ KINDS: Mapping[str, type[Record]] = {
         Erosion,
         FastenerPractice,
         SiteProtection,
+        Waste,
         WashAgent,
         PressureRule,
         ConditionRule,

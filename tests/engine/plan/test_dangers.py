@@ -3,6 +3,7 @@
 import pytest
 
 import latewood
+from latewood.plan import text
 from latewood.wire import Options
 
 FLOOR = {"id": "main", "length": "16 ft", "width": "12 ft", "boards": {"size": "5/4x6", "joist_spacing": "16 in"}}
@@ -161,3 +162,27 @@ def test_spraying_without_a_word_of_what_is_near_is_warned_of(plan):
     near = plan(zones=[FLOOR], choices={**SPRAY["choices"], "near": ["pond"]})
     assert cautions(near)["spray-drift"].severity == "danger"
     assert "spray-drift" not in cautions(plan(zones=[FLOOR], choices={"application": "roller"}))
+
+
+# Waste
+
+
+def test_a_plan_joins_the_waste_of_its_steps(plan):
+    answer = plan(zones=[SEEN], crew={"appliers": 1, "wipers": 1}, choices={"route": "sand"})
+    found = {(row["id"], row["step"]) for row in answer["totals"]["waste"]}
+    assert {id for id, _ in found} == {"masking-film", "sanding-dust", "leftover-finish", "oily-cloths"}
+    steps = {one["id"]: one for one in answer["steps"]}
+    for row in answer["totals"]["waste"]:
+        own = next(one for one in steps[row["step"]]["result"]["waste"] if one["id"] == row["id"])
+        assert {**own, "step": row["step"]} == row
+        assert row["waste_mass"]["unit"] == "kg"
+        assert row["container"]
+        assert row["ending"]
+
+
+def test_the_text_of_a_plan_says_where_waste_ends(plan):
+    lines = text(plan(zones=[SEEN], crew={"appliers": 1}, choices={"route": "sand"})).splitlines()
+    at = lines.index("Waste")
+    said = " ".join(line.strip() for line in lines[at : at + 60])
+    assert "Cloths with drying oil in them (wipe-cadence-clear-penetrating-oil" in said
+    assert "spread them flat outdoors until hard" in said

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from latewood import spread
 from latewood.calculators._abrasive_sequence.pace import rate_of
 from latewood.calculators._abrasive_sequence.spots import Spot
@@ -11,7 +13,12 @@ from latewood.formulas import pace
 from latewood.provenance import Ledger
 from latewood.records import SandingPractice
 from latewood.rules.faces import WALKED
+from latewood.rules.hazards import Suspicion
+from latewood.rules.waste import WasteRow, by_mass, heats_itself
 from latewood.spread import Number
+
+if TYPE_CHECKING:
+    from latewood.calculators.abrasive_sequence import Inputs
 
 
 def deepest(works: list[tuple[Spot, Work]]) -> Number | None:
@@ -35,3 +42,14 @@ def vacuum_time(
         return None
     rate = rate_of(practice, "floor", ledger, known)
     return ledger.step(pace.time_by_area, "vacuum after each grade", area=swept, pace=rate)
+
+
+def dust_left(
+    x: Inputs, works: list[tuple[Spot, Work]], mass: Number | None, hazardous: Suspicion, ledger: Ledger, known: Known
+) -> tuple[WasteRow, ...]:
+    """Return the dust as waste: that of an oiled surface heats itself, as its cloths do. Nothing where none is made."""
+    if mass is None:
+        return ()
+    olds = [spot.face.old_coating or x.old_coating for spot, _ in works]
+    oil = any(heats_itself(old.binder, known) for old in olds if old is not None and old != "none")
+    return (by_mass("sanding-dust", mass, ledger, known, hazardous=hazardous, oil=oil),)

@@ -20,6 +20,7 @@ from latewood.calculators._wipe_cadence.stretch import Stretch, stretches
 from latewood.calculators._wipe_cadence.working import work
 from latewood.declare import Known
 from latewood.provenance import Ledger
+from latewood.rules.waste import by_pieces, heats_itself
 
 if TYPE_CHECKING:
     from latewood.calculators.wipe_cadence import Inputs
@@ -122,6 +123,8 @@ def answer(x: Inputs, ledger: Ledger, known: Known) -> dict[str, Any]:
         else ()
     )
     wanted, most = cloths(x, settled, area, ledger)
+    oil = heats_itself(x.coating.binder, known)
+    left = by_pieces("finish-cloths", wanted, ledger, known, oil=oil)
     return {
         "verdict": found.verdict,
         "text": say.sentence(found, settled, others),
@@ -142,7 +145,8 @@ def answer(x: Inputs, ledger: Ledger, known: Known) -> dict[str, Any]:
         "changes": others,
         "cloths": wanted,
         "most_cloths": most,
-        "duties": tuple(duties(x, wanted, most, len(shown), known)),
+        "duties": tuple(duties(left, oil, wanted, most, len(shown))),
+        "waste": (left,),
     }
 
 

@@ -4,20 +4,17 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
 from latewood import spread
 from latewood.calculators._wipe_cadence.fields import ClothDuty
 from latewood.calculators._wipe_cadence.settle import Settled
-from latewood.declare import Known
 from latewood.formulas import cadence
 from latewood.provenance import Ledger
+from latewood.rules.waste import WasteRow
 
 if TYPE_CHECKING:
     from latewood.calculators.wipe_cadence import Inputs
-
-#: The caution that says whether waste of a binder heats itself.
-SELF_HEATING: Final = "self-heating-waste"
 
 
 def cloths(x: Inputs, settled: Settled, area: float, ledger: Ledger) -> tuple[int, int]:
@@ -32,13 +29,11 @@ def cloths(x: Inputs, settled: Settled, area: float, ledger: Ledger) -> tuple[in
     return max(math.ceil(spread.value(wanted) - 1e-9), least), max(math.ceil(spread.high(wanted) - 1e-9), least)
 
 
-def duties(x: Inputs, wanted: int, most: int, bands: int, known: Known) -> Iterator[ClothDuty]:
+def duties(left: WasteRow, oil: bool, wanted: int, most: int, bands: int) -> Iterator[ClothDuty]:
     """Yield what must be done with the cloths: of any coating that holds oil, or may."""
-    caution = known.records("caution").get(SELF_HEATING)
-    if caution is None or not caution.holds({"binder": x.coating.binder}):
-        yield ClothDuty(
-            id="after", message=f"About {wanted} cloths, up to {most}: spread them to dry, or dispose of them damp."
-        )
+    end = " ".join(left.ending)
+    if not oil:
+        yield ClothDuty(id="after", message=f"About {wanted} cloths, up to {most}. {end}")
         return
     yield ClothDuty(
         id="before",
@@ -48,10 +43,6 @@ def duties(x: Inputs, wanted: int, most: int, bands: int, known: Known) -> Itera
     every = f"after each of the {bands} bands" if bands > 1 else "when the band is wiped"
     yield ClothDuty(
         id="each-band",
-        message=f"A cloth goes into the can as soon as it is set down, and every cloth {every}: none lies in a heap.",
+        message=f"Put a cloth into the can as soon as you set it down, and every cloth {every}: none lies in a heap.",
     )
-    yield ClothDuty(
-        id="end-of-day",
-        message=f"At the end of the day: count the cloths, about {wanted}, close the lid, and have the can emptied as "
-        "the local waste rules say. Nothing of it stays overnight in a bin, a bag or a vehicle.",
-    )
+    yield ClothDuty(id="end-of-day", message=f"At the end of the day: count the cloths, about {wanted}. {end}")
