@@ -10,11 +10,14 @@ from types import ModuleType
 from typing import Any
 
 import pytest
-from hypothesis import settings
+from hypothesis import HealthCheck, settings
 
 # The same cases in every run: a change is to blame for what it breaks, not luck. Others are tried by asking for them.
-settings.register_profile("same", derandomize=True)
-settings.register_profile("other", derandomize=False)
+# How long a case takes is the machine's doing, so no case has a deadline and none is generated too slowly.
+for name, derandomize in (("same", True), ("other", False)):
+    settings.register_profile(
+        name, derandomize=derandomize, deadline=None, suppress_health_check=[HealthCheck.too_slow]
+    )
 settings.load_profile("other" if os.environ.get("LATEWOOD_RANDOM") else "same")
 
 

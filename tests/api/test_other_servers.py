@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-import socket
 import subprocess
 import sys
-import time
 from collections.abc import Iterator
+from contextlib import ExitStack
 
 import httpx
 import pytest
+from tests.patience import PATIENCE, answers, free_port, running
 
 LOAD = "import sys; from latewood_api.app import create_app; from tests.bundled import bundled; "
 PORT = "int(sys.argv[1])"
@@ -25,29 +25,17 @@ SERVERS = {
 
 @pytest.fixture(scope="module")
 def addresses() -> Iterator[dict[str, str]]:
-    running, found = [], {}
-    try:
-        for name, program in SERVERS.items():
-            with socket.socket() as probe:
-                probe.bind(("127.0.0.1", 0))
-                port = probe.getsockname()[1]
-            command = [sys.executable, "-c", program, str(port)]
-            running.append(subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL))
-            found[name] = f"http://127.0.0.1:{port}"
-        for address in found.values():
-            deadline = time.monotonic() + 30
-            while True:
-                try:
-                    assert httpx.get(f"{address}/health/live").status_code == 200
-                    break
-                except httpx.TransportError:
-                    assert time.monotonic() < deadline
-                    time.sleep(0.05)
-        yield found
-    finally:
-        for process in running:
-            process.kill()
-            process.wait()
+    """Start all, so that they load side by side, then wait for each."""
+    ports = {name: free_port() for name in SERVERS}
+    quiet = {"stdout": subprocess.DEVNULL, "stderr": subprocess.DEVNULL}
+    with ExitStack() as stack:
+        processes = [
+            stack.enter_context(running([sys.executable, "-c", program, str(ports[name])], **quiet))
+            for name, program in SERVERS.items()
+        ]
+        for port, process in zip(ports.values(), processes, strict=True):
+            answers(port, lambda process=process: process.poll() is None)
+        yield {name: f"http://127.0.0.1:{port}" for name, port in ports.items()}
 
 
 @pytest.mark.parametrize(
@@ -70,7 +58,7 @@ def test_the_answer_is_the_same(addresses: dict[str, str], method: str, path: st
     media = "text/csv" if ".csv" in path else "application/json"
     headers = {"x-request-id": "same", **({"content-type": media} if body else {})}
     answers = {
-        name: httpx.request(method, address + path, content=body, headers=headers)
+        name: httpx.request(method, address + path, content=body, headers=headers, timeout=PATIENCE)
         for name, address in addresses.items()
     }
     own = answers.pop("own")

@@ -10,6 +10,7 @@ from typing import Any
 
 import httpx
 import pytest
+from tests.patience import PATIENCE
 
 import latewood
 from latewood.catalogue import Catalogue
@@ -190,7 +191,7 @@ def test_408_for_a_body_that_stalls(send: Send, monkeypatch: pytest.MonkeyPatch)
 
     async def stalls() -> Any:
         yield b"{"
-        await asyncio.sleep(5)
+        await asyncio.sleep(PATIENCE)
 
     response = send("POST", AREA, content=stalls(), headers={"content-type": "application/json"})
     is_problem(response, 408, AREA)

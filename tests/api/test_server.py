@@ -9,17 +9,21 @@ import signal
 import socket
 import subprocess
 import sys
-import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 
 import httpx
 import pytest
+from tests.patience import PATIENCE, free_port, serving, turned, until
 
 from latewood_api import server
 
-RUN = "import sys; from latewood_api.server import serve; sys.exit(serve(port=int(sys.argv[1])))"
+#: A server whose own limits of time do not end what a slow machine does slowly.
+RUN = (
+    f"import sys; from latewood_api import body, server; body.DEADLINE = {PATIENCE}; "
+    f"sys.exit(server.serve(port=int(sys.argv[1]), within={PATIENCE}))"
+)
 BODY = b'{"length":"24 ft","width":"16 ft"}'
 HEAD = b"POST /v1/calculate/area HTTP/1.1\r\nHost: deck.example\r\nContent-Type: application/json\r\n"
 CHUNK = b"10000\r\n" + b" " * 65536 + b"\r\n"
@@ -36,28 +40,17 @@ class Running:
 @contextmanager
 def started() -> Iterator[Running]:
     """Run a server of its own on a free port; whatever happens, it is gone afterwards."""
-    with socket.socket() as probe:
-        probe.bind(("127.0.0.1", 0))
-        port = probe.getsockname()[1]
-    process = subprocess.Popen(
-        [sys.executable, "-c", RUN, str(port)],
-        stdout=subprocess.PIPE,
-        stderr=subprocess.STDOUT,
-        text=True,
-        env={**os.environ, "PYTHONUNBUFFERED": "1"},
-    )
-    assert process.stdout is not None
-    try:
+    port = free_port()
+    command = [sys.executable, "-c", RUN, str(port)]
+    environment = {**os.environ, "PYTHONUNBUFFERED": "1"}
+    with serving(command, port, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, env=environment) as process:
+        assert process.stdout is not None
         greeting: list[str] = []
         while len([line for line in greeting if "curl" in line]) < 3:
             line = process.stdout.readline()
             assert line, f"the server ended: {greeting}"
             greeting.append(line)
         yield Running(process, port, greeting)
-    finally:
-        process.kill()
-        process.wait()
-        process.stdout.close()
 
 
 @pytest.fixture(scope="module")
@@ -65,12 +58,12 @@ def running() -> Iterator[Running]:
     with started() as found:
         yield found
         found.process.send_signal(signal.SIGTERM)
-        assert found.process.wait(20) == 0
+        assert found.process.wait(PATIENCE) == 0
 
 
-def exchange(port: int, *pieces: bytes, half_close: bool = False, wait: float = 5) -> bytes:
+def exchange(port: int, *pieces: bytes, half_close: bool = False) -> bytes:
     """Send raw bytes and return the first response, or what came of it before the connection closed."""
-    with socket.create_connection(("127.0.0.1", port), timeout=wait) as connection:
+    with socket.create_connection(("127.0.0.1", port), timeout=PATIENCE) as connection:
         for piece in pieces:
             try:
                 connection.sendall(piece)
@@ -89,7 +82,7 @@ def exchange(port: int, *pieces: bytes, half_close: bool = False, wait: float = 
                 if not more:
                     return answer
                 answer += more
-        except OSError:
+        except ConnectionError:
             return answer
 
 
@@ -102,7 +95,7 @@ def status(answer: bytes) -> int:
 def test_it_says_where_the_pages_are(running: Running) -> None:
     address = f"http://127.0.0.1:{running.port}/docs"
     assert any(address in line for line in running.greeting)
-    assert httpx.get(address).status_code == 200
+    assert httpx.get(address, timeout=PATIENCE).status_code == 200
 
 
 def test_the_three_requests_it_prints_work(running: Running) -> None:
@@ -113,9 +106,10 @@ def test_the_three_requests_it_prints_work(running: Running) -> None:
         address = next(word for word in command if word.startswith("http"))
         if "-d" in command:
             name, _, value = command[command.index("-H") + 1].partition(": ")
-            response = httpx.post(address, content=command[command.index("-d") + 1], headers={name: value})
+            content = command[command.index("-d") + 1]
+            response = httpx.post(address, content=content, headers={name: value}, timeout=PATIENCE)
         else:
-            response = httpx.get(address)
+            response = httpx.get(address, timeout=PATIENCE)
         assert response.status_code == 200, response.text
     assert response.json()["calculator"] == "coverage"
 
@@ -175,11 +169,11 @@ def test_raw_bytes_are_answered_and_never_with_a_failure(
 ) -> None:
     answer = exchange(running.port, sent)
     assert status(answer) in allowed, answer[:400]
-    assert httpx.get(f"http://127.0.0.1:{running.port}/health/live").status_code == 200
+    assert httpx.get(f"http://127.0.0.1:{running.port}/health/live", timeout=PATIENCE).status_code == 200
 
 
 def test_no_version_is_given_away(running: Running) -> None:
-    response = httpx.get(f"http://127.0.0.1:{running.port}/health/live")
+    response = httpx.get(f"http://127.0.0.1:{running.port}/health/live", timeout=PATIENCE)
     assert response.headers.get_list("server") == ["latewood"]
 
 
@@ -197,7 +191,7 @@ def test_silent_connections_do_not_keep_others_out(running: Running) -> None:
     """With a backlog of 128 a server of this kind stood still behind 1 100 idle sockets; 300 fit any file limit."""
     idle = [socket.create_connection(("127.0.0.1", running.port)) for _ in range(300)]
     try:
-        assert httpx.get(f"http://127.0.0.1:{running.port}/health/live", timeout=3).status_code == 200
+        assert httpx.get(f"http://127.0.0.1:{running.port}/health/live", timeout=PATIENCE).status_code == 200
     finally:
         for connection in idle:
             connection.close()
@@ -206,12 +200,11 @@ def test_silent_connections_do_not_keep_others_out(running: Running) -> None:
 @pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGINT])
 def test_it_stops_in_order_and_answers_what_it_was_asked(number: int) -> None:
     with started() as found:
-        with socket.create_connection(("127.0.0.1", found.port), timeout=10) as connection:
+        with socket.create_connection(("127.0.0.1", found.port), timeout=PATIENCE) as connection:
             half = len(BODY) // 2
             connection.sendall(HEAD + b"Content-Length: %d\r\n\r\n" % len(BODY) + BODY[:half])
-            time.sleep(0.3)
             found.process.send_signal(number)
-            time.sleep(0.3)
+            until(lambda: turned(found.port), "the stop begins")
             connection.sendall(BODY[half:])
             assert status(connection.recv(65536)) == 200
-        assert found.process.wait(20) == 0
+        assert found.process.wait(PATIENCE) == 0

@@ -16,6 +16,7 @@ from typing import Any
 
 from tests.bench.cases import BODY, request
 from tests.bench.stack import Process
+from tests.patience import PATIENCE
 
 import latewood
 from latewood import units
@@ -84,7 +85,7 @@ def per_request(rounds: int, requests: int) -> dict[str, dict[str, float]]:
 def _ask(port: int, times: int) -> None:
     """Send one request after another over one connection, reading each answer whole."""
     question = request()
-    with socket.create_connection(("127.0.0.1", port), timeout=30) as connection:
+    with socket.create_connection(("127.0.0.1", port), timeout=PATIENCE) as connection:
         reader = connection.makefile("rb")
         for _ in range(times):
             connection.sendall(question)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import socket
 import subprocess
 import sys
 import time
@@ -11,14 +10,9 @@ from pathlib import Path
 from types import TracebackType
 from typing import Self
 
+from tests.patience import PATIENCE, answers, free_port
+
 TICK = os.sysconf("SC_CLK_TCK")
-
-
-def free_port() -> int:
-    """Return a port nobody listens on."""
-    with socket.socket() as probe:
-        probe.bind(("127.0.0.1", 0))
-        return int(probe.getsockname()[1])
 
 
 class Process:
@@ -32,18 +26,12 @@ class Process:
 
     def wait(self, path: str = "/health/live") -> float:
         """Return the seconds from start to the first 200."""
-        request = f"GET {path} HTTP/1.1\r\nHost: bench\r\nConnection: close\r\n\r\n".encode()
-        while time.perf_counter() - self.started < 30:
-            if self._process.poll() is not None:
-                raise RuntimeError(f"the server ended with {self._process.returncode}")
-            try:
-                with socket.create_connection(("127.0.0.1", self.port), timeout=5) as connection:
-                    connection.sendall(request)
-                    if connection.recv(64).startswith(b"HTTP/1.1 200"):
-                        return time.perf_counter() - self.started
-            except OSError:
-                time.sleep(0.005)
-        raise RuntimeError("the server did not answer within 30 s")
+        answers(self.port, self.lives, path=path, pause=0.005)
+        return time.perf_counter() - self.started
+
+    def lives(self) -> bool:
+        """Say whether the server has not ended."""
+        return self._process.poll() is None
 
     @property
     def pid(self) -> int:
@@ -61,7 +49,7 @@ class Process:
         self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
     ) -> None:
         self._process.terminate()
-        self._process.wait(10)
+        self._process.wait(PATIENCE)
 
 
 def _cpu(pid: int) -> float:

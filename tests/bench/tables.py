@@ -13,6 +13,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 from tests.bench.stack import Process
+from tests.patience import PATIENCE
 
 import latewood
 from latewood.catalogue import Catalogue
@@ -106,7 +107,7 @@ def served(rows: int) -> Figures:
     """Return the same of a server that is sent the table while its answer is read."""
     with Process("latewood.cli", "serve") as server:
         server.wait()
-        connection = http.client.HTTPConnection("127.0.0.1", server.port, timeout=120)
+        connection = http.client.HTTPConnection("127.0.0.1", server.port, timeout=PATIENCE)
         connection.putrequest("POST", "/v1/table/coverage.csv")
         connection.putheader("Content-Type", "text/csv")
         connection.putheader("Transfer-Encoding", "chunked")

@@ -6,7 +6,6 @@ import json
 import os
 import select
 import shutil
-import socket
 import subprocess
 import sys
 import time
@@ -16,8 +15,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from tests.patience import PATIENCE, free_port, serving, until
 
-PATIENCE = 20.0
 FLAGS = [
     "--headless",
     "--no-sandbox",
@@ -71,16 +70,15 @@ class Browser:
         if session:
             message["sessionId"] = session
         os.write(self._write, json.dumps(message).encode() + b"\0")
-        until = time.monotonic() + PATIENCE
-        while (said := self._next(until)) is not None:
+        while (said := self._next()) is not None:
             if said.get("id") == self._number:
                 assert "error" not in said, said
                 return dict(said["result"])
         raise AssertionError(f"no answer to {method}")
 
-    def _next(self, until: float) -> dict[str, Any] | None:
+    def _next(self) -> dict[str, Any] | None:
         while b"\0" not in self._unread:
-            if not select.select([self._read], [], [], max(0.0, until - time.monotonic()))[0]:
+            if not select.select([self._read], [], [], PATIENCE)[0]:
                 return None
             piece = os.read(self._read, 1 << 20)
             if not piece:
@@ -142,10 +140,10 @@ class Page:
         return result["result"].get("value")
 
     def wait(self, expression: str) -> None:
-        until = time.monotonic() + PATIENCE
-        while not self.value(expression):
-            assert time.monotonic() < until, f"never: {expression}\n{self.text()[:2000]}\n{self.seen}"
-            time.sleep(0.05)
+        try:
+            until(lambda: self.value(expression), expression)
+        except AssertionError as never:
+            raise AssertionError(f"{never}\n{self.text()[:2000]}\n{self.seen}") from None
 
     def text(self) -> str:
         return " ".join(str(self.value("document.body ? document.body.innerText : ''")).split())
@@ -178,13 +176,9 @@ def browser(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Browser]:
 @pytest.fixture(scope="session")
 def base() -> Iterator[str]:
     """Return the address of a server started for these tests."""
-    with socket.socket() as probe:
-        probe.bind(("127.0.0.1", 0))
-        port = probe.getsockname()[1]
+    port = free_port()
     command = [str(Path(sys.executable).with_name("latewood")), "--strict", "serve", "--port", str(port)]
-    with subprocess.Popen(command, stdout=subprocess.PIPE, text=True) as process:
-        assert process.stdout is not None
-        assert "serving" in process.stdout.readline()
+    with serving(command, port, stdout=subprocess.DEVNULL) as process:
         yield f"http://127.0.0.1:{port}"
         process.terminate()
-        process.stdout.read()
+        process.wait(PATIENCE)

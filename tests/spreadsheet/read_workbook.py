@@ -3,6 +3,8 @@
 For the Python that has UNO (Debian's own, with python3-uno), so it stands alone:
 
     /usr/bin/python3 read_workbook.py book.xlsx --locale de-DE --set Coverage!B6=50 Coverage!F6 Coverage!I6
+
+It waits for LibreOffice as long as that lives; whoever runs it may end it sooner.
 """
 
 import argparse
@@ -19,7 +21,6 @@ from pathlib import Path
 import uno
 from com.sun.star.beans import PropertyValue
 
-PATIENCE = 90.0
 FLAGS = ["--headless", "--invisible", "--nologo", "--nodefault", "--norestore", "--nofirststartwizard", "--nolockcheck"]
 NAMESPACES = 'xmlns:oor="http://openoffice.org/2001/registry" xmlns:xs="http://www.w3.org/2001/XMLSchema"'
 #: FULL_UPDATE of com.sun.star.document.UpdateDocMode: fetch what the sheet links to.
@@ -45,8 +46,7 @@ def connect(pipe, process):
     """Return the office's component context, once it listens."""
     local = uno.getComponentContext()
     resolver = local.ServiceManager.createInstanceWithContext("com.sun.star.bridge.UnoUrlResolver", local)
-    until = time.monotonic() + PATIENCE
-    while time.monotonic() < until and process.poll() is None:
+    while process.poll() is None:
         try:
             return resolver.resolve(f"uno:pipe,name={pipe};urp;StarOffice.ComponentContext")
         except Exception:
@@ -106,7 +106,7 @@ def main():
         print(json.dumps(read(connect(profile.name, process), chosen)))
     finally:
         try:
-            process.wait(15)
+            process.wait(60)
         except subprocess.TimeoutExpired:
             os.killpg(process.pid, signal.SIGKILL)
             process.wait()

@@ -5,16 +5,15 @@ from __future__ import annotations
 import importlib.util
 import json
 import shutil
-import socket
 import subprocess
 import sys
-import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
 from tests.bundled import bundled
+from tests.patience import PATIENCE, free_port, serving
 
 from latewood.catalogue import Catalogue
 from latewood.wire import Options
@@ -54,21 +53,11 @@ def lw() -> Catalogue:
 
 @pytest.fixture(scope="module")
 def server() -> Iterator[str]:
-    with socket.socket() as probe:
-        probe.bind(("127.0.0.1", 0))
-        port = probe.getsockname()[1]
-    with subprocess.Popen([sys.executable, "-c", RUN, str(port)], stdout=subprocess.DEVNULL) as process:
-        until = time.monotonic() + 30
-        while True:
-            try:
-                socket.create_connection(("127.0.0.1", port)).close()
-                break
-            except OSError:
-                assert time.monotonic() < until, "the server did not start"
-                time.sleep(0.05)
+    port = free_port()
+    with serving([sys.executable, "-c", RUN, str(port)], port, stdout=subprocess.DEVNULL) as process:
         yield f"http://127.0.0.1:{port}"
         process.terminate()
-        process.wait(20)
+        process.wait(PATIENCE)
 
 
 @pytest.fixture(scope="module")
@@ -86,7 +75,7 @@ def read(book: Path) -> Callable[..., Cells]:
     def cells(*names: str, locale: str = "en-US", more: tuple[str, ...] = ()) -> Cells:
         wanted = [f"{SHEET}!{name}" for name in names]
         command = [SYSTEM, str(READER), str(book), "--locale", locale, *more, *wanted]
-        done = subprocess.run(command, capture_output=True, text=True, timeout=180)
+        done = subprocess.run(command, capture_output=True, text=True, timeout=2 * PATIENCE)
         assert done.returncode == 0, done.stderr
         found: Cells = json.loads(done.stdout)
         return {name.partition("!")[2]: cell for name, cell in found.items()}

@@ -171,7 +171,7 @@ def test_rain_before_a_coat_is_safe_is_a_no_with_the_hours_needed(ask, family):
 
 
 @given(st.integers(8, 17), st.integers(1, 20), st.sampled_from(EVERY_FAMILY))
-@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=40, deadline=None, suppress_health_check=list(HealthCheck))
 def test_no_family_is_laid_into_rain(ask, hour, later, family):
     """The hours at 23 °C until rain does no harm are 24 for every family: rain within 20 h of 23 °C is always a no."""
     rain = np.zeros(96)
