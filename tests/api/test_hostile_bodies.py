@@ -1,4 +1,4 @@
-"""Bodies that broke other services: each is refused with a reason, quickly, and none makes the server fail.
+"""Bodies that broke other services: each is refused with a reason, and none makes the server fail.
 
 What is refused follows RFC 8259: its grammar, UTF-8 only (section 8.1), and the names, numbers and characters it
 warns are read differently by different programs (sections 4, 6, 8.2).
@@ -9,7 +9,6 @@ from __future__ import annotations
 import asyncio
 import gzip
 import json
-import time
 from collections.abc import Callable
 from typing import Any, ClassVar
 
@@ -90,17 +89,14 @@ BODIES: dict[str, tuple[bytes, dict[str, str], int, str]] = {
 
 @pytest.mark.parametrize("name", BODIES)
 def test_hostile_body_is_refused(send: Send, name: str) -> None:
+    """Quadratic work on a megabyte would take hours; ``tests/bench/hostile.py`` has what each costs."""
     content, headers, status, code = BODIES[name]
-    began = time.perf_counter()
     response = send("POST", "/v1/calculate/area", content=content, headers=headers)
-    took = time.perf_counter() - began
     assert response.status_code == status, response.text[:300]
     assert response.headers["content-type"] == "application/problem+json"
     faults = response.json()["errors"]
     if code:
         assert faults[0]["code"] == code
-    # Linear work on a megabyte takes a fraction of a second; quadratic work takes hours.
-    assert took < 5
     assert len(response.content) < 1_000_000
 
 

@@ -1,4 +1,8 @@
-"""Measure the model of drying: a year of hourly weather, CPU seconds. Run: python -m tests.bench.drying."""
+"""Measure the model of drying in a year of hourly weather: CPU seconds, and ratios to a yardstick.
+
+Run: python -m tests.bench.drying. The yardstick is the least a step costs in NumPy: thirty operations on the cells of
+one board, an hour at a time.
+"""
 
 from __future__ import annotations
 
@@ -11,7 +15,7 @@ from collections.abc import Callable
 import numpy as np
 
 import latewood
-from latewood.formulas.drying import Air, Boards, dry
+from latewood.formulas.drying import CELLS, Air, Boards, dry
 from latewood.formulas.drying_closed import Wetted
 from latewood.wire import Options
 
@@ -24,16 +28,34 @@ def main() -> None:
     parser.add_argument("--rounds", type=int, default=3)
     parser.add_argument("--json", action="store_true")
     chosen = parser.parse_args()
+    least = yardstick(chosen.rounds)
+    years = {count: year(count, chosen.rounds) for count in (1, 10, 100, 1000)}
+    few, many = (answer(chosen.rounds, zones) for zones in (4, 60))
     figures = {
-        **{f"a year, {count} boards, s": year(count, chosen.rounds) for count in (1, 10, 100, 1000)},
+        "yardstick, s": least,
+        **{f"a year, {count} boards, s": spent for count, spent in years.items()},
+        **{f"a year, {count} boards, ratio": spent / least for count, spent in years.items()},
         "closed form, one board, ms": closed_form(chosen.rounds),
         "moisture-readiness with a year of weather, s": answer(chosen.rounds),
+        "moisture-readiness, sixty zones beside four, ratio": many / few,
     }
     if chosen.json:
         print(json.dumps(figures))
         return
     for name, figure in figures.items():
         print(f"{name}: {figure:.4g}")
+
+
+def yardstick(rounds: int) -> float:
+    """Return the seconds of a year of bare operations."""
+    cells = np.linspace(0.1, 0.2, CELLS)[None, :]
+
+    def operate() -> None:
+        for _ in range(YEAR):
+            for _ in range(30):
+                np.multiply(cells, cells)
+
+    return _median(operate, rounds)
 
 
 def weather() -> Air:
@@ -78,8 +100,8 @@ def closed_form(rounds: int) -> float:
     return _median(lambda: [board.time_until(0.15, 0.006) for _ in range(50)], rounds) / 50 * 1000
 
 
-def answer(rounds: int) -> float:
-    """Return the seconds of a whole answer for one zone with a year of hourly weather."""
+def answer(rounds: int, zones: int = 1) -> float:
+    """Return the seconds of a whole answer for some zones with a year of hourly weather."""
     lw, air = latewood.load(), weather()
     columns = {
         "air_temperature": ("degC", air.temperature[:, 0] - 273.15),
@@ -87,7 +109,7 @@ def answer(rounds: int) -> float:
         "rain": ("mm", air.water[:, 0]),
     }
     asked = {
-        "zones": [{"id": "main", "weathered": True}],
+        "zones": [{"id": f"z{place}", "weathered": True} for place in range(zones)],
         "species": "ipe",
         "coating": "clear-penetrating-oil",
         "weather": {
@@ -98,7 +120,10 @@ def answer(rounds: int) -> float:
         },
         "now": "2025-07-01T12:00:00Z",
         "start": "2025-07-03T09:00:00Z",
-        "readings": [{"zone": "main", "reading": "17 %", "pin_depth": "7 mm", "taken": "2025-07-01T11:00:00Z"}],
+        "readings": [
+            {"zone": f"z{place}", "reading": "17 %", "pin_depth": "7 mm", "taken": "2025-07-01T11:00:00Z"}
+            for place in range(zones)
+        ],
     }
     return _median(lambda: lw.answer("moisture-readiness", asked, Options()), rounds)
 

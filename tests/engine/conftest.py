@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 import latewood
 from latewood.catalogue import Catalogue
+from latewood.formulas.tridiagonal import Tridiagonal
 from latewood.wire.scalars import (
     EARLIEST,
     LATEST,
@@ -31,6 +32,20 @@ Schema = Mapping[str, Any]
 @pytest.fixture(scope="session")
 def lw() -> Catalogue:
     return latewood.load()
+
+
+@pytest.fixture
+def solved(monkeypatch: pytest.MonkeyPatch) -> list[int]:
+    """Note how many boards each step of the model of drying solves: its work, on any machine."""
+    counts: list[int] = []
+    real = Tridiagonal.solve
+
+    def solve(self: Tridiagonal, right: Any) -> Any:
+        counts.append(len(right))
+        return real(self, right)
+
+    monkeypatch.setattr(Tridiagonal, "solve", solve)
+    return counts
 
 
 def _pattern(_: Any, pattern: str, given: Any, __: Any) -> Iterator[jsonschema.ValidationError]:

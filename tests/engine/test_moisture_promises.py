@@ -1,11 +1,10 @@
-"""What part moisture promises, item by item: published checks, three decks, three zones of one deck, and speed.
+"""What part moisture promises, item by item: published checks, three decks, three zones of one deck, its cost in steps.
 
 Where a promise is held in full elsewhere, the test here holds that the holding is there and passes.
 """
 
 import json
 import re
-import time
 from pathlib import Path
 
 import msgspec
@@ -153,8 +152,8 @@ def test_choosing_a_wash_says_that_the_deck_then_waits():
     assert "without a source" in waits[0].message
 
 
-def test_a_year_of_hours_for_one_board_takes_well_under_a_second():
-    """CPU seconds, the best of three; 1.5 leaves room for a slow machine. ``tests/bench/drying.py`` has the figures."""
+def test_a_year_of_hours_takes_little_more_than_a_step_an_hour(solved):
+    """Short steps follow each wetting and no more; ``tests/bench/drying.py`` has what a step costs."""
     hours = 8760
     hour = np.arange(hours)[:, None]
     wave = np.cos(2 * np.pi * (hour % 24 - 15) / 24)
@@ -164,12 +163,6 @@ def test_a_year_of_hours_for_one_board_takes_well_under_a_second():
     air = Air(3600.0, temperature, 0.7 - 0.15 * wave, temperature, exchange, exchange, rain)
     one = np.ones(1)
     board = Boards(one * 450, one * 0.025, one * 0.12, one * 0.6, one * 0.001, one * 0.1, one * 0, one * 0, one)
-    spent = []
-    for _ in range(3):
-        begin = time.process_time()
-        course = dry(board, air, outer=0.006)
-        spent.append(time.process_time() - begin)
+    course = dry(board, air, outer=0.006)
     assert course.outer.shape == (hours + 1, 1)
-    assert min(spent) < 1.5
-    bench = (ROOT / "tests" / "bench" / "drying.py").read_text()
-    assert "(1, 10, 100, 1000)" in bench
+    assert hours < len(solved) < 1.5 * hours

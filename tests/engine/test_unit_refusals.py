@@ -1,7 +1,5 @@
 """Every refusal says what is wrong and what would be right, and costs little."""
 
-import time
-
 import pytest
 
 from latewood import units
@@ -168,13 +166,11 @@ HOSTILE += [
 
 @pytest.mark.parametrize("text", HOSTILE)
 @pytest.mark.parametrize("dimension", ["length", "spreading-rate"])
-def test_hostile_texts_take_no_time(text, dimension):
-    # Backtracking that doubles with each character would need hours here; the bound is loose because machines differ.
-    start = time.process_time()
+def test_hostile_texts_are_refused(text, dimension):
+    """Backtracking that doubles with each of 40 characters would not end today; ``tests/bench/hostile.py`` times it."""
     for read in (units.read, units.read_range):
         with pytest.raises(UnitError):
             read(text, dimension)
-    assert time.process_time() - start < 0.2
 
 
 @pytest.mark.parametrize(
