@@ -5,18 +5,20 @@ from __future__ import annotations
 import asyncio
 import http.client
 import json
+import re
 import resource
 import signal
-import socket
 import subprocess
 import sys
 import tempfile
-import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
+from tests.patience import PATIENCE, answers, free_port
+
+from latewood_api import body
 
 BODY = {"area": "400 ft2", "species": "ipe", "coating": "clear-penetrating-oil"}
 #: Open files this process may have, as `ulimit -Hn` says.
@@ -33,20 +35,20 @@ def files() -> None:
 
 
 class Server:
-    """A `latewood serve` of its own on a free port."""
+    """A `latewood serve` of its own on a free port; ``deadline`` are seconds for a JSON body."""
 
-    def __init__(self, *arguments: str) -> None:
-        with socket.socket() as probe:
-            probe.bind(("127.0.0.1", 0))
-            self.port: int = probe.getsockname()[1]
-        command = [sys.executable, "-m", "latewood.cli", "serve", "--port", str(self.port), *arguments]
+    def __init__(self, *arguments: str, deadline: float = body.DEADLINE) -> None:
+        self.port = free_port()
+        run = f"import sys; from latewood_api import body; body.DEADLINE = {deadline}; from latewood.cli import main; "
+        command = [sys.executable, "-c", run + "sys.exit(main())", "serve", "--port", str(self.port), *arguments]
         self.log = tempfile.TemporaryFile("w+")  # noqa: SIM115  # closed by `close`
-        self.process = subprocess.Popen(command, stdout=subprocess.PIPE, stderr=self.log, text=True)
-        assert self.process.stdout
-        if "serving" not in self.process.stdout.readline():
-            said = self.said()
+        self.process = subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=self.log)
+        try:
+            answers(self.port, lambda: self.process.poll() is None)
+        except BaseException:
+            print(self.said())
             self.close()
-            raise RuntimeError(f"the server did not start: {said}")
+            raise
 
     def said(self) -> str:
         """Return what the server wrote to stderr so far."""
@@ -67,9 +69,15 @@ class Server:
             total += int(next(line for line in rollup.splitlines() if line.startswith("Pss:")).split()[1])
         return total / 1024
 
-    def ask(self, method: str = "GET", path: str = "/health/live", body: bytes | None = None, wait: float = 10) -> int:
+    def connections(self) -> int:
+        """Return how many established connections the server's side still has."""
+        port = f":{self.port:04X}"
+        lines = Path("/proc/net/tcp").read_text().splitlines()[1:]
+        return sum(local.endswith(port) and state == "01" for _, local, _, state, *_ in map(str.split, lines))
+
+    def ask(self, method: str = "GET", path: str = "/health/live", body: bytes | None = None) -> int:
         """Send one good request and return the status."""
-        client = http.client.HTTPConnection("127.0.0.1", self.port, timeout=wait)
+        client = http.client.HTTPConnection("127.0.0.1", self.port, timeout=PATIENCE)
         try:
             client.request(method, path, body, {"Content-Type": "application/json"} if body else {})
             response = client.getresponse()
@@ -78,27 +86,20 @@ class Server:
         finally:
             client.close()
 
-    def good(self, times: int = 100, pause: float = 0.0) -> list[float]:
-        """Calculate again and again on new connections; return the sorted milliseconds each took."""
-        took = []
+    def good(self, times: int) -> None:
+        """Calculate again and again, each time on a new connection; hold each to be answered."""
         for _ in range(times):
-            began = time.perf_counter()
             assert self.ask("POST", "/v1/calculate/coverage", json.dumps(BODY).encode()) == 200
-            took.append((time.perf_counter() - began) * 1000)
-            time.sleep(pause)
-        return sorted(took)
 
     def stop(self, number: int = signal.SIGTERM) -> int:
         """Tell the server to stop, wait, and return its exit code."""
         self.process.send_signal(number)
-        return self.process.wait(60)
+        return self.process.wait(PATIENCE)
 
     def close(self) -> None:
         """End the server, whatever state it is in."""
         self.process.kill()
         self.process.wait()
-        assert self.process.stdout
-        self.process.stdout.close()
         self.log.close()
 
 
@@ -107,8 +108,8 @@ def start(files: None) -> Iterator[Callable[..., Server]]:
     """Start servers; whatever happens, they are gone afterwards."""
     started = []
 
-    def begin(*arguments: str) -> Server:
-        server = Server(*arguments)
+    def begin(*arguments: str, **more: float) -> Server:
+        server = Server(*arguments, **more)
         started.append(server)
         return server
 
@@ -144,17 +145,26 @@ def show(pytestconfig: pytest.Config) -> Callable[[str], None]:
     return line
 
 
-async def _exchange(port: int, sent: bytes, *, wait: float, finish: bool) -> bytes:
+#: A status line and all headers of an answer.
+HEAD = re.compile(rb"HTTP/1\.1 \d{3} .*?\r\n\r\n", re.DOTALL)
+
+
+async def _exchange(port: int, sent: bytes, *, answers: int, finish: bool) -> bytes:
     reader, writer = await asyncio.open_connection("127.0.0.1", port)
     got = b""
     try:
         writer.write(sent)
         if finish:
             writer.write_eof()
-        async with asyncio.timeout(wait):
+        async with asyncio.timeout(PATIENCE):
+            while len(HEAD.findall(got)) < answers and (more := await reader.read(65536)):
+                got += more
+            # With nothing more to come from here the server ends the connection, after all it has to say.
+            if not finish:
+                writer.write_eof()
             while more := await reader.read(65536):
                 got += more
-    except (TimeoutError, ConnectionError):
+    except ConnectionError:
         pass
     finally:
         writer.transport.abort()
@@ -163,9 +173,9 @@ async def _exchange(port: int, sent: bytes, *, wait: float, finish: bool) -> byt
 
 @pytest.fixture(scope="session")
 def send_raw() -> Callable[..., bytes]:
-    """Send bytes, and return whatever comes back until the connection ends or nothing came for long enough."""
+    """Send bytes, wait for so many answers, and return all that comes until the connection ends."""
 
-    def send(port: int, sent: bytes, *, wait: float = 5, finish: bool = False) -> bytes:
-        return asyncio.run(_exchange(port, sent, wait=wait, finish=finish))
+    def send(port: int, sent: bytes, *, answers: int, finish: bool = False) -> bytes:
+        return asyncio.run(_exchange(port, sent, answers=answers, finish=finish))
 
     return send

@@ -8,13 +8,13 @@ from __future__ import annotations
 import asyncio
 import resource
 import socket
-import time
 from collections import Counter
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from typing import Any
 
 import pytest
+from tests.patience import PATIENCE, until
 
 from latewood_api import body
 from latewood_api.serving import limits
@@ -43,7 +43,7 @@ def crowd(port: int, number: int, sent: Callable[[int], bytes]) -> Iterator[list
     members: list[socket.socket] = []
     try:
         for at in range(number):
-            member = socket.create_connection(("127.0.0.1", port), 10, (ADDRESSES[at % len(ADDRESSES)], 0))
+            member = socket.create_connection(("127.0.0.1", port), PATIENCE, (ADDRESSES[at % len(ADDRESSES)], 0))
             members.append(member)
             if data := sent(at):
                 member.sendall(data)
@@ -53,18 +53,14 @@ def crowd(port: int, number: int, sent: Callable[[int], bytes]) -> Iterator[list
             member.close()
 
 
-def answered(members: list[socket.socket], wait: float) -> Counter[str]:
-    """Return what the members got by now, each within so many seconds: a status, "closed", or nothing."""
+def answered(members: list[socket.socket]) -> Counter[str]:
+    """Return what the members got, or get if they wait: a status, or "closed"."""
     found: Counter[str] = Counter()
-    deadline = time.monotonic() + wait
     for member in members:
-        member.settimeout(max(0.01, deadline - time.monotonic()))
         try:
             data = member.recv(200)
             found[data[9:12].decode() if data else "closed"] += 1
-        except TimeoutError:
-            found["nothing"] += 1
-        except OSError:
+        except ConnectionError:
             found["reset"] += 1
     return found
 
@@ -72,29 +68,23 @@ def answered(members: list[socket.socket], wait: float) -> Counter[str]:
 def test_ten_thousand_idle_connections_keep_nobody_out(server: Any, show: Show) -> None:
     """A third has sent nothing, a third half a head, a third has been answered and rests."""
     kinds = [b"", GET, GET + b"\r\n"]
-    alone = server.good(100)
+    server.good(100)
     before = server.memory()
-    began = time.monotonic()
     with crowd(server.port, CROWD, lambda at: kinds[at % 3]) as members:
-        opened = time.monotonic() - began
-        assert len(members) == CROWD
-        held = [member for member in members if member.fileno() >= 0]
         during = server.memory()
-        beside = server.good(100)
-        resting = answered(members[2::3], 5)
-        ended = answered(members[0::3], limits.HEAD_SECONDS + 5) + answered(members[1::3], 5)
-    time.sleep(2)
+        server.good(100)
+        resting = answered(members[2::3])
+        ended = answered(members[0::3]) + answered(members[1::3])
+    until(lambda: server.connections() == 0, "all connections are gone")
     after = server.memory()
-    show(f"{len(held)} idle connections in {opened:.1f} s: {before:.0f} → {during:.0f} → {after:.0f} MB")
+    show(f"{len(members)} idle connections: {before:.0f} → {during:.0f} → {after:.0f} MB")
     show(f"resting were answered {dict(resting)}; silent and half heads ended {dict(ended)}")
-    show(f"a good client: median {alone[50]:.1f} → {beside[50]:.1f} ms, of 100 the slowest {beside[-1]:.1f} ms")
     assert resting == {"200": CROWD // 3}
     # The silent are closed, the half heads are told why. None is left.
     assert set(ended) == {"closed", "408"}
     assert during - before < CROWD * EACH / 1024
     # What the interpreter keeps for the next crowd, which then costs no more: see below.
     assert after - before < CROWD * EACH / 1024
-    assert beside[-1] < 2000
 
 
 def test_the_second_crowd_costs_no_more_than_the_first(server: Any, show: Show) -> None:
@@ -102,7 +92,7 @@ def test_the_second_crowd_costs_no_more_than_the_first(server: Any, show: Show) 
     for _ in range(4):
         with crowd(server.port, 3000, lambda at: GET + b"\r\n"):
             figures.append(server.memory())
-        time.sleep(1)
+        until(lambda: server.connections() == 0, "all connections are gone")
     after = server.memory()
     show(f"four crowds of 3000: {', '.join(f'{figure:.0f}' for figure in figures)} MB, then {after:.0f} MB")
     assert figures[-1] - figures[0] < 10
@@ -121,42 +111,38 @@ def test_many_slow_bodies_at_once(start: Any, show: Show) -> None:
         )
         try:
             writer.write(head + b" " * sent)
-            answer = await asyncio.wait_for(reader.read(200), body.DEADLINE + 15)
+            answer = await asyncio.wait_for(reader.read(200), PATIENCE)
             return int(answer[9:12]) if answer else 0
         finally:
             writer.transport.abort()
 
-    async def all_of_them() -> tuple[list[int], float, list[float]]:
-        clients = [asyncio.create_task(one(at)) for at in range(number)]
-        await asyncio.sleep(5)
-        during = await asyncio.to_thread(server.memory)
-        beside = await asyncio.to_thread(server.good, 50)
-        return await asyncio.gather(*clients), during, beside
+    async def all_of_them() -> tuple[list[int], float]:
+        clients = asyncio.gather(*(one(at) for at in range(number)))
+        beside = asyncio.create_task(asyncio.to_thread(server.good, 50))
+        during = 0.0
+        while not clients.done():
+            await asyncio.sleep(0.5)
+            during = max(during, await asyncio.to_thread(server.memory))
+        await beside
+        return await clients, during
 
-    statuses, during, beside = asyncio.run(all_of_them())
-    _, again, _ = asyncio.run(all_of_them())
+    statuses, during = asyncio.run(all_of_them())
+    _, again = asyncio.run(all_of_them())
     show(f"{number} slow bodies, {number * sent / 1e6:.0f} MB: {before:.0f} → {during:.0f} MB, again {again:.0f} MB")
-    show(f"answers {dict(Counter(statuses))}; a good client: median {beside[25]:.1f} ms, slowest {beside[-1]:.1f} ms")
+    show(f"answers {dict(Counter(statuses))}")
     assert set(statuses) == {408}
     # What all may hold together, and for each a little, as the parser and the connection hold it.
     each = body.SMALL + 3 * limits.READ + ASKED * 1024
     assert during - before < (body.WAITING + number * each) / 1e6
     assert again - during < 20
-    assert beside[-1] < 3000
 
 
 def test_when_there_is_no_room_the_longest_silent_gives_way(start: Any, show: Show) -> None:
     """With few open files allowed, as many systems begin with, silent clients still keep nobody out."""
-    import resource
-
-    soft, hard = resource.getrlimit(resource.RLIMIT_NOFILE)
     server = start("--workers", "1")
     [worker] = server.workers()
-    resource.prlimit(worker, resource.RLIMIT_NOFILE, (400, hard))
+    resource.prlimit(worker, resource.RLIMIT_NOFILE, (400, ALLOWED))
     with crowd(server.port, 3000, lambda at: b""):
-        beside = server.good(50)
-    show(f"3000 silent connections where 400 files are allowed: a good client's slowest of 50 {beside[-1]:.1f} ms")
-    assert beside[-1] < 3000
+        server.good(50)
     assert server.ask() == 200
     assert server.workers() == [worker]
-    assert soft

@@ -5,13 +5,14 @@ from __future__ import annotations
 import asyncio
 import json
 import signal
+import socket
 import threading
-import time
 from collections import Counter
 from collections.abc import Callable
 from typing import Any
 
 import pytest
+from tests.patience import PATIENCE, soon, turned, until
 
 pytestmark = pytest.mark.faults
 
@@ -20,6 +21,9 @@ BODY = json.dumps({"area": "400 ft2", "species": "ipe", "coating": "clear-penetr
 POST = b"POST /v1/calculate/coverage HTTP/1.1\r\nHost: deck.example\r\nContent-Type: application/json\r\n"
 SIZED = b"Content-Length: %d\r\n\r\n" % len(BODY)
 TABLE = b"POST /v1/table/area.csv HTTP/1.1\r\nHost: deck.example\r\nContent-Type: text/csv\r\n"
+
+#: So long that it is not time that ends a stop, on any machine.
+PATIENT = ("--within", str(round(10 * PATIENCE)))
 
 Show = Callable[[str], None]
 
@@ -45,9 +49,9 @@ class Load:
 
     def __init__(self, port: int) -> None:
         self.port = port
-        self.told: float | None = None
         self.found: Counter[str] = Counter()
-        self.refused_from: float | None = None
+        #: What became of questions whether the server is ready, and of new connections, in order.
+        self.course: list[int | str] = []
 
     async def fresh(self) -> None:
         """Connect and ask, again and again, until refused: then the door is closed."""
@@ -55,8 +59,7 @@ class Load:
             try:
                 reader, writer = await asyncio.open_connection("127.0.0.1", self.port)
             except ConnectionRefusedError:
-                assert self.told is not None
-                self.refused_from = self.refused_from or time.monotonic() - self.told
+                self.course.append("refused")
                 self.found["refused"] += 1
                 return
             await self._ask(reader, writer, "fresh", POST + b"Connection: close\r\n" + SIZED + BODY)
@@ -85,149 +88,134 @@ class Load:
         self.found[f"{who}: {status or 'NOT ANSWERED'}"] += 1
         return more
 
-    async def half(self) -> int:
-        """Send half a body before the stop and half after it."""
+    async def half(self, sent: asyncio.Semaphore) -> int:
+        """Send half a body before the stop and half after it has begun."""
         reader, writer = await asyncio.open_connection("127.0.0.1", self.port)
         writer.write(POST + SIZED + BODY[:20])
-        while self.told is None:
-            await asyncio.sleep(0.01)
-        await asyncio.sleep(2)
+        await writer.drain()
+        sent.release()
+        await soon(lambda: 503 in self.course or "refused" in self.course, "the stop begins")
         writer.write(BODY[20:])
         found = await answer(reader)
         writer.close()
         return found
 
-    async def readiness(self) -> list[tuple[float, int]]:
+    async def readiness(self) -> None:
         """Ask whether the server is ready, on new connections, until refused."""
-        seen: list[tuple[float, int]] = []
         while True:
             try:
                 reader, writer = await asyncio.open_connection("127.0.0.1", self.port)
             except ConnectionRefusedError:
-                return seen
+                return
             writer.write(READY + b"Connection: close\r\n\r\n")
-            asked = time.monotonic()
-            status = await answer(reader)
-            seen.append((asked - self.told if self.told else -1.0, status))
+            self.course.append(await answer(reader))
             writer.close()
             await asyncio.sleep(0.02)
 
 
 @pytest.mark.parametrize("workers", ["1", "2", "4"])
 def test_who_was_heard_is_answered(start: Any, show: Show, workers: str) -> None:
-    server = start("--workers", workers)
+    # The door stays open long enough for a question to be answered in, and half a body may stay one, on any machine.
+    server = start("--workers", workers, "--notice", "5", *PATIENT, deadline=PATIENCE)
     load = Load(server.port)
 
-    async def play() -> tuple[list[int], list[tuple[float, int]], float]:
+    async def play() -> list[int]:
         clients = [asyncio.create_task(load.fresh()) for _ in range(32)]
         clients += [asyncio.create_task(load.kept()) for _ in range(16)]
-        halves = [asyncio.create_task(load.half()) for _ in range(10)]
         readiness = asyncio.create_task(load.readiness())
         silent = [await asyncio.open_connection("127.0.0.1", server.port) for _ in range(5)]
-        await asyncio.sleep(3)
-        load.told = time.monotonic()
+        await soon(lambda: min(load.found["fresh: 200"], load.found["kept: 200"]) > 200 and load.course, "a load")
+        sent = asyncio.Semaphore(0)
+        halves = [asyncio.create_task(load.half(sent)) for _ in range(10)]
+        for _ in halves:
+            await sent.acquire()
         server.process.send_signal(signal.SIGTERM)
         await asyncio.gather(*clients)
         found = await asyncio.gather(*halves)
-        seen = await readiness
-        code = await asyncio.to_thread(server.process.wait, 30)
-        assert code == 0
-        took = time.monotonic() - load.told
+        await readiness
+        assert await asyncio.to_thread(server.process.wait, PATIENCE) == 0
         for _, writer in silent:
             writer.close()
-        return found, seen, took
+        return found
 
-    halves, readiness, took = asyncio.run(play())
-    first = min(at for at, status in readiness if status == 503)
-    assert load.refused_from is not None
+    halves = asyncio.run(play())
     show(f"{workers} workers: {dict(load.found)}, halves {dict(Counter(halves))}")
-    show(f"not ready after {first:.2f} s, refused after {load.refused_from:.2f} s, ended with 0 after {took:.2f} s")
     assert not [what for what in load.found if "NOT ANSWERED" in what]
     assert {what for what in load.found if not what.endswith("not sent")} == {"fresh: 200", "kept: 200", "refused"}
     assert halves == [200] * 10
-    # Readiness turns first, and stays turned until nobody can ask.
-    assert first < load.refused_from
-    assert {status for at, status in readiness if at > first} == {503}
-    assert took < 15
+    # Readiness turns first, of one worker after the other, and stays turned until nobody can ask.
+    turns = [status for status in load.course if status != "refused"]
+    assert load.course.index(503) < load.course.index("refused")
+    assert set(turns) == {200, 503}
+    assert turns[-1] == 503
+    if workers == "1":
+        assert turns == sorted(turns)
     assert "Traceback" not in server.said()
 
 
 def test_a_long_table_is_finished(start: Any, show: Show) -> None:
-    server = start("--workers", "1")
+    server = start("--workers", "1", *PATIENT)
     rows = 8_000
 
-    async def play() -> tuple[int, float]:
+    async def play() -> int:
         reader, writer = await asyncio.open_connection("127.0.0.1", server.port)
         sent = b"length,width\r\n" + b"24 ft,16 ft\r\n" * rows
         writer.write(TABLE + b"Content-Length: %d\r\n\r\n" % len(sent) + sent)
         got = await reader.readuntil(b"24 ft")
         server.process.send_signal(signal.SIGTERM)
-        told = time.monotonic()
         got += await reader.read()
-        took = time.monotonic() - told
         writer.close()
-        return got.count(b"24 ft"), took
+        return got.count(b"24 ft")
 
-    rows_answered, took = asyncio.run(play())
-    code = server.process.wait(30)
-    show(f"a table of {rows} rows goes on for {took:.1f} s after the signal: {rows_answered} rows answered")
-    assert (rows_answered, code) == (rows, 0)
+    answered = asyncio.run(play())
+    show(f"a table of {rows} rows goes on after the signal: {answered} rows answered")
+    assert (answered, server.process.wait(PATIENCE)) == (rows, 0)
 
 
-def stuck(port: int) -> Callable[[], None]:
+def stuck(port: int) -> socket.socket:
     """Ask for a table whose rows stop coming: such a request is not answered before its own limit of 30 s."""
-    import socket
-
     connection = socket.create_connection(("127.0.0.1", port))
     connection.sendall(TABLE + b"Content-Length: 500\r\n\r\nlength,width\r\n24 ft,16 ft\r\n")
-    return connection.close
+    got = b""
+    while b"24 ft" not in got:
+        got += connection.recv(65536)
+    return connection
 
 
-def test_a_second_signal_ends_it(start: Any, show: Show) -> None:
-    server = start()
-    close = stuck(server.port)
-    time.sleep(0.5)
-    server.process.send_signal(signal.SIGTERM)
-    time.sleep(3)
-    assert server.process.poll() is None
-    began = time.monotonic()
-    assert server.stop(signal.SIGINT) == 1
-    show(f"a second signal ends it with 1 after {time.monotonic() - began:.2f} s")
-    assert time.monotonic() - began < 2
+def test_a_second_signal_ends_it(start: Any) -> None:
+    """Without it the stop would end later, with 0: the request has a limit of its own."""
+    server = start(*PATIENT)
+    with stuck(server.port):
+        server.process.send_signal(signal.SIGTERM)
+        until(lambda: turned(server.port), "the stop begins")
+        assert server.process.poll() is None
+        assert server.stop(signal.SIGINT) == 1
     assert "before every request was answered" in server.said()
-    close()
 
 
-def test_time_ends_it(start: Any, show: Show) -> None:
+def test_time_ends_it(start: Any) -> None:
+    """With more time the stop would end with 0: the request has a limit of its own, which is longer."""
     server = start("--notice", "0", "--within", "3")
-    close = stuck(server.port)
-    time.sleep(0.5)
-    began = time.monotonic()
-    assert server.stop() == 1
-    took = time.monotonic() - began
-    show(f"with --within 3 it ends with 1 after {took:.1f} s")
-    assert 2.5 < took < 6
-    close()
+    with stuck(server.port):
+        assert server.stop() == 1
+    assert "before every request was answered" in server.said()
 
 
-def test_nobody_there_means_no_waiting(start: Any, show: Show) -> None:
-    server = start("--notice", "0")
-    began = time.monotonic()
+def test_nobody_there_means_no_waiting(start: Any) -> None:
+    server = start("--notice", "0", *PATIENT)
     assert server.stop(signal.SIGINT) == 0
-    show(f"a stop that nobody waits for takes {time.monotonic() - began:.2f} s")
-    assert time.monotonic() - began < 1.5
 
 
 def test_a_signal_to_everyone_is_one_to_the_first(start: Any) -> None:
     """As a terminal sends it at Ctrl-C, and some managers of services: to every process there is."""
     import os
 
-    server = start("--notice", "1")
+    server = start("--notice", "5", *PATIENT)
     statuses: list[int] = []
     asking = threading.Thread(target=lambda: statuses.append(server.ask("POST", "/v1/calculate/coverage", BODY)))
     for pid in (*server.workers(), server.process.pid):
         os.kill(pid, signal.SIGTERM)
     asking.start()
-    assert server.process.wait(20) == 0
+    assert server.process.wait(PATIENCE) == 0
     asking.join()
     assert statuses == [200]

@@ -1,0 +1,121 @@
+"""Measure a good client beside a crowd, and the stop and the replacing of workers beside a start.
+
+Run: python -m tests.bench.crowds. What must hold is in `tests/faults`; this is how long it takes.
+"""
+
+from __future__ import annotations
+
+import argparse
+import http.client
+import json
+import os
+import resource
+import signal
+import socket
+import statistics
+import time
+from collections.abc import Callable
+from contextlib import ExitStack
+from pathlib import Path
+
+from tests.bench.cases import BODY
+from tests.bench.stack import Process
+from tests.patience import PATIENCE, status, until
+
+RESTS = b"GET /health/live HTTP/1.1\r\nHost: bench\r\n\r\n"
+Figures = dict[str, float]
+
+
+def main() -> None:
+    """Print the figures; ``--json`` for machines."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--crowd", type=int, default=3000, help="connections that have been answered and rest")
+    parser.add_argument("--requests", type=int, default=200, help="requests of the good client")
+    parser.add_argument("--rounds", type=int, default=5)
+    parser.add_argument("--json", action="store_true")
+    chosen = parser.parse_args()
+    figures = {
+        "a good client": beside(chosen.crowd, chosen.requests),
+        "beside a start": rounds(chosen.rounds),
+    }
+    if chosen.json:
+        print(json.dumps(figures))
+        return
+    for group, lines in figures.items():
+        print(group)
+        for name, figure in lines.items():
+            print(f"  {name}: {figure:.4g}")
+
+
+def beside(crowd: int, requests: int) -> Figures:
+    """Return what a good client waits at a server with a crowd, and at one without, asked in turn."""
+    allowed = resource.getrlimit(resource.RLIMIT_NOFILE)[1]
+    resource.setrlimit(resource.RLIMIT_NOFILE, (allowed, allowed))
+    alone, crowded = [], []
+    with Process("latewood.cli", "serve") as quiet, Process("latewood.cli", "serve") as full, ExitStack() as members:
+        for server in (quiet, full):
+            server.wait()
+            _ask(server.port, 20)
+        for _ in range(crowd):
+            member = socket.create_connection(("127.0.0.1", full.port), PATIENCE, ("127.0.0.2", 0))
+            members.enter_context(member)
+            member.sendall(RESTS)
+        for _ in range(requests // 20):
+            alone.append(_ask(quiet.port, 20))
+            crowded.append(_ask(full.port, 20))
+    ratio = statistics.median(with_it / without for with_it, without in zip(crowded, alone, strict=True))
+    return {
+        "alone, ms": statistics.median(alone),
+        f"beside {crowd} at rest, ms": statistics.median(crowded),
+        "ratio": ratio,
+    }
+
+
+def _ask(port: int, requests: int) -> float:
+    """Return the median milliseconds of a calculation, each on a new connection."""
+    took = []
+    for _ in range(requests):
+        began = time.perf_counter()
+        client = http.client.HTTPConnection("127.0.0.1", port, timeout=PATIENCE)
+        client.request("POST", "/v1/calculate/coverage", json.dumps(BODY), {"Content-Type": "application/json"})
+        if client.getresponse().status != 200:
+            raise RuntimeError("the server did not answer 200")
+        client.close()
+        took.append((time.perf_counter() - began) * 1e3)
+    return statistics.median(took)
+
+
+def rounds(number: int) -> Figures:
+    """Return the seconds of a start, and how many times as long other things take."""
+    seen: dict[str, list[float]] = {"start": [], "an answer after all workers are killed": [], "the stop": []}
+    for _ in range(number):
+        with Process("latewood.cli", "serve", "--notice", "0", "--workers", "2") as server:
+            seen["start"].append(server.wait())
+            killed = workers(server.pid)
+            for pid in killed:
+                os.kill(pid, signal.SIGKILL)
+            seen["an answer after all workers are killed"].append(_timed(lambda port=server.port: status(port) == 200))
+            until(lambda pid=server.pid, killed=killed: _replaced(pid, killed), "two other workers")
+            os.kill(server.pid, signal.SIGTERM)
+            seen["the stop"].append(_timed(lambda server=server: not server.lives()))
+    start = statistics.median(seen.pop("start"))
+    return {"start, s": start} | {f"ratio of {name}": statistics.median(took) / start for name, took in seen.items()}
+
+
+def workers(pid: int) -> list[int]:
+    """Return the process ids of a server's workers."""
+    return [int(child) for child in Path(f"/proc/{pid}/task/{pid}/children").read_text().split()]
+
+
+def _replaced(pid: int, killed: list[int]) -> bool:
+    return len(now := workers(pid)) == len(killed) and not set(now) & set(killed)
+
+
+def _timed(look: Callable[[], bool]) -> float:
+    began = time.perf_counter()
+    until(look, "its end", pause=0.001)
+    return time.perf_counter() - began
+
+
+if __name__ == "__main__":
+    main()
