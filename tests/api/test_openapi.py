@@ -322,7 +322,7 @@ def test_a_plugin_whose_example_fails_does_not_stop_the_server(lw: Catalogue, ca
     shelf = copy.copy(lw.shelf)
     broken = dataclasses.replace(lw.calculators["area"], id="broken", plugin="other", example={"length": "24 ft"})
     shelf.calculators = {**lw.calculators, "broken": broken}
-    document = msgspec.json.decode(openapi.render(openapi.document(Catalogue(shelf))))
+    document = msgspec.json.decode(msgspec.json.encode(openapi.document(Catalogue(shelf))))
     openapi_spec_validator.validate(document)
     assert "BrokenAnswer" not in document["components"]["examples"]
     assert "/v1/calculate/broken" in document["paths"]

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Callable
 from typing import Any
 from urllib.parse import quote
 
 import httpx
 import jsonschema
+import msgspec
 import pytest
 
 from latewood.catalogue import Catalogue
@@ -21,7 +21,7 @@ SPECIES = "/v1/catalogue/species"
 
 @pytest.fixture(scope="module")
 def contract(lw: Catalogue) -> Any:
-    return json.loads(openapi.render(openapi.document(lw)))
+    return msgspec.json.decode(msgspec.json.encode(openapi.document(lw)))
 
 
 @pytest.mark.parametrize(
