@@ -15,7 +15,7 @@ from typing import Any, Protocol, TypeVar
 import msgspec
 
 from latewood.formula import Formula, Symbol, dimension_of, formula
-from latewood.provenance import Ledger
+from latewood.provenance import Ledger, Number
 from latewood.units import show
 
 
@@ -24,6 +24,7 @@ class Q:
     """A quantity field: the unit it is declared in, its meaning, and its range in that unit.
 
     ``uncertain`` fields also take a range ("8-12 m2/L", read as P10 to P90) and reach the calculator as a `Number`.
+    ``or_share`` fields also take a percentage by weight, and then reach it as a `Share`.
     """
 
     unit: str
@@ -32,10 +33,18 @@ class Q:
     le: float | None = None
     example: str | None = None
     uncertain: bool = False
+    or_share: bool = False
     dimension: str = ""
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "dimension", self.dimension or dimension_of(self.unit))
+
+
+@dataclass(frozen=True, slots=True)
+class Share:
+    """A percentage sent where a weight in a volume is declared: only a density turns the one into the other."""
+
+    number: Number
 
 
 @dataclass(frozen=True, slots=True)

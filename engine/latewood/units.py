@@ -86,13 +86,14 @@ def spellings(dimension: str) -> tuple[str, ...]:
 
 
 @cache
-def pattern(dimension: str, *, uncertain: bool = False) -> str:
+def pattern(dimension: str, *, uncertain: bool = False, or_share: bool = False) -> str:
     """Return the ECMA-262 regular expression of the text `read` accepts (`read_range` if ``uncertain``), decimal point.
 
     The 40 character limit stands beside it. What matches can still be not finite or, as a range, upside down.
+    ``or_share`` accepts a percentage as well.
     """
     numbers = rf"(?:{number_text.NUMBER}|{number_text.RANGE})" if uncertain else number_text.NUMBER
-    body = numbers + number_text.units_pattern(spellings(dimension))
+    body = numbers + number_text.units_pattern(spellings(dimension) + (spellings("fraction") if or_share else ()))
     if dimension == "length":
         body = rf"(?:{body}|{number_text.FEET_INCHES})"
     return f"^ *{body} *$"

@@ -110,7 +110,16 @@ MORE: dict[str, list[dict[str, Any]]] = {
             },
         }
     ],
-    "wash": [{"area": "30 m2", "treatment": "none", "stages": [{"agent": "hypochlorite"}]}],
+    "wash": [
+        {
+            "area": "30 m2",
+            "treatment": "none",
+            "stages": [
+                {"agent": "hypochlorite", "stock_strength": percent, "percent_of": means}
+                for percent, means in (("6 %", "weight"), ("5.7 %", "available-chlorine"), ("12.5 %", "trade"))
+            ],
+        }
+    ],
     "coverage": [
         {
             "area": "40 m2",

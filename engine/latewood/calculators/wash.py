@@ -13,6 +13,7 @@ from latewood.calculators._wash.clashes import oxygen, solvents
 from latewood.calculators._wash.fields import Protection, WashStage, WashStageResult, Wetting
 from latewood.calculators._wash.jet import Jet, jet
 from latewood.calculators._wash.mix import mixed, refuse, say_strengths
+from latewood.calculators._wash.percent import in_weights
 from latewood.calculators._wash.stops import poisons, stopped
 from latewood.declare import F, Known, Q, calculator
 from latewood.formulas import washing
@@ -124,6 +125,10 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
         washing.wash_volume,
         washing.active_mass,
         washing.product_mass,
+        washing.hypochlorite_of_chlorine,
+        washing.density_between,
+        washing.strength_of_liquid,
+        washing.strength_of_trade_percent,
         washing.stock_volume,
         washing.dilution_water,
         washing.rinse_volume,
@@ -133,10 +138,13 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
 def wash(x: Inputs, ledger: Ledger, known: Known) -> Result:
     """Say what to wash a surface with: agents in order, strength by weight per litre, dwell, rinse and pressure.
 
+    A percentage on a label becomes a weight in a litre by the density of the liquid; what it means is said or asked.
+
     Chemicals that poison together, bleach or pressure on wood that may hold arsenic, and a wash after the final sanding
     are hard stops. How long the wood then takes to dry is not reckoned here: the wetting is handed on.
     """
-    refuse(x)
+    x, percents = in_weights(x, ledger)
+    refuse(x, percents)
     if "film" in x.soil and (old := coating_seen(x.old_coating, ("film-sound",), known)) is not x.old_coating:
         say_film_unnamed(x.old_coating, "/old_coating", ledger)
         x = msgspec.structs.replace(x, old_coating=old)

@@ -49,7 +49,8 @@ def unit_for(reader: Any, text: str) -> Unit:
     match _kind(reader):
         case "quantity":
             dimension = DIMENSIONS[reader.q.dimension]
-            if text not in units.spellings(reader.q.dimension):
+            shares = units.spellings("fraction") if reader.q.or_share else ()
+            if text not in units.spellings(reader.q.dimension) + shares:
                 raise refuse_unit(text, dimension, reader.q.example or dimension.example)
         case "money":
             money.read_money(f"1 {text}")

@@ -1,18 +1,24 @@
 """Mixing and rinsing: how much of a wash agent, in how much water, on so large a surface.
 
 Strengths are weights in a litre, never parts or ounces by volume: a fluid ounce of powder is no weight, and half the
-errors on decks are made there.
+errors on decks are made there. A percentage on a label becomes one by the density of the liquid.
 """
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, Final
 
 from latewood.declare import Symbol, formula
 from latewood.spread import Number
 
 _MASS = "conservation of mass: what is in the solution came from the stock"
 _CDC = "CDC, Best Practices for Environmental Cleaning in Global Healthcare Facilities, appendix E"
+_CHLORINATION = "White, Handbook of Chlorination, Van Nostrand Reinhold 1972"
+
+#: Molar masses of NaOCl and of Cl2, 74.442 and 70.906 g/mol, for one counts as the other.
+HYPOCHLORITE_PER_CHLORINE: Final = 74.442 / 70.906
+#: A gram in a hundred millilitres is a percent of this (kg/m3): the meaning of trade percent.
+KILOGRAM_PER_LITRE: Final = 1000.0
 
 
 @formula(symbols="V = A/r", source="geometry: the meaning of an area wetted by a litre")
@@ -45,6 +51,46 @@ def strength_of_liquid(
 ) -> Annotated[Number, Symbol("c", "g/L")]:
     """Multiply a share by weight by the density of the liquid: the weight in a litre."""
     return active * density
+
+
+@formula(
+    symbols="ρ = ρ_1 + (ρ_2 − ρ_1)·(w − w_1)/(w_2 − w_1)",
+    source="arithmetic: a straight line between two tabulated solutions",
+    holds="w between w_1 and w_2, which lie a few percent apart",
+)
+def density_between(
+    active: Annotated[Number, Symbol("w", "%")],
+    weaker: Annotated[Number, Symbol("w_1", "%")],
+    stronger: Annotated[Number, Symbol("w_2", "%")],
+    weaker_density: Annotated[Number, Symbol("ρ_1", "kg/m3")],
+    stronger_density: Annotated[Number, Symbol("ρ_2", "kg/m3")],
+) -> Annotated[Number, Symbol("ρ", "kg/m3")]:
+    """Find the density of a solution between those of a weaker and of a stronger one."""
+    return weaker_density + (stronger_density - weaker_density) * ((active - weaker) / (stronger - weaker))
+
+
+@formula(
+    symbols="w = w_Cl·74.442/70.906",
+    source=_CHLORINATION,
+    where="weight percent of sodium hypochlorite and of available chlorine; 1.05 there, here the molar masses",
+    holds="available chlorine by weight: a molecule of hypochlorite counts as one of chlorine, Cl2",
+)
+def hypochlorite_of_chlorine(
+    chlorine: Annotated[Number, Symbol("w_Cl", "%")],
+) -> Annotated[Number, Symbol("w", "%")]:
+    """Turn available chlorine into the sodium hypochlorite it stands for."""
+    return chlorine * HYPOCHLORITE_PER_CHLORINE
+
+
+@formula(
+    symbols="c = T·1 kg/L·74.442/70.906",
+    source=_CHLORINATION,
+    where="trade percent: grams of available chlorine in 100 mL",
+    holds="trade percent, also called percent by volume; no density is needed",
+)
+def strength_of_trade_percent(trade: Annotated[Number, Symbol("T", "%")]) -> Annotated[Number, Symbol("c", "g/L")]:
+    """Turn trade percent, a weight of chlorine in a volume, into the weight of hypochlorite in a litre."""
+    return trade * KILOGRAM_PER_LITRE * HYPOCHLORITE_PER_CHLORINE
 
 
 @formula(symbols="V_s = V·c/c_s", source=_CDC, where="examples 1 and 3", holds="stock at least as strong as the mix")

@@ -84,6 +84,11 @@ class WashAgent(Record, frozen=True, kw_only=True):
     stock_strength: Annotated[
         Sourced | None, N("g/L", "Weight of the active substance in a litre of a liquid as sold", least=1, most=1000)
     ] = None
+    densities: Annotated[
+        Mapping[str, Sourced],
+        N("kg/m3", "Density of its solutions, by percent of active substance by weight", keys=(None,), least=900),
+    ] = {}
+    label: Annotated[str, "What else a percentage on its label may mean, and where which is usual"] = ""
     dwell: Annotated[Sourced | None, N("min", "Time it acts, kept wet", least=0.5, most=120)] = None
     coverage: Annotated[Sourced | None, N("m2/L", "Area wetted by a litre ready to use", least=0.1, most=50)] = None
     rinse_depth: Annotated[
@@ -125,6 +130,7 @@ class WashAgent(Record, frozen=True, kw_only=True):
     def conflicts(self) -> Iterator[Fault]:
         """See to it that a recipe is whole, and that a stripper says what brings the wood back."""
         yield from self._recipe()
+        yield from self._solutions()
         if not self.never_mixed and (self.active is None) == (self.stock_strength is None):
             detail = "it is said neither or both to be weighed out and to be diluted"
             yield Fault(pointer="/active", code="conflict", detail=detail, expected="either active or stock_strength")
@@ -148,6 +154,23 @@ class WashAgent(Record, frozen=True, kw_only=True):
         if self.never_mixed and self.turn:
             detail = "it is never chosen unasked"
             yield Fault(pointer="/turn", code="conflict", detail=detail, expected="0")
+
+    def _solutions(self) -> Iterator[Fault]:
+        """See to it that densities stand under whole percentages, begin with water and rise."""
+        wrong = [name for name in self.densities if not name.isdecimal() or int(name) > 100]
+        for name in wrong:
+            detail = "a density stands under a whole percentage by weight"
+            yield Fault(pointer=f"/densities/{name}", code="unknown-field", detail=detail, expected="such as 0 or 12")
+        if not self.densities or wrong:
+            return
+        rising = sorted(self.densities, key=int)
+        if rising[0] != "0" or len(rising) < 2:
+            detail = "the densities do not begin with water"
+            yield Fault(pointer="/densities", code="missing", detail=detail, expected="0, and at least one more")
+        weights = [int(name) * self.densities[name].si for name in rising]
+        if weights != sorted(set(weights)):
+            detail = "a litre of a stronger solution would hold no more"
+            yield Fault(pointer="/densities", code="out-of-order", detail=detail, expected="rising weights in a litre")
 
 
 class PressureRule(Record, frozen=True, kw_only=True):

@@ -197,6 +197,7 @@ class Amounts:
     rinse: Number
     mass: Number | None = None
     stock: Number | None = None
+    stock_strength: float | None = None
 
 
 def amounts(agent: WashAgent, area: float, about: str, ledger: Ledger, given: Strengths | None = None) -> Amounts:
@@ -211,7 +212,7 @@ def amounts(agent: WashAgent, area: float, about: str, ledger: Ledger, given: St
     if stock is not None:
         liquid = ledger.step(washing.stock_volume, about, volume=volume, strength=strength, stock_strength=stock)
         water = ledger.step(washing.dilution_water, about, volume=volume, stock_volume=liquid)
-        return Amounts(strength, volume, water, rinse, stock=liquid)
+        return Amounts(strength, volume, water, rinse, stock=liquid, stock_strength=stock)
     active = ledger.step(washing.active_mass, about, volume=volume, strength=strength)
     share: Number = own.active or 1.0
     if own.active is None and agent.active is not None:

@@ -41,41 +41,42 @@ class Components:
             raise ValueError(f"two schemas are named {name}")
         return self.ref(name)
 
-    def text(self, dimension: str, *, uncertain: bool = False) -> dict[str, Any]:
+    def text(self, dimension: str, *, uncertain: bool = False, or_share: bool = False) -> dict[str, Any]:
         """Refer to the text form of a quantity, as a query takes it."""
         words = units.DIMENSIONS[dimension]
-        name = camel(dimension) + ("RangeText" if uncertain else "Text")
-        like = f"such as {words.example}"
+        name = _named(dimension, or_share=or_share) + ("RangeText" if uncertain else "Text")
+        like = f"such as {words.example}" + (" or 12.5 %" if or_share else "")
         return self.put(
             name,
             {
                 "type": "string",
                 "maxLength": MAX_TEXT,
-                "pattern": units.pattern(dimension, uncertain=uncertain),
-                "description": f"{words.words.capitalize()} as a number and a unit, {like}.",
+                "pattern": units.pattern(dimension, uncertain=uncertain, or_share=or_share),
+                "description": f"{_said(dimension, or_share=or_share)} as a number and a unit, {like}.",
             },
         )
 
-    def quantity(self, dimension: str, *, uncertain: bool = False) -> dict[str, Any]:
+    def quantity(self, dimension: str, *, uncertain: bool = False, or_share: bool = False) -> dict[str, Any]:
         """Refer to the input form of a quantity: text, or an object of numbers with one unit."""
-        words = units.DIMENSIONS[dimension].words
-        measure = camel(dimension) + ("RangeMeasure" if uncertain else "Measure")
+        name, words = _named(dimension, or_share=or_share), _said(dimension, or_share=or_share)
+        measure = name + ("RangeMeasure" if uncertain else "Measure")
+        accepted = units.spellings(dimension) + (units.spellings("fraction") if or_share else ())
         # No enum: generators make a member's name of each word, and L and l, m2 and m² get the same one.
-        plain = "|".join(number_text.escape(word) for word in units.spellings(dimension))
+        plain = "|".join(number_text.escape(word) for word in accepted)
         unit = {
             "type": "string",
             "maxLength": MAX_TEXT,
             "pattern": f"^(?:{plain})$",
-            "description": f"One of {', '.join(units.spellings(dimension))}.",
+            "description": f"One of {', '.join(accepted)}.",
         }
         number = {"type": "number"}
-        said = f"{words.capitalize()} as a number with its unit"
+        said = f"{words} as a number with its unit"
+        text = self.text(dimension, uncertain=uncertain, or_share=or_share)
         if not uncertain:
             self.put(measure, _closed(f"{said}.", {"value": number, "unit": unit}, ["value", "unit"]))
-            both = {"anyOf": [self.text(dimension), self.ref(measure)]}
-            return self.put(f"{camel(dimension)}Input", both)
+            return self.put(f"{name}Input", {"anyOf": [text, self.ref(measure)]})
         # Two objects, not one with conditions inside: linters and generators read a requirement beside its property.
-        ends = f"{camel(dimension)}RangeEnds"
+        ends = f"{name}RangeEnds"
         all_three = _closed(
             f"{said}; low and high, given together, are P10 and P90.",
             {"value": number, "low": number, "high": number, "unit": unit},
@@ -83,9 +84,8 @@ class Components:
         )
         self.put(measure, {**all_three, "dependentRequired": {"low": ["high"], "high": ["low"]}})
         two = {"low": number, "high": number, "unit": unit}
-        self.put(ends, _closed(f"{words.capitalize()} as P10 and P90 with their unit.", two, list(two)))
-        both = {"anyOf": [self.text(dimension, uncertain=True), self.ref(measure), self.ref(ends)]}
-        return self.put(f"{camel(dimension)}RangeInput", both)
+        self.put(ends, _closed(f"{words} as P10 and P90 with their unit.", two, list(two)))
+        return self.put(f"{name}RangeInput", {"anyOf": [text, self.ref(measure), self.ref(ends)]})
 
     def series(self, dimension: str, most: int) -> dict[str, Any]:
         """Refer to the input form of a quantity recorded at equal steps: one unit, and a value or null a step."""
@@ -136,6 +136,14 @@ class Components:
                 "required": ["amount", "currency"],
             },
         )
+
+
+def _named(dimension: str, *, or_share: bool) -> str:
+    return camel(dimension) + ("OrShare" if or_share else "")
+
+
+def _said(dimension: str, *, or_share: bool) -> str:
+    return units.DIMENSIONS[dimension].words.capitalize() + (", or a percentage," if or_share else "")
 
 
 def _closed(description: str, properties: dict[str, Any], required: list[str]) -> dict[str, Any]:

@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from typing import Any, Protocol
 
 from latewood import lumber, moment, money, outline, spread, units
-from latewood.declare import F, Q
+from latewood.declare import F, Q, Share
 from latewood.problems import nearest
 from latewood.units import UnitError
-from latewood.wire.components import Components
+from latewood.wire.components import MAX_TEXT, Components
 from latewood.wire.context import MISSING, Context
 
 _CONTROL = re.compile(r"[\x00-\x1f\x7f\ud800-\udfff]")
@@ -74,6 +74,11 @@ class QuantityReader:
     def read(self, raw: Any, at: str, ctx: Context) -> Any:
         """Return the SI value; an uncertain field's unknown is named after its place in the input."""
         q = self.q
+        if q.or_share and _is_share(raw):
+            found = QuantityReader.of(Q("%", q.doc, ge=0.001, le=100, example="12.5 %", uncertain=q.uncertain)).read(
+                raw, at, ctx
+            )
+            return found if found is MISSING else Share(found)
         try:
             if not q.uncertain:
                 value = units.read(raw, q.dimension, decimal=ctx.decimal, example=q.example)
@@ -81,7 +86,8 @@ class QuantityReader:
             value, low, high = units.read_range(raw, q.dimension, decimal=ctx.decimal, example=q.example)
         except UnitError as error:
             code = _BEYOND_SCHEMA.get(error.code, error.code)
-            return ctx.fault(at, code, error.detail, expected=error.expected, nearest=error.nearest)
+            expected = f"{error.expected}, or a percentage such as 12.5 %" if q.or_share else error.expected
+            return ctx.fault(at, code, error.detail, expected=expected, nearest=error.nearest)
         if low is None or high is None:
             return value if self._inside(value) else self._outside(at, ctx)
         if not (self._inside(low) and self._inside(high)):
@@ -104,7 +110,13 @@ class QuantityReader:
 
     def schema(self, parts: Components) -> dict[str, Any]:
         """Refer to the component all quantities of this dimension share."""
-        return parts.quantity(self.q.dimension, uncertain=self.q.uncertain)
+        return parts.quantity(self.q.dimension, uncertain=self.q.uncertain, or_share=self.q.or_share)
+
+
+def _is_share(raw: Any) -> bool:
+    """Say whether a quantity as sent has the unit of a percentage."""
+    unit = raw.get("unit") if isinstance(raw, Mapping) else raw
+    return isinstance(unit, str) and len(unit) <= MAX_TEXT and unit.rstrip(" ").endswith(units.spellings("fraction"))
 
 
 @dataclass(frozen=True, slots=True)

@@ -121,7 +121,7 @@ def flat_fields(calculator: Calculator, parts: Components) -> Iterator[FlatField
     """Yield the names of a calculator's flat form with the schema of their text."""
     for name, reader, required in flat.names(struct_reader(calculator.inputs)):
         if isinstance(reader, QuantityReader):
-            schema = parts.text(reader.q.dimension, uncertain=reader.q.uncertain)
+            schema = parts.text(reader.q.dimension, uncertain=reader.q.uncertain, or_share=reader.q.or_share)
             yield FlatField(name, required, schema, reader.doc, reader.q.example)
         else:
             f = getattr(reader, "f", None)

@@ -230,3 +230,13 @@ def test_a_last_row_says_why_reading_stopped(lw: Catalogue) -> None:
     last = list(csv.DictReader(io.StringIO(out.decode(), newline="")))[-1]
     assert (last["error_code"], last["note"]) == ("too-large", "")
     assert msgspec.to_builtins([table.answered, table.refused]) == [1, 1]
+
+
+def test_a_column_of_percentages_where_a_weight_in_a_litre_is_declared(rows: Rows) -> None:
+    header = "area,treatment,stages.0.agent,stages.0.stock_strength"
+    table = "{header}{unit}\n30 m2,none,hypochlorite,{cell}\n"
+    own, headed, weight = (
+        rows(table.format(header=header, unit=unit, cell=cell), name="wash")[0]
+        for unit, cell in (("", "6 %"), (" [%]", "6"), (" [g/L]", "64.8"))
+    )
+    assert own["water_volume [L]"] == headed["water_volume [L]"] == weight["water_volume [L]"] != ""

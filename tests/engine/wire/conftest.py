@@ -10,7 +10,7 @@ from typing import Annotated, Any, ClassVar, Literal
 import msgspec
 import pytest
 
-from latewood.declare import F, Q
+from latewood.declare import F, Q, Share
 from latewood.lumber import Nominal
 from latewood.money import Money
 from latewood.problems import Fault, InputProblem
@@ -52,6 +52,13 @@ class Form(msgspec.Struct, frozen=True, kw_only=True):
     )
     warmth: Annotated[Number, Q("degC", "Temperature", ge=-50, le=60, example="18 degC", uncertain=True)] | None = None
     loss: Annotated[Number, Q("%", "Loss", ge=0, le=95, example="10-15 %", uncertain=True)] | None = None
+    strength: (
+        Annotated[
+            Number | Share,
+            Q("g/L", "Strength", ge=0.1, le=400, example="30 g/L", uncertain=True, or_share=True),
+        ]
+        | None
+    ) = None
     count: Annotated[int, F("How many", ge=1, le=5, example=2)] | None = None
     wet: Annotated[bool, F("Whether it is wet")] | None = None
     finish: Annotated[Literal["matt", "gloss"], F("Sheen")] | None = None

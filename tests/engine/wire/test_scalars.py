@@ -12,6 +12,7 @@ from decimal import Decimal
 import pytest
 
 from latewood import spread
+from latewood.declare import Share
 from latewood.spread import Uncertain
 
 
@@ -126,6 +127,41 @@ def test_a_range_refused(read, fault, given, code):
 
 def test_a_range_is_refused_where_one_value_is_meant(read, fault):
     assert fault(read, length="8-12 m").pointer == "/length"
+
+
+@pytest.mark.parametrize(
+    ("given", "share", "low"),
+    [
+        ("12.5 %", 0.125, 0.125),
+        (" 12.5 percent ", 0.125, 0.125),
+        ({"value": 12.5, "unit": "%"}, 0.125, 0.125),
+        ("1.5-2 %", 0.0175, 0.015),
+        ({"low": 1.5, "high": 2, "unit": "%"}, 0.0175, 0.015),
+    ],
+)
+def test_a_percentage_where_a_weight_in_a_litre_is_declared(read, given, share, low):
+    found = read(strength=given).strength
+    assert isinstance(found, Share)
+    assert (spread.value(found.number), spread.low(found.number)) == pytest.approx((share, low))
+    assert read(strength="30 g/L").strength == pytest.approx(30.0)
+
+
+@pytest.mark.parametrize(
+    ("given", "code", "expected"),
+    [
+        ("12.5", "unit-missing", "or a percentage such as 12.5 %"),
+        ("12.5 m", "wrong-dimension", "or a percentage such as 12.5 %"),
+        ("0 %", "out-of-range", "at least 0.001 % and at most 100 %"),
+        ("101 %", "out-of-range", "at least 0.001 % and at most 100 %"),
+        ("12,5 %", "decimal-comma", "12.5 %"),
+        ("a lot %", "bad-number", "12.5 %"),
+        ({"value": "12", "unit": "%"}, "bad-number", "a percentage"),
+    ],
+)
+def test_a_percentage_refused(read, fault, given, code, expected):
+    found = fault(read, strength=given)
+    assert (found.pointer, found.code) == ("/strength", code)
+    assert expected in found.expected
 
 
 @pytest.mark.parametrize("given", [2, 2.0])

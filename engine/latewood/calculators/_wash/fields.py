@@ -6,11 +6,17 @@ from typing import Annotated, Literal
 
 import msgspec
 
-from latewood.declare import F, Q
+from latewood.declare import F, Q, Share
 from latewood.records import WashAgent
 from latewood.records.moisture import WettingKind
 from latewood.records.wash import Chemistry, Role
 from latewood.spread import Number
+
+#: What a percentage may mean: the active substance by weight, available chlorine by weight, or available chlorine in
+#: grams in 100 mL, which the trade calls trade percent.
+PercentOf = Literal["weight", "available-chlorine", "trade"]
+#: Bounds of what is ready to use and of a liquid as sold, in g/L.
+WEAKEST, STRONGEST, WEAKEST_STOCK, STRONGEST_STOCK = 0.1, 400, 1, 1000
 
 Additive = Literal["hypochlorite", "acid", "ammonia", "detergent", "peroxide"]
 
@@ -21,14 +27,15 @@ class WashStage(msgspec.Struct, frozen=True, kw_only=True):
     agent: Annotated[WashAgent, F("Wash agent", example="percarbonate")]
     strength: (
         Annotated[
-            Number,
+            Number | Share,
             Q(
                 "g/L",
-                "Weight of active substance in a litre ready to use",
-                ge=0.1,
-                le=400,
+                "Active substance in a litre ready to use, or in percent by weight",
+                ge=WEAKEST,
+                le=STRONGEST,
                 example="30 g/L",
                 uncertain=True,
+                or_share=True,
             ),
         ]
         | None
@@ -38,11 +45,19 @@ class WashStage(msgspec.Struct, frozen=True, kw_only=True):
     ) = None
     stock_strength: (
         Annotated[
-            float,
-            Q("g/L", "Weight of active substance in a litre of the liquid as sold", ge=1, le=1000, example="56 g/L"),
+            float | Share,
+            Q(
+                "g/L",
+                "Active substance in a litre of the liquid as sold, or in percent as on its label",
+                ge=WEAKEST_STOCK,
+                le=STRONGEST_STOCK,
+                example="56 g/L",
+                or_share=True,
+            ),
         ]
         | None
     ) = None
+    percent_of: Annotated[PercentOf, F("What its percentages mean (default: weight)")] | None = None
     dwell: (
         Annotated[Number, Q("min", "Time it acts, kept wet", ge=0.5, le=120, example="10-15 min", uncertain=True)]
         | None
@@ -59,6 +74,9 @@ class WashStageResult(msgspec.Struct, frozen=True, kw_only=True):
     role: Annotated[Role, F("What it is for")]
     chemistry: Annotated[Chemistry, F("What it is")]
     strength: Annotated[Number, Q("g/L", "Weight of active substance in a litre ready to use")]
+    stock_strength: Annotated[float, Q("g/L", "Weight of active substance in a litre of the liquid as sold")] | None = (
+        None
+    )
     solution_volume: Annotated[Number, Q("L", "Volume of solution ready to use")]
     product_mass: Annotated[Number, Q("kg", "Weight of powder to weigh out")] | None = None
     stock_volume: Annotated[Number, Q("L", "Volume of the liquid as sold")] | None = None

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from latewood import spread, units
 from latewood.calculators._wash.choose import Planned, acts_on
 from latewood.calculators._wash.fields import WashStage, WashStageResult
+from latewood.calculators._wash.percent import weight
 from latewood.declare import Known
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger, Severity
@@ -17,9 +19,9 @@ if TYPE_CHECKING:
     from latewood.calculators.wash import Inputs
 
 
-def refuse(x: Inputs) -> None:
-    """Raise `InputProblem` with every stage that cannot be mixed as it is given."""
-    faults = [*lead_test_faults(x), *frame_faults(x.frame, "/frame")]
+def refuse(x: Inputs, percents: Sequence[Fault]) -> None:
+    """Raise `InputProblem` with every stage that cannot be mixed as it is given, its percentages among them."""
+    faults = [*lead_test_faults(x), *frame_faults(x.frame, "/frame"), *percents]
     for index, stage in enumerate(x.stages):
         if stage.agent.never_mixed:
             continue
@@ -28,7 +30,8 @@ def refuse(x: Inputs) -> None:
         if liquid and stage.active is not None:
             detail = f"{stage.agent.title} is sold as a liquid, which is diluted and not weighed out"
             faults.append(Fault(pointer=f"{at}/active", code="conflict", detail=detail, expected="stock_strength"))
-        strongest = spread.high(stage.agent.told("strength").number if stage.strength is None else stage.strength)
+        given = weight(stage.strength)
+        strongest = spread.high(stage.agent.told("strength").number if given is None else given)
         stock = _stock(stage)
         if stock is not None and stock < strongest * (1 - 1e-9):
             shown = f"{strongest:.4g} g/L"
@@ -43,7 +46,7 @@ def refuse(x: Inputs) -> None:
 def mixed(number: int, planned: Planned, x: Inputs, ledger: Ledger, known: Known) -> WashStageResult:
     """Return what to mix for a stage."""
     stage, agent, about = planned.stage, planned.stage.agent, f"stage {number}"
-    given = Strengths(stage.strength, stage.active, stage.stock_strength)
+    given = Strengths(weight(stage.strength), stage.active, _sold(stage))
     taken = amounts(agent, x.area, about, ledger, given)
     for effect in agent.effects:
         if acts_on(effect, x, known):
@@ -54,6 +57,7 @@ def mixed(number: int, planned: Planned, x: Inputs, ledger: Ledger, known: Known
         role=agent.role,
         chemistry=agent.chemistry,
         strength=taken.strength,
+        stock_strength=taken.stock_strength,
         solution_volume=taken.solution,
         product_mass=taken.mass,
         stock_volume=taken.stock,
@@ -64,10 +68,16 @@ def mixed(number: int, planned: Planned, x: Inputs, ledger: Ledger, known: Known
     )
 
 
+def _sold(stage: WashStage) -> float | None:
+    """Return the strength of the liquid as sold by the caller's word."""
+    given = weight(stage.stock_strength)
+    return None if given is None else spread.value(given)
+
+
 def _stock(stage: WashStage) -> float | None:
     """Return the strength of the liquid as sold, None of a powder."""
-    if stage.stock_strength is not None:
-        return stage.stock_strength
+    if (given := _sold(stage)) is not None:
+        return given
     return None if stage.agent.stock_strength is None else stage.agent.stock_strength.si
 
 
@@ -75,7 +85,8 @@ def say_strengths(x: Inputs, ledger: Ledger) -> None:
     """Say where a strength lies outside what anybody is known to use."""
     for index, stage in enumerate(x.stages):
         usual = stage.agent.told("strength")
-        given = None if stage.strength is None else spread.central(stage.strength)
+        strength = weight(stage.strength)
+        given = None if strength is None else spread.central(strength)
         if given is None or usual.low is None or usual.high is None or usual.low <= given <= usual.high:
             continue
         shown = f"{units.show(given, 'g/L', 'concentration'):.4g} g/L"
