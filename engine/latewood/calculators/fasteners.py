@@ -3,33 +3,36 @@
 from __future__ import annotations
 
 import math
-from typing import Annotated, Final
+from typing import Annotated
 
 import msgspec
 
 from latewood import spread
-from latewood.calculators._fasteners.count import ZoneWork, share_proud
-from latewood.calculators._fasteners.fields import (
-    Fastener,
-    FastenerMaterial,
-    FastenerRow,
-    FastenerSample,
-    FastenerZone,
-    RisenBefore,
-    ShareProud,
-    ShareStuck,
-)
-from latewood.calculators._fasteners.say import risen, say, too_shallow, too_thin
+from latewood.calculators._fasteners.fields import FastenerRow, FastenerZone
+from latewood.calculators._fasteners.say import say, too_shallow, too_thin
 from latewood.declare import F, Known, Q, calculator
 from latewood.formulas import fastening, pace, remaining
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
 from latewood.records import FastenerPractice, Machine, Species
 from latewood.rules.faces import WHOLE
+from latewood.rules.heads import (
+    Fastener,
+    FastenerMaterial,
+    FastenerSample,
+    HeadsCanBeSet,
+    HeadWork,
+    RisenBefore,
+    ShareProud,
+    ShareStaining,
+    ShareStuck,
+    fastening_faults,
+    practice_of,
+    share_proud,
+    shares_of,
+)
+from latewood.rules.signs import Sign
 from latewood.spread import Number
-
-#: The practice taken where none is asked for.
-PRACTICE: Final = "set-below"
 
 
 class Inputs(msgspec.Struct, frozen=True, kw_only=True):
@@ -50,7 +53,10 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
     share_proud: ShareProud | None = None
     sample: Annotated[FastenerSample, F("Heads looked at so far, instead of a share")] | None = None
     share_stuck: ShareStuck | None = None
+    share_staining: ShareStaining | None = None
+    signs: Annotated[tuple[Sign, ...], F("What is seen; rust, stain and loose heads count", max_items=30)] = ()
     risen_before: RisenBefore | None = None
+    heads_can_be_set: HeadsCanBeSet | None = None
     practice: Annotated[FastenerPractice, F("Practice to go by", example="set-below")] | None = None
     machine: Annotated[Machine, F("Machine that sands over them", example="floor-drum")] | None = None
 
@@ -65,7 +71,7 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
     ]
     least_treated: Annotated[int, F("Heads that are exceeded nine times in ten")]
     most_treated: Annotated[int, F("Heads that suffice nine times in ten")]
-    replaced: Annotated[int, F("Of those, the ones to replace: stuck, loose again, or nails that rose before")]
+    replaced: Annotated[int, F("Of those, the ones to replace: rusty, stuck, loose again, or nails that rose before")]
     set_depth: Annotated[float, Q("mm", "Depth of a head below today's surface")] | None = None
     cover_left: Annotated[Number, Q("mm", "Wood above the other heads after sanding")] | None = None
     inspection_time: Annotated[Number, Q("h", "Work of looking at every head")]
@@ -103,19 +109,18 @@ def fasteners(x: Inputs, ledger: Ledger, known: Known) -> Result:
     a proud head tears the abrasive in a moment and throws sparks into the extractor.
     """
     _refuse(x)
-    practice: FastenerPractice = x.practice or known.record("fastener-practice", PRACTICE)
+    how = practice_of(x, ledger, known)
+    practice = how.record
     zones = x.zones or (FastenerZone(id=WHOLE, fasteners=x.fasteners or 0),)
     hidden = x.fastener == "hidden-clip"
     share: Number = 0.0 if hidden else share_proud(x, sum(zone.fasteners for zone in zones), practice, ledger)
     left = _left(x, ledger)
     # Where sanding would bring every other head too near the surface, all of them go deeper, not the proud ones alone.
     moved: Number = 1.0 if not hidden and (too_thin(left, practice) or too_shallow(x)) else share
-    stuck = 1.0 if risen(x) else x.share_stuck or 0.0
-    loose = ledger.take(practice.share_loose)
-    rates = {task: ledger.take(known.record("rate", id).pace) for task, id in practice.rates.items()}
     rows, parts = [], []
     for zone in zones:
-        done = ZoneWork(zone, moved, stuck, loose, rates, _nailed(x), ledger)
+        shares = shares_of(x, (*x.signs, *zone.signs), moved, practice, ledger)
+        done = HeadWork(float(zone.fasteners), shares, how, zone.id, ledger)
         parts.append(done)
         rows.append(
             FastenerRow(
@@ -163,28 +168,9 @@ def _refuse(x: Inputs) -> None:
             faults.append(
                 Fault(pointer=f"/zones/{place}/id", code="repeated", detail=detail, expected="each zone once")
             )
-    if x.sample is not None and x.share_proud is not None:
-        detail = "a share and a sample are both given"
-        faults.append(Fault(pointer="/sample", code="conflict", detail=detail, expected="either share_proud or sample"))
-    if x.sample is not None and x.sample.proud > x.sample.inspected:
-        detail = "more heads stood proud than were looked at"
-        faults.append(
-            Fault(pointer="/sample/proud", code="conflict", detail=detail, expected="at most those inspected")
-        )
-    if x.fastener == "hidden-clip":
-        for name in ("share_proud", "sample", "share_stuck"):
-            if getattr(x, name) is not None:
-                detail = f"hidden clips have no heads, so {name} says nothing"
-                faults.append(Fault(pointer=f"/{name}", code="conflict", detail=detail, expected="nail or screw"))
-    if x.risen_before and x.fastener in ("screw", "hidden-clip"):
-        detail = f"it is said of nails, and a {x.fastener} holds the boards"
-        faults.append(Fault(pointer="/risen_before", code="conflict", detail=detail, expected="fastener = nail"))
+    faults += fastening_faults(x)
     if faults:
         raise InputProblem(faults)
-
-
-def _nailed(x: Inputs) -> str:
-    return "nail" if x.fastener == "nail" and not x.risen_before else "screw"
 
 
 def _heads(number: float) -> int:

@@ -16,7 +16,7 @@ from latewood.calculators._preparation.fields import Extraction, RateOverride, R
 from latewood.calculators._preparation.say import say
 from latewood.calculators._preparation.suit import surface_of
 from latewood.declare import F, Known, Q, calculator
-from latewood.formulas import heat, pace, removal, washing, wear
+from latewood.formulas import fastening, heat, pace, removal, washing, wear
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
 from latewood.records import Coating, MoistureLimits, Route, Species
@@ -40,6 +40,7 @@ from latewood.rules.hazards import (
     say_film_unnamed,
     treatment_or_silence,
 )
+from latewood.rules.heads import Fastening, fastening_faults
 from latewood.rules.regions import region_of
 from latewood.rules.sign_actions import SignEffect, effects
 from latewood.rules.sign_actions import say as say_signs
@@ -83,6 +84,8 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
     fastener_cover: (
         Annotated[float, Q("mm", "Wood above the heads of the fasteners", ge=-20, le=50, example="2 mm")] | None
     ) = None
+    fasteners: Annotated[int, F("Fasteners of the floor", ge=0, le=1_000_000, example=676)] | None = None
+    fastening: Annotated[Fastening, F("What holds the boards")] | None = None
     coating: Annotated[Coating, F("Coating to be applied", example="clear-penetrating-oil")] | None = None
     moisture_limit: (
         Annotated[float, Q("%", "Moisture content at which it may be coated", ge=5, le=30, example="15 %")] | None
@@ -152,6 +155,10 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
     },
     formulas=(
         pace.time_by_area,
+        pace.time_by_count,
+        fastening.heads_to_treat,
+        fastening.share_in_sample,
+        fastening.share_half_width,
         removal.depth_at_density,
         removal.layer_depth,
         wear.discs_worn,
@@ -265,5 +272,7 @@ def _refuse(x: Inputs) -> None:
                 detail = "weather and a mean of it are both given"
                 faults.append(Fault(pointer=f"/{name}", code="conflict", detail=detail, expected="either of them"))
     faults += [*lead_test_faults(x, today=today), *frame_faults(x.frame, "/frame")]
+    if x.fastening is not None:
+        faults += fastening_faults(x.fastening, "/fastening")
     if faults:
         raise InputProblem(faults)

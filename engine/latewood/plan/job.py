@@ -18,12 +18,13 @@ from latewood.money import minor_digits
 from latewood.plan.choices import Choices
 from latewood.plan.crew import Crew
 from latewood.plan.readings import Moisture
-from latewood.plan.site import Fastening, Sanding, Surroundings
+from latewood.plan.site import Sanding, Surroundings
 from latewood.records import Coating, LabourAllowance, Species
 from latewood.records.base import Material, Treatment
 from latewood.records.coating import Surface
 from latewood.rules.hazard_fields import Frame, LeadTested, LeadTestedBy, LeadTestedOn, OldCoating, PreservativeProof
 from latewood.rules.hazards import JURISDICTION
+from latewood.rules.heads import Fastening
 from latewood.rules.signs import Beading, Sign
 from latewood.rules.weathering import Weathered
 from latewood.units import Outline

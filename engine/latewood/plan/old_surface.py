@@ -102,6 +102,8 @@ def preparation_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known
             as_of=job.as_of,
             profile=None if fields.boards is None else fields.boards.profile,
             fastener_cover=fields.fastener_cover,
+            fasteners=next(row.fasteners for row in done["area"].zones if row.id == merged.zone.id),
+            fastening=job.fastening,
             coating=fields.coating,
             moisture_limit=None if climate is None else climate.moisture_limit,
             limit_rule=None if climate is None else climate.limit_rule,

@@ -68,7 +68,12 @@ def fastener_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known: K
         yield Task("fasteners", "fasteners", status="skipped", why="no floor is sanded")
         return
     counted = tuple(
-        FastenerZone(id=row.id, fasteners=row.fasteners, species=by_id[row.id].fields.species)
+        FastenerZone(
+            id=row.id,
+            fasteners=row.fasteners,
+            species=by_id[row.id].fields.species,
+            signs=by_id[row.id].fields.signs or (),
+        )
         for row in done["area"].zones
         if row.id in sanded and row.fasteners is not None
     )

@@ -7,17 +7,8 @@ from typing import Annotated, Literal
 import msgspec
 
 from latewood.calculators._abrasive_sequence.fields import LastGrade, PackedGaps, WayOfSanding, YearsBare
-from latewood.calculators._fasteners.fields import (
-    Fastener,
-    FastenerMaterial,
-    FastenerSample,
-    RisenBefore,
-    ShareProud,
-    ShareStuck,
-)
 from latewood.calculators._masking.fields import Below, PlantBed
 from latewood.declare import F, Q
-from latewood.records import FastenerPractice
 from latewood.rules.hazard_fields import Old, WallLeadTested, WallLeadTestedBy, WallLeadTestedOn
 
 
@@ -33,18 +24,6 @@ class Sanding(msgspec.Struct, frozen=True, kw_only=True):
     gap_filled: Annotated[bool, F("Whether the profile tool fills the gap")] | None = None
     packed_gaps: PackedGaps | None = None
     downwind_clear: Annotated[bool, F("Whether nobody, and nobody's property, is downwind")] | None = None
-
-
-class Fastening(msgspec.Struct, frozen=True, kw_only=True):
-    """What holds the boards, and what is known of it."""
-
-    fastener: Annotated[Fastener, F("What holds the boards")] | None = None
-    fastener_material: Annotated[FastenerMaterial, F("What they are made of")] | None = None
-    share_proud: ShareProud | None = None
-    sample: Annotated[FastenerSample, F("Heads looked at so far, instead of a share")] | None = None
-    share_stuck: ShareStuck | None = None
-    risen_before: RisenBefore | None = None
-    practice: Annotated[FastenerPractice, F("Practice to go by", example="set-below")] | None = None
 
 
 class Surroundings(msgspec.Struct, frozen=True, kw_only=True):

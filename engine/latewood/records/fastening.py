@@ -22,6 +22,10 @@ class FastenerPractice(Record, frozen=True, kw_only=True):
 
     share_proud: Annotated[Sourced, N("%", "Heads that stand proud or too high", most=100)]
     share_loose: Annotated[Sourced, N("%", "Of those set, the ones that come loose again and are replaced", most=100)]
+    share_staining: Annotated[
+        Sourced, N("%", "Heads that rust, stain or are loose, where such are seen: they are replaced", most=100)
+    ]
+    area_per_fastener: Annotated[Sourced, N("cm2", "Floor that one fastener holds, where nobody counted", least=20)]
     clearance: Annotated[Sourced, N("mm", "Depth of a head below the sanded surface", most=20)]
     least_depth: Annotated[
         Sourced | None, N("mm", "Depth below today's surface that a head is set at all events", most=20)

@@ -205,3 +205,24 @@ def test_a_zone_has_its_own_wood(run):
 )
 def test_what_cannot_be_meant_is_refused(run, fields, pointer, code):
     assert (pointer, code) in refused(run, **fields)
+
+
+# Heads replaced for what they are: common practice, no source; shares are judgements.
+
+
+@pytest.mark.parametrize("sign", ["iron-stain", "rusty-fasteners", "loose-fasteners"])
+def test_rust_stain_and_loose_heads_are_replaced(run, sign):
+    """Hand-worked: 15 % of 1000 are replaced; of the other 850, 8 % are treated, of which 5 % come loose: 3.4 more."""
+    given = {"fasteners": 1000, "share_proud": "8 %", "share_staining": "15 %", "signs": [sign]}
+    result, ledger = run("fasteners", **given)
+    assert result.treated == 218
+    assert result.replaced == pytest.approx(153, abs=1)
+    assert "heads-replaced" in {f.id for f in ledger.findings}
+    plain, _ = run("fasteners", fasteners=1000, share_proud="8 %")
+    assert (plain.treated, plain.replaced) == (80, 4)
+
+
+def test_heads_that_stay_are_not_counted_as_set(run):
+    result, ledger = run("fasteners", fasteners=1000, share_proud="8 %", heads_can_be_set=False)
+    assert (result.treated, result.replaced) == (0, 0)
+    assert "heads-stay" in {f.id for f in ledger.findings}

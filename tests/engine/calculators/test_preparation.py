@@ -173,8 +173,75 @@ def test_a_flat_pad_does_not_sand_grooved_boards(found):
 
 def test_no_sanding_down_to_the_fasteners(found):
     """Screws that cannot go deeper rule sanding out (a public question); a millimetre is left above them."""
-    assert found(**IPE, fastener_cover="0.5 mm")[1]["sand"].standing == "forbidden"
-    assert found(**IPE, fastener_cover="2 mm")[1]["sand"].standing == "recommended"
+    stay = {"heads_can_be_set": False}
+    assert found(**IPE, fastener_cover="0.5 mm", fastening=stay)[1]["sand"].standing == "forbidden"
+    assert found(**IPE, fastener_cover="0.5 mm")[1]["sand"].standing == "recommended"
+    assert found(**IPE, fastener_cover="2 mm", fastening=stay)[1]["sand"].standing == "recommended"
+
+
+# Heads, common practice, no source: set or replace what stands proud, then sand.
+
+
+@pytest.mark.parametrize("seen", [{"fastener_cover": "-1 mm"}, {"signs": ["grey", "proud-fasteners"]}])
+def test_proud_heads_are_set_and_the_floor_is_sanded(found, seen):
+    result, rows, _ = found(**{**IPE, **seen}, fasteners=1000)
+    assert result.recommendation == "sand"
+    kinds = [step.does for step in rows["sand"].steps]
+    assert kinds.index("set-heads") < kinds.index("sand")
+    assert "set-heads" not in [step.does for step in rows["hand-wash"].steps]
+    _, plain, _ = found(**IPE, fasteners=1000)
+    heads = next(step for step in rows["sand"].steps if step.does == "set-heads")
+    more = spread.central(rows["sand"].work_time) - spread.central(plain["sand"].work_time)
+    assert more == pytest.approx(spread.central(heads.work_time), rel=0.02)
+    assert spread.central(rows["sand"].elapsed) > spread.central(plain["sand"].elapsed)
+
+
+def test_hours_of_heads_are_counts_over_paces(found):
+    """Hand-worked: 1000 heads at 700/h, 8 % set as screws at 90/h, 5 % of those replaced at 40/h: 2.417 h."""
+    given = {"fasteners": 1000, "fastening": {"share_proud": "8 %", "fastener": "screw"}}
+    _, rows, _ = found(**{**IPE, "signs": ["grey", "proud-fasteners"]}, **given)
+    heads = next(step for step in rows["sand"].steps if step.does == "set-heads")
+    assert spread.central(heads.work_time) / 3600 == pytest.approx(1000 / 700 + 80 / 90 + 4 / 40, rel=0.06)
+
+
+def test_heads_that_cannot_be_set_leave_the_hand_wash(found):
+    for seen in ({"fastener_cover": "-1 mm"}, {"fastener_cover": "0.2 mm"}, {"signs": ["grey", "proud-fasteners"]}):
+        result, rows, _ = found(**{**IPE, **seen}, fastening={"heads_can_be_set": False})
+        assert result.recommendation == "hand-wash"
+        assert {row.standing for row in rows.values() if row.id != "hand-wash"} <= {"forbidden", "unsuitable"}
+        assert rows["sand"].standing == "forbidden"
+
+
+def test_clips_under_too_thin_a_lip_are_not_sanded(found):
+    clips = {"fastener": "hidden-clip"}
+    assert found(**IPE, fastener_cover="0.5 mm", fastening=clips)[1]["sand"].standing == "forbidden"
+    assert found(**IPE, fastener_cover="5 mm", fastening=clips)[1]["sand"].standing == "recommended"
+
+
+def test_where_sanding_comes_too_near_all_heads_are_set(found):
+    hours = {}
+    for cover in ("-1 mm", "0.5 mm"):
+        _, rows, _ = found(**IPE, fastener_cover=cover, fasteners=1000)
+        heads = next(step for step in rows["sand"].steps if step.does == "set-heads")
+        hours[cover] = spread.central(heads.work_time)
+    assert hours["0.5 mm"] > 3 * hours["-1 mm"]
+
+
+@pytest.mark.parametrize("sign", ["iron-stain", "rusty-fasteners", "loose-fasteners"])
+def test_steel_that_stains_or_gives_is_replaced(found, sign):
+    few, many = (
+        found(**{**IPE, "signs": ["grey", sign]}, fasteners=1000, fastening={"share_staining": share})[1]["sand"]
+        for share in ("5 %", "40 %")
+    )
+    assert spread.central(many.work_time) - spread.central(few.work_time) > 3600
+    assert "default-fasteners" in ids(found(**{**IPE, "signs": ["grey", sign]})[2])
+
+
+def test_what_cannot_be_of_fasteners_is_refused(run):
+    held = {"fastener": "hidden-clip", "share_proud": "5 %", "risen_before": True}
+    with pytest.raises(InputProblem) as caught:
+        run("preparation", **IPE, fastening=held)
+    assert {f.pointer for f in caught.value.faults} == {"/fastening/share_proud", "/fastening/risen_before"}
 
 
 def test_composite_has_no_route(found, engine):

@@ -349,3 +349,39 @@ def test_what_is_left_to_grey_is_not_prepared_unless_a_route_is_asked_for(plan):
     assert steps(plan(defaults=grey))["preparation"]["status"] == "skipped"
     asked = plan(defaults=grey, choices={"route": "wash-and-sand"})
     assert steps(asked)["wash"]["result"]["verdict"] == "go"
+
+
+BOARDS = {"size": "5/4x6", "gap": "1/8 in", "direction": "0 deg", "joist_spacing": "16 in"}
+
+
+def test_proud_heads_are_set_once_and_in_the_same_hours(plan):
+    """Common practice, no source: set or replace, then sand. Route and fasteners step say the same hours."""
+    given = {**PINE, "treatment_evidence": "end-tag", "signs": ["grey", "proud-fasteners"], "boards": BOARDS}
+    site = {"jurisdiction": "US-GA", "year_built": 2015}
+    held = {"fastener": "screw", "sample": {"inspected": 60, "proud": 5}}
+    for more in ({}, {"fastener_cover": "-1 mm"}, {"signs": ["grey", "iron-stain"]}):
+        found = steps(plan(defaults={**given, **more}, fastening=held, site=site))
+        route = found["preparation"]["result"]["routes"][0]
+        assert route["id"] == found["preparation"]["result"]["chosen"] == "sand"
+        heads = next(step for step in route["steps"] if step["does"] == "set-heads")
+        for end in ("low", "value", "high"):
+            assert heads["work_time"][end] == pytest.approx(found["fasteners"]["result"]["time"][end], rel=1e-9)
+
+
+def test_heads_that_cannot_be_set_leave_the_hand_wash(plan):
+    given = {**IPE, "fastener_cover": "-1 mm", "boards": BOARDS}
+    answer = plan(defaults=given, fastening={"heads_can_be_set": False})
+    assert steps(answer)["preparation"]["result"]["chosen"] == "hand-wash"
+    assert steps(answer)["fasteners"]["status"] == "skipped"
+
+
+def test_slime_on_an_oiled_floor_is_washed_off_in_a_step_of_its_own(plan):
+    """Common practice, no source: slime first, then dry, then read again."""
+    given = {**IPE, "old_coating": "clear-penetrating-oil", "signs": ["algae", "grey"]}
+    found = steps(plan(defaults=given, choices={"route": "sand"}))
+    assert [stage["agent"] for stage in found["wash"]["result"]["stages"]] == ["detergent"]
+    chosen = next(row for row in found["preparation"]["result"]["routes"] if row["id"] == "sand")
+    assert chosen["steps"][0]["agent"] == "detergent"
+    assert chosen["drying_time"]["value"] > 0
+    assert found["moisture-after-wash"]["status"] == "blocked"
+    assert "abrasive-sequence" in found

@@ -9,6 +9,7 @@ from latewood import spread
 from latewood.calculators._fasteners.fields import FastenerZone
 from latewood.provenance import Ledger
 from latewood.records import FastenerPractice, Species
+from latewood.rules.heads import REPLACED
 from latewood.spread import Number
 
 if TYPE_CHECKING:
@@ -34,8 +35,21 @@ def say(
     _say_nails(x, ledger)
     _say_depth(x, practice, left, ledger)
     _say_machine(x, ledger)
+    _say_replaced(x, zones, ledger)
     woods = {wood.id: wood for zone in zones if (wood := zone.species or x.species) is not None}
     _say_wood(x, list(woods.values()), practice, ledger)
+
+
+def _say_replaced(x: Inputs, zones: Sequence[FastenerZone], ledger: Ledger) -> None:
+    """Say which heads are replaced for what they are, and what tells how many."""
+    seen = dict.fromkeys(sign for signs in (x.signs, *(zone.signs for zone in zones)) for sign in signs)
+    asked = [sign.replace("-", " ") for sign in seen if sign in REPLACED]
+    if not asked or x.fastener == "hidden-clip":
+        return
+    message = f"Seen: {', '.join(asked)}. Replace those heads by stainless ones: a head that is set stains again."
+    if x.share_staining is None:
+        message += " Count them: their share is a judgement."
+    ledger.find("heads-replaced", "warning", message, pointer="/share_staining")
 
 
 def risen(x: Inputs) -> bool:
@@ -88,6 +102,9 @@ def _say_nails(x: Inputs, ledger: Ledger) -> None:
     if x.fastener in (None, "unknown"):
         message = "Whether nails or screws hold the boards was not said; screws were counted, which take longer."
         ledger.find("fastener-unknown", "note", message, pointer="/fastener")
+    if x.heads_can_be_set is False:
+        message = "Heads can neither be set deeper nor replaced. No machine sands over proud or shallow heads."
+        ledger.find("heads-stay", "warning", message, pointer="/heads_can_be_set")
     if x.share_stuck:
         message = (
             f"{x.share_stuck:.0%} of the proud fasteners cannot go deeper: take them out and put in others. A board "

@@ -65,10 +65,10 @@ def compare(x: Inputs, surface: Surface, ledger: Ledger, known: Known) -> Compar
         ledger.default(
             "crew", "1 person", effect=0.5, why="two share the work and halve the time it takes, not the wait"
         )
-    reckoner = Reckoner(x, surface, dry, ledger, known)
     rule: ConditionRule = known.record("condition-rule", "usual")
     least = spread.value(rule.cover.number if x.fastener_cover is None else ledger.take(rule.cover))
-    cases = [_case(work, reckoner.reckon(work), x, surface, least) for work in works]
+    reckoner = Reckoner(x, surface, dry, least, ledger, known)
+    cases = [_case(work, reckoner.reckon(work), x, surface) for work in works]
     prefer: Prefer = x.prefer or "soonest"
     best = recommended(cases, prefer)
     chosen = best if x.route is None else next((case for case in cases if case.route.id == x.route.id), None)
@@ -154,13 +154,13 @@ def _climate(x: Inputs, depth: float, limit: float, ledger: Ledger, known: Known
     return climate
 
 
-def _case(work: RouteWork, reckoned: Reckoned, x: Inputs, surface: Surface, least: float) -> Case:
+def _case(work: RouteWork, reckoned: Reckoned, x: Inputs, surface: Surface) -> Case:
     route = work.route
     day = None
     if math.isfinite(reckoned.courses[1].end):
         day = reckoned.courses[1].on(x.day_length or 8 * 3600.0)
     tests: Sequence[tuple[Standing, tuple[str, ...]]] = (
-        ("forbidden", tuple(forbidden(route, x, surface, reckoned.removal, least))),
+        ("forbidden", tuple(forbidden(route, x, surface, reckoned.barred))),
         ("unsuitable", (*unsuitable(route, x, surface), *_not_washed_off(work))),
         ("never-dry", () if day is not None else ("in this climate the wood never gets dry enough to coat",)),
         ("too-late", tuple(_late(day, x))),

@@ -9,9 +9,10 @@ import msgspec
 
 from latewood.declare import F, Q
 from latewood.records import Rate, WashAgent
-from latewood.records.route import Does
 from latewood.spread import Number
 
+#: What a step of a route does; heads are set where signs or their depth call for it.
+Work = Literal["wash", "hand-wash", "strip", "neutralise", "set-heads", "sand", "scuff", "vacuum"]
 Standing = Literal["recommended", "possible", "unsuitable", "forbidden", "too-late", "never-dry"]
 Damage = Literal["low", "medium", "high"]
 Extraction = Literal["none", "vacuum", "shroud-hepa"]
@@ -36,7 +37,7 @@ class RouteStepTime(msgspec.Struct, frozen=True, kw_only=True):
     """One step of a route: how long it takes, and why it stands here."""
 
     id: Annotated[str, F("Name of the step")]
-    does: Annotated[Does, F("What is done")]
+    does: Annotated[Work, F("What is done")]
     agent: Annotated[WashAgent, F("Wash agent")] | None = None
     work_time: Annotated[Number, Q("h", "Work, all persons together")]
     solution_volume: Annotated[Number, Q("L", "Wash solution ready to use")] | None = None

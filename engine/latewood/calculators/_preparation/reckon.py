@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from latewood import spread
 from latewood.calculators._preparation.drying import Drying
 from latewood.calculators._preparation.fields import RouteStepTime
+from latewood.calculators._preparation.heads import heads_before
 from latewood.calculators._preparation.suit import Surface
 from latewood.declare import Known
 from latewood.formulas import pace, removal, wear
@@ -30,7 +31,7 @@ _LAYERS_AT = 500.0
 
 @dataclass(frozen=True)
 class Reckoned:
-    """What one route comes to. ``courses`` are its days at P10, P50 and P90 of its times."""
+    """What one route comes to. ``courses`` are its days at P10, P50 and P90; ``barred`` why heads forbid to sand."""
 
     steps: tuple[RouteStepTime, ...]
     work_time: Number
@@ -41,6 +42,7 @@ class Reckoned:
     mass: Number
     rinse: Number
     sanding: Number
+    barred: str
 
     @property
     def elapsed(self) -> Number | None:
@@ -56,8 +58,8 @@ class Reckoned:
 class Reckoner:
     """Reckons routes on one surface with one crew."""
 
-    def __init__(self, x: Inputs, surface: Surface, dry: Drying, ledger: Ledger, known: Known) -> None:
-        self.x, self.surface, self.dry = x, surface, dry
+    def __init__(self, x: Inputs, surface: Surface, dry: Drying, least: float, ledger: Ledger, known: Known) -> None:
+        self.x, self.surface, self.dry, self.least = x, surface, dry, least
         self.ledger, self.known = ledger, known
         self.own = {one.rate.id: one for one in x.rates}
         self.practice: SandingPractice = known.record("sanding-practice", "open-grain")
@@ -65,18 +67,23 @@ class Reckoner:
     def reckon(self, work: RouteWork) -> Reckoned:
         """Return what a route comes to."""
         route = work.route
+        removal = self._removal(route)
+        heads = heads_before(route, removal, self.least, self.x, self.ledger, self.known)
         taken = {step.id: self._taken(step, work) for step in route.steps if step.id in work.stages}
         steps = tuple(self._step(step, work, taken.get(step.id)) for step in route.steps)
         by_id = {step.id: step.work_time for step in steps}
-        set_up = self._time("day-set-up")
-        fast, middle, slow = (self._course(route, by_id, set_up, quantile) for quantile in (0.1, None, 0.9))
-        hours = spread.total([step.work_time for step in steps])
         sanding = spread.total([by_id[step.id] for step in route.steps if step.does in SANDS])
+        if heads.time is not None:
+            steps = _with_heads(steps, heads.time)
+        set_up = self._time("day-set-up")
+        fast, middle, slow = (self._course(route, by_id, heads.time, set_up, quantile) for quantile in (0.1, None, 0.9))
+        hours = spread.total([step.work_time for step in steps])
         return Reckoned(
             steps=steps,
             work_time=hours + set_up * (self.x.crew or 1) * middle.days,
             courses=(fast, middle, slow),
-            removal=self._removal(route),
+            removal=removal,
+            barred=heads.barred,
             discs=self._discs(route),
             solution=spread.total([one.solution for one in taken.values()]),
             mass=spread.total([one.mass for one in taken.values() if one.mass is not None]),
@@ -118,7 +125,9 @@ class Reckoner:
         rate: Rate = self.known.record("rate", name)
         return self.ledger.take(rate.pace)
 
-    def _course(self, route: Route, by_id: dict[str, Number], set_up: Number, quantile: float | None) -> Course:
+    def _course(
+        self, route: Route, by_id: dict[str, Number], heads: Number | None, set_up: Number, quantile: float | None
+    ) -> Course:
         """Lay a route out on days with every time at one quantile, or at its median."""
 
         def at(number: Number) -> float:
@@ -129,6 +138,8 @@ class Reckoner:
         wets = [index for index, step in enumerate(route.steps) if step.does in WETS]
         sands = [index for index, step in enumerate(route.steps) if step.does in SANDS]
         for index, step in enumerate(route.steps):
+            if heads is not None and index == sands[0]:
+                blocks.append(Block(at(heads) / (self.x.crew or 1)))
             crewed = at(by_id[step.id]) / (self.x.crew or 1)
             last_wet = bool(wets) and index == wets[-1]
             wait = 0.0
@@ -188,3 +199,10 @@ class Reckoner:
             about = f"{route.id}: {step.id}"
             count.append(self.ledger.step(wear.discs_worn, about, area=self.x.area, effort=1.0, life=life))
         return math.ceil(spread.high(spread.total(count)) - 1e-9)
+
+
+def _with_heads(steps: tuple[RouteStepTime, ...], time: Number) -> tuple[RouteStepTime, ...]:
+    """Return the steps with the work on heads before the first that sands."""
+    first = next(place for place, step in enumerate(steps) if step.does in SANDS)
+    why = "a proud head tears discs and throws sparks: set it below what is sanded off, or replace it"
+    return (*steps[:first], RouteStepTime(id="set-heads", does="set-heads", work_time=time, why=why), *steps[first:])

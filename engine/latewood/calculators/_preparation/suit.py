@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from latewood import spread, units
 from latewood.calculators._preparation.fields import Damage
 from latewood.declare import Known
 from latewood.provenance import Ledger
@@ -17,7 +16,6 @@ from latewood.rules.signs import ROUGH
 from latewood.rules.surface_layers import Covering, covering_of
 from latewood.rules.wash_recipe import sands_down
 from latewood.rules.weathering import Weathering, shows_grey, told_by, weathering
-from latewood.spread import Number
 
 if TYPE_CHECKING:
     from latewood.calculators.preparation import Inputs
@@ -51,8 +49,8 @@ def surface_of(x: Inputs, arsenical: Suspicion, lead: Suspicion, ledger: Ledger,
     return Surface(state, grey, arsenical, lead, found, halt, tuple(unscuffed(x.signs, measured, rule, ledger)))
 
 
-def forbidden(route: Route, x: Inputs, surface: Surface, removal: Number, least: float) -> Iterator[str]:
-    """Yield the hazards that forbid a route, each with the reason. ``least`` is the wood to leave above fasteners."""
+def forbidden(route: Route, x: Inputs, surface: Surface, heads: str) -> Iterator[str]:
+    """Yield the hazards that forbid a route, each with the reason. ``heads`` is why no disc may go over them."""
     if x.material == "composite":
         yield "composite is not prepared like wood"
     yield from surface.halt
@@ -66,9 +64,8 @@ def forbidden(route: Route, x: Inputs, surface: Surface, removal: Number, least:
         yield "lead is not ruled out: nothing is washed off until it is tested"
     if route.sands and x.profile == "grooved":
         yield "a flat pad cannot sand grooved boards: wash them, or turn them smooth side up"
-    if route.sands and x.fastener_cover is not None and x.fastener_cover - spread.high(removal) < least * (1 - 1e-9):
-        shown = f"{units.show(least, 'mm', 'length'):.3g} mm"
-        yield f"less than {shown} of wood would be left above the fasteners: set them deeper first"
+    if heads:
+        yield heads
 
 
 def unsuitable(route: Route, x: Inputs, surface: Surface) -> Iterator[str]:
