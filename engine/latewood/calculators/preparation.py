@@ -194,9 +194,11 @@ def preparation(x: Inputs, ledger: Ledger, known: Known) -> Result:
     if surface.halt:
         ledger.fact("structure", "doubt")
     best, chosen = compared.best, compared.chosen
-    if chosen is not None and chosen.standing != "forbidden":
-        _state_work(x, chosen.route, lead, ledger)
-        _state_day(x, chosen, compared.climate, ledger)
+    goes = chosen if chosen is not None and chosen.standing != "forbidden" else None
+    _state_film(x, None if goes is None else goes.route, lead, ledger)
+    if goes is not None:
+        _state_work(x, goes.route, ledger)
+        _state_day(x, goes, compared.climate, ledger)
     return Result(
         recommendation="none" if best is None else best.route.id,
         chosen="none" if chosen is None else chosen.route.id,
@@ -208,7 +210,15 @@ def preparation(x: Inputs, ledger: Ledger, known: Known) -> Result:
     )
 
 
-def _state_work(x: Inputs, route: Route, lead: Suspicion, ledger: Ledger) -> None:
+def _state_film(x: Inputs, route: Route | None, lead: Suspicion, ledger: Ledger) -> None:
+    """State whether an old film comes off: where no route may be taken somebody reaches for heat or a stripper."""
+    if x.material == "composite":
+        return
+    film = film_on(x.old_coating, x.signs) and (route is None or "film" not in route.leaves)
+    state_film(ledger, film=film, lead=lead if route is None or route.sands or route.wets else "no")
+
+
+def _state_work(x: Inputs, route: Route, ledger: Ledger) -> None:
     """State what the chosen route brings with it, for the cautions."""
     if route.sands:
         state_sanding(ledger, proud=proud_steel(x.signs, x.fastener_cover), wet=route.wets)
@@ -217,8 +227,6 @@ def _state_work(x: Inputs, route: Route, lead: Suspicion, ledger: Ledger) -> Non
         state_mains(ledger, "wet")
     if any(step.does == "strip" for step in route.steps):
         ledger.fact("stripper", "chemical")
-    film = film_on(x.old_coating, x.signs) and "film" not in route.leaves
-    state_film(ledger, film=film, lead=lead if route.sands or route.wets else "no")
 
 
 def _state_day(x: Inputs, chosen: Case, climate: Climate, ledger: Ledger) -> None:

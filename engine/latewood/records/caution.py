@@ -42,7 +42,7 @@ FACTS: Mapping[str, tuple[str | bool, ...] | Measured] = {
     "structure": ("sound", "doubt"),
     "sensitiser": _SURE,
     "film_comes_off": _FLAG,
-    "stripper": ("chemical", "dichloromethane"),
+    "stripper": ("likely", "chemical", "dichloromethane"),
     "bleach_and_peroxide": _FLAG,
     "powered_sanding": _FLAG,
     "proud_steel": _FLAG,

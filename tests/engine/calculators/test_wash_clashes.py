@@ -51,10 +51,10 @@ def test_dichloromethane_is_meant_by_its_other_names(wash, said):
     assert (fault.pointer, fault.code, fault.nearest) == ("/stages/0/agent", "unknown-id", "dichloromethane")
 
 
-def test_another_stripper_goes_with_the_warning_to_read_the_label(wash):
+def test_another_stripper_goes_with_the_caution_to_read_the_label(wash):
     result, _, shown = wash(stages=[{"agent": "hydroxide-stripper"}, {"agent": "oxalic-acid"}], jurisdiction="US-NY")
     assert result.verdict == "go"
-    assert shown["solvent-stripper"].severity == "warning"
+    assert "Read the label" in shown["solvent-stripper"].do[0]
     result, _, shown = wash(soil=["dirt"], old_coating="none", stages=[{"agent": "detergent"}])
     assert result.verdict == "go"
     assert "solvent-stripper" not in shown

@@ -101,6 +101,10 @@ def test_an_old_film_that_comes_off_warns_of_heat_guns(plan):
         plan(**painted, site={"year_built": 2015, "jurisdiction": "US-NY"}, choices={"route": "sand-off-film"})
     )
     assert new["heat-on-old-paint"].severity == "warning"
+    assert "solvent-stripper" in new
+    # Where lead stops the plan somebody may still reach for a heat gun.
+    old = cautions(plan(**painted, site={"year_built": 1965, "jurisdiction": "US-NY"}))
+    assert old["heat-on-old-paint"].severity == "danger"
 
 
 @pytest.mark.parametrize(

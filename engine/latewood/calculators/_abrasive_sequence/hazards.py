@@ -12,6 +12,7 @@ from latewood.formulas import exposure
 from latewood.provenance import Ledger
 from latewood.rules.hazards import Suspicion, Years
 from latewood.rules.regions import region_of
+from latewood.rules.waste import worse
 from latewood.rules.work import state_film, state_sanding
 from latewood.spread import Number
 
@@ -51,8 +52,13 @@ def state_work(works: list[tuple[Spot, Work]], lead: dict[str, Suspicion], ledge
     powered = [(spot, made) for spot, made in works if spot.machine.powered]
     for spot, _ in works:
         of = _of(spot)
-        film = any(one.condition == "old-film" or lead[one.id] != "no" for one, _ in works if _of(one) == of)
-        state_film(ledger, film=film, lead="no", of=of)
+        same = [one for one, _ in works if _of(one) == of]
+        state_film(
+            ledger,
+            film=any(one.condition == "old-film" for one in same),
+            lead=worse(*(lead[one.id] for one in same)),
+            of=of,
+        )
         if spot.machine.powered:
             state_sanding(ledger, of=of)
     found = _vibration(powered, ledger)
