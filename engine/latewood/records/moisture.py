@@ -99,6 +99,9 @@ class NewWoodWait(Record, frozen=True, kw_only=True):
     wait: Annotated[
         Sourced | None, N("d", "Time since it was built in; left out where measuring decides", most=700)
     ] = None
+    bead_wait: Annotated[
+        Sourced | None, N("d", "Wait where water beads on it, before it is tested again", least=1, most=100)
+    ] = None
     source: Annotated[str | None, Ref("source"), "Who says so, where there is no number to cite them for"] = None
 
 

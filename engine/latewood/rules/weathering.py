@@ -73,7 +73,7 @@ def weathering(told: Told, known: Known, ledger: Ledger) -> Weathering:
         return Weathering(True, "follows", "the old coat lets water in, or the boards are coated weathered")
     if "film-sound" in signs or told.beading in ("beads", "in-part"):
         return Weathering(False, "follows", "the old coat still keeps water out")
-    if _new(told, known, ledger):
+    if is_new(told, known, ledger):
         return Weathering(False, "follows", "the wood is new")
     if told.surface == "planed":
         return Weathering(False, "follows", "the boards still have the face of the planer")
@@ -90,7 +90,7 @@ def shows_grey(covering: Covering, found: Weathering, signs: Iterable[Sign]) -> 
     return found.weathered if covering != "film" else seen_weathered(signs)
 
 
-def _new(told: Told, known: Known, ledger: Ledger) -> bool:
+def is_new(told: Told, known: Known, ledger: Ledger) -> bool:
     """Say whether wood is too young to have greyed: built in the year of the answer, or younger than greying takes."""
     if told.age is not None:
         rule: ConditionRule = known.record("condition-rule", "usual")

@@ -323,6 +323,27 @@ def test_waits_for_new_treated_wood_are_a_choice(engine):
     assert of(ask(engine, **fields | {"new_wood_age": "70 d"}, new_wood_wait="sixty-days"))["verdict"] == "ready"
 
 
+def test_new_treated_wood_that_beads_waits_two_to_three_weeks(engine):
+    """A Forest Products Laboratory researcher: if water beads, wait two to three weeks, then sand lightly."""
+    fields = {
+        "zones": [{"id": "main", "treatment": "copper"}],
+        "species": "southern-yellow-pine",
+        "coating": "semi-transparent-oil-stain",
+        "readings": readings("main", 13, 14, 14),
+        "drop_tests": [{"zone": "main", "beads": True}],
+    }
+    new = of(ask(engine, **fields, new_wood_age="20 d"))
+    assert new["verdict"] == "not-ready"
+    assert [new["time_to_ready"][end] / 24 for end in ("low", "high")] == [pytest.approx(14), pytest.approx(21)]
+    assert new["read_again_after"]["value"] / 24 == pytest.approx(14)
+    assert any("2 to 3 weeks" in reason and "sand lightly" in reason for reason in new["reasons"])
+    # Old wood that beads has an old finish on it: it is sanded at once. Neither has wood without preservative to wait.
+    for more in ({"new_wood_age": "900 d"}, {"zones": [{"id": "main", "treatment": "none"}], "new_wood_age": "20 d"}):
+        other = of(ask(engine, **fields | more))
+        assert any("old finish" in reason for reason in other["reasons"])
+        assert other.get("time_to_ready", {"value": 0})["value"] < 24
+
+
 def test_how_many_readings(engine):
     few = of(ask(engine, coating="paint", readings=readings("main", 11)))
     large = of(

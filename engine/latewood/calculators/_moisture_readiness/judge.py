@@ -14,6 +14,7 @@ from latewood.provenance import Ledger
 from latewood.records import DropTestRule, NewWoodWait
 from latewood.spread import Number
 
+WEEK: Final = 7 * DAY
 #: From the best to the worst; the worst zone is the job's.
 ORDER: Final[tuple[Readiness, ...]] = ("ready", "ready-if-reread", "unknown", "not-ready")
 
@@ -46,6 +47,8 @@ class Situation:
     tests: tuple[str, ...]
     drop_rule: DropTestRule
     new_wood: NewWoodWait
+    #: How long new treated wood waits on which water beads, s; None where none does.
+    bead_wait: Number | None
     age: float | None
 
 
@@ -83,7 +86,10 @@ def _wet_now(case: Situation, ledger: Ledger) -> list[str]:
             message = "A drop always soaks into grey, weathered wood: this test says nothing before the last sanding."
             ledger.find("drop-test-says-nothing", "note", message, pointer=case.tests[place], zone=case.zone.id)
             continue
-        if test.beads:
+        if test.beads and case.bead_wait is not None:
+            weeks = f"{spread.low(case.bead_wait) / WEEK:.0f} to {spread.high(case.bead_wait) / WEEK:.0f} weeks"
+            found.append(f"water beads on new treated wood: wait {weeks}, test again, then sand lightly")
+        elif test.beads:
             found.append("water beads: an old finish, wax or polished fibres; sand lightly and test again")
         elif slow and test.soak_time is not None:
             found.append(f"a drop took {test.soak_time:.0f} s to soak in, longer than {slowest:.0f} s")

@@ -13,8 +13,9 @@ from latewood.calculators._moisture_readiness.evidence import Evidence
 from latewood.calculators._moisture_readiness.fields import ReadinessZone
 from latewood.formulas.air import ZERO_CELSIUS
 from latewood.provenance import Ledger, Severity
-from latewood.records import WettingKind
-from latewood.rules.weathering import Told, Weathering, weathering
+from latewood.records import NewWoodWait, WettingKind
+from latewood.rules.weathering import Told, Weathering, is_new, weathering
+from latewood.spread import Number
 
 if TYPE_CHECKING:
     from latewood.calculators._moisture_readiness.setting import Setting, Water
@@ -28,6 +29,18 @@ def weathered(setting: Setting, zone: ReadinessZone, *, matters: bool) -> Weathe
     if matters:
         found.say(ledger, 0.9)
     return found
+
+
+def bead_wait(setting: Setting, zone: ReadinessZone) -> Number | None:
+    """Return how long new treated wood waits where water beads on it; None where it is neither, or does not bead."""
+    x, ledger = setting.x, setting.ledger
+    beads = any(test.beads for test in x.drop_tests if test.zone == zone.id)
+    treated = zone.treatment not in (None, "none") and not zone.coated_before
+    if not (beads and treated and is_new(Told(age=x.new_wood_age), setting.known, ledger)):
+        return None
+    usual: NewWoodWait = setting.known.record("new-wood-wait", "measure")
+    rule = x.new_wood_wait if x.new_wood_wait is not None and x.new_wood_wait.bead_wait is not None else usual
+    return None if rule.bead_wait is None else ledger.take(rule.bead_wait)
 
 
 def depths(

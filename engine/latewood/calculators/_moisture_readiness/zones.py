@@ -49,6 +49,7 @@ def zone_of(setting: Setting, zone: ReadinessZone) -> Generator[Run, list[Course
     wetted = climate is not None and (bool(waters) or not climate.steady)
     state = say.weathered(setting, zone, matters=wetted or bool(drops))
     outlook = yield from outlook_of(setting, zone, species, seen, waters, last_wet, limit, weathered=state.weathered)
+    bead = say.bead_wait(setting, zone)
     start = clock.start
     ahead = tuple(end for end in (*(w.at for w in waters), *rain) if end > 0 and (start is None or end <= start + HOUR))
     case = judge.Situation(
@@ -70,12 +71,13 @@ def zone_of(setting: Setting, zone: ReadinessZone) -> Generator[Run, list[Course
         tests=tuple(f"/drop_tests/{place}" for place, test in enumerate(x.drop_tests) if test.zone == zone.id),
         drop_rule=x.drop_test_rule or setting.known.record("drop-test-rule", "within-30-seconds"),
         new_wood=x.new_wood_wait or setting.known.record("new-wood-wait", "measure"),
+        bead_wait=bead,
         age=x.new_wood_age,
     )
     found, reasons = judge.verdict(case, ledger)
     never, needed = _never(setting, zone, limit, outlook)
     # What is ready now waits for nothing, whatever the weather does to bare wood later.
-    wait = 0.0 if found == "ready" and outlook.curve else outlook.wait
+    wait = 0.0 if found == "ready" and outlook.curve else _later(outlook, bead)
     if never and needed is not None:
         say.never(setting, zone, limit, needed, found)
     elif wait is None and outlook.curve:
@@ -149,6 +151,14 @@ def _never(setting: Setting, zone: ReadinessZone, limit: float, outlook: Outlook
     )
     stuck = outlook.wait is None and bool(outlook.curve)
     return humidity >= needed and (stuck or settled((temperature, humidity)) > limit), needed
+
+
+def _later(outlook: Outlook, bead: spread.Number | None) -> spread.Number | None:
+    """Return the longer of what the drying model waits and what new wood waits on which water beads."""
+    wait = outlook.wait
+    if bead is None or (wait is None and outlook.curve):
+        return wait
+    return bead if wait is None or spread.central(bead) > spread.central(wait) else wait
 
 
 def _read_again(found: str, wait: spread.Number | None, ahead: tuple[float, ...], *, never: bool) -> float | None:
