@@ -129,6 +129,7 @@ MORE: dict[str, list[dict[str, Any]]] = {
             "uptake": "85 %",
         },
         {"area": "400 ft2", "species": "ipe", "coating": "clear-penetrating-oil", "coats": 2, "loss": "10-15 %"},
+        {"area": "40 m2", "species": "ipe", "coating": "clear-penetrating-oil", "surface": "weathered"},
         {
             "area": "40 m2",
             "species": "western-redcedar",
@@ -209,7 +210,7 @@ def test_the_formulas_a_calculator_names_are_those_on_its_sheets():
 
 
 def test_the_sheet_leads_to_the_answer():
-    """By hand: 400 ft2 at the geometric mean of 250 and 400 ft2/us_gal is 400 / 316.227766 = 1.26491106 us_gal."""
+    """By hand: 400 ft2 at the geometric mean of 250 and 540 ft2/us_gal is 400 / 367.423461 = 1.08866211 us_gal."""
     answer = LW.calculate(
         "coverage",
         options=Options(working=True, units="us"),
@@ -219,7 +220,7 @@ def test_the_sheet_leads_to_the_answer():
     )
     first = answer["sheet"][0]
     assert first["formula"] == "volume-laid-on"
-    assert first["result"]["value"] == pytest.approx(400 / math.sqrt(250 * 400), rel=1e-8)
+    assert first["result"]["value"] == pytest.approx(400 / math.sqrt(250 * 540), rel=1e-8)
     assert answer["result"]["volume"]["value"] == pytest.approx(first["result"]["value"], rel=1e-8)
 
 

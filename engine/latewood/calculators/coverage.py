@@ -137,6 +137,7 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
         spreading.wet_film_thickness,
         spreading.rate_as_applied,
         spreading.rate_at_uptake,
+        spreading.rate_on_other_wood,
         spreading.volume_wiped_off,
         spreading.volume_retained,
         film.rate_from_film,

@@ -85,6 +85,20 @@ def rate_at_uptake(
     return spreading_rate / uptake
 
 
+@formula(
+    symbols="r = r_n·k/k_n",
+    source="proportion: a finish goes as far beside another wood as the two are to absorbent wood",
+    holds="penetrating finishes, on the same surface of both woods",
+)
+def rate_on_other_wood(
+    spreading_rate: Annotated[Number, Symbol("r_n", "m2/L")],
+    relative_rate: Annotated[Number, Symbol("k", "%")],
+    other_relative_rate: Annotated[Number, Symbol("k_n", "%")],
+) -> Annotated[Number, Symbol("r", "m2/L")]:
+    """Take the rate known on one wood over to a wood that takes up more or less of the finish."""
+    return spreading_rate * relative_rate / other_relative_rate
+
+
 @formula(symbols="W = V·w", source="volume balance: laid on = retained + wiped off", holds="w from 0 to 1")
 def volume_wiped_off(
     applied: Annotated[Number, Symbol("V", "L")], wiped_off: Annotated[Number, Symbol("w", "%")]

@@ -98,6 +98,15 @@ class AbsorbencyClass(Record, frozen=True, kw_only=True):
 
     order: Annotated[int, "Place in the order, 1 takes up least"]
     wiped_off: Annotated[Sourced, N("%", "Share of the applied volume that wiping takes off", most=100)]
+    relative_rate: Annotated[
+        Sourced | None,
+        N(
+            "%",
+            "How far a penetrating finish goes on it, beside wood of high absorbency with the same surface",
+            least=10,
+            most=1000,
+        ),
+    ] = None
 
 
 class Application(Record, frozen=True, kw_only=True):

@@ -1,15 +1,16 @@
-"""How far one coat goes on one kind of face: the rate of the pair, of the family, or the nearest there is."""
+"""How far one coat goes on one kind of face: the rate of the pair, of the family, or what follows from the nearest."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 from typing import Final
 
 from latewood import spread, units
 from latewood.declare import Known
-from latewood.formulas.spreading import rate_as_applied
+from latewood.formulas.spreading import rate_as_applied, rate_on_other_wood
 from latewood.provenance import Ledger, SIValue, Sourced
-from latewood.records import Coating, Pairing, Species
+from latewood.records import AbsorbencyClass, Coating, Pairing, Species
 from latewood.spread import Number
 
 #: Places of the surfaces in units of one step. From smooth to rough lie three steps, because the published rates of
@@ -18,6 +19,32 @@ PLACES: Final = {"planed": 0, "sanded": 1, "rough-sawn": 4, "weathered": 5}
 
 #: By how much each step away from a published rate widens its range, downwards and upwards. Judgement.
 STEP: Final = 1.25
+
+
+@dataclass(frozen=True)
+class Nearest:
+    """The published rate nearest to a face, and how the two differ.
+
+    ``steps`` are those the range is widened by. ``here`` and ``there`` are how far a penetrating finish goes on this
+    wood and on the one of the rate, where they differ and the classes say it.
+    """
+
+    number: Sourced
+    surface: str
+    absorbency: str
+    steps: int
+    here: Sourced | None = None
+    there: Sourced | None = None
+
+    @property
+    def factor(self) -> float:
+        """What the range is widened by, each way."""
+        return STEP**self.steps
+
+    @property
+    def ratio(self) -> float:
+        """How much further the finish goes on this wood, at the median."""
+        return 1.0 if self.here is None or self.there is None else self.here.si / self.there.si
 
 
 def pairing_of(coating: Coating, species: Species | None, surface: str, known: Known) -> Pairing | None:
@@ -36,41 +63,68 @@ def tabulated(
     exact = pairing.spreading[surface] if pairing is not None else coating.spreading.get(surface, {}).get(absorbency)
     if exact is not None:
         return ledger.take(exact)
-    steps, near = nearest_cell(coating, surface, absorbency, known)
-    factor = STEP**steps
-    low, high = (near.si if end is None else end for end in (near.low, near.high))
-    low, high = low / factor, high * factor
+    near = nearest(coating, surface, absorbency, known)
+    rate = ledger.take(near.number)
+    if near.steps:
+        low, high = (near.number.si if end is None else end for end in (near.number.low, near.number.high))
+        # It moves with the rate it was taken from: the same lack of knowledge lies behind both.
+        unknown = near.number.unknown or near.number.path
+        rate = spread.lognormal(unknown, low / near.factor, near.number.si, high * near.factor)
+    if near.here is not None and near.there is not None:
+        numbers = {"relative_rate": ledger.take(near.here), "other_relative_rate": ledger.take(near.there)}
+        rate = ledger.step(rate_on_other_wood, f"{surface}, {absorbency}", spreading_rate=rate, **numbers)
+    _say_taken(coating, surface, absorbency, near, rate, ledger)
+    return rate
+
+
+def _say_taken(coating: Coating, surface: str, absorbency: str, near: Nearest, rate: Number, ledger: Ledger) -> None:
+    """Write into the basis, and find, which published rate stood in and what was made of it."""
     path = f"{coating.path}/spreading/{surface}/{absorbency}"
-    ledger.take(near)
+    made = []
+    if near.steps:
+        made.append(f"its range is {near.factor:.2g} times as wide at each end")
+    if near.here is not None:
+        made.append(f"on this wood it goes {near.ratio:.0%} as far, by judgement")
     ledger.use(
         path,
-        near.given,
+        near.number.given,
         "judgement",
-        note=f"no published rate; {near.path} taken, {steps} steps away, range widened by {STEP:g} a step both ways",
-        si=SIValue(value=near.si, low=low, high=high, unit=near.unit),
+        note=f"no published rate; {near.number.path} taken; {'; '.join(made)}",
+        si=SIValue(value=spread.value(rate), low=spread.low(rate), high=spread.high(rate), unit=near.number.unit),
     )
     ledger.find(
         "rate-extrapolated",
         "warning",
-        f"No spreading rate is published for {coating.title} on {surface} wood of {absorbency} absorbency. The nearest "
-        f"({near.given}, {'/'.join(near.path.split('/')[-2:])}) was taken and its range widened. Try a test patch.",
+        f"No spreading rate is published for {coating.title} on {surface} wood of {absorbency} absorbency. That on "
+        f"{near.surface} wood of {near.absorbency} absorbency ({near.number.given}) was taken; {'; '.join(made)}. "
+        "Try a test patch.",
         pointer="/coating",
         path=path,
-        nearest=near.path,
+        nearest=near.number.path,
     )
-    # It moves with the rate it was taken from: the same lack of knowledge lies behind both.
-    return spread.lognormal(near.unknown or near.path, low, near.si, high)
 
 
-def nearest_cell(coating: Coating, surface: str, absorbency: str, known: Known) -> tuple[int, Sourced]:
-    """Return the published rate fewest steps away, the first in the record where several are, and how far it is."""
-    orders = {id: record.order for id, record in known.records("absorbency").items()}
-    cells = [
-        (abs(PLACES[s] - PLACES[surface]) + abs(orders[a] - orders[absorbency]), number)
-        for s, row in coating.spreading.items()
-        for a, number in row.items()
-    ]
-    return min(cells, key=lambda cell: cell[0])
+def nearest(coating: Coating, surface: str, absorbency: str, known: Known) -> Nearest:
+    """Return the published rate to go by: on the same surface if there is one, then on the nearest absorbency.
+
+    The surface comes first, because the classes say what another wood changes. Of two woods as near, the one that
+    takes more is taken, so that no less is bought.
+    """
+    classes: dict[str, AbsorbencyClass] = dict(known.records("absorbency"))
+    order = classes[absorbency].order
+    cells = [(s, a, number) for s, row in coating.spreading.items() for a, number in row.items()]
+
+    def distance(cell: tuple[str, str, Sourced]) -> tuple[int, int, int]:
+        other = classes[cell[1]].order
+        return abs(PLACES[cell[0]] - PLACES[surface]), abs(other - order), -other
+
+    found, wood, number = min(cells, key=distance)
+    steps = abs(PLACES[found] - PLACES[surface])
+    here, there = classes[absorbency].relative_rate, classes[wood].relative_rate
+    # A film lies on the wood, and how much the wood would take up says nothing of it.
+    if wood != absorbency and not coating.film and here is not None and there is not None:
+        return Nearest(number, found, wood, steps, here, there)
+    return Nearest(number, found, wood, steps + abs(classes[wood].order - order))
 
 
 def as_applied(rate: Number, basis: str, wiped: Number, ledger: Ledger) -> Number:
@@ -83,7 +137,10 @@ def as_applied(rate: Number, basis: str, wiped: Number, ledger: Ledger) -> Numbe
 def likely(coating: Coating, species: Species | None, surface: str, absorbency: str, known: Known) -> float:
     """Return the median of the rate a face would be reckoned with (1/m)."""
     pairing = pairing_of(coating, species, surface, known)
-    return nearest_cell(coating, surface, absorbency, known)[1].si if pairing is None else pairing.spreading[surface].si
+    if pairing is not None:
+        return pairing.spreading[surface].si
+    near = nearest(coating, surface, absorbency, known)
+    return near.number.si * near.ratio
 
 
 def effect(here: float, there: Iterable[float]) -> float:
