@@ -28,8 +28,9 @@ def plan_schema(parts: Components) -> Json:
                 "id": text,
                 "calculator": text,
                 "status": {"type": "string", "enum": ["done", "partial", "skipped", "blocked"]},
-                "why": {**text, "description": "Why the step is not done."},
+                "why": {**text, "description": "Why the step stands here, is not done, or leaves parts out."},
                 "missing": {**texts, "description": "JSON Pointers to what the job would have to say."},
+                "rests_on": {**texts, "description": "Ids of open questions, asked by condition, that it rests on."},
                 "result": {"type": "object", "description": "As the step's calculator answers it."},
                 "sheet": sheet,
             },
@@ -41,7 +42,12 @@ def plan_schema(parts: Components) -> Json:
         {
             "type": "object",
             "description": "What one step says to buy.",
-            "properties": {"id": text, "volume": parts.answer("volume"), "text": text},
+            "properties": {
+                "id": text,
+                "volume": parts.answer("volume"),
+                "text": text,
+                "rests_on": {**texts, "description": "Ids of open questions to settle before it is bought."},
+            },
             "required": ["id"],
         },
     )
@@ -88,6 +94,19 @@ def plan_schema(parts: Components) -> Json:
             "required": ["id", "step", "container", "hazardous", "ending"],
         },
     )
+    stopped = parts.put(
+        "PlanStop",
+        {
+            "type": "object",
+            "description": "A reason why nothing is planned for a zone, or for a stair, guard, extra or frame of one.",
+            "properties": {
+                "id": {**text, "description": "The zone; for what belongs to it zone, table and id."},
+                "why": text,
+                "finding": {**text, "description": "Id of the finding that says so."},
+            },
+            "required": ["id", "why", "finding"],
+        },
+    )
     totals = parts.put(
         "PlanTotals",
         {
@@ -116,8 +135,14 @@ def plan_schema(parts: Components) -> Json:
         {
             "type": "object",
             "description": "The steps of a job in order; basis, findings and cautions once for all of them.",
-            "properties": {"job": job, "steps": {"type": "array", "items": step}, "totals": totals, **rest},
-            "required": ["job", "steps", "totals", "basis", "findings", "cautions", "computed_with"],
+            "properties": {
+                "job": job,
+                "stopped": {"type": "array", "items": stopped},
+                "steps": {"type": "array", "items": step},
+                "totals": totals,
+                **rest,
+            },
+            "required": ["job", "stopped", "steps", "totals", "basis", "findings", "cautions", "computed_with"],
         },
     )
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Container, Iterator, Mapping
 from itertools import pairwise
 
 from latewood.calculators._masking.fields import Border
@@ -12,12 +12,12 @@ from latewood.calculators.area.zones import AreaZone
 from latewood.plan.job import Job, Zone
 
 
-def borders(job: Job) -> tuple[Border, ...]:
-    """Return walls and open sides of each zone that is not a part of another; sides between zones are left in."""
+def borders(job: Job, within: Container[str]) -> tuple[Border, ...]:
+    """Return walls and open sides of the drawings these zones lie in; sides between zones are left in."""
     around = job.surroundings
     painted = around is not None and around.wall_coating not in (None, "none")
     found = []
-    for zone, region in _outlines(job):
+    for zone, region in _outlines(job, within):
         lengths = side_lengths(region)
         walls = 0.0
         if zone.edges is not None:
@@ -38,10 +38,10 @@ def borders(job: Job) -> tuple[Border, ...]:
     return tuple(found)
 
 
-def corners(job: Job) -> int | None:
+def corners(job: Job, within: Container[str]) -> int | None:
     """Count outer corners between two open sides; None where walls are given by their length, or no shape is known."""
     count = 0
-    for zone, region in _outlines(job):
+    for zone, region in _outlines(job, within):
         points = region.corners
         if not points or (zone.edges is not None and zone.edges.wall_length is not None):
             return None
@@ -56,8 +56,10 @@ def corners(job: Job) -> int | None:
     return count
 
 
-def _outlines(job: Job) -> Iterator[tuple[Zone, Region]]:
-    """Yield each zone that is not a part of another, with its shape."""
+def _outlines(job: Job, within: Container[str]) -> Iterator[tuple[Zone, Region]]:
+    """Yield each zone that is not a part of another and in which one of these lies, with its shape."""
+    by_id = {zone.id: zone for zone in job.zones}
+    wanted = {_top(zone, by_id).id for zone in job.zones if zone.id in within}
     shapes = tuple(
         AreaZone(
             id=z.id, part_of=z.part_of, outline=z.outline, length=z.length, width=z.width, holes=z.holes, area=z.area
@@ -65,5 +67,12 @@ def _outlines(job: Job) -> Iterator[tuple[Zone, Region]]:
         for z in job.zones
     )
     for zone, region in zip(job.zones, regions(shapes, "/zones"), strict=True):
-        if zone.part_of is None:
+        if zone.id in wanted:
             yield zone, region
+
+
+def _top(zone: Zone, by_id: Mapping[str, Zone]) -> Zone:
+    """Return the zone that another is in the end a part of; the take-off has seen to it that there is one."""
+    while zone.part_of is not None:
+        zone = by_id[zone.part_of]
+    return zone

@@ -19,9 +19,9 @@ from latewood.plan import windows
 from latewood.plan.crew import Crew
 from latewood.plan.job import Job
 from latewood.plan.merged import Merged
-from latewood.plan.old_surface import stopped
 from latewood.plan.sanding import spray_stopped
-from latewood.plan.task import Task
+from latewood.plan.stopped import Done
+from latewood.plan.task import Task, by_id, left_out
 from latewood.provenance import Ledger
 from latewood.records import Coating, Species
 from latewood.spread import Number
@@ -40,24 +40,28 @@ class Group:
     zones: list[Merged]
 
 
-def cadence_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known: Known) -> Iterator[Task]:
+def cadence_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> Iterator[Task]:
     """Plan the bands of each coating and wood: the regime goes by both."""
     if job.crew is None:
         return
     if why := spray_stopped(done):
-        yield Task("wipe-cadence", "wipe-cadence", status="blocked", why=why)
+        yield Task("wipe-cadence", "wipe-cadence", status="blocked", why=why, parts=by_id(zones))
         return
-    held = stopped(done)
     groups: dict[tuple[str, str | None], Group] = {}
+    held = []
     for merged in zones:
         fields = merged.fields
-        if fields.coating is None or fields.coating.bare or fields.material == "composite" or merged.id in held:
+        if fields.coating is None or fields.coating.bare or fields.material == "composite":
+            continue
+        if merged.id in done.stops:
+            held.append(merged)
             continue
         wood = None if fields.species is None else fields.species.id
         group = groups.setdefault((fields.coating.id, wood), Group(fields.coating, fields.species, []))
         group.zones.append(merged)
-    if not groups:
-        yield Task("wipe-cadence", "wipe-cadence", status="skipped", why="no zone of wood is to be coated")
+    if held or not groups:
+        why = left_out("no zone of wood is to be coated" if not groups else "", done.stops.why(by_id(held)))
+        yield Task("wipe-cadence", "wipe-cadence", status="skipped", why=why, parts=by_id(held))
     for (coating_id, wood), group in groups.items():
         several = sum(1 for other, _ in groups if other == coating_id) > 1
         name = f"wipe-cadence-{coating_id}" + (f"-{wood}" if several and wood is not None else "")
@@ -96,7 +100,7 @@ def _task(name: str, crew: Crew, group: Group, done: Mapping[str, Any]) -> Task:
     coating = group.coating
     if not wiped(coating):
         why = f"nothing is wiped off {coating.title}, or nothing is known of when: keep a wet edge, board by board"
-        return Task(name, "wipe-cadence", status="skipped", why=why)
+        return Task(name, "wipe-cadence", status="skipped", why=why, parts=by_id(group.zones))
     measured = {row.id: row for row in done["area"].zones}
     runs, missing = [], []
     for merged in group.zones:
@@ -107,10 +111,11 @@ def _task(name: str, crew: Crew, group: Group, done: Mapping[str, Any]) -> Task:
             runs.append(run)
     if not runs:
         why = "how many boards there are, and how long, is not known"
-        return Task(name, "wipe-cadence", status="blocked", why=why, missing=tuple(missing))
+        parts = by_id(group.zones)
+        return Task(name, "wipe-cadence", status="blocked", why=why, missing=tuple(missing), parts=parts)
     if sum(run.courses for run in runs) > MOST_COURSES:
         why = f"more than {MOST_COURSES} courses are several days' work: ask wipe-cadence for each day's"
-        return Task(name, "wipe-cadence", status="skipped", why=why)
+        return Task(name, "wipe-cadence", status="skipped", why=why, parts=by_id(group.zones))
     given = {field: getattr(crew, field) for field in crew.__struct_fields__ if field != "wiping"}
     inputs = wipe_cadence.Inputs(
         coating=coating,
@@ -123,7 +128,8 @@ def _task(name: str, crew: Crew, group: Group, done: Mapping[str, Any]) -> Task:
     )
     why = "boards are coated in bands that the crew can wipe in time, and the way ends off the deck"
     status = "partial" if missing else "done"
-    return Task(name, "wipe-cadence", inputs, status, why, tuple(missing), stands=STANDS)
+    parts = {run.id: run.id for run in runs}
+    return Task(name, "wipe-cadence", inputs, status, why, tuple(missing), stands=STANDS, parts=parts)
 
 
 def _run(merged: Merged, row: Any) -> CadenceRun | None:

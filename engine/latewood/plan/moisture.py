@@ -17,10 +17,11 @@ from latewood.calculators._moisture_readiness.fields import (
 from latewood.declare import Known
 from latewood.plan.job import Job
 from latewood.plan.merged import Merged
-from latewood.plan.old_surface import named, stopped
+from latewood.plan.old_surface import named
 from latewood.plan.readings import CLIMATE, RULES, Moisture
 from latewood.plan.seen import weathering_of
-from latewood.plan.task import Task
+from latewood.plan.stopped import Done
+from latewood.plan.task import Task, by_id, left_out
 from latewood.problems import Fault, InputProblem
 from latewood.records import Coating
 
@@ -31,14 +32,19 @@ _STANDS = (
 )
 
 
-def moisture_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known: Known) -> Iterator[Task]:
+def moisture_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> Iterator[Task]:
     """Judge the zones of each coating as they are, then as they will be once washed; a silent job is not asked."""
     _refuse(job, zones)
-    wood = [merged for merged in zones if merged.fields.material != "composite" and merged.id not in stopped(done)]
+    every = [merged for merged in zones if merged.fields.material != "composite"]
+    wood = [merged for merged in every if merged.id not in done.stops]
     if job.readings or job.drop_tests or job.wetting or job.moisture is not None:
+        left = done.stops.why(merged.id for merged in every)
+        if left and not wood:
+            yield Task("moisture-readiness", "moisture-readiness", status="skipped", why=left, parts=by_id(every))
         for name, coating, members in _groups(wood):
             inputs, stands = _inputs(job, members, coating, done, known)
-            yield Task(f"moisture-readiness{name}", "moisture-readiness", inputs, stands=stands)
+            id, parts, why = f"moisture-readiness{name}", by_id(members), left_out("", left)
+            yield Task(id, "moisture-readiness", inputs, "partial" if left else "done", why, stands=stands, parts=parts)
     yield from _after_wash(job, wood, zones, done, known)
 
 
@@ -61,7 +67,7 @@ def _after_wash(
         if job.weather is None and not climate:
             why = f"without weather, or a mean temperature and humidity, nobody can say how long it waits; {common}"
             missing = ("/weather", "/moisture/temperature", "/moisture/relative_humidity")
-            yield Task(id, "moisture-readiness", status="blocked", why=why, missing=missing)
+            yield Task(id, "moisture-readiness", status="blocked", why=why, missing=missing, parts=by_id(members))
             continue
         inputs, stands = _inputs(job, members, coating, done, known)
         events = tuple(WettingEvent(cause=washed[m.id].cause, zone=m.id) for m in members)
@@ -72,7 +78,7 @@ def _after_wash(
         # Readings from before the wash say nothing of after it, and showers come on top of it.
         after = msgspec.structs.replace(inputs, zones=known_depths, wettings=events, readings=(), drop_tests=())
         why = f"as if washed now: coating waits until the outer wood is dry again; {common}"
-        yield Task(id, "moisture-readiness", after, why=why, stands=stands)
+        yield Task(id, "moisture-readiness", after, why=why, stands=stands, parts=by_id(members))
 
 
 def _groups(wood: list[Merged]) -> Iterator[tuple[str, Coating | None, list[Merged]]]:

@@ -6,44 +6,28 @@ who wants to know an area or a purchase only.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, Final
 
 from latewood.calculators import condition, preparation, wash
-from latewood.calculators._condition.fields import ComponentGate, ConditionComponent
+from latewood.calculators._condition.fields import ConditionComponent
 from latewood.declare import Known
 from latewood.plan.job import Extra, Guard, Job, Stair
 from latewood.plan.merged import Merged, merged_components
-from latewood.plan.seen import barred, old_coating, weathering_of, wetted
-from latewood.plan.task import Task
+from latewood.plan.seen import old_coating, weathering_of, wetted
+from latewood.plan.stopped import Done
+from latewood.plan.task import Task, by_id
 from latewood.rules.faces import WALKED
 from latewood.rules.hazard_fields import LEAD_TESTS, Frame, handed_on
 from latewood.rules.sign_actions import soil_seen
 from latewood.rules.surface_layers import covering_of
 from latewood.rules.weathering import shows_grey
 
-#: Gates nothing is sanded or washed behind.
-_SHUT: Final = frozenset({"stop-structure", "replace", "fix-cause-first", "refused"})
 #: Where inputs of preparation stand in a job, if not at the same place.
 _SITE: Final = tuple((f"/{name}", f"/site/{name}") for name in ("latitude", "longitude", "timezone"))
 
 
-def stopped(done: Mapping[str, Any]) -> frozenset[str]:
-    """Return the ids of zones and components no finish may be planned for.
-
-    Their structure is in doubt, or a hazard forbids every route to prepare them, or the one that was chosen.
-    """
-    gates: tuple[ComponentGate, ...] = done["condition"].components if "condition" in done else ()
-    held = {row.id for row in gates if row.gate == "stop-structure"}
-    floors = [row.id for row in gates if "/" not in row.id]
-    for zone in floors:
-        result = done.get("preparation" if len(floors) == 1 else f"preparation-{zone}")
-        if result is not None and barred(result):
-            held.add(zone)
-    return frozenset(held)
-
-
-def condition_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known: Known) -> Iterator[Task]:
+def condition_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> Iterator[Task]:
     """Look at structure, water and damage of all there is, before anything is planned on it."""
     components = merged_components(job, zones)
     if not spoken_of(job, zones):
@@ -58,21 +42,18 @@ def condition_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known: 
         condition_rule=job.choices.condition_rule,
     )
     why = "structure, water and hazards come before any work: they decide what may be done at all"
-    yield Task("condition", "condition", inputs, why=why)
+    yield Task("condition", "condition", inputs, why=why, parts={part.id: part.id for part in parts}, decides=True)
 
 
-def preparation_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known: Known) -> Iterator[Task]:
+def preparation_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> Iterator[Task]:
     """Choose a route for each zone whose floor may be refinished."""
     if "condition" not in done:
         return
-    gates = {row.id: row for row in done["condition"].components}
     climate = job.moisture
     for merged in zones:
         name = named("preparation", merged, zones)
-        gate = gates[merged.id]
-        if gate.gate in _SHUT:
-            why = f"{gate.gate.replace('-', ' ')}: {gate.reasons[0]}"
-            yield Task(name, "preparation", status="blocked", why=why)
+        if why := done.stops.why([merged.id]):
+            yield Task(name, "preparation", status="blocked", why=why, parts=by_id([merged]))
             continue
         floor = _floor(merged, done)
         if floor <= 0:
@@ -122,18 +103,18 @@ def preparation_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known
         why = (
             "the route decides everything after it: what is wetted, what is sanded, and how long the deck is out of use"
         )
-        yield Task(name, "preparation", inputs, why=why, stands=_SITE)
+        yield Task(name, "preparation", inputs, why=why, stands=_SITE, parts=by_id([merged]), decides=True)
 
 
-def wash_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known: Known) -> Iterator[Task]:
+def wash_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> Iterator[Task]:
     """Wash what the chosen route wets, before anything is sanded; nothing is washed after the final sanding."""
-    for merged in zones:
+    for merged in zones if "condition" in done else ():
+        name = named("wash", merged, zones)
+        if why := done.stops.why([merged.id]):
+            yield Task(name, "wash", status="blocked", why=why, parts=by_id([merged]))
+            continue
         chosen = done.get(named("preparation", merged, zones))
         if chosen is None:
-            continue
-        name = named("wash", merged, zones)
-        if why := barred(chosen):
-            yield Task(name, "wash", status="blocked", why=why)
             continue
         route = known.records("route").get(chosen.chosen)
         if route is None or not wetted(chosen):
@@ -163,7 +144,7 @@ def wash_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known: Known
             near=job.choices.near,
         )
         why = "washing comes before any sanding: it raises the grain, and what is washed has to dry"
-        yield Task(name, "wash", inputs, why=why)
+        yield Task(name, "wash", inputs, why=why, parts=by_id([merged]), decides=True)
 
 
 def _people(job: Job) -> int | None:
@@ -246,6 +227,6 @@ def _floor(merged: Merged, done: Mapping[str, Any]) -> float:
     return float(sum(f.area for f in faces if f.zone == merged.zone.id and f.item is None and f.part in WALKED))
 
 
-def named(step: str, merged: Merged, zones: list[Merged]) -> str:
+def named(step: str, merged: Merged, zones: Sequence[Merged]) -> str:
     """Return the id of a step that runs once for each zone."""
     return step if len(zones) == 1 else f"{step}-{merged.zone.id}"

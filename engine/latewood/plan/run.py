@@ -2,41 +2,23 @@
 
 from __future__ import annotations
 
-from typing import Any, Protocol
+from typing import Any
 
 import msgspec
 
-from latewood.answers import envelope, no_nulls
-from latewood.declare import Calculator, Known
-from latewood.plan import facts, old_surface, seen, surfaces
+from latewood.declare import Known
+from latewood.plan import facts, old_surface, open_questions, seen, surfaces
 from latewood.plan.drawing import drawing
 from latewood.plan.job import Job
 from latewood.plan.merged import Merged, merged_components, merged_zones
-from latewood.plan.steps import STANDS, STEPS, take_off
-from latewood.plan.task import Task, place
+from latewood.plan.steps import ORDER, STANDS, STEPS, take_off
+from latewood.plan.task import by_id, place
+from latewood.plan.totals import totals
+from latewood.plan.work import Engine, Work
 from latewood.problems import InputProblem
-from latewood.provenance import Finding, Ledger, Shown, merge_basis, merge_cautions
+from latewood.provenance import Ledger, merge_basis, merge_cautions
 from latewood.rules.signs import FILM
 from latewood.wire import Context, Options, Shelf, struct_reader
-from latewood.wire.write import struct_writer
-
-
-class Engine(Protocol):
-    """What planning needs of the running engine."""
-
-    @property
-    def shelf(self) -> Any:
-        """Records, models and ids."""
-        ...
-
-    @property
-    def computed_with(self) -> dict[str, Any]:
-        """Versions and digest."""
-        ...
-
-    def calculator(self, name: str) -> Calculator:
-        """Return a calculator."""
-        ...
 
 
 def read_job(raw: object, shelf: Shelf, options: Options) -> Job:
@@ -60,49 +42,29 @@ def run(engine: Engine, raw: object, options: Options) -> dict[str, Any]:
     facts.state(job, whole, known, overall)
     _say_what_is_left_out(job, whole, overall)
     seen.say_grey(whole, overall)
-    cautioned = known.records("caution").values()
-    done: dict[str, Any] = {}
-    shown: list[dict[str, Any]] = []
-    bases = [overall.basis]
-    findings: list[Finding] = list(overall.findings)
-    cautions: list[Shown] = overall.cautions(cautioned)
+    work, gaps = Work(engine, options), Ledger("plan")
     for step in STEPS:
-        for task in step.tasks(job, zones, done, known):
-            entry: dict[str, Any] = {"id": task.id, "calculator": task.calculator, "status": task.status}
-            if task.why:
-                entry["why"] = task.why
-            if task.missing:
-                entry["missing"] = list(task.missing)
-            if task.inputs is not None:
-                ledger = Ledger(task.calculator, working=options.working)
-                calculator = engine.calculator(task.calculator)
-                done[task.id] = _calculate(calculator, task, ledger, known)
-                entry["result"] = struct_writer(calculator.result)(done[task.id], options.system)
-                no_nulls(entry["result"], ledger)
-                said = ledger.cautions(cautioned)
-                if options.working:
-                    entry["sheet"] = envelope(ledger, said, options.system)["sheet"]
-                bases.append(ledger.basis)
-                findings += [
-                    msgspec.structs.replace(f, step=task.id, pointer=task.found(f.pointer)) for f in ledger.findings
-                ]
-                cautions += [msgspec.structs.replace(caution, steps=(task.id,)) for caution in said]
-            shown.append(entry)
-    gaps = Ledger("plan")
-    surfaces.say(zones, done["area"].faces, gaps)
-    seen.say_unsandable(whole, done, gaps)
-    facts.state_work(job, whole, done, known, gaps)
-    cautions += gaps.cautions(cautioned)
-    bases.append(gaps.basis)
-    findings += gaps.findings
+        for task in step.tasks(job, zones, work.done, known):
+            work.run(step.name, task)
+        if step.after is not None:
+            step.after(job, zones, work.done, known, gaps)
+            work.done.stops.heed(gaps.findings, by_id(whole))
+    ran = work.in_order(ORDER)
+    shown = [one.entry for one in ran]
+    surfaces.say(zones, work.done["area"].faces, gaps)
+    open_questions.say(shown, work.done, gaps)
+    facts.state_work(job, whole, work.done, known, gaps)
+    cautioned = known.records("caution").values()
+    cautions = [overall.cautions(cautioned), *(one.cautions for one in ran), gaps.cautions(cautioned)]
     return {
         "job": {"schema": job.schema, "zones": [zone.id for zone in job.zones]}
         | ({"as_of": job.as_of.isoformat()} if job.as_of else {}),
+        "stopped": work.done.stops.rows(),
         "steps": shown,
-        "totals": _totals(shown),
-        "basis": merge_basis(bases),
-        "findings": findings,
-        "cautions": merge_cautions(cautions),
+        "totals": totals(shown),
+        "basis": merge_basis([overall.basis, *(one.basis for one in ran), gaps.basis]),
+        "findings": [*overall.findings, *(finding for one in ran for finding in one.findings), *gaps.findings],
+        "cautions": merge_cautions(caution for said in cautions for caution in said),
         "computed_with": engine.computed_with,
     }
 
@@ -118,14 +80,6 @@ def draw(engine: Engine, raw: object, options: Options) -> str:
         raise InputProblem(
             msgspec.structs.replace(f, pointer=place(f.pointer, STANDS)) for f in problem.faults
         ) from None
-
-
-def _calculate(calculator: Calculator, task: Task, ledger: Ledger, known: Known) -> Any:
-    """Run one task; what it refuses is said of the place in the job."""
-    try:
-        return calculator.function(task.inputs, ledger, known)
-    except InputProblem as problem:
-        raise InputProblem(msgspec.structs.replace(f, pointer=task.place(f.pointer)) for f in problem.faults) from None
 
 
 def _say_what_is_left_out(job: Job, zones: list[Merged], ledger: Ledger) -> None:
@@ -181,29 +135,3 @@ def _say_what_was_not_asked(job: Job, zones: list[Merged], ledger: Ledger) -> No
                 pointer=where[0].pointer_to(field),
                 zones=[m.zone.id for m in where],
             )
-
-
-def _totals(steps: list[dict[str, Any]]) -> dict[str, Any]:
-    """Return the floor area and the shopping list. Litres of different coatings are not added up."""
-    totals: dict[str, Any] = {"purchases": []}
-    for step in steps:
-        result = step.get("result")
-        if result is None:
-            continue
-        for row in result.get("waste", ()):
-            totals.setdefault("waste", []).append({**row, "step": step["id"]})
-        if step["calculator"] == "area":
-            totals["area"] = result["area"]
-        elif step["calculator"] == "coverage":
-            bought = {"id": step["id"], "volume": result["volume"], "text": result["purchase"]["text"]}
-            totals["purchases"].append(bought)
-        elif step["calculator"] == "abrasive-sequence":
-            totals["abrasives"] = [
-                {name: row[name] for name in ("id", "abrasive", "machine", "form")} | {"count": row["to_buy"]}
-                for row in result["abrasives"]
-                if row["to_buy"]
-            ]
-        elif step["calculator"] == "cure-windows":
-            lines = {"id": step["id"], "start": result["text"], "lines": [row["text"] for row in result["hand_over"]]}
-            totals.setdefault("hand_over", []).append(lines)
-    return totals

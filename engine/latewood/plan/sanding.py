@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+import math
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any, cast
 
+from latewood import spread
 from latewood.calculators import abrasive_sequence, fasteners, masking
 from latewood.calculators._abrasive_sequence.fields import SandFace
 from latewood.calculators._fasteners.fields import FastenerZone
@@ -13,17 +15,15 @@ from latewood.plan import old_surface
 from latewood.plan.borders import borders, corners
 from latewood.plan.job import Job
 from latewood.plan.merged import Merged, merged_components, of_face
-from latewood.plan.seen import barred, old_coating, signs, unsandable, weathering_of, wetted
-from latewood.plan.task import Task
-from latewood.problems import InputProblem
-from latewood.provenance import Ledger
+from latewood.plan.seen import old_coating, signs, unsandable, weathering_of
+from latewood.plan.stopped import Done
+from latewood.plan.task import Task, by_id, left_out
 from latewood.records import Condition, Route
 from latewood.records.route import SANDS
 from latewood.rules.hazard_fields import LEAD_TESTS, Old, handed_on
 from latewood.rules.signs import Sign
 from latewood.rules.surface_layers import covering_of, layer_met
 from latewood.rules.weathering import shows_grey
-from latewood.spread import Number
 
 
 def spoken_of(job: Job, done: Mapping[str, Any]) -> bool:
@@ -32,96 +32,117 @@ def spoken_of(job: Job, done: Mapping[str, Any]) -> bool:
     return "condition" in done or any(tables) or any((job.machines, job.stock, job.patches))
 
 
-def masking_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known: Known) -> Iterator[Task]:
-    """Protect what must not get wet, dusty or stained, before any of it happens."""
+def masking_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> Iterator[Task]:
+    """Protect what must not get wet, dusty or stained, before any of it happens, and only where it does."""
     if not spoken_of(job, done):
         return
-    works = _works(job, zones, done, known)
+    every = [*zones, *merged_components(job, zones).values()]
+    coated = [merged for merged in every if _coated(merged)]
+    works, worked = _works(job, coated, zones, done)
+    left = done.stops.why(merged.id for merged in coated)
     if not works:
-        yield Task("masking", "masking", status="skipped", why="nothing is washed, sanded or coated")
+        why = left_out("", left) or "nothing is washed, sanded or coated"
+        yield Task("masking", "masking", status="skipped", why=why, parts=by_id(coated))
         return
     around = job.surroundings
+    within = {merged.zone.id for merged in worked}
+    floors = {merged.id for merged in worked if merged.own is None}
     inputs = masking.Inputs(
         works=tuple(known.record("site-protection", id) for id in works),
-        borders=borders(job),
-        corners=corners(job),
-        area=done["area"].area,
+        borders=borders(job, within),
+        corners=corners(job, within),
+        area=math.fsum(float(spread.value(row.area)) for row in done["area"].zones if row.id in floors),
         below=None if around is None else around.below,
         plants=() if around is None else around.plants,
-        old_coating=_old(zones, known),
+        old_coating=_old(worked, known),
         wall_coating=None if around is None else around.wall_coating,
         **({} if around is None else {f"wall_{name}": getattr(around, f"wall_{name}") for name in LEAD_TESTS}),
         year_built=job.site.year_built,
         jurisdiction=job.site.jurisdiction,
     )
     why = "walls, ground, plants and neighbours are covered before the work that would reach them"
-    yield Task("masking", "masking", inputs, why=why)
+    status = "partial" if left else "done"
+    yield Task("masking", "masking", inputs, status, left_out(why, left), parts=by_id(worked))
 
 
-def fastener_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known: Known) -> Iterator[Task]:
+def fastener_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> Iterator[Task]:
     """Look at every head and set the proud ones, before a disc meets them."""
     if not spoken_of(job, done):
         return
-    by_id = {merged.zone.id: merged for merged in zones}
-    sanded = {zone for zone in by_id if _sanded(by_id[zone], zones, done, known)}
+    floors = {merged.id: merged for merged in zones}
+    sanded = {zone for zone, part, _ in sanded_faces(done) if part in ("field", "perimeter")}
+    left = done.stops.why(merged.id for merged in zones if _coated(merged))
     if not sanded:
-        yield Task("fasteners", "fasteners", status="skipped", why="no floor is sanded")
+        why = left_out("no floor is sanded", left)
+        yield Task("fasteners", "fasteners", status="skipped", why=why, parts=by_id(zones))
         return
     counted = tuple(
         FastenerZone(
             id=row.id,
             fasteners=row.fasteners,
-            species=by_id[row.id].fields.species,
-            signs=by_id[row.id].fields.signs or (),
+            species=floors[row.id].fields.species,
+            signs=floors[row.id].fields.signs or (),
         )
         for row in done["area"].zones
         if row.id in sanded and row.fasteners is not None
     )
     missing = tuple(
-        by_id[row.id].pointer_to("boards/joist_spacing")
+        floors[row.id].pointer_to("boards/joist_spacing")
         for row in done["area"].zones
         if row.id in sanded and row.fasteners is None
     )
     if not counted:
         why = "how many fasteners there are follows from boards and joists, which are not known"
-        yield Task("fasteners", "fasteners", status="blocked", why=why, missing=missing)
+        parts = {zone: zone for zone in sanded}
+        yield Task("fasteners", "fasteners", status="blocked", why=why, missing=missing, parts=parts)
         return
     held = job.fastening
-    covers = [by_id[zone].fields.fastener_cover for zone in sorted(sanded)]
+    covers = [floors[zone].fields.fastener_cover for zone in sorted(sanded)]
     given = {} if held is None else {name: getattr(held, name) for name in held.__struct_fields__}
     inputs = fasteners.Inputs(
         zones=counted,
-        removal=_removal(job, zones, done, known),
+        removal=done["abrasive-sequence"].removal,
         fastener_cover=min((cover for cover in covers if cover is not None and cover >= 0), default=None),
         machine=next((part.machine for part in job.machines if part.part == "field"), None),
         **given,
     )
-    why = "before any sanding: a proud head tears the abrasive and throws sparks into the extractor"
-    status = "partial" if missing else "done"
-    yield Task(
-        "fasteners", "fasteners", inputs, status, why, missing, stands=(("/machine", "/machines"), ("", "/fastening"))
-    )
+    why = left_out("before any sanding: a proud head tears the abrasive and throws sparks into the extractor", left)
+    status = "partial" if missing or left else "done"
+    stands = (("/machine", "/machines"), ("", "/fastening"))
+    parts = {row.id: row.id for row in counted}
+    yield Task("fasteners", "fasteners", inputs, status, why, missing, stands, parts=parts)
 
 
-def sanding_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known: Known) -> Iterator[Task]:
+def sanding_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> Iterator[Task]:
     """Sand what is sanded: gaps first, then perimeter and field, each plane to one last grade."""
     if not spoken_of(job, done):
         return
-    inputs = _sequence(job, zones, done, known)
+    every = [merged for merged in (*zones, *merged_components(job, zones).values()) if _coated(merged)]
+    left = done.stops.why(merged.id for merged in every)
+    inputs, parts = _sequence(job, zones, done, known)
     if inputs is None:
-        yield Task("abrasive-sequence", "abrasive-sequence", status="skipped", why=_why_not(zones, done, known))
+        why = left_out(_why_not(zones, done, known), left)
+        yield Task("abrasive-sequence", "abrasive-sequence", status="skipped", why=why, parts=by_id(every))
         return
     why = "gaps are cleaned before the faces beside them; perimeter and field end at one grade, and a vacuum comes last"
     stands = (("/parts", "/machines"), ("/practice", "/sanding/practice"), ("/last_grade", "/sanding/last_grade"))
-    yield Task("abrasive-sequence", "abrasive-sequence", inputs, why=why, stands=stands)
+    yield Task(
+        "abrasive-sequence",
+        "abrasive-sequence",
+        inputs,
+        "partial" if left else "done",
+        left_out(why, left),
+        stands=stands,
+        parts=parts,
+        decides=True,
+    )
 
 
-def _why_not(zones: list[Merged], done: Mapping[str, Any], known: Known) -> str:
+def _why_not(zones: list[Merged], done: Done, known: Known) -> str:
     """Return why nothing is sanded: the routes, or what the job says of the wood when it is coated."""
-    chosen = [done.get(old_surface.named("preparation", merged, zones)) for merged in zones]
-    if reasons := [why for one in chosen if one is not None and (why := barred(one))]:
-        return reasons[0]
-    routes = [_route(merged, zones, done, known) for merged in zones]
+    if all(merged.id in done.stops for merged in zones):
+        return "nothing is sanded"
+    routes = [route_of(merged, zones, done, known) for merged in zones]
     kept = [m for m, route in zip(zones, routes, strict=True) if route is not None and route.sands and _coated(m)]
     if kept:
         stated = ", ".join(f"{m.zone.id} {m.fields.surface}" for m in kept if m.fields.surface is not None)
@@ -129,19 +150,25 @@ def _why_not(zones: list[Merged], done: Mapping[str, Any], known: Known) -> str:
     return "the routes taken sand nothing"
 
 
-def _sequence(job: Job, zones: list[Merged], done: Mapping[str, Any], known: Known) -> abrasive_sequence.Inputs | None:
-    """Return what a job says of sanding, as the sequence asks for it; None where nothing is sanded."""
-    by_id = {merged.zone.id: merged for merged in zones}
+def _sequence(
+    job: Job, zones: list[Merged], done: Done, known: Known
+) -> tuple[abrasive_sequence.Inputs | None, dict[str, str]]:
+    """Return what a job says of sanding, as the sequence asks for it, and whose faces it calls by which name.
+
+    None where nothing is sanded.
+    """
+    floors = {merged.zone.id: merged for merged in zones}
     components = merged_components(job, zones)
-    stopped = old_surface.stopped(done) | unsandable(done)
-    faces, treatments = [], set()
+    barred = unsandable(done)
+    faces, treatments, parts = [], set(), {}
     for face in done["area"].faces:
         owner = of_face(face.part, face.item)
-        merged = by_id[face.zone] if owner is None else components[owner]
-        if merged.id in stopped or face.side is not None or face.part == "lattice":
+        merged = floors[face.zone] if owner is None else components[owner]
+        if merged.id in done.stops or merged.id in barred or face.side is not None or face.part == "lattice":
             continue
-        if not _finished(merged) or not _sanded(by_id[face.zone], zones, done, known):
+        if not _finished(merged) or not _sanded(floors[face.zone], zones, done, known):
             continue
+        parts["-".join(word for word in (face.zone, face.part, face.item) if word)] = merged.id
         treatments.add(merged.fields.treatment)
         faces.append(
             SandFace(
@@ -155,18 +182,18 @@ def _sequence(job: Job, zones: list[Merged], done: Mapping[str, Any], known: Kno
                 coating=merged.fields.coating,
                 **handed_on(merged.fields),
                 old_coating=old_coating(merged, known),
-                condition=_condition(merged, _route(by_id[face.zone], zones, done, known), job, known),
+                condition=_condition(merged, route_of(floors[face.zone], zones, done, known), job, known),
                 profile=None if merged.fields.boards is None or owner is not None else merged.fields.boards.profile,
                 cupped="cupping" in signs(merged) if signs(merged) else None,
                 gap_treatment=merged.fields.gap_treatment if face.part == "gap-faces" else None,
             )
         )
     if not any(face.part != "gap-faces" for face in faces):
-        return None
+        return None, {}
     how = job.sanding
     given = {} if how is None else {name: getattr(how, name) for name in how.__struct_fields__}
     worst = next((one for one in ("arsenical", "unknown", "creosote", "copper", "none") if one in treatments), None)
-    return abrasive_sequence.Inputs(
+    inputs = abrasive_sequence.Inputs(
         faces=tuple(faces),
         stock=job.stock,
         parts=job.machines,
@@ -176,21 +203,7 @@ def _sequence(job: Job, zones: list[Merged], done: Mapping[str, Any], known: Kno
         jurisdiction=job.site.jurisdiction,
         **given,
     )
-
-
-def _removal(job: Job, zones: list[Merged], done: Mapping[str, Any], known: Known) -> Number | None:
-    """Return how deep the floor will be sanded: fasteners come before, and must know it."""
-    inputs = _sequence(job, zones, done, known)
-    if inputs is None:
-        return None
-    try:
-        result: abrasive_sequence.Result = abrasive_sequence.abrasive_sequence.function(
-            inputs, Ledger("abrasive-sequence"), known
-        )
-    except InputProblem:
-        # The step itself refuses it, at its place in the job.
-        return None
-    return result.removal
+    return inputs, parts
 
 
 def _finished(merged: Merged) -> bool:
@@ -204,21 +217,20 @@ def _coated(merged: Merged) -> bool:
     return fields.coating is not None and not fields.coating.bare and fields.material != "composite"
 
 
-def _sanded(merged: Merged, zones: list[Merged], done: Mapping[str, Any], known: Known) -> bool:
+def _sanded(merged: Merged, zones: list[Merged], done: Done, known: Known) -> bool:
     """Say whether the route of a zone sands it; a job that names no route sands what is to be finished."""
     if not _finished(merged):
         return False
     if "condition" not in done:
         return True
-    route = _route(merged, zones, done, known)
+    route = route_of(merged, zones, done, known)
     return route is not None and route.sands
 
 
-def _route(merged: Merged, zones: list[Merged], done: Mapping[str, Any], known: Known) -> Route | None:
+def route_of(merged: Merged, zones: Sequence[Merged], done: Done, known: Known) -> Route | None:
+    """Return the route a floor is prepared by; None where it is stopped, or not prepared."""
     chosen = done.get(old_surface.named("preparation", merged, zones))
-    if chosen is None or barred(chosen):
-        return None
-    return known.records("route").get(chosen.chosen)
+    return None if chosen is None or merged.id in done.stops else known.records("route").get(chosen.chosen)
 
 
 def _condition(merged: Merged, route: Route | None, job: Job, known: Known) -> Condition:
@@ -236,26 +248,24 @@ def _condition(merged: Merged, route: Route | None, job: Job, known: Known) -> C
     return layer_met(signs, covering, grey=shows_grey(covering, weathering_of(merged, job, known), signs))
 
 
-def _old(zones: list[Merged], known: Known) -> Old | None:
+def _old(worked: Iterable[Merged], known: Known) -> Old | None:
     """Return the old coating that asks for most care: a film, or one nobody knows, before an oil."""
-    given = [old_coating(m, known) for m in zones]
+    given = [old_coating(m, known) for m in worked]
     named = [one for one in given if one is not None and one != "none"]
     doubtful = [one for one in named if one.film or one.binder == "unknown"]
     return next(iter([*doubtful, *named]), "none" if "none" in given else None)
 
 
-def _works(job: Job, zones: list[Merged], done: Mapping[str, Any], known: Known) -> list[str]:
-    """Return the kinds of work that scatter something, in their order."""
-    prepared = [done.get(old_surface.named("preparation", merged, zones)) for merged in zones]
-    works = ["washing"] if any(one is not None and not barred(one) and wetted(one) for one in prepared) else []
-    if any(_sanded(merged, zones, done, known) for merged in zones):
-        works.append("sanding")
-    held = old_surface.stopped(done)
-    every = [*zones, *merged_components(job, zones).values()]
+def _works(job: Job, coated: list[Merged], zones: list[Merged], done: Done) -> tuple[list[str], list[Merged]]:
+    """Return the kinds of work that scatter something, in their order, and the parts they are done on."""
+    washed = [m for m in zones if (one := done.get(old_surface.named("wash", m, zones))) and one.verdict == "go"]
+    brushed = [merged for merged in coated if merged.id not in done.stops]
     application = job.choices.application
     coating = None if application is None else application.protection
-    coated = any(_coated(merged) for merged in every if merged.id not in held)
-    return [*works, coating or "brushing"] if coated else works
+    sanded = brushed if sanded_faces(done) else []
+    done_on = {"washing": washed, "sanding": sanded, coating or "brushing": brushed}
+    worked = {merged.id: merged for members in done_on.values() for merged in members}
+    return [work for work, members in done_on.items() if members], list(worked.values())
 
 
 def spray_stopped(done: Mapping[str, Any]) -> str:
@@ -263,3 +273,10 @@ def spray_stopped(done: Mapping[str, Any]) -> str:
     rows = done["masking"].works if "masking" in done else ()
     stopped = next((row for row in rows if row.verdict == "stop"), None)
     return "" if stopped is None else f"{stopped.id} must not be done here: brush, roll or pad instead"
+
+
+def sanded_faces(done: Mapping[str, Any]) -> frozenset[tuple[str, str, str | None]]:
+    """Return zone, part and item of every face that a machine sands."""
+    result = done.get("abrasive-sequence")
+    rows = () if result is None else result.rows
+    return frozenset((row.zone, row.part, row.item) for row in rows if row.status != "refused")

@@ -24,14 +24,6 @@ _UNSANDED: Final[frozenset[ComponentPart]] = frozenset(
 )
 
 
-def barred(result: preparation.Result) -> str:
-    """Return why a floor may not be prepared as things stand; nothing where it may."""
-    if result.chosen == "none":
-        return "no route may be taken"
-    row = next(row for row in result.routes if row.id == result.chosen)
-    return f"{row.id} is forbidden here: {row.reasons[0]}" if row.standing == "forbidden" else ""
-
-
 def wetted(result: preparation.Result) -> bool:
     """Say whether the chosen route washes anything, as part of it or before it begins."""
     row = next((row for row in result.routes if row.id == result.chosen), None)

@@ -3,17 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any
+from dataclasses import dataclass, field
+from typing import Final
 
 from latewood.calculators import area, coverage
 from latewood.calculators._coverage.fields import Face
-from latewood.calculators.area.zones import AreaZone
+from latewood.calculators.area.zones import AreaZone, FaceArea
 from latewood.declare import Known
-from latewood.plan import cadence, moisture, old_surface, sanding, surfaces, windows
+from latewood.plan import cadence, moisture, old_finish, old_surface, sanding, seen, surfaces, windows
 from latewood.plan.job import Job
 from latewood.plan.merged import Merged, merged_components, of_face
-from latewood.plan.task import Step, Task
+from latewood.plan.old_finish import OldFinish
+from latewood.plan.stopped import Done
+from latewood.plan.task import Step, Task, by_id, left_out
+from latewood.provenance import Ledger
 from latewood.records import Coating
+from latewood.rules.hazard_fields import Old
 
 
 def take_off(job: Job, zones: list[Merged]) -> area.Inputs:
@@ -50,81 +55,120 @@ def take_off(job: Job, zones: list[Merged]) -> area.Inputs:
 STANDS = (("/boards", "/defaults/boards"),)
 
 
-def _area(job: Job, zones: list[Merged], done: dict[str, Any], known: Known) -> Iterator[Task]:
+def _area(job: Job, zones: list[Merged], done: Done, known: Known) -> Iterator[Task]:
     yield Task("area", "area", take_off(job, zones), stands=STANDS, in_job=True)
 
 
-def _coverage(job: Job, zones: list[Merged], done: dict[str, Any], known: Known) -> Iterator[Task]:
+def _unprepared(job: Job, zones: list[Merged], done: Done, known: Known, ledger: Ledger) -> None:
+    """Find what the work that is planned leaves unfit for its finish: a film is left, or no machine may sand it."""
+    old_finish.say_left(job, zones, done, known, ledger)
+    seen.say_unsandable(merged_components(job, zones).values(), done, ledger)
+
+
+def _coverage(job: Job, zones: list[Merged], done: Done, known: Known) -> Iterator[Task]:
     """One purchase for each coating and number of coats: a can is not shared between coatings."""
-    by_id = {merged.zone.id: merged for merged in zones}
+    floors = {merged.zone.id: merged for merged in zones}
     components = merged_components(job, zones)
-    groups: dict[tuple[str, int | None], list[tuple[Merged, Any, Coating]]] = {}
-    stopped = old_surface.stopped(done)
+    old = OldFinish(job, zones, done, known)
+    groups: dict[tuple[str, int | None], Group] = {}
     for face in done["area"].faces:
         owner = of_face(face.part, face.item)
-        merged = by_id[face.zone] if owner is None else components[owner]
-        coating = merged.fields.coating
-        if merged.id in stopped:
-            continue
-        if coating is not None and merged.fields.material != "composite" and surfaces.coated(merged, face):
-            groups.setdefault((coating.id, merged.fields.coats), []).append((merged, face, coating))
+        merged = floors[face.zone] if owner is None else components[owner]
+        under = old.under(merged, face)
+        if under is not None:
+            group = groups.setdefault((under.new.id, merged.fields.coats), Group(under.new, merged.fields.coats))
+            if merged.id in done.stops:
+                group.stopped[merged.id] = merged
+            elif not under.refused:
+                group.members.append((merged, face, under.old))
     if why := sanding.spray_stopped(done):
-        yield Task("coverage", "coverage", status="blocked", why=why)
+        yield Task("coverage", "coverage", status="blocked", why=why, parts=by_id([*zones, *components.values()]))
         return
-    if not groups:
-        why = (
-            "no finish is planned for what is in doubt, or may not be prepared"
-            if stopped
-            else "no zone of wood names a coating"
-        )
-        yield Task("coverage", "coverage", status="skipped", why=why)
-    for (coating_id, coats), members in groups.items():
+    if not any(group.members for group in groups.values()):
+        held = {id: merged for group in groups.values() for id, merged in group.stopped.items()}
+        why = left_out("" if held else "no zone of wood names a coating", done.stops.why(held))
+        yield Task("coverage", "coverage", status="skipped", why=why, parts=by_id(held.values()))
+        return
+    for (coating_id, coats), group in groups.items():
         several = sum(1 for other, _ in groups if other == coating_id) > 1
         name = f"coverage-{coating_id}" + (f"-{coats}" if several and coats is not None else "")
-        # Wood that nothing is put on need not be known.
-        bare = members[0][2].bare
-        known_wood = [(m, f) for m, f, _ in members if bare or m.fields.species is not None]
-        lacking = [m for m, _, _ in members if m.fields.species is None and not bare]
-        missing = tuple(dict.fromkeys(m.pointer_to("species") for m in lacking))
-        if not known_wood:
-            yield Task(name, "coverage", status="blocked", why="the wood species is not known", missing=missing)
-            continue
-        faces = tuple(
-            Face(
-                zone=f.zone,
-                part=f.part,
-                item=f.item,
-                side=f.side,
-                area=f.area,
-                species=m.fields.species,
-                surface=surfaces.of_face(m, f),
-                uptake=surfaces.uptake(m, f, done),
-            )
-            for m, f in known_wood
-        )
-        inputs = coverage.Inputs(
-            faces=faces,
-            coating=members[0][2],
-            coats=coats,
-            jurisdiction=job.site.jurisdiction,
-            as_of=job.as_of,
-            application=job.choices.application,
-        )
-        status = "partial" if missing else "done"
-        why = "some zones are left out: their wood species is not known" if missing else ""
-        yield Task(name, "coverage", inputs, status, why, missing)
+        yield _purchase(name, group, job, done)
 
 
+@dataclass
+class Group:
+    """The faces that take one coating in one number of coats, with what is left on each, and parts that are stopped."""
+
+    coating: Coating
+    coats: int | None
+    members: list[tuple[Merged, FaceArea, Old | None]] = field(default_factory=list)
+    stopped: dict[str, Merged] = field(default_factory=dict)
+
+
+def _purchase(name: str, group: Group, job: Job, done: Done) -> Task:
+    """Return the purchase of a coating; of wood that nothing is put on the species need not be known."""
+    bare, left = group.coating.bare, done.stops.why(group.stopped)
+    known_wood = [(m, f, old) for m, f, old in group.members if bare or m.fields.species is not None]
+    lacking = [m for m, _, _ in group.members if m.fields.species is None and not bare]
+    missing = tuple(dict.fromkeys(m.pointer_to("species") for m in lacking))
+    if not group.members:
+        return Task(name, "coverage", status="skipped", why=left, parts=by_id(group.stopped.values()))
+    if not known_wood:
+        why, parts = left_out("the wood species is not known", left), by_id(lacking)
+        return Task(name, "coverage", status="blocked", why=why, missing=missing, parts=parts)
+    faces = tuple(
+        Face(
+            zone=f.zone,
+            part=f.part,
+            item=f.item,
+            side=f.side,
+            area=f.area,
+            species=m.fields.species,
+            surface=surfaces.of_face(m, f),
+            uptake=surfaces.uptake(m, f, done),
+            old_coating=old,
+        )
+        for m, f, old in known_wood
+    )
+    inputs = coverage.Inputs(
+        faces=faces,
+        coating=group.coating,
+        coats=group.coats,
+        jurisdiction=job.site.jurisdiction,
+        as_of=job.as_of,
+        application=job.choices.application,
+    )
+    status = "partial" if missing or left else "done"
+    why = left_out("some zones are left out: their wood species is not known" if missing else "", left)
+    return Task(name, "coverage", inputs, status, why, missing, parts=by_id(m for m, _, _ in known_wood))
+
+
+#: In the order in which they are found out: what is washed and sanded is known before what is protected for it.
 STEPS = (
     Step("area", _area),
     Step("condition", old_surface.condition_tasks),
     Step("preparation", old_surface.preparation_tasks),
-    Step("masking", sanding.masking_tasks),
     Step("wash", old_surface.wash_tasks),
+    Step("abrasive-sequence", sanding.sanding_tasks, after=_unprepared),
+    Step("masking", sanding.masking_tasks),
     Step("fasteners", sanding.fastener_tasks),
-    Step("abrasive-sequence", sanding.sanding_tasks),
     Step("moisture-readiness", moisture.moisture_tasks),
     Step("coverage", _coverage),
     Step("cure-windows", windows.window_tasks),
     Step("wipe-cadence", cadence.cadence_tasks),
+)
+
+#: In the order of work.
+ORDER: Final = (
+    "area",
+    "condition",
+    "preparation",
+    "masking",
+    "wash",
+    "fasteners",
+    "abrasive-sequence",
+    "moisture-readiness",
+    "coverage",
+    "cure-windows",
+    "wipe-cadence",
 )

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
 from typing import Any
 
 from latewood.declare import Known
 from latewood.plan.job import Job
 from latewood.plan.merged import Merged
+from latewood.plan.stopped import Done
+from latewood.provenance import Ledger
 
 
 def place(pointer: str, stands: tuple[tuple[str, str], ...]) -> str:
@@ -35,6 +37,12 @@ class Task:
     #: Whether the inputs are a part of the job as it stands, so that a finding can point there.
     in_job: bool = False
 
+    #: The parts of the deck it is about: their ids, by the names its findings have for them.
+    parts: Mapping[str, str] = field(default_factory=dict)
+
+    #: Whether parts that it stops are stopped in every later step too.
+    decides: bool = False
+
     def place(self, pointer: str) -> str:
         """Return where in the job an input stands."""
         return place(pointer, self.stands)
@@ -44,9 +52,20 @@ class Task:
         return self.place(pointer) if self.in_job and pointer is not None else None
 
 
+def by_id(members: Iterable[Merged]) -> dict[str, str]:
+    """Return parts as a task names them that calls each by its id."""
+    return {merged.id: merged.id for merged in members}
+
+
+def left_out(why: str, stopped: str) -> str:
+    """Return why a step is done, with the parts that are left out of it."""
+    return f"{why}; stopped: {stopped}" if why and stopped else why or stopped
+
+
 @dataclass(frozen=True)
 class Step:
-    """A kind of step: given the job and the results so far, the tasks it comes to."""
+    """A kind of step: given the job and the results so far, the tasks it comes to, and what they say together."""
 
     name: str
-    tasks: Callable[[Job, list[Merged], dict[str, Any], Known], Iterator[Task]]
+    tasks: Callable[[Job, list[Merged], Done, Known], Iterator[Task]]
+    after: Callable[[Job, list[Merged], Done, Known, Ledger], None] | None = None

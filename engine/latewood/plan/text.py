@@ -18,6 +18,11 @@ def text(plan: Mapping[str, Any]) -> str:
 
 def _lines(plan: Mapping[str, Any]) -> Iterator[str]:
     yield f"Plan for {', '.join(plan['job']['zones'])}"
+    if plan.get("stopped"):
+        yield ""
+        yield "Stopped: nothing is planned for these"
+        for stop in plan["stopped"]:
+            yield from wrap(f"{stop['id']}: {stop['why']}", _WIDTH, initial_indent="  ", subsequent_indent="    ")
     for step in plan["steps"]:
         yield ""
         yield f"{step['id']}: {step['status']}" + (f" ({step['why']})" if "why" in step else "")
@@ -30,7 +35,9 @@ def _lines(plan: Mapping[str, Any]) -> Iterator[str]:
         yield ""
         yield "To buy"
         for bought in plan["totals"]["purchases"]:
-            yield f"  {bought['id']}: {bought['text']}"
+            open_still = f" (rests on: {', '.join(bought['rests_on'])})" if "rests_on" in bought else ""
+            line = f"{bought['id']}: {bought['text']}{open_still}"
+            yield from wrap(line, _WIDTH, initial_indent="  ", subsequent_indent="    ")
         for row in abrasives:
             pieces = row["form"] if row["count"] == 1 else f"{row['form']}s"
             yield f"  {row['count']} {row['abrasive']} {pieces} for {row['machine']}"

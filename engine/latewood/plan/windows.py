@@ -12,9 +12,9 @@ from latewood.declare import Known
 from latewood.plan.crew import Crew
 from latewood.plan.job import Job
 from latewood.plan.merged import Merged
-from latewood.plan.old_surface import stopped
 from latewood.plan.sanding import spray_stopped
-from latewood.plan.task import Task
+from latewood.plan.stopped import Done
+from latewood.plan.task import Task, by_id, left_out
 from latewood.provenance import Ledger
 from latewood.records import Coating
 from latewood.rules.wiping import laid_twice, regime_of
@@ -31,25 +31,29 @@ STANDS = (
 SHORTEST = 180.0
 
 
-def window_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known: Known) -> Iterator[Task]:
+def window_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> Iterator[Task]:
     """Find windows for each coating and shelter; a job that says nothing of the weather is not asked for it."""
     if job.weather is None:
         return
     if why := spray_stopped(done):
-        yield Task("cure-windows", "cure-windows", status="blocked", why=why)
+        yield Task("cure-windows", "cure-windows", status="blocked", why=why, parts=by_id(zones))
         return
-    held = stopped(done)
     groups: dict[tuple[str, str, str | None], tuple[Coating, list[Merged]]] = {}
+    held = []
     for merged in zones:
         coating = merged.fields.coating
-        if coating is None or coating.bare or merged.fields.material == "composite" or merged.id in held:
+        if coating is None or coating.bare or merged.fields.material == "composite":
+            continue
+        if merged.id in done.stops:
+            held.append(merged)
             continue
         # Only what may be laid twice asks for the wood.
         wood = merged.fields.species.id if merged.fields.species is not None and laid_twice(coating) else None
         key = (coating.id, merged.fields.exposure or "open", wood)
         groups.setdefault(key, (coating, []))[1].append(merged)
-    if not groups:
-        yield Task("cure-windows", "cure-windows", status="skipped", why="no zone of wood is to be coated")
+    if held or not groups:
+        why = left_out("no zone of wood is to be coated" if not groups else "", done.stops.why(by_id(held)))
+        yield Task("cure-windows", "cure-windows", status="skipped", why=why, parts=by_id(held))
     for (coating_id, exposure, wood), (coating, members) in groups.items():
         merged = members[0]
         others = [key for key in groups if key[0] == coating_id]
@@ -58,7 +62,8 @@ def window_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known: Kno
         name += f"-{wood or 'unknown-wood'}" if len({key[2] for key in others}) > 1 else ""
         if "cure-clock" not in coating.models:
             why = f"nothing is known of how {coating.title} answers the weather"
-            yield Task(name, "cure-windows", status="blocked", why=why, missing=(merged.pointer_to("coating"),))
+            missing = (merged.pointer_to("coating"),)
+            yield Task(name, "cure-windows", status="blocked", why=why, missing=missing, parts=by_id(members))
             continue
         crew = job.crew
         laying = None if crew is None else _laying_time(crew, coating, members, done, known)
@@ -81,7 +86,7 @@ def window_tasks(job: Job, zones: list[Merged], done: dict[str, Any], known: Kno
         why = ""
         if laying is not None:
             why = f"a coat of the floor takes {laying / 3600:.1f} h of work, by the crew at its slow pace"
-        yield Task(name, "cure-windows", inputs, why=why, stands=stands)
+        yield Task(name, "cure-windows", inputs, why=why, stands=stands, parts=by_id(members))
 
 
 def _laying_time(

@@ -222,12 +222,11 @@ def test_nothing_to_do_needs_no_protection(plan):
 
 
 def test_an_old_film_is_asked_about_before_an_old_oil(plan):
-    zones = [
-        {**MAIN, "old_coating": "clear-penetrating-oil"},
-        {"id": "yard", "length": "3 m", "width": "3 m", "old_coating": "paint"},
-    ]
-    answer = plan(*zones, site={"jurisdiction": "US-GA", "year_built": 1950})
-    assert steps(answer)["masking"]["result"]["lead_paint"] == "suspected"
+    """Of the parts that are worked on, a painted one decides; one that is stopped is not touched."""
+    rail = {"id": "rail", "length": "3 m", "old_coating": "paint", "surface": "weathered"}
+    floor, site = {**MAIN, "old_coating": "clear-penetrating-oil"}, {"jurisdiction": "US-GA", "year_built": 1950}
+    painted = plan(floor, guards=[{**rail, "coating": "paint"}], site=site)
+    assert steps(painted)["masking"]["result"]["lead_paint"] == "suspected"
 
 
 @pytest.mark.parametrize(

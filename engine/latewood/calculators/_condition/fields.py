@@ -53,6 +53,9 @@ Gate = Literal[
 ]
 Matching = Literal["none", "blends"]
 
+#: Gates behind which nothing is prepared, bought or scheduled until what stands there is settled.
+SHUT: Final[frozenset[Gate]] = frozenset({"stop-structure", "replace", "fix-cause-first", "refused"})
+
 
 class ConditionComponent(msgspec.Struct, frozen=True, kw_only=True):
     """One part of a deck: what it is, what it looks like, and what was measured on it."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Final
 
@@ -19,6 +19,11 @@ from latewood.rules.wash_recipe import words
 from latewood.spread import Number
 
 _NOTHING: Final = "nothing that was seen stands against it"
+#: Gates that say by a finding of their own name what has to be done first.
+_FIRST: Final[Mapping[Gate, str]] = {
+    "replace": "Replace it first.",
+    "fix-cause-first": "Find the cause and mend it first.",
+}
 
 
 @dataclass(frozen=True)
@@ -38,6 +43,9 @@ def judge(one: ConditionComponent, by: Judged, ledger: Ledger) -> ComponentGate:
     left = _thickness(one, ledger)
     reasons = list(_reasons(one, by, cover, left, ledger))
     gate: Gate = next((gate for gate, _ in reasons), "refinish")
+    if gate in _FIRST:
+        message = f"{one.id}: {reasons[0][1]}. {_FIRST[gate]} Nothing is planned for it before that."
+        ledger.find(gate, "stop", message, pointer=by.pointer, component=one.id)
     matching, time = _new_boards(one, by, ledger) if gate in ("refinish", "repair-some") else (None, None)
     return ComponentGate(
         id=one.id,

@@ -1,0 +1,123 @@
+"""What is left of an old finish on each face when the new one is laid, and which parts that stops."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+from latewood.calculators.area.zones import FaceArea
+from latewood.declare import Known
+from latewood.plan import sanding, surfaces
+from latewood.plan.job import Job
+from latewood.plan.merged import Merged, merged_components, of_face
+from latewood.plan.old_surface import named
+from latewood.plan.seen import old_coating, signs
+from latewood.plan.stopped import Done
+from latewood.provenance import Ledger
+from latewood.rules.faces import out_of_reach
+from latewood.rules.old_and_new_finish import Pair, pair, penetrates, say_pair
+
+
+@dataclass(frozen=True)
+class OldFinish:
+    """The old coatings of a deck, and what the work that is planned leaves of them."""
+
+    job: Job
+    zones: Sequence[Merged]
+    done: Done
+    known: Known
+
+    @cached_property
+    def sanded(self) -> frozenset[tuple[str, str, str | None]]:
+        """The faces that a machine sands."""
+        return sanding.sanded_faces(self.done)
+
+    @cached_property
+    def looked_at(self) -> bool:
+        """Whether the work before the finish is planned at all."""
+        return sanding.spoken_of(self.job, self.done)
+
+    def under(self, merged: Merged, face: FaceArea) -> Pair | None:
+        """Hold a part's new finish against what is left on a face; None where none is to be put on."""
+        coating = merged.fields.coating
+        if coating is None or merged.fields.material == "composite" or not surfaces.coated(merged, face):
+            return None
+        if self.comes_off(merged, face):
+            return pair(coating, "none")
+        return pair(coating, old_coating(merged, self.known), signs(merged))
+
+    def comes_off(self, merged: Merged, face: FaceArea) -> bool:
+        """Say whether an old coat is off a face when the new one is laid.
+
+        A job that says nothing of the work before is believed where it calls the face sanded.
+        """
+        if not self.looked_at:
+            return surfaces.of_face(merged, face) == "sanded"
+        sanded = self._reached(merged, face)
+        if merged.own is not None or "condition" not in self.done:
+            return sanded
+        route = sanding.route_of(merged, self.zones, self.done, self.known)
+        if route is None or not route.takes_film_off:
+            return False
+        washed = self.done.get(named("wash", merged, self.zones))
+        return sanded or (washed is not None and any(stage.role == "stripper" for stage in washed.stages))
+
+    def _reached(self, merged: Merged, face: FaceArea) -> bool:
+        """Say whether a machine sands a face; of gap faces those whose treatment sands them."""
+        if face.side is not None:
+            return False
+        if face.part == "gap-faces":
+            treated = merged.fields.gap_treatment in surfaces.SANDING
+            return treated and any((face.zone, part, None) in self.sanded for part in ("field", "perimeter"))
+        return (face.zone, face.part, face.item) in self.sanded
+
+
+def say_left(job: Job, zones: list[Merged], done: Done, known: Known, ledger: Ledger) -> None:
+    """Find the parts whose old film the work leaves under a finish that may not go over it, and faces of others."""
+    old = OldFinish(job, zones, done, known)
+    floors, components = {merged.id: merged for merged in zones}, merged_components(job, zones)
+    faces: dict[str, tuple[Merged, list[tuple[FaceArea, Pair]]]] = {}
+    for face in done["area"].faces:
+        owner = of_face(face.part, face.item)
+        merged = floors[face.zone] if owner is None else components[owner]
+        found = old.under(merged, face)
+        if found is not None and merged.id not in done.stops:
+            faces.setdefault(merged.id, (merged, []))[1].append((face, found))
+    left_out: dict[str, list[str]] = {}
+    for merged, held in faces.values():
+        at = merged.pointer_to("old_coating")
+        within = [found for face, found in held if not out_of_reach(face.part, face.side)]
+        refused = next((found for found in within or [found for _, found in held] if found.refused), None)
+        if refused is not None:
+            say_pair(refused, ledger, pointer=at, place=f"{merged.id}: ", of=merged.id)
+        else:
+            if kinds := [face.side or face.part for face, found in held if found.refused]:
+                left_out[merged.id] = list(dict.fromkeys(kinds))
+            _say_believed(merged, old, ledger)
+    if left_out:
+        _say_left_out(left_out, ledger)
+
+
+def _say_left_out(faces: Mapping[str, Sequence[str]], ledger: Ledger) -> None:
+    """Say which faces of which parts keep their film because nothing that is planned reaches them."""
+    words = {part: " and ".join(kind.replace("-", " ") for kind in kinds) for part, kinds in faces.items()}
+    where = "; ".join(f"{part}: {kinds}" for part, kinds in words.items())
+    message = (
+        f"Nothing that is planned takes the old film off some faces ({where}), so nothing is bought for them. Sand or "
+        "strip them too, or leave them bare."
+    )
+    ledger.find("film-out-of-reach", "warning", message, parts=list(faces))
+
+
+def _say_believed(merged: Merged, old: OldFinish, ledger: Ledger) -> None:
+    """Say where a film has to be off only because the job calls the wood sanded."""
+    coating, before = merged.fields.coating, old_coating(merged, old.known)
+    if old.looked_at or coating is None or before is None or not penetrates(coating):
+        return
+    if pair(coating, before, signs(merged)).refused:
+        message = (
+            f"{merged.id}: a film is on it now, and the job calls it sanded. All of the film has to be off by then. "
+            "Say what is seen on it to have that planned."
+        )
+        ledger.find("film-off-by-then", "warning", message, pointer=merged.pointer_to("surface"), of=merged.id)

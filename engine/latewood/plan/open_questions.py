@@ -1,0 +1,53 @@
+"""Which steps rest on something nobody has found out yet: it is said beside what they plan and buy."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from typing import Any, Final
+
+from latewood.calculators._condition.fields import Question
+from latewood.plan.task import Task
+from latewood.provenance import Ledger, Severity
+
+#: Topics that only help to settle another: what rests on them rests on that.
+_HELP: Final = frozenset({"year", "jurisdiction"})
+#: Topics on which somebody may be harmed.
+_HARM: Final = frozenset({"structure", "lead", "preservative"})
+#: Steps that reach the frame under a floor, by water, and walls beside it, by dust and edge tools.
+_WETS: Final = frozenset({"preparation", "wash"})
+_TOUCHES: Final = frozenset({"masking", "abrasive-sequence"})
+_WALLS: Final = "surroundings/walls"
+
+
+def rests_on(task: Task, done: Mapping[str, Any]) -> list[str]:
+    """Return the ids of the open questions that a step rests on, in the order they are asked."""
+    if task.inputs is None or "condition" not in done or task.calculator == "condition":
+        return []
+    parts = set(task.parts.values())
+    return [question.id for question in done["condition"].questions if _bears(question, task.calculator, parts)]
+
+
+def say(steps: Iterable[Mapping[str, Any]], done: Mapping[str, Any], ledger: Ledger) -> None:
+    """Say in one finding which purchases rest on what is still open."""
+    buying = [step for step in steps if step["calculator"] == "coverage" and step.get("rests_on")]
+    if not buying:
+        return
+    asked = {question.id: question for question in done["condition"].questions}
+    topics = list(dict.fromkeys(asked[id].topic for step in buying for id in step["rests_on"]))
+    severity: Severity = "warning" if _HARM & set(topics) else "note"
+    words = ", ".join(topic.replace("-", " ") for topic in topics)
+    message = f"What is to be bought rests on what is still open: {words}. Find it out before you buy."
+    ledger.find("rests-on-open-questions", severity, message, steps=[step["id"] for step in buying], topics=topics)
+
+
+def _bears(question: Question, calculator: str, parts: set[str]) -> bool:
+    """Say whether a question bears on work of a kind on these parts."""
+    if question.topic in _HELP:
+        return False
+    if question.component in parts:
+        return True
+    if question.component == _WALLS:
+        return calculator in _TOUCHES
+    zone, _, what = question.component.partition("/")
+    under = what == "frame" and any(part.partition("/")[0] == zone for part in parts)
+    return under and (question.topic == "structure" or calculator in _WETS)

@@ -1,0 +1,88 @@
+"""What is stopped: parts of a deck on which nothing is planned, each with the finding that says why.
+
+Steps are asked in an order in which each hears what the ones before it stopped; none plans work on a stopped part.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import Any, Final
+
+from latewood.calculators._condition.fields import SHUT, ComponentGate, Gate
+from latewood.provenance import Finding
+
+#: The finding that says of a gate why nothing is planned behind it, where none of severity stop does.
+_SAID: Final[Mapping[Gate, str]] = {"refused": "composite-refused"}
+
+
+@dataclass(frozen=True, slots=True)
+class Stop:
+    """One reason why nothing is planned for a part."""
+
+    part: str
+    why: str
+    finding: str
+
+
+class Stops:
+    """The parts that are stopped so far."""
+
+    def __init__(self) -> None:
+        self._found: dict[str, dict[str, Stop]] = {}
+
+    def __contains__(self, part: str) -> bool:
+        return part in self._found
+
+    def add(self, part: str, finding: str, why: str) -> None:
+        """Stop a part; the first to say so for the same finding is heard."""
+        self._found.setdefault(part, {}).setdefault(finding, Stop(part, why, finding))
+
+    def heed(self, findings: Iterable[Finding], parts: Mapping[str, str]) -> None:
+        """Stop the parts that a finding of severity stop names, or all of these where it names none.
+
+        ``parts`` are the parts a step works on, by the names its findings have for them.
+        """
+        for finding in findings:
+            if finding.severity == "stop":
+                for part in _named(finding, parts) or dict.fromkeys(parts.values()):
+                    self.add(part, finding.id, _reason(finding, part))
+
+    def shut(self, gates: Iterable[ComponentGate]) -> None:
+        """Stop what is behind a gate that nothing is planned behind, where no finding has stopped it."""
+        for gate in gates:
+            if gate.gate in SHUT and gate.id not in self:
+                self.add(gate.id, _SAID.get(gate.gate, gate.gate), gate.reasons[0])
+
+    def why(self, parts: Iterable[str]) -> str:
+        """Return why those of these parts that are stopped are left out; nothing where none is."""
+        reasons: dict[str, list[str]] = {}
+        for part in dict.fromkeys(parts):
+            for stop in [*self._found.get(part, {}).values()][:1]:
+                reasons.setdefault(stop.why, []).append(part)
+        return "; ".join(f"{', '.join(members)}: {reason}" for reason, members in reasons.items())
+
+    def rows(self) -> list[dict[str, str]]:
+        """Return every part with every reason, as a plan shows them."""
+        every = (stop for by_finding in self._found.values() for stop in by_finding.values())
+        return [{"id": stop.part, "why": stop.why, "finding": stop.finding} for stop in every]
+
+
+class Done(dict[str, Any]):
+    """What has been found so far: results by the id of their step, and the parts they stop."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.stops = Stops()
+
+
+def _named(finding: Finding, parts: Mapping[str, str]) -> list[str]:
+    """Return the parts that a finding names in its parameters, each once."""
+    given = [value for value in finding.params.values() if isinstance(value, str | list | tuple)]
+    words = [word for value in given for word in ([value] if isinstance(value, str) else value)]
+    return list(dict.fromkeys(parts[word] for word in words if isinstance(word, str) and word in parts))
+
+
+def _reason(finding: Finding, part: str) -> str:
+    """Return the first sentence of a finding, as a clause after the name of the part."""
+    return finding.message.removeprefix(f"{part}: ").partition(". ")[0].removesuffix(".")

@@ -1,0 +1,98 @@
+"""Running the tasks of a plan: what each came to, and what it said."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from typing import Any, Protocol
+
+import msgspec
+
+from latewood.answers import envelope, no_nulls
+from latewood.declare import Calculator, Known
+from latewood.plan.open_questions import rests_on
+from latewood.plan.stopped import Done
+from latewood.plan.task import Task
+from latewood.problems import InputProblem
+from latewood.provenance import Finding, Ledger, Shown, Used
+from latewood.wire import Options
+from latewood.wire.write import struct_writer
+
+
+class Engine(Protocol):
+    """What planning needs of the running engine."""
+
+    @property
+    def shelf(self) -> Any:
+        """Records, models and ids."""
+        ...
+
+    @property
+    def computed_with(self) -> dict[str, Any]:
+        """Versions and digest."""
+        ...
+
+    def calculator(self, name: str) -> Calculator:
+        """Return a calculator."""
+        ...
+
+
+@dataclass
+class Ran:
+    """One step of a plan as it is shown, with what it used and said."""
+
+    entry: dict[str, Any]
+    basis: Sequence[Used] = ()
+    findings: Sequence[Finding] = ()
+    cautions: Sequence[Shown] = ()
+
+
+@dataclass
+class Work:
+    """The tasks that were run so far, by the kind of step they belong to."""
+
+    engine: Engine
+    options: Options
+    done: Done = field(default_factory=Done)
+    ran: dict[str, list[Ran]] = field(default_factory=dict)
+
+    def run(self, step: str, task: Task) -> None:
+        """Run a task that is ready, and keep why another is not; parts it stops are stopped in every later step."""
+        entry: dict[str, Any] = {"id": task.id, "calculator": task.calculator, "status": task.status}
+        if task.why:
+            entry["why"] = task.why
+        if task.missing:
+            entry["missing"] = list(task.missing)
+        if asked := rests_on(task, self.done):
+            entry["rests_on"] = asked
+        self.ran.setdefault(step, []).append(Ran(entry) if task.inputs is None else self._calculated(task, entry))
+
+    def in_order(self, names: Sequence[str]) -> list[Ran]:
+        """Return what was run, by kinds of step in the order of work."""
+        return [one for name in names for one in self.ran.get(name, ())]
+
+    def _calculated(self, task: Task, entry: dict[str, Any]) -> Ran:
+        known: Known = self.engine.shelf
+        ledger = Ledger(task.calculator, working=self.options.working)
+        calculator = self.engine.calculator(task.calculator)
+        result = self.done[task.id] = _calculate(calculator, task, ledger, known)
+        entry["result"] = struct_writer(calculator.result)(result, self.options.system)
+        no_nulls(entry["result"], ledger)
+        said = ledger.cautions(known.records("caution").values())
+        if self.options.working:
+            entry["sheet"] = envelope(ledger, said, self.options.system)["sheet"]
+        if task.decides:
+            self.done.stops.heed(ledger.findings, task.parts)
+        if task.calculator == "condition":
+            self.done.stops.shut(result.components)
+        findings = [msgspec.structs.replace(f, step=task.id, pointer=task.found(f.pointer)) for f in ledger.findings]
+        cautions = [msgspec.structs.replace(caution, steps=(task.id,)) for caution in said]
+        return Ran(entry, ledger.basis, findings, cautions)
+
+
+def _calculate(calculator: Calculator, task: Task, ledger: Ledger, known: Known) -> Any:
+    """Run one task; what it refuses is said of the place in the job."""
+    try:
+        return calculator.function(task.inputs, ledger, known)
+    except InputProblem as problem:
+        raise InputProblem(msgspec.structs.replace(f, pointer=task.place(f.pointer)) for f in problem.faults) from None

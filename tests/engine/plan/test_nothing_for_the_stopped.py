@@ -1,0 +1,140 @@
+"""No purchase, task or window for a part that another step stops; and whatever is not stopped keeps all of them.
+
+Checked on every example and on many made-up decks. Common practice, no source: what may not be worked on is not bought
+for, and a stop of one part says nothing against the next.
+"""
+
+from __future__ import annotations
+
+import random
+from pathlib import Path
+from typing import Any
+
+import msgspec
+import pytest
+from tests.engine.plan.deck_parts import Deck, planned_for_stopped
+
+from latewood.cli import read_file, with_weather
+from latewood.wire import Options
+from latewood_api.contract_plan import sample_job
+
+JOBS = sorted((Path(__file__).parents[3] / "examples" / "jobs").glob("*.toml"))
+#: Decks made up for each seed, and seeds.
+EACH, SEEDS = 20, 16
+STAINS = ["clear-penetrating-oil", "semi-transparent-oil-stain", "tinted-penetrating-oil"]
+FILMS = ["paint", "solid-colour-stain", "waterborne-stain", "film-clear"]
+SIGNS = ["grey", "raised-grain", "splinters", "film-sound", "film-peeling", "mildew", "algae", "proud-fasteners", "rot"]
+SIGNS += ["water-under", "wobbly", "sagging", "cupping", "iron-stain", "furred", "insects", "loose-fixing"]
+DAY = {"warmest": "20 degC", "coldest": "12 degC", "relative_humidity": "55 %", "wet_spells": "none"}
+WEATHER = {"days": [{"date": f"2026-05-0{day}", **DAY, "wind_speed": "2 m/s", "cloud": "100 %"} for day in range(4, 8)]}
+CLIMATE = {"temperature": "20 degC", "relative_humidity": "55 %"}
+
+
+@pytest.fixture
+def planned(lw):
+    def plan(job: dict[str, Any]) -> Deck:
+        return Deck(job, msgspec.json.decode(msgspec.json.encode(lw.plan(job, Options(units="metric")))))
+
+    return plan
+
+
+@pytest.mark.parametrize("path", JOBS, ids=lambda path: path.stem)
+def test_examples(planned, path):
+    deck = planned(with_weather(read_file(path), path.parent))
+    assert not list(planned_for_stopped(deck))
+    assert deck.plan["totals"]["purchases"]
+
+
+def some(dice: random.Random, words: list[Any], most: int = 2) -> list[Any]:
+    return dice.sample(words, dice.randint(0, most))
+
+
+def fields(dice: random.Random, chance: float) -> dict[str, Any]:
+    """Return what is said of a part, each thing by chance: mostly benign, sometimes not."""
+
+    def maybe(name: str, usual: list[Any], unusual: list[Any]) -> dict[str, Any]:
+        if dice.random() > chance:
+            return {}
+        return {name: dice.choice(usual if dice.random() < 0.85 else unusual)}
+
+    return {
+        **maybe("species", ["ipe", "southern-yellow-pine", "western-redcedar"], ["douglas-fir", "teak"]),
+        **maybe("treatment", ["none", "copper"], ["arsenical", "creosote", "unknown"]),
+        **maybe("treatment_evidence", ["end-tag", "test"], ["owner-says"]),
+        **maybe("old_coating", ["none", *STAINS], [*FILMS, "unknown"]),
+        **maybe("coating", STAINS, [*FILMS, "leave-to-grey"]),
+        **maybe("surface", ["sanded"], ["weathered", "planed", "rough-sawn"]),
+        **maybe("structure", ["sound"], ["doubt", "failed", "not-looked"]),
+        **maybe("material", ["wood"], ["composite"]),
+        **({"signs": some(dice, SIGNS[:8])} if dice.random() < chance else {}),
+        **({"signs": some(dice, SIGNS)} if dice.random() < 0.3 * chance else {}),
+    }
+
+
+def deck_of(dice: random.Random) -> dict[str, Any]:
+    """Return a job that holds together, whatever the dice say."""
+    defaults = {"species": "western-redcedar", "treatment": "none", "old_coating": "none", "coating": STAINS[1]}
+    spoken = {"signs": ["grey"], "structure": "sound"} if dice.random() < 0.85 else {}
+    boards = {"size": "5/4x6", "gap": "1/8 in", "direction": "0 deg", "joist_spacing": "16 in"}
+    floor = {**defaults, **spoken, **fields(dice, 0.3), "boards": boards}
+    zones: list[dict[str, Any]] = [{"id": "main", "length": "4 m", "width": "3 m", "edges": {"wall_sides": [1]}}]
+    if dice.random() < 0.5:
+        zones.append({"id": "low", "length": "3 m", "width": "2 m", "level": "2 m", **fields(dice, 0.3)})
+    if dice.random() < 0.2:
+        zones[0]["gap_treatment"] = dice.choice(["machine-profile", "hand", "none"])
+    names = [zone["id"] for zone in zones]
+
+    def own(table: str, shape: dict[str, Any]) -> list[dict[str, Any]]:
+        found = [{"id": f"{table}-{n}", "zone": dice.choice(names), **shape} for n in range(dice.randint(0, 2))]
+        return [{**one, **fields(dice, 0.4)} for one in found]
+
+    job: dict[str, Any] = {
+        "schema": 1,
+        "site": {
+            "jurisdiction": dice.choice(["US-NY", "US-WA"]),
+            "year_built": dice.choice([1998, 2015]),
+        },
+        "defaults": floor,
+        "zones": zones,
+        "guards": own("guard", {"length": "2 m", "height": "900 mm"}),
+        "stairs": own("stair", {"rise": "600 mm", "width": "900 mm"}),
+        "extras": own("seat", {"part": "bench", "length": "1.5 m", "width": "400 mm", "thickness": "32 mm"})
+        + own("screen", {"part": "lattice", "length": "2 m", "height": "900 mm", "slat_width": "38 mm"}),
+    }
+    for lattice in job["extras"]:
+        if lattice["part"] == "lattice":
+            lattice |= {"opening": "44 mm", "thickness": "6 mm"}
+    routes = ["sand", "wash-and-sand", "refresh", "hand-wash", "strip-and-sand", "sand-off-film"]
+    if dice.random() < 0.3:
+        job["choices"] = {"route": dice.choice(routes)}
+    if dice.random() < 0.1:
+        job.setdefault("choices", {})["pressure"] = dice.choice(["400 psi", "3000 psi"])
+    if dice.random() < 0.2:
+        job |= {"weather": WEATHER, "site": {**job["site"], "timezone": "America/New_York"}}
+    elif dice.random() < 0.5:
+        job["moisture"] = CLIMATE
+    if dice.random() < 0.3:
+        job["crew"] = {"appliers": 1, "wipers": 1}
+    if not spoken and dice.random() < 0.5:
+        job["sanding"] = {"practice": "open-grain"}
+    return job
+
+
+@pytest.mark.parametrize("seed", range(SEEDS))
+def test_decks_made_up(planned, seed):
+    """Of many decks some have stops and some have none, and in most something is bought."""
+    dice = random.Random(seed)
+    stopped = free = bought = 0
+    for place in range(EACH):
+        deck = planned(deck_of(dice))
+        wrong = list(planned_for_stopped(deck))
+        assert not wrong, (seed, place, wrong, deck.job)
+        stopped += bool(deck.stopped)
+        free += not deck.plan["stopped"]
+        bought += any(row["volume"]["value"] > 0 for row in deck.plan["totals"]["purchases"])
+    assert min(stopped, free) >= EACH // 10
+    assert bought >= EACH // 3
+
+
+def test_the_job_of_the_contract(planned):
+    assert not list(planned_for_stopped(planned(sample_job())))

@@ -1,0 +1,275 @@
+"""What one step stops is stopped in every later one, and a purchase says what it rests on.
+
+Common practice, no source, but where a source is named: nothing is bought, protected for or timed for a part that may
+not be worked on.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import msgspec
+import pytest
+from tests.engine.plan.deck_parts import Deck, planned_for_stopped
+
+from latewood.wire import Options
+
+BOARDS = {"size": "5/4x6", "gap": "1/8 in", "direction": "0 deg", "joist_spacing": "16 in"}
+MAIN = {"id": "main", "length": "12 ft", "width": "10 ft", "edges": {"wall_sides": [1]}}
+LOW = {"id": "low", "length": "8 ft", "width": "8 ft", "level": "-2 ft", "edges": {"wall_sides": [1]}}
+CEDAR = {
+    "species": "western-redcedar",
+    "treatment": "none",
+    "old_coating": "none",
+    "coating": "semi-transparent-oil-stain",
+    "surface": "sanded",
+    "signs": ["grey"],
+    "structure": "sound",
+    "boards": BOARDS,
+}
+GUARD = {"id": "south", "zone": "main", "length": "12 ft", "height": "36 in", "signs": ["grey"], "structure": "sound"}
+PAINTED = {**GUARD, "old_coating": "paint", "signs": ["film-peeling"]}
+SITE = {"jurisdiction": "US-NY", "year_built": 2015, "timezone": "America/New_York"}
+DAY = {"warmest": "20 degC", "coldest": "12 degC", "relative_humidity": "55 %", "wet_spells": "none"}
+WEATHER = {"days": [{"date": f"2026-05-0{day}", **DAY, "wind_speed": "2 m/s", "cloud": "100 %"} for day in range(4, 8)]}
+WHOLE = {"weather": WEATHER, "crew": {"appliers": 1, "wipers": 1}, "fastening": {"fastener": "screw"}}
+
+
+@pytest.fixture
+def plan(lw):
+    def planned(*zones: dict[str, Any], **job: Any) -> dict[str, Any]:
+        tree = {"schema": 1, "site": SITE, "defaults": CEDAR, "zones": list(zones) or [MAIN], **job}
+        answer = msgspec.json.decode(msgspec.json.encode(lw.plan(tree, Options(units="metric"))))
+        assert not list(planned_for_stopped(Deck(tree, answer)))
+        return answer
+
+    return planned
+
+
+def steps(answer):
+    return {step["id"]: step for step in answer["steps"]}
+
+
+def results(answer, calculator):
+    return [step["result"] for step in answer["steps"] if step["calculator"] == calculator and "result" in step]
+
+
+def stopped(answer):
+    return {(row["id"], row["finding"]) for row in answer["stopped"]}
+
+
+def bought(answer):
+    return {part["id"] for result in results(answer, "coverage") for part in result["parts"]}
+
+
+def found(answer, id):
+    return [finding for finding in answer["findings"] if finding["id"] == id]
+
+
+def test_a_sound_deck_keeps_every_step(plan):
+    answer = plan(guards=[GUARD], **WHOLE)
+    assert answer["stopped"] == []
+    for calculator in ("masking", "fasteners", "abrasive-sequence", "coverage", "cure-windows", "wipe-cadence"):
+        assert results(answer, calculator), calculator
+    assert {"field", "guard"} <= bought(answer)
+    assert answer["totals"]["hand_over"]
+
+
+@pytest.mark.parametrize(
+    ("floor", "finding"),
+    [
+        ({"structure": "doubt"}, "stop-structure"),
+        ({"signs": ["rot"], "affected": "60 %"}, "replace"),
+        ({"signs": ["water-under"]}, "fix-cause-first"),
+        ({"material": "composite"}, "composite-refused"),
+        ({"treatment": "arsenical", "species": "southern-yellow-pine"}, "route-forbidden"),
+    ],
+)
+def test_every_gate_and_forbidden_route_stops_each_later_step(plan, floor, finding):
+    choices = {"choices": {"route": "sand"}} if finding == "route-forbidden" else {}
+    answer = plan({**MAIN, **floor}, **choices, **WHOLE)
+    assert ("main", finding) in stopped(answer)
+    after = [step for step in answer["steps"] if step["calculator"] not in ("area", "condition", "preparation")]
+    assert not [step["id"] for step in after if "result" in step]
+    assert {step["calculator"] for step in after} >= {"wash", "masking", "fasteners", "abrasive-sequence", "coverage"}
+    assert all("main" in step["why"] for step in after if finding != "composite-refused")
+    assert answer["totals"]["purchases"] == []
+    assert "hand_over" not in answer["totals"]
+    assert "abrasives" not in answer["totals"]
+
+
+def test_each_reason_is_listed_with_its_finding(plan):
+    answer = plan({**MAIN, "structure": "failed"}, guards=[{**GUARD, "signs": ["wobbly"]}])
+    listed = {row["id"]: row for row in answer["stopped"]}
+    assert listed.keys() == {"main", "main/frame", "main/guards/south"}
+    assert listed["main/guards/south"]["why"] == "seen on it: wobbly"
+    assert {row["finding"] for row in answer["stopped"]} <= {finding["id"] for finding in answer["findings"]}
+    assert list(answer)[:3] == ["job", "stopped", "steps"]
+
+
+def test_the_text_says_first_what_is_stopped(lw):
+    tree = {"schema": 1, "defaults": CEDAR, "zones": [{**MAIN, "structure": "doubt"}]}
+    lines = lw.plan_text(tree, Options()).splitlines()
+    assert lines[:4] == [
+        "Plan for main",
+        "",
+        "Stopped: nothing is planned for these",
+        "  main: it stands on main/frame, which is in doubt: whoever looked was not sure of it",
+    ]
+    tree["zones"] = [MAIN]
+    assert not any(line.startswith("Stopped") for line in lw.plan_text(tree, Options()).splitlines())
+
+
+# An old film under the new finish
+
+
+@pytest.mark.parametrize("floor", [{"structure": "doubt"}, {"old_coating": "paint", "signs": ["film-sound"]}])
+def test_a_peeling_guard_on_a_stopped_floor_is_neither_masked_nor_stained(plan, floor):
+    """The floor is in doubt, or may hold lead (40 CFR 745: before 1978): nothing takes the paint off its guard."""
+    site = {**SITE, "year_built": 1960}
+    answer = plan({**MAIN, **floor}, guards=[PAINTED], site=site, **WHOLE)
+    assert "main/guards/south" in {part for part, _ in stopped(answer)}
+    assert not results(answer, "masking") + results(answer, "coverage")
+    if "structure" not in floor:
+        (stop,) = found(answer, "penetrating-over-film")
+        assert (stop["severity"], stop["params"]["of"]) == ("stop", "main/guards/south")
+        assert "Take the film off down to the wood first" in stop["message"]
+        assert "main/guards/south" in steps(answer)["masking"]["why"]
+
+
+def test_a_film_that_the_sander_takes_off_stops_nothing(plan):
+    """The guard is sanded with its floor: its paint is off when the stain goes on."""
+    answer = plan(guards=[PAINTED])
+    assert answer["stopped"] == []
+    assert {"field", "guard"} <= bought(answer)
+
+
+@pytest.mark.parametrize(
+    ("guard", "stop"),
+    [
+        # Forest Products Laboratory, LabNotes: a penetrating finish cannot be used over a film that is left.
+        ({"old_coating": "paint"}, "penetrating-over-film"),
+        ({"old_coating": "none", "signs": ["film-sound"]}, "penetrating-over-film"),
+        # Common practice, no source: what hides less needs the old film off.
+        ({"old_coating": "paint", "coating": "waterborne-stain"}, "less-opaque-over-film"),
+        ({"old_coating": "paint", "coating": "solid-colour-stain"}, None),
+        ({"old_coating": "semi-transparent-oil-stain"}, None),
+        ({"old_coating": "paint", "coating": "leave-to-grey"}, None),
+    ],
+)
+def test_a_guard_that_is_not_sanded_keeps_its_film(plan, guard, stop):
+    """Its surface is coated as it is, by the job; so are fascia and stairs alike."""
+    kept = {**GUARD, "surface": "weathered", **guard}
+    answer = plan(guards=[kept])
+    assert stopped(answer) == ({("main/guards/south", stop)} if stop else set())
+    assert ("guard" in bought(answer)) is (stop is None)
+    assert "field" in bought(answer)
+
+
+def test_a_route_that_leaves_the_film_stops_the_floor(plan):
+    film = {**CEDAR, "old_coating": "solid-colour-stain", "signs": ["film-sound"]}
+    for route, holds in (("hand-wash", False), ("sand", False), ("sand-off-film", True), ("strip-and-sand", True)):
+        answer = plan(defaults=film, choices={"route": route}, **WHOLE)
+        assert (stopped(answer) == set()) is holds
+        assert ("field" in bought(answer)) is holds
+        assert bool(results(answer, "cure-windows")) is holds
+
+
+def test_a_film_stripped_and_not_sanded_is_off(plan):
+    """The job coats its floor as it is: a stripper alone takes the film off, a sander that is not used does not."""
+    film = {**CEDAR, "old_coating": "solid-colour-stain", "signs": ["film-sound"], "surface": "weathered"}
+    assert stopped(plan(defaults=film, choices={"route": "strip-and-sand"})) == set()
+    assert stopped(plan(defaults=film, choices={"route": "sand-off-film"})) == {("main", "penetrating-over-film")}
+
+
+def test_faces_out_of_reach_keep_their_film_and_are_left_out(plan):
+    """Common practice, no source: a sander gets into neither gaps nor lattice nor under treads."""
+    film = {**CEDAR, "old_coating": "solid-colour-stain", "signs": ["film-peeling"]}
+    stair = {"id": "steps", "rise": "24 in", "width": "48 in", "undersides": True, "signs": ["film-peeling"]}
+    screen = {"id": "screen", "part": "lattice", "length": "6 ft", "height": "30 in", "signs": ["film-sound"]}
+    screen |= {"slat_width": "38 mm", "opening": "44 mm", "thickness": "6 mm"}
+    answer = plan(defaults=film, stairs=[{**stair, "structure": "sound"}], extras=[screen])
+    assert stopped(answer) == {("main/extras/screen", "penetrating-over-film")}
+    assert bought(answer) == {"field", "perimeter", "end-grain", "stair"}
+    (left,) = found(answer, "film-out-of-reach")
+    assert left["params"]["parts"] == ["main", "main/stairs/steps"]
+    worked = plan({**MAIN, "gap_treatment": "machine-profile"}, defaults=film)
+    assert "gap-faces" in bought(worked)
+    assert not found(worked, "film-out-of-reach")
+
+
+def test_a_job_that_asks_for_a_purchase_only_is_held_to_it_too(plan):
+    quiet = {name: value for name, value in CEDAR.items() if name not in ("signs", "structure", "surface")}
+    painted = {**quiet, "old_coating": "paint"}
+    assert stopped(plan(defaults=painted)) == {("main", "penetrating-over-film")}
+    assert stopped(plan(defaults={**painted, "surface": "weathered"})) == {("main", "penetrating-over-film")}
+    believed = plan(defaults={**painted, "surface": "sanded", "gap_faces": "bare"})
+    assert stopped(believed) == set()
+    assert [finding["severity"] for finding in found(believed, "film-off-by-then")] == ["warning"]
+    assert not found(plan(defaults=quiet), "film-off-by-then")
+
+
+# A wash that may not be done, and what rests on it
+
+
+def test_a_wash_stopped_by_its_pressure_stops_what_rests_on_it(plan):
+    choices = {"route": "wash-and-sand", "pressure": "3000 psi"}
+    answer = plan({**MAIN, "exposure": "open"}, choices=choices, **WHOLE)
+    assert stopped(answer) == {("main", "pressure-erodes")}
+    assert not results(answer, "abrasive-sequence") + results(answer, "coverage") + results(answer, "masking")
+    gentle = plan(choices={**choices, "pressure": "400 psi"}, **WHOLE)
+    assert gentle["stopped"] == []
+    assert {row["id"] for row in results(gentle, "masking")[0]["works"]} == {"washing", "sanding", "brushing"}
+
+
+def test_only_what_is_worked_on_is_protected(plan):
+    """Two floors; while one is stopped, neither its edges nor its gaps ask for sheet."""
+    both, one = plan(MAIN, LOW), plan({**MAIN, "structure": "doubt"}, LOW)
+    alone = plan(LOW)
+    sheets = [results(answer, "masking")[0]["sheet_area"]["value"] for answer in (both, one, alone)]
+    assert sheets[0] > sheets[1] == pytest.approx(sheets[2])
+    assert steps(one)["masking"]["status"] == "partial"
+    assert "main" in steps(one)["masking"]["why"]
+    assert steps(both)["masking"]["status"] == "done"
+
+
+def test_a_coating_that_is_stopped_in_part_or_whole_says_so(plan):
+    answer = plan({**MAIN, "structure": "doubt"}, {**LOW, "coating": "clear-penetrating-oil"}, **WHOLE)
+    named = steps(answer)
+    assert named["coverage-semi-transparent-oil-stain"]["status"] == "skipped"
+    assert named["coverage-clear-penetrating-oil"]["status"] == "done"
+    assert named["cure-windows"]["status"] == named["wipe-cadence"]["status"] == "skipped"
+    assert all("main" in named[id]["why"] for id in ("cure-windows", "wipe-cadence"))
+    mixed = plan({**MAIN, "structure": "doubt"}, LOW)
+    assert steps(mixed)["coverage-semi-transparent-oil-stain"]["status"] == "partial"
+
+
+# What is still open
+
+
+def test_a_purchase_says_which_questions_it_rests_on(plan):
+    asked = plan({**MAIN, "structure": "not-looked", "old_coating": "unknown"})
+    (row,) = asked["totals"]["purchases"]
+    questions = {question["id"] for question in results(asked, "condition")[0]["questions"]}
+    assert {"main/frame-structure", "main-old-coating"} <= set(row["rests_on"]) <= questions
+    assert steps(asked)["coverage-semi-transparent-oil-stain"]["rests_on"] == row["rests_on"]
+    (said,) = found(asked, "rests-on-open-questions")
+    assert said["severity"] == "warning"
+    assert {"structure", "old-coating"} <= set(said["params"]["topics"])
+    sure = plan()
+    assert "rests_on" not in sure["totals"]["purchases"][0]
+    assert not found(sure, "rests-on-open-questions")
+
+
+def test_a_purchase_rests_on_the_questions_of_its_own_parts(plan):
+    coat = {"coating": "clear-penetrating-oil"}
+    answer = plan({**MAIN, **coat}, {**LOW, "old_coating": "unknown"})
+    rests = {row["id"]: row.get("rests_on", []) for row in answer["totals"]["purchases"]}
+    assert rests["coverage-clear-penetrating-oil"] == []
+    assert "low-old-coating" in rests["coverage-semi-transparent-oil-stain"]
+
+
+def test_the_shopping_list_names_what_is_open(lw):
+    tree = {"schema": 1, "site": SITE, "defaults": {**CEDAR, "structure": "not-looked"}, "zones": [MAIN]}
+    text = lw.plan_text(tree, Options())
+    assert "rests on: main/frame-structure" in " ".join(text.split())
