@@ -173,7 +173,11 @@ def test_self_heating_names_every_kind_of_waste_and_the_can():
         assert word in caution.message
     assert caution.severity == "danger"
     assert all(word in caution.do[0] for word in ("metal can", "lid", "water", "where the work is done"))
-    assert any("empty the can every day" in step for step in caution.do)
+    # 29 CFR 1910.106: combustible waste goes every day.
+    assert any("emptied every day" in step for step in caution.do)
+    # Common practice, no source: where it ends.
+    assert any("wet and sealed" in step and "flat outdoors until hard" in step for step in caution.do)
+    assert any("drain" in step for step in caution.do)
 
 
 @pytest.mark.parametrize(

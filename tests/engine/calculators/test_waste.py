@@ -48,7 +48,7 @@ def test_dust_goes_by_what_is_in_it(run, given, kind, hazardous):
     (row,) = result.waste
     assert (row.id, row.hazardous) == (kind, hazardous)
     assert spread.value(row.waste_mass) == pytest.approx(spread.value(result.dust_mass))
-    # Recalled: dust lies at about 200 kg/m3, 12.6 kg are 63 L, two or three bags of 25 to 30 L.
+    # Judgement: dust lies at about 200 kg/m3, so that 12.6 kg are 63 L, two or three bags of 25 to 30 L.
     litres = spread.value(row.waste_volume) * 1000
     # The median of a quotient of uneven spreads lies a few hundredths off the quotient of their medians.
     assert litres == pytest.approx(spread.value(row.waste_mass) / 200 * 1000, rel=0.05)
