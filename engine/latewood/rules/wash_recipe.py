@@ -97,6 +97,9 @@ def recipe(on: OnWood, known: Known, route: Route | None = None, forbidden: Forb
     stages: list[Stage] = []
     for role in _order(left):
         want = [what for what in left if _wanted(what, role, route)]
+        if role == "stripper" and route is not None and strips(route):
+            # A route that strips does so on bare wood too, whoever takes it there.
+            want = want or left
         agent = _best([a for a in usable if a.role == role], want, woods)
         if agent is not None:
             takes = tuple(what for what in left if what in agent.removes)

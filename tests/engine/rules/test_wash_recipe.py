@@ -91,3 +91,7 @@ def test_where_no_jet_may_be_used_slime_is_scrubbed_off(lw):
     for by_hand, rate in ((True, "wash-by-hand"), (False, "wash-and-rinse")):
         first = route_work(known.record("route", "sand"), on, known, by_hand=by_hand).route.steps[0]
         assert (first.id, first.rate["any"]) == ("clean-first", rate)
+
+
+def test_a_route_that_strips_does_so_on_bare_wood_too(made):
+    assert names(made("grey", "dirt", route="strip-and-sand")) == ["hydroxide-stripper", "oxalic-acid"]
