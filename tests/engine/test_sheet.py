@@ -108,7 +108,21 @@ MORE: dict[str, list[dict[str, Any]]] = {
                     for day in range(4)
                 ]
             },
-        }
+        },
+        # A coat that is safe from rain only on the next day, whose chance of rain is another one.
+        {
+            "coating": "clear-penetrating-oil",
+            "timezone": "Europe/Oslo",
+            "board_temperature": "air",
+            "laying_time": "2 h",
+            "weather": {
+                "days": [
+                    {"date": f"2026-06-1{day}", "warmest": "23 degC", "coldest": "16 degC", "relative_humidity": "55 %"}
+                    | {"rain_chance": chance}
+                    for day, chance in enumerate(("10 %", "15 %", "5 %", "10 %"))
+                ]
+            },
+        },
     ],
     "wash": [
         {

@@ -15,6 +15,7 @@ from latewood.calculators._cure_windows.fields import (
     CureProduct,
     CureWindow,
     HandOver,
+    RainRisk,
     ShadeSpell,
     Verdict,
     WorkShift,
@@ -22,7 +23,7 @@ from latewood.calculators._cure_windows.fields import (
 )
 from latewood.calculators._cure_windows.refuse import refuse
 from latewood.declare import F, Known, Q, calculator
-from latewood.formulas import air, cure, sun, surface
+from latewood.formulas import air, cure, rain, sun, surface
 from latewood.moment import Moment
 from latewood.provenance import Ledger
 from latewood.records import BoardColour, Coating, Species
@@ -108,6 +109,7 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
     timeline: Annotated[tuple[CureEvent, ...], F("What happens when, from the start to be judged, else the best")]
     hand_over: Annotated[tuple[HandOver, ...], F("When the deck may be used, by the slow clock")]
     nearest: Annotated[CureMiss, F("Where nothing works: what comes nearest")] | None = None
+    rain_risk: RainRisk | None = None
     hours: Annotated[tuple[CureHour, ...], F("The weather step by step, with the gates of coating")] | None = None
 
 
@@ -163,6 +165,9 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
         surface.convection,
         surface.board_surface_temperature,
         cure.hours_at_rate,
+        rain.chance_in_hours,
+        rain.chance_of_one_shower,
+        rain.chance_of_either,
     ),
 )
 def cure_windows(x: Inputs, ledger: Ledger, known: Known) -> Result:

@@ -26,10 +26,17 @@ _HOUR: Final = 3600.0
 
 
 def made_up(
-    days: Sequence[WeatherDay], zone: ZoneInfo, latitude: float | None, longitude: float | None, pointer: str
+    days: Sequence[WeatherDay],
+    zone: ZoneInfo,
+    latitude: float | None,
+    longitude: float | None,
+    pointer: str,
+    *,
+    hourly_chance: bool = False,
 ) -> Hours:
     """Return an hourly series: coldest at sunrise, warmest at 14 o'clock, the vapour in the air steady from day to day.
 
+    A chance of rain is for the day unless it is ``hourly_chance``.
     Raises `InputProblem` where the days do not follow one another, or a night is warmer than its day.
     """
     _check(days, pointer)
@@ -40,6 +47,7 @@ def made_up(
     of_day = np.array([(at.date() - days[0].date).days for at in middles])
     clock = np.array([at.hour + at.minute / 60 for at in middles])
     temperature = _temperature(days, of_day, clock, _sunrise(days, zone, latitude, longitude))
+    chance = _column(days, "rain_chance", of_day)
     return Hours(
         start=first,
         step=_HOUR,
@@ -47,7 +55,8 @@ def made_up(
         air_temperature=temperature,
         relative_humidity=_humidity(days, of_day, temperature),
         rain=_rain(days, of_day, clock),
-        rain_chance=_column(days, "rain_chance", of_day),
+        rain_chance=chance if hourly_chance else None,
+        day_chance=None if hourly_chance else chance,
         wind_speed=_column(days, "wind_speed", of_day),
         cloud=_column(days, "cloud", of_day),
         synthetic=True,

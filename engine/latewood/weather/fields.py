@@ -24,6 +24,9 @@ Remark = Literal[
     "year-changed",
 ]
 
+#: What a chance of rain is for: the step it stands at, or the whole of its day by local clocks.
+ChancePeriod = Literal["step", "day"]
+
 _SPELL = r"(?:[01]?[0-9]|2[0-3])-(?:[01]?[0-9]|2[0-4])"
 WET_SPELLS = rf"^(?:none|{_SPELL}(?:, {_SPELL})*)$"
 
@@ -62,7 +65,11 @@ class WeatherColumns(msgspec.Struct, frozen=True, kw_only=True):
     ) = None
     rain: Annotated[Series, Q("mm", "Rain fallen during the step", ge=0, le=500, example="1.2 mm")] | None = None
     rain_chance: (
-        Annotated[Series, Q("%", "Chance that it rains during the step", ge=0, le=100, example="20 %")] | None
+        Annotated[
+            Series,
+            Q("%", "Chance that it rains during the step, or on its day by the period", ge=0, le=100, example="20 %"),
+        ]
+        | None
     ) = None
     wind_speed: Annotated[Series, Q("m/s", "Wind speed", ge=0, le=80, example="3 m/s")] | None = None
     irradiance: (
@@ -95,7 +102,12 @@ class WeatherDay(msgspec.Struct, frozen=True, kw_only=True):
         ]
         | None
     ) = None
-    rain_chance: Annotated[float, Q("%", "Chance of rain in each hour", ge=0, le=100, example="20 %")] | None = None
+    rain_chance: (
+        Annotated[
+            float, Q("%", "Chance that it rains that day, or in each hour by the period", ge=0, le=100, example="20 %")
+        ]
+        | None
+    ) = None
     wind_speed: Annotated[float, Q("m/s", "Wind speed", ge=0, le=80, example="3 m/s")] | None = None
     cloud: Annotated[float, Q("%", "Share of the sky that is covered", ge=0, le=100, example="40 %")] | None = None
 
@@ -117,5 +129,12 @@ class Weather(msgspec.Struct, frozen=True, kw_only=True):
     stamp: Annotated[Literal["start", "end"], F("Whether a stamp names the start or the end of its step")] | None = None
     columns: Annotated[WeatherColumns, F("What was recorded, by quantity")] | None = None
     days: Annotated[tuple[WeatherDay, ...], F("A line a day, instead of a series", max_items=62)] = ()
+    rain_chance_period: (
+        Annotated[
+            ChancePeriod,
+            F("What each chance of rain is for (default: the step of a series, the day of a line a day)"),
+        ]
+        | None
+    ) = None
     timezone: LocalZone | None = None
     remarks: Annotated[tuple[Remark, ...], F("What was found when a file of it was read", max_items=7)] = ()

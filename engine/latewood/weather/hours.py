@@ -17,8 +17,9 @@ Flags = NDArray[np.bool_]
 class Hours:
     """Weather at equal steps. ``start`` is when the first step begins; a column of None was not recorded at all.
 
-    Temperatures in K, humidity, cloud and rain_chance as shares, rain in m fallen during the step, wind in m/s,
-    irradiance in W/m2 on a level surface. ``synthetic`` is weather made up from a line a day.
+    Temperatures in K, humidity, cloud and chances of rain as shares, rain in m fallen during the step, wind in m/s,
+    irradiance in W/m2 on a level surface. ``rain_chance`` is that of each step; ``day_chance`` that of the whole day a
+    step belongs to, by local clocks. ``synthetic`` is weather made up from a line a day.
     """
 
     start: datetime
@@ -29,6 +30,7 @@ class Hours:
     dew_point: Array | None = None
     rain: Array | None = None
     rain_chance: Array | None = None
+    day_chance: Array | None = None
     wind_speed: Array | None = None
     irradiance: Array | None = None
     cloud: Array | None = None
@@ -55,6 +57,12 @@ class Hours:
         """Hours since local midnight at which each step begins, as clocks there show it."""
         clocks = [self.at(index) for index in range(len(self))]
         return np.array([at.hour + at.minute / 60 + at.second / 3600 for at in clocks])
+
+    @cached_property
+    def day(self) -> NDArray[np.intp]:
+        """The local day of each step, counted from that of the first."""
+        first = self.at(0).date()
+        return np.array([(self.at(index).date() - first).days for index in range(len(self))], dtype=np.intp)
 
     def at(self, index: float) -> datetime:
         """Return the local time at which a step begins; parts of a step count."""

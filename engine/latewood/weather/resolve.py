@@ -16,6 +16,7 @@ from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger, Severity
 from latewood.series import Series
 from latewood.units import UnitError
+from latewood.weather import chance
 from latewood.weather.coarse import made_up
 from latewood.weather.fields import Weather, WeatherColumns
 from latewood.weather.hours import Array, Hours
@@ -32,6 +33,9 @@ _LEFT: Final = {
     "irradiance": "are reckoned from the path of the sun and the cloud, where the place is known",
     "cloud": "are taken as clear",
 }
+
+#: Columns of one name as sent, by what each chance is for.
+_CHANCES: Final = ("rain_chance", "day_chance")
 
 _REMARKS: Final[dict[str, tuple[Severity, str]]] = {
     "rain-all-missing": ("warning", "the rain column of the file is missing throughout: rain was not recorded"),
@@ -80,15 +84,18 @@ def resolve(weather: Weather, place: Place, ledger: Ledger, *, pointer: str = "/
             expected = "an IANA time zone, here or of the site"
             detail = "days are counted by local clocks, and no time zone is known"
             raise InputProblem([Fault(pointer=f"{pointer}/timezone", code="missing", detail=detail, expected=expected)])
-        hours = made_up(weather.days, zone, place.latitude, place.longitude, pointer)
+        hourly = weather.rain_chance_period == "step"
+        hours = made_up(weather.days, zone, place.latitude, place.longitude, pointer, hourly_chance=hourly)
         message = (
             "the hours were made up from a line a day: coldest at sunrise, warmest at two in the afternoon, the "
             "moisture of the air steady. Of an hourly forecast more can be said."
         )
         ledger.find("synthetic-weather", "warning", message, pointer=f"{pointer}/days")
     else:
-        hours = _series(weather, zone, pointer)
-    return _said(_mended(hours, ledger, pointer), ledger, pointer)
+        hours = chance.by_period(_series(weather, zone, pointer), weather.rain_chance_period, ledger, pointer)
+    hours = _mended(hours, ledger, pointer)
+    chance.say_period(hours, weather.rain_chance_period, ledger)
+    return _said(hours, ledger, pointer)
 
 
 def _conflicts(weather: Weather, pointer: str) -> list[Fault]:
@@ -188,9 +195,10 @@ def _mended(hours: Hours, ledger: Ledger, pointer: str) -> Hours:
 
 def _without_empty(hours: Hours, ledger: Ledger, pointer: str) -> Hours:
     """Leave out optional columns without a single value: they were not recorded, whatever their heading promises."""
-    optional = ("dew_point", "rain", "rain_chance", "wind_speed", "irradiance", "cloud", "surface_temperature")
+    optional = ("dew_point", "rain", *_CHANCES, "wind_speed", "irradiance", "cloud", "surface_temperature")
     empty = [name for name in optional if (column := getattr(hours, name)) is not None and np.isnan(column).all()]
-    for name in empty:
+    for field in empty:
+        name = "rain_chance" if field in _CHANCES else field
         message = f"{name} holds no value at all: it was taken as not recorded"
         ledger.find("weather-column-empty", "note", message, pointer=f"{pointer}/columns/{name}")
     return replace(hours, **dict.fromkeys(empty))  # type: ignore[arg-type]  # optional columns alone
@@ -217,7 +225,7 @@ def _said(hours: Hours, ledger: Ledger, pointer: str) -> Hours:
     if rain is not None and len(rain) * hours.step >= NEVER_DRY * 3600 and not np.nan_to_num(rain).any():
         ledger.find("rain-all-zero", "warning", _REMARKS["rain-all-zero"][1], pointer=f"{at}/rain")
         rain, hours = None, replace(hours, rain=None)
-    if rain is None and hours.rain_chance is None:
+    if rain is None and hours.rain_chance is None and hours.day_chance is None:
         ledger.find(
             "rain-not-recorded",
             "warning",

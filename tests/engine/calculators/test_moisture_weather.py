@@ -105,6 +105,20 @@ def test_rain_that_is_only_likely_asks_to_read_again(engine):
     assert unlikely["result"]["verdict"] == "ready"
 
 
+def test_a_likely_day_is_one_shower_and_not_a_day_of_rain(engine):
+    """Common practice, no source: 40 % for a day is rain once, at the end of it, as far as drying can know."""
+    by_day = {**hourly(6, rain_chance=("%", 40.0)), "rain_chance_period": "day"}
+    answer = ask(engine, by_day, start="2026-06-11T09:00:00Z")
+    said = findings(answer)
+    assert "rain-chance-for-drying" in said
+    assert answer["result"]["verdict"] == "not-ready"
+    # Below the threshold the day is dry, and it is said all the same.
+    unlikely = {**hourly(6, rain_chance=("%", 20.0)), "rain_chance_period": "day"}
+    below = ask(engine, unlikely, start="2026-06-11T09:00:00Z")
+    assert "rain-chance-for-drying" in findings(below)
+    assert hours(below) == pytest.approx(hours(ask(engine, hourly(6), start="2026-06-11T09:00:00Z")))
+
+
 def test_days_in_a_line(engine):
     days = [
         {"date": f"2026-06-{day:02}", "warmest": "24 degC", "coldest": "14 degC", "relative_humidity": "60 %"}

@@ -483,6 +483,23 @@ def test_rain_on_a_washed_deck_begins_the_wait_anew(found):
     assert wait_of(found, weather=hourly(20, 60, rain={30: 8.0}), exposure="roofed") == pytest.approx(dry_spell)
 
 
+def test_a_likely_shower_begins_the_wait_anew_as_a_recorded_one_does(found):
+    """A chance from 30 % on wets the boards, of an hour or of a day; below it nothing changes."""
+
+    def wait(chance, **period):
+        made = hourly(20, 60)
+        made["columns"]["rain_chance"] = {"unit": "%", "values": chance}
+        return wait_of(found, weather={**made, **period})
+
+    dry_spell = wait_of(found, weather=hourly(20, 60))
+    one_hour = [60.0 if hour == 30 else 0.0 for hour in range(240)]
+    assert wait(one_hour) > dry_spell + 20
+    # The second day begins 16 hours after the first hour; its shower falls at its end.
+    second_day = [60.0 if 16 <= hour < 40 else 0.0 for hour in range(240)]
+    assert wait(second_day, rain_chance_period="day") > dry_spell + 20
+    assert wait([20.0] * 240, rain_chance_period="day") == pytest.approx(dry_spell)
+
+
 def test_a_closed_underside_is_never_dry_sooner(found):
     assert wait_of(found, weather=hourly(20, 60), exposure="low-clearance") >= wait_of(found, weather=hourly(20, 60))
 

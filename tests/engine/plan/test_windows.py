@@ -170,3 +170,18 @@ def test_what_the_crews_sheet_says_of_wiping_reaches_the_windows(lw, job):
     # On boards between 10 and 35 °C the fast clock runs at 0.4 to 2.9 times the standard, and never later than told.
     assert timedelta(minutes=13) <= wiped(wipe="40-45 min") <= timedelta(minutes=40)
     assert wiped(wipe="40-45 min") > wiped(wipe="15-20 min")
+
+
+def test_a_forecast_by_the_day_picks_the_day_least_likely_to_be_rained_on(lw):
+    """70 % on Tuesday rules out what it reaches and puts Wednesday in doubt; it does not rule out the week."""
+    plan = lw.plan(read_file(JOBS / "forecast_by_day.toml"), Options())
+    result = steps(plan)["cure-windows-clear-penetrating-oil"]["result"]
+    assert result["verdict"] == "yes"
+    assert result["windows"][0]["best_start"].startswith("2026-05-14")
+    assert not any(window["best_start"].startswith(("2026-05-11", "2026-05-12")) for window in result["windows"])
+    wednesday = next(window for window in result["windows"] if window["best_start"].startswith("2026-05-13"))
+    assert "rain-before" in wednesday["breaks"]
+    risk = result["rain_risk"]
+    assert (
+        risk["chance_least"]["value"] <= risk["chance"]["value"] <= risk["chance_most"]["value"] == pytest.approx(9.75)
+    )

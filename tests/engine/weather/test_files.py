@@ -199,3 +199,31 @@ def test_files_tell_themselves_apart(tmp_path):
     assert kind_of(EPW_HEADER) == "epw"
     assert kind_of("time,rain [mm]\n") == "csv"
     assert kind_of("hello\n") == "unknown"
+
+
+def test_a_column_of_chances_for_whole_days(tmp_path):
+    lines = ["time [start Europe/Oslo],air_temperature [degC],relative_humidity [%],rain_chance_day [%]"]
+    lines += [f"2026-06-0{1 + hour // 24}T{hour % 24:02}:00,18,60,{40 if hour < 24 else 10}" for hour in range(48)]
+    path = tmp_path / "days.csv"
+    path.write_text("\n".join(lines))
+    tree = read_weather(path)
+    assert tree["rain_chance_period"] == "day"
+    hours, said = hours_of(tree)
+    assert hours.rain_chance is None
+    assert hours.day_chance is not None
+    assert (hours.day_chance[0], hours.day_chance[-1]) == pytest.approx((0.4, 0.1))
+    assert "rain-not-recorded" not in said
+    path.write_text("\n".join(lines).replace("rain_chance_day", "rain_chance"))
+    hours, said = hours_of(read_weather(path))
+    assert hours.rain_chance is not None
+    assert "rain-chance-looks-daily" in said
+
+
+def test_one_quantity_in_two_columns_is_refused(tmp_path):
+    path = tmp_path / "twice.csv"
+    head = "time [start],air_temperature [degC],relative_humidity [%],rain_chance [%],rain_chance_day [%]"
+    rows = [f"2026-06-01T0{hour}:00Z,18,60,10,40" for hour in range(3)]
+    path.write_text("\n".join([head, *rows]))
+    with pytest.raises(InputProblem) as caught:
+        read_weather(path)
+    assert "same quantity" in caught.value.faults[0].detail

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, Final
 import numpy as np
 
 from latewood import spread
-from latewood.calculators._cure_windows import dangers, rows, say, sheet
+from latewood.calculators._cure_windows import dangers, rain_risk, rows, say, sheet
 from latewood.calculators._cure_windows.cells import Cells, cells_of, open_hours, shade_of
 from latewood.calculators._cure_windows.family import Family, family_of, limits_of
 from latewood.calculators._cure_windows.fields import WorkShift, WorkStep
@@ -77,7 +77,10 @@ def answer(x: Inputs, ledger: Ledger, known: Known) -> dict[str, Any]:
     fitted = fit(steps, given.may, day, cells, family, given.clock, starts)
     wrong = {
         name: fit(steps, other.may, day, other.cells, family, other.clock, starts).whole
-        for name, other in ((name, scene(cells.wrong_by(**by))) for name, by in _errors(x, hours, cells).items())
+        for name, other in (
+            *((name, scene(cells.wrong_by(**by))) for name, by in _errors(x, hours, cells).items()),
+            *((name, scene(other)) for name, other in _otherwise(cells).items()),
+        )
     }
     coats = [place for place, step in enumerate(steps) if step.kind == "coat"]
     order = ranked(fitted, coats, given.gatings["coat"], wrong)
@@ -89,19 +92,24 @@ def answer(x: Inputs, ledger: Ledger, known: Known) -> dict[str, Any]:
     most = MOST if x.most is None else x.most
     windows = tuple(_window(i + 1, one, fitted, coats, given) for i, one in enumerate(order[:most]))
     miss = None if order else nearest_miss(steps, given.gatings, at_work, cells, family, fitted)
+
+    def otherwise(other: Cells) -> Fit:
+        there = scene(other)
+        begins = np.flatnonzero(there.may[steps[0].kind]).astype(float)
+        return fit(steps, there.may, day, other, family, there.clock, begins)
+
     if miss is not None and any(gate.startswith("hot") for gate in miss.gates):
-
-        def otherwise(face: Face) -> Fit:
-            cool = scene(cells.with_face(face))
-            begins = np.flatnonzero(cool.may[steps[0].kind]).astype(float)
-            return fit(steps, cool.may, day, cool.cells, family, cool.clock, begins)
-
-        say.shade(otherwise(_face(x, hours, place, Ledger("shade"), known, shaded=True)), cells, ledger)
+        shaded = _face(x, hours, place, Ledger("shade"), known, shaded=True)
+        say.shade(otherwise(cells.with_face(shaded)), cells, ledger)
         if balanced and hours.wind_speed is None:
             airy = replace(hours, wind_speed=np.full(len(hours), say.BREEZE))
-            say.breeze(otherwise(_face(x, airy, place, Ledger("breeze"), known)), cells, ledger)
+            say.breeze(otherwise(cells.with_face(_face(x, airy, place, Ledger("breeze"), known))), cells, ledger)
+    if miss is not None and cells.day_chance is not None:
+        free = otherwise(cells.without_chance())
+        rain_risk.bearable(free, coats, cells, family, given.clock, ledger)
     laid = chosen.laid
     handed = () if laid is None else tuple(hand_over(laid, cells, family, given.clock))
+    risk = rain_risk.rain_risk(laid, cells, family, given.clock, ledger)
     say.outcome(x, chosen, handed, cells, family, ledger)
     dangers.state(x, chosen, cells, at_work, family, ledger)
     if ledger.steps is not None:
@@ -114,6 +122,7 @@ def answer(x: Inputs, ledger: Ledger, known: Known) -> dict[str, Any]:
         "timeline": () if laid is None else tuple(events(laid, cells, family, given.clock)),
         "hand_over": handed,
         "nearest": miss,
+        "rain_risk": risk,
         "hours": None if x.brief else rows.hours(given, ledger),
     }
 
@@ -142,7 +151,7 @@ def _face(x: Inputs, hours: Hours, place: Place, ledger: Ledger, known: Known, *
 
 
 def _chance(x: Inputs, hours: Hours, ledger: Ledger) -> float:
-    if x.rain_chance_limit is not None or hours.rain_chance is None:
+    if x.rain_chance_limit is not None or (hours.rain_chance is None and hours.day_chance is None):
         return CHANCE if x.rain_chance_limit is None else x.rain_chance_limit
     ledger.use("input/rain_chance_limit", f"{CHANCE:.0%}", "default", note="a judgement; rain costs the coat")
     return CHANCE
@@ -167,9 +176,16 @@ def _errors(x: Inputs, hours: Hours, cells: Cells) -> dict[str, dict[str, float]
     damp = ERRORS[1] if x.humidity_error is None else x.humidity_error
     wet = ERRORS[2] if x.rain_chance_error is None else x.rain_chance_error
     found = {"colder": {"warmer": -kelvin}, "warmer": {"warmer": kelvin}, "damper": {"damper": damp}}
-    if hours.rain_chance is not None and not cells.sheltered:
+    if (hours.rain_chance is not None or cells.day_chance is not None) and not cells.sheltered:
         found["wetter"] = {"wetter": wet}
     return found
+
+
+def _otherwise(cells: Cells) -> dict[str, Cells]:
+    """Return the weather as its forecast leaves open: when the rain of a day falls, and whether before work."""
+    if cells.day_chance is None:
+        return {}
+    return {"rain-just-then": cells.with_rain(falls="just-then"), "rain-before": cells.with_rain(look_back=True)}
 
 
 def _cell(moment: Moment, pointer: str, x: Inputs, cells: Cells) -> float:

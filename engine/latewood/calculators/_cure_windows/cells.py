@@ -9,6 +9,7 @@ from typing import Final
 
 import numpy as np
 
+from latewood.calculators._cure_windows.chance import DayChance, Falls, day_chance_of
 from latewood.calculators._cure_windows.fields import ShadeSpell, WorkShift
 from latewood.weather import Hours
 from latewood.weather.face import Face, dew_point
@@ -38,6 +39,10 @@ class Cells:
     sheltered: bool
     #: Whether light and measurements tell how warm the boards are; the air stands in for them where not.
     boards_known: bool = True
+    #: Chances of rain by day, where the forecast has no others.
+    day_chance: DayChance | None = None
+    #: Whether the chance of rain in the dry time before work is a gate too; people see before they start.
+    look_back: bool = False
 
     @property
     def unsaid(self) -> tuple[str, ...]:
@@ -84,7 +89,17 @@ class Cells:
             humidity=humidity,
             spread=self.spread + warmer - shift,
             rain=None if rain is None else np.repeat(rain, self.part),
+            day_chance=None if self.day_chance is None else self.day_chance.likelier_by(wetter),
         )
+
+    def without_chance(self) -> Cells:
+        """Return the same weather with nothing said of how likely rain is on a day."""
+        return replace(self, day_chance=None)
+
+    def with_rain(self, *, falls: Falls = "evenly", look_back: bool = False) -> Cells:
+        """Return the same weather with the rain of its days falling otherwise, or held against the time before work."""
+        chance = None if self.day_chance is None else self.day_chance.falling(falls)
+        return replace(self, day_chance=chance, look_back=look_back)
 
 
 def cells_of(hours: Hours, face: Face, *, chance_limit: float, sheltered: bool, boards_known: bool) -> Cells:
@@ -104,6 +119,7 @@ def cells_of(hours: Hours, face: Face, *, chance_limit: float, sheltered: bool, 
         chance_limit=chance_limit,
         sheltered=sheltered,
         boards_known=boards_known,
+        day_chance=None if sheltered else day_chance_of(hours, part),
     )
 
 
@@ -112,6 +128,10 @@ def _rain(hours: Hours, limit: float, *, sheltered: bool) -> Array | None:
     if sheltered:
         return np.zeros(len(hours))
     rain, chance = hours.rain, hours.rain_chance
+    if hours.day_chance is not None:
+        # No single hour of such a day is wet: how likely rain is in the hours that count is a gate of its own.
+        unsaid = np.where(np.isnan(hours.day_chance), np.nan, 0.0)
+        return unsaid if rain is None else np.where(np.isnan(rain), unsaid, rain)
     if chance is None:
         return rain
     expected = np.where(np.isnan(chance), np.nan, np.where(chance >= limit, SOME_RAIN, 0.0))

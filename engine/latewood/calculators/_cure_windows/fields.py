@@ -150,6 +150,16 @@ class HandOver(msgspec.Struct, frozen=True, kw_only=True):
     text: Annotated[str, F("The line as it is handed over")]
 
 
+class RainRisk(msgspec.Struct, frozen=True, kw_only=True):
+    """How likely rain is from the first coat until the last is safe from it, where chances are for whole days."""
+
+    starts: Annotated[datetime, F("When the first coat begins")]
+    ends: Annotated[datetime, F("When the last coat is safe from rain, or the weather ends")]
+    chance: Annotated[float, Q("%", "Chance of rain in between, spread evenly over each day")]
+    chance_least: Annotated[float, Q("%", "The same if each rainy day has one short shower, at any time of it")]
+    chance_most: Annotated[float, Q("%", "The same if all rain of a day falls in just these hours")]
+
+
 class CureMiss(msgspec.Struct, frozen=True, kw_only=True):
     """The start that comes nearest to working, where none does."""
 

@@ -19,6 +19,9 @@ from latewood.weather.hours import Array, Flags
 
 #: Gates that know nothing where nobody recorded rain, or wind.
 _OF_RAIN: Final = frozenset({"rain", "wet-before", "rain-later"})
+#: How likely rain is before a coat is safe from it, and in the dry time before it, by the chances of days.
+LIKELY_LATER: Final = "rain-likely-later"
+LIKELY_BEFORE: Final = "rain-likely-before"
 
 #: What a margin is divided by to compare gates of different kinds: a day-ahead forecast's error, in SI. Judgement.
 SCALE: Final = {
@@ -30,6 +33,7 @@ SCALE: Final = {
     "humid": 0.10,
     "wind": 2.0,
     "rain-later": 6 * 3600.0,
+    LIKELY_LATER: 0.20,
 }
 
 
@@ -45,6 +49,7 @@ class Gating:
     passes: Flags
     safe_after: Array | None = None
     safe_needs: float = 0.0
+    chance_limit: float = 1.0
 
     def reasons(self, cells: slice) -> list[str]:
         """Return in words what stops work in these cells, and by how much."""
@@ -54,6 +59,10 @@ class Gating:
 
     def _fails(self, gate: str, cells: slice) -> str:
         worst = int(np.nanargmin(self.margins[gate][cells])) + cells.start
+        if gate == LIKELY_LATER:
+            chance = self.chance_limit - float(self.margins[gate][worst])
+            limit = f"{self.chance_limit:.0%} is the limit"
+            return f"rain has a chance of {chance:.0%} before the coat is safe from it, and {limit}"
         said = failing_text(gate, float(self.margins[gate][worst]))
         if gate != "rain-later" or self.safe_after is None:
             return said
@@ -146,18 +155,28 @@ def coat_gating(cells: Cells, family: Family, clock: Clock, dry_so_far: float | 
     needs = family.stages["rain_safe"][1]
     safe = clockwork.reached(clock.total, laid, needs)
     margins["rain-later"] = _rain_later(cells, cells.rain, safe)
-    return gating(margins, cells.air.shape, (safe - laid) * cells.step, needs)
+    if cells.day_chance is not None:
+        begins = laid - 1
+        margins[LIKELY_LATER] = cells.chance_limit - cells.day_chance.between(begins, safe)
+        if cells.look_back:
+            before = family.limits.get("dry_before", 0.0) / cells.step
+            margins[LIKELY_BEFORE] = cells.chance_limit - cells.day_chance.between(begins - before, begins)
+    return gating(margins, cells.air.shape, (safe - laid) * cells.step, needs, cells.chance_limit)
 
 
 def gating(
-    margins: Mapping[str, Array], shape: tuple[int, ...], safe_after: Array | None = None, safe_needs: float = 0.0
+    margins: Mapping[str, Array],
+    shape: tuple[int, ...],
+    safe_after: Array | None = None,
+    safe_needs: float = 0.0,
+    chance_limit: float = 1.0,
 ) -> Gating:
     """Return the margins with whether all of them are known and met."""
     passes = np.ones(shape, dtype=bool)
     with np.errstate(invalid="ignore"):
         for margin in margins.values():
             passes &= margin >= 0
-    return Gating(margins, passes, safe_after, safe_needs)
+    return Gating(margins, passes, safe_after, safe_needs, chance_limit)
 
 
 def _rain_later(cells: Cells, rain: Array, safe: Array) -> Array:

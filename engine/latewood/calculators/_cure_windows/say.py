@@ -32,6 +32,8 @@ _BREAKS: Final = {
     "warmer": "it gets warmer than forecast",
     "damper": "the air is damper than forecast",
     "wetter": "rain is likelier than forecast",
+    "rain-just-then": "the rain of the day falls in just these hours",
+    "rain-before": "it rains in the hours before, so look before you start",
     "rain-unknown": "it rains, of which the weather given says nothing",
     "boards-unknown": "sun heats the boards or a clear sky cools them, of which nothing given tells",
 }
@@ -148,8 +150,15 @@ def _bare(laid: Laid, cells: Cells, family: Family, ledger: Ledger) -> None:
     rain = np.zeros(0) if cells.rain is None else cells.rain[span]
     wet, unsure = bool((rain > 0).any()), bool(np.isnan(rain).any())
     dew = bool((np.nan_to_num(cells.spread[span], nan=-1.0) <= 0).any())
-    if wet or unsure or dew:
-        falls = (("rain", wet), ("rain, for all that is known,", unsure and not wet), ("dew", dew))
+    chance = _chance(cells, span)
+    likely = chance >= cells.chance_limit and not wet
+    if wet or unsure or dew or likely:
+        falls = (
+            ("rain", wet),
+            ("rain, for all that is known,", unsure and not wet),
+            (f"rain with a chance of {chance:.0%}", likely),
+            ("dew", dew),
+        )
         what = " and ".join(word for word, holds in falls if holds)
         message = (
             f"{what} falls on the sanded boards before they are coated: read their moisture again, feel for raised "
@@ -157,7 +166,17 @@ def _bare(laid: Laid, cells: Cells, family: Family, ledger: Ledger) -> None:
         )
         ledger.find("bare-boards-wetted", "warning", message, rain=wet, dew=dew)
     elif not cells.daylight[span].all():
-        ledger.find("bare-overnight", "note", "the boards lie bare overnight between sanding and coating; it stays dry")
+        dry = f"rain has a chance of {chance:.0%} meanwhile" if chance > 0 else "it stays dry"
+        message = f"the boards lie bare overnight between sanding and coating; {dry}"
+        ledger.find("bare-overnight", "note", message)
+
+
+def _chance(cells: Cells, span: slice) -> float:
+    """Return the chance of rain in a stretch of cells by the chances of days; none where there are no such chances."""
+    if cells.day_chance is None:
+        return 0.0
+    ends = np.array([float(span.start)]), np.array([float(span.stop)])
+    return float(np.nan_to_num(cells.day_chance.between(*ends), nan=0.0)[0])
 
 
 def _wiping(laid: Laid, cells: Cells, family: Family, ledger: Ledger) -> None:

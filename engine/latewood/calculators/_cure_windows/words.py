@@ -17,6 +17,8 @@ _GATES: Final = {
     "rain": ("it does not rain", "mm", 0.001),
     "wet-before": ("it has been dry for long enough", "mm", 0.001),
     "rain-later": ("the coat is safe from rain before it comes", "h", 3600.0),
+    "rain-likely-later": ("rain is unlikely until the coat is safe from it", "%", 0.01),
+    "rain-likely-before": ("rain is unlikely in the dry time before", "%", 0.01),
     "working-hours": ("people are at work", "", 1.0),
     "daylight": ("there is light", "", 1.0),
 }
@@ -32,6 +34,8 @@ _FAILS: Final = {
     "rain": "it rains",
     "wet-before": "it has rained too short a time before",
     "rain-later": "rain comes {by} before the coat is safe from it",
+    "rain-likely-later": "rain before the coat is safe from it is {by} too likely",
+    "rain-likely-before": "rain in the dry time before is {by} too likely",
 }
 
 

@@ -16,7 +16,7 @@ from latewood.formulas.drying_air import Air
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
 from latewood.records import BoardColour, DryingModel
-from latewood.weather import Exposure, Hours, Place, face_of
+from latewood.weather import Exposure, Hours, Place, face_of, reckoned_rain
 
 if TYPE_CHECKING:
     from latewood.calculators.moisture_readiness import Inputs
@@ -123,11 +123,7 @@ def _hourly(x: Inputs, hours: Hours, clock: Clock, model: DryingModel, ledger: L
     missing = max(int((AHEAD - (first + begin * hours.step)) // hours.step) - given, 0)
     later = given - last + np.arange(missing) % last
     order = np.concatenate((np.arange(given), later)).astype(int)
-    rain = np.zeros(given)
-    if hours.rain is not None:
-        rain = np.nan_to_num(hours.rain) * 1000
-    if hours.rain_chance is not None:
-        rain = np.where((rain <= 0) & (np.nan_to_num(hours.rain_chance) >= chance), 1.0, rain)
+    rain = reckoned_rain(hours, chance, ledger)
     dry = np.concatenate((rain, np.zeros(missing)))
     return Climate(
         step=hours.step,

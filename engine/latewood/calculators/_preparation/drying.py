@@ -24,7 +24,7 @@ from latewood.provenance import Ledger
 from latewood.records import Route
 from latewood.records.moisture import DryingModel
 from latewood.spread import Number
-from latewood.weather import Hours
+from latewood.weather import Hours, reckoned_rain
 
 if TYPE_CHECKING:
     from latewood.calculators.preparation import Inputs
@@ -151,8 +151,9 @@ def _through_weather(x: Inputs, climate: Climate, depth: float, limit: float, le
         return _in_closed_form(x, climate, depth, limit, ledger, known)
     order = _lasting(hours)
     rain = np.zeros(len(order))
-    if hours.rain is not None and x.exposure != "roofed":
-        rain[: len(hours)] = np.nan_to_num(hours.rain) * 1000
+    if x.exposure != "roofed":
+        threshold = spread.value(ledger.take(known.record("drying-model", _MODEL).rain_chance))
+        rain[: len(hours)] = reckoned_rain(hours, threshold, ledger)
     rain[0] = _WASH
     wind = None if hours.wind_speed is None else _bridged(hours.wind_speed)[order]
     heat = diffusion.vapour_exchange(surface.convection(wind_speed=wind)) if wind is not None else board.exchange

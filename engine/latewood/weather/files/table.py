@@ -20,6 +20,8 @@ from latewood.weather.files.typical import Column, refuse
 _HEADER = re.compile(r"([a-z_]+) ?\[([^\]]+)\]")
 _TIME = re.compile(r"time(?: \[(start|end)(?: ([A-Za-z0-9_+\-/]+))?\])?")
 _NAMES: Final = tuple(field.name for field in msgspec.structs.fields(WeatherColumns))
+#: A heading by which a file says that its chances of rain are for whole days.
+_DAYS: Final = "rain_chance_day"
 
 
 def read_table(text: str, year: int | None = None) -> dict[str, Any]:
@@ -28,13 +30,18 @@ def read_table(text: str, year: int | None = None) -> dict[str, Any]:
     The first heading is ``time``, ``time [end]`` or ``time [start Europe/Oslo]``: which end of its step a stamp
     names, and the zone of local times; then come columns with their unit. An empty cell is not recorded. Rows follow
     one another at equal steps; rows that are left out were not recorded. A local hour that comes twice is told apart
-    by its order, one that clocks skip is refused. ``year`` changes nothing: the rows have their own.
+    by its order, one that clocks skip is refused. A column ``rain_chance_day`` holds chances for whole days.
+    ``year`` changes nothing: the rows have their own.
     """
     lines = list(csv.reader(text.splitlines()))
     if len(lines) < 3:
         raise refuse(1, "there are not two rows of weather under a header", "time, and columns with units")
     stamp, zone = _time_heading(lines[0][0])
-    names = [_heading(cell, place) for place, cell in enumerate(lines[0][1:], 2)]
+    headings = [_heading(cell, place) for place, cell in enumerate(lines[0][1:], 2)]
+    names = [("rain_chance" if name == _DAYS else name, unit) for name, unit in headings]
+    daily = any(name == _DAYS for name, _ in headings)
+    if len(dict(names)) < len(names):
+        raise refuse(1, "two columns hold the same quantity", "each quantity once")
     instants: list[datetime] = []
     columns: dict[str, Column] = {name: [] for name, _ in names}
     for line, row in enumerate(lines[1:], 2):
@@ -53,6 +60,7 @@ def read_table(text: str, year: int | None = None) -> dict[str, Any]:
         "columns": {
             name: {"unit": unit, "values": _spread(columns[name], places)} for name, unit in dict(names).items()
         },
+        **({"rain_chance_period": "day"} if daily else {}),
         **({"timezone": zone} if zone else {}),
     }
 
@@ -73,9 +81,9 @@ def _heading(cell: str, place: int) -> tuple[str, str]:
     found = _HEADER.fullmatch(cell.strip())
     if found is None:
         raise refuse(1, f"heading {place} is {cell[:40]!r}", "a name with its unit, such as air_temperature [degC]")
-    if found[1] not in _NAMES:
-        close = nearest(found[1], _NAMES)
-        raise refuse(1, f"{found[1]!r} is no column of weather", close or ", ".join(_NAMES))
+    if found[1] not in (*_NAMES, _DAYS):
+        close = nearest(found[1], (*_NAMES, _DAYS))
+        raise refuse(1, f"{found[1]!r} is no column of weather", close or ", ".join((*_NAMES, _DAYS)))
     return found[1], found[2]
 
 
