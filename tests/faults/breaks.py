@@ -210,7 +210,7 @@ def run(clone: Path, suite: tuple[str, ...]) -> bool:
     if not found.startswith(str(clone)):
         raise RuntimeError(f"the code that would be tested is {found.strip()}")
     # A suite that selects nothing ends with 5, and is not red for the right reason.
-    command = [sys.executable, "-m", "pytest", "-q", "-x", "-p", "no:cacheprovider", *suite]
+    command = [sys.executable, "-m", "pytest", "-n0", "-q", "-x", "-p", "no:cacheprovider", *suite]
     done = subprocess.run(command, cwd=clone, env=environment, capture_output=True, text=True, check=False)
     if done.returncode not in (0, 1):
         raise RuntimeError(f"pytest {' '.join(suite)} ended with {done.returncode}: {done.stdout[-2000:]}")
