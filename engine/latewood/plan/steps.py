@@ -10,7 +10,7 @@ from latewood.calculators import area, coverage
 from latewood.calculators._coverage.fields import Face
 from latewood.calculators.area.zones import AreaZone, FaceArea
 from latewood.declare import Known
-from latewood.plan import cadence, moisture, old_finish, old_surface, sanding, seen, surfaces, windows
+from latewood.plan import cadence, moisture, old_finish, old_surface, sanding, seen, surfaces, unsanded, windows
 from latewood.plan.job import Job
 from latewood.plan.merged import Merged, merged_components, of_face
 from latewood.plan.old_finish import OldFinish
@@ -63,6 +63,7 @@ def _unprepared(job: Job, zones: list[Merged], done: Done, known: Known, ledger:
     """Find what the work that is planned leaves unfit for its finish: a film is left, or no machine may sand it."""
     old_finish.say_left(job, zones, done, known, ledger)
     seen.say_unsandable(merged_components(job, zones).values(), done, ledger)
+    unsanded.say(job, zones, done, known, ledger)
 
 
 def _coverage(job: Job, zones: list[Merged], done: Done, known: Known) -> Iterator[Task]:
@@ -92,7 +93,7 @@ def _coverage(job: Job, zones: list[Merged], done: Done, known: Known) -> Iterat
     for (coating_id, coats), group in groups.items():
         several = sum(1 for other, _ in groups if other == coating_id) > 1
         name = f"coverage-{coating_id}" + (f"-{coats}" if several and coats is not None else "")
-        yield _purchase(name, group, job, done)
+        yield _purchase(name, group, job, done, known)
 
 
 @dataclass
@@ -105,7 +106,7 @@ class Group:
     stopped: dict[str, Merged] = field(default_factory=dict)
 
 
-def _purchase(name: str, group: Group, job: Job, done: Done) -> Task:
+def _purchase(name: str, group: Group, job: Job, done: Done, known: Known) -> Task:
     """Return the purchase of a coating; of wood that nothing is put on the species need not be known."""
     bare, left = group.coating.bare, done.stops.why(group.stopped)
     known_wood = [(m, f, old) for m, f, old in group.members if bare or m.fields.species is not None]
@@ -124,7 +125,7 @@ def _purchase(name: str, group: Group, job: Job, done: Done) -> Task:
             side=f.side,
             area=f.area,
             species=m.fields.species,
-            surface=surfaces.of_face(m, f),
+            surface=unsanded.as_coated(m, f, job, done, known),
             uptake=surfaces.uptake(m, f, done),
             old_coating=old,
         )

@@ -190,3 +190,17 @@ def test_findings_of_the_take_off_point_into_the_job(plan):
     assert said.pointer == "/defaults/boards/size"
     (said,) = found(answer, "edge-work-not-given")
     assert said.pointer == "/zones/0/edges"
+
+
+@pytest.mark.parametrize("stated", [None, "sanded"])
+def test_what_no_machine_sands_is_bought_for_as_weathered(stated):
+    """Wood Handbook p. 375: weathered wood takes about twice what smooth wood takes."""
+    given = {"species": "ipe", "treatment": "none", "old_coating": "none", "coating": "clear-penetrating-oil"}
+    given |= {"signs": ["grey", "proud-fasteners"], "structure": "sound"} | ({"surface": stated} if stated else {})
+    job = {"schema": 1, "zones": [{"id": "main", "length": "6 m", "width": "4 m"}], "defaults": given}
+    held = {"fastening": {"heads_can_be_set": False}}
+    answers = [latewood.load().plan({**job, **more}, Options()) for more in ({}, held)]
+    sanded, washed = (coverage(answer)["volume"]["value"] for answer in answers)
+    assert washed > 1.3 * sanded
+    said = [{finding.id for finding in answer["findings"]} for answer in answers]
+    assert ["coated-unsanded" in ids for ids in said] == [False, True]
