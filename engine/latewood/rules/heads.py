@@ -38,6 +38,12 @@ REPLACED: Final[frozenset[Sign]] = frozenset({"iron-stain", "rusty-fasteners", "
 SMALL_SAMPLE: Final = 30
 
 
+def replaced_for(held: Any, signs: Iterable[Sign]) -> frozenset[Sign]:
+    """Return the signs for which heads are replaced. Stainless heads do not stain: that stain came from elsewhere."""
+    stainless: frozenset[Sign] = frozenset({"iron-stain"}) if held.fastener_material == "stainless" else frozenset()
+    return (REPLACED & set(signs)) - stainless
+
+
 class FastenerSample(msgspec.Struct, frozen=True, kw_only=True):
     """Heads looked at here and there, and how many of them stood proud."""
 
@@ -190,7 +196,7 @@ def _staining(held: Any, signs: Iterable[Sign], practice: FastenerPractice, ledg
     if held.share_staining is not None:
         given: Number = held.share_staining
         return given
-    if held.fastener == "hidden-clip" or not REPLACED & set(signs):
+    if held.fastener == "hidden-clip" or not replaced_for(held, signs):
         return 0.0
     return ledger.take(practice.share_staining)
 

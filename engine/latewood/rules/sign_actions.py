@@ -81,7 +81,7 @@ MEANINGS: Final[Mapping[Sign, Meaning]] = {
         stays="Hollows stay.",
         scuff="cupped boards: a pad rides on their edges",
         first="measured-first",
-        also="Boards that cup are often wet below. Measure cup_depth and underside_moisture before you sand.",
+        also="Boards that cup are often wet below. Measure the hollows, and read the underside, before you sand.",
         severity="warning",
     ),
     "furrows": Meaning(

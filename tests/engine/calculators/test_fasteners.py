@@ -226,3 +226,10 @@ def test_heads_that_stay_are_not_counted_as_set(run):
     result, ledger = run("fasteners", fasteners=1000, share_proud="8 %", heads_can_be_set=False)
     assert (result.treated, result.replaced) == (0, 0)
     assert "heads-stay" in {f.id for f in ledger.findings}
+
+
+def test_a_stain_beside_stainless_heads_came_from_elsewhere(run):
+    for material, replaced in (("plain", True), (None, True), ("stainless", False)):
+        given = {"fasteners": 1000, "share_proud": "0 %", "signs": ["iron-stain"]}
+        result, _ = run("fasteners", **given, **({"fastener_material": material} if material else {}))
+        assert (result.replaced > 0) is replaced

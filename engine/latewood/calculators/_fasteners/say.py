@@ -9,7 +9,7 @@ from latewood import spread
 from latewood.calculators._fasteners.fields import FastenerZone
 from latewood.provenance import Ledger
 from latewood.records import FastenerPractice, Species
-from latewood.rules.heads import REPLACED
+from latewood.rules.heads import replaced_for
 from latewood.spread import Number
 
 if TYPE_CHECKING:
@@ -43,7 +43,8 @@ def say(
 def _say_replaced(x: Inputs, zones: Sequence[FastenerZone], ledger: Ledger) -> None:
     """Say which heads are replaced for what they are, and what tells how many."""
     seen = dict.fromkeys(sign for signs in (x.signs, *(zone.signs for zone in zones)) for sign in signs)
-    asked = [sign.replace("-", " ") for sign in seen if sign in REPLACED]
+    cause = replaced_for(x, seen)
+    asked = [sign.replace("-", " ") for sign in seen if sign in cause]
     if not asked or x.fastener == "hidden-clip":
         return
     message = f"Seen: {', '.join(asked)}. Replace those heads by stainless ones: a head that is set stains again."

@@ -9,7 +9,7 @@ from latewood import spread, units
 from latewood.declare import Known
 from latewood.provenance import Ledger, Sourced
 from latewood.records import Route
-from latewood.rules.heads import REPLACED, Fastening, HeadWork, practice_of, share_proud, shares_of
+from latewood.rules.heads import Fastening, HeadWork, practice_of, replaced_for, share_proud, shares_of
 from latewood.rules.wash_recipe import sands_down
 from latewood.rules.work import proud_steel
 from latewood.spread import Number
@@ -41,7 +41,7 @@ def heads_before(route: Route, removal: Number, least: float, x: Inputs, ledger:
     if held.fastener == "hidden-clip":
         lip = "hidden clips cannot go deeper, and sanding leaves too thin a lip above them: turn or replace the boards"
         return Heads(barred=lip if thin else "")
-    if not (thin or proud or REPLACED & set(x.signs)):
+    if not (thin or proud or replaced_for(held, x.signs)):
         return Heads()
     if held.heads_can_be_set is False:
         return Heads(barred=_in_the_way(thin=thin, proud=proud, asked=asked))
