@@ -12,7 +12,7 @@ from latewood.plan.drawing import drawing
 from latewood.plan.job import Job
 from latewood.plan.merged import Merged, merged_components, merged_zones
 from latewood.plan.steps import ORDER, STANDS, STEPS, take_off
-from latewood.plan.task import by_id, place
+from latewood.plan.task import place
 from latewood.plan.totals import totals
 from latewood.plan.work import Engine, Work
 from latewood.problems import InputProblem
@@ -48,7 +48,6 @@ def run(engine: Engine, raw: object, options: Options) -> dict[str, Any]:
             work.run(step.name, task)
         if step.after is not None:
             step.after(job, zones, work.done, known, gaps)
-            work.done.stops.heed(gaps.findings, by_id(whole))
     ran = work.in_order(ORDER)
     shown = [one.entry for one in ran]
     surfaces.say(zones, work.done["area"].faces, gaps)

@@ -61,8 +61,10 @@ def _area(job: Job, zones: list[Merged], done: Done, known: Known) -> Iterator[T
 
 def _unprepared(job: Job, zones: list[Merged], done: Done, known: Known, ledger: Ledger) -> None:
     """Find what the work that is planned leaves unfit for its finish: a film is left, or no machine may sand it."""
+    components = merged_components(job, zones).values()
     old_finish.say_left(job, zones, done, known, ledger)
-    seen.say_unsandable(merged_components(job, zones).values(), done, ledger)
+    seen.say_unsandable(components, done, ledger)
+    done.stops.heed(ledger.findings, by_id([*zones, *components]))
     unsanded.say(job, zones, done, known, ledger)
 
 
