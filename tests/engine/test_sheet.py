@@ -78,6 +78,7 @@ MORE: dict[str, list[dict[str, Any]]] = {
             "area": "30 m2",
             "species": "douglas-fir",
             "treatment": "none",
+            "treatment_evidence": "test",
             "years_bare": 6,
             "coating": "semi-transparent-oil-stain",
             "parts": [{"part": "field", "machine": "random-orbit-125", "speed_fraction": "50 %"}],
@@ -128,6 +129,7 @@ MORE: dict[str, list[dict[str, Any]]] = {
         {
             "area": "30 m2",
             "treatment": "none",
+            "treatment_evidence": "test",
             "stages": [
                 {"agent": "hypochlorite", "stock_strength": percent, "percent_of": means}
                 for percent, means in (("6 %", "weight"), ("5.7 %", "available-chlorine"), ("12.5 %", "trade"))

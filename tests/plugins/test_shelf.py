@@ -2,6 +2,7 @@
 
 import re
 import tomllib
+from datetime import date
 from importlib.resources import files
 from itertools import pairwise
 from typing import get_args
@@ -74,6 +75,11 @@ def test_every_number_has_its_origin_and_its_given_text_converts_to_what_is_comp
     assert number.where or number.evidence == "recalled"
     # A label is never passed off as a document, nor a document as a label.
     assert LABELS.get(number.evidence) == (number.source if number.source in LABELS.values() else None)
+    if number.starts is not None and number.path.startswith("region/"):
+        # A last day: as a number, the first year that lies wholly after it.
+        assert date.fromisoformat(number.given) == number.starts < date(int(number.si), 1, 1)
+        assert date(int(number.si) - 1, 1, 1) <= number.starts
+        return
     if number.unit == "1" and "%" not in number.given:
         assert float(number.given) == number.si
         return

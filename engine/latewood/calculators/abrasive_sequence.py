@@ -38,6 +38,7 @@ from latewood.provenance import Ledger
 from latewood.records import Abrasive, Coating, Condition, SandingPractice, Species
 from latewood.rules.hazard_fields import LeadTested, LeadTestedBy, LeadTestedOn, Old, Preservative, PreservativeProof
 from latewood.rules.hazards import JURISDICTION
+from latewood.rules.lead import Extraction
 from latewood.rules.waste import Left, worse
 from latewood.spread import Number
 
@@ -113,6 +114,7 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
     jurisdiction: (
         Annotated[str, F("ISO 3166 code, for its year rules", pattern=JURISDICTION, example="US-NY")] | None
     ) = None
+    extraction: Annotated[Extraction, F("Extraction at the sanders; none if left out")] | None = None
     practice: WayOfSanding | None = None
     pressing: Annotated[Literal["light", "hard"], F("How hard one presses; never counted as a faster cut")] | None = (
         None
@@ -164,6 +166,7 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
         "coating": "semi-transparent-oil-stain",
         "condition": "raised-grain",
         "treatment": "copper",
+        "treatment_evidence": "end-tag",
         "gap_treatment": "ease-edges",
     },
     formulas=(
@@ -207,8 +210,7 @@ def abrasive_sequence(x: Inputs, ledger: Ledger, known: Known) -> Result:
     ladder = ladder_of(x, known)
     limit = x.largest_ratio or spread.central(ledger.take(practice.largest_ratio))
     found = spots(x, practice, ledger, known)
-    lead, arsenical = state_hazards(x, found, ledger, known)
-    say.say_hazards(x, lead, arsenical, practice, ledger)
+    hazards = state_hazards(x, found, ledger, known)
     say.say_machines(x, found, practice, ledger)
     say.say_unused(x, found, ledger)
     chooser = choose.Chooser(x, practice, ladder, limit, (ledger, known))
@@ -216,7 +218,7 @@ def abrasive_sequence(x: Inputs, ledger: Ledger, known: Known) -> Result:
     done: list[tuple[Spot, choose.Chosen]] = []
     rows, works = [], []
     for spot in found:
-        if refused(x, spot, ledger):
+        if hazards[spot.id].not_sanded(x.extraction) or refused(x, spot, ledger):
             rows.append((spot.place, bare_row(spot, "refused")))
             continue
         chosen = chooser.choose(spot)
@@ -238,13 +240,20 @@ def abrasive_sequence(x: Inputs, ledger: Ledger, known: Known) -> Result:
         grades=grade_sizes([*used, *(named(item) for item in x.stock)], ladder, ledger, known),
         abrasives=consumed.counts(),
         protocol=_protocol(practice, [chosen for _, chosen in done], ledger),
-        gaps=gaps.gap_work(x, practice, [arsenical, *lead.values()], ledger, known),
+        gaps=gaps.gap_work(x, practice, ledger, known),
         removal=deepest(works),
         time=total_of([made.time for _, made in works]),
         vacuum_time=vacuum_time(works, practice, ledger, known),
         dust_mass=dust,
-        vibration_exposure=state_work(works, lead, ledger),
-        waste=dust_left(x, works, dust, worse(arsenical, *lead.values()), ledger, known),
+        vibration_exposure=state_work(works, hazards, ledger),
+        waste=dust_left(
+            x,
+            works,
+            dust,
+            worse(*(one for found in hazards.values() for one in (found.arsenical, found.lead))),
+            ledger,
+            known,
+        ),
     )
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Annotated, Any
+from typing import Annotated
 
 import msgspec
 
@@ -15,16 +15,17 @@ from latewood.declare import F, Known, calculator
 from latewood.formulas import remaining
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
-from latewood.records import ConditionRule
-from latewood.rules.hazard_fields import lead_test_faults
+from latewood.records import ConditionRule, Region
+from latewood.rules.hazard_fields import lead_test_faults, proof_faults
 from latewood.rules.hazards import (
     Suspicion,
     YearRules,
     Years,
     coating_seen,
     say_film_unnamed,
-    treatment_or_silence,
 )
+from latewood.rules.lead import coat_of
+from latewood.rules.preservatives import Wood, say_preservative, use_of, wood_of
 from latewood.rules.regions import region_of
 
 
@@ -61,7 +62,13 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
                 "fastener_cover": "2 mm",
                 "removal": "0.2-0.4 mm",
             },
-            {"id": "under-floor", "part": "frame", "structure": "sound", "treatment": "copper"},
+            {
+                "id": "under-floor",
+                "part": "frame",
+                "structure": "sound",
+                "treatment": "copper",
+                "treatment_evidence": "end-tag",
+            },
         ],
         "year_built": 2011,
         "jurisdiction": "US-NY",
@@ -89,14 +96,18 @@ def condition(x: Inputs, ledger: Ledger, known: Known) -> Result:
     for index, one in enumerate(x.components):
         arsenical, lead = hazards[one.id]
         facts: dict[str, str] = {"material": one.material or "wood", "arsenical": arsenical, "lead_paint": lead}
-        facts["treatment"] = treatment_or_silence(one.treatment, one.species)
+        wood = _wood(one)
+        facts["treatment"] = wood.counted
         facts["structure"] = "doubt" if one.id in stopped else "sound"
         if one.id in open_at:
             facts["edge"] = "open"
         for name, value in facts.items():
             ledger.fact(name, value, of=one.id)
         _say_years(one, x, region, hazards[one.id], f"/components/{index}", ledger)
-        by = Judged(rule, arsenical, lead, stopped.get(one.id), f"/components/{index}")
+        years = Years(one.year_built or x.year_built, region, ledger)
+        say_preservative(wood, years, ledger, f"/components/{index}", f"{one.id}: ", component=one.id)
+        coat_of(one).say_test(region, ledger, f"/components/{index}", f"{one.id}: ")
+        by = Judged(rule, arsenical, lead, stopped.get(one.id), wood.no_work(), f"/components/{index}")
         rows.append(judge(one, by, ledger))
     asked = questions(x, region, hazards, tuple(stopped))
     _say_questions(asked, ledger)
@@ -135,27 +146,31 @@ def _refuse_repeated(x: Inputs) -> None:
         if name in names[:index]
     ]
     for index, one in enumerate(x.components):
-        faults += lead_test_faults(one, f"/components/{index}")
+        faults += [*lead_test_faults(one, f"/components/{index}"), *proof_faults(one, f"/components/{index}")]
     if faults:
         raise InputProblem(faults)
 
 
-def _hazards(one: ConditionComponent, x: Inputs, region: Any | None, ledger: Ledger) -> tuple[Suspicion, Suspicion]:
+def _hazards(one: ConditionComponent, x: Inputs, region: Region | None, ledger: Ledger) -> tuple[Suspicion, Suspicion]:
     """Say what arsenic and lead are suspected in a component. Silence is no proof of absence."""
     if one.material == "composite":
         return "no", "no"
-    rules, old = Years(one.year_built or x.year_built, region, ledger), one.old_coating
+    years, coat = Years(one.year_built or x.year_built, region, ledger), coat_of(one)
     if one.part == "wall":
         # Nobody sands a wall, but edge tools touch it: only its paint bears on the work.
-        return "no", rules.lead_unless_new() if old is None else "no" if old == "none" else rules.lead(old)
-    arsenical = rules.arsenical(treatment_or_silence(one.treatment, one.species))
-    return arsenical, rules.lead(old) if old is not None and old != "none" else "no"
+        silent = one.old_coating is None and one.lead_test in (None, "not-tested")
+        return "no", years.lead() if silent else coat.lead(years)
+    return _wood(one).arsenical(years), coat.lead(years)
+
+
+def _wood(one: ConditionComponent) -> Wood:
+    return wood_of(one, use_of(one.part))
 
 
 def _say_years(
     one: ConditionComponent,
     x: Inputs,
-    region: Any | None,
+    region: Region | None,
     hazard: tuple[Suspicion, Suspicion],
     pointer: str,
     ledger: Ledger,
@@ -164,10 +179,11 @@ def _say_years(
     built = one.year_built or x.year_built
     if "suspected" not in hazard or region is None or built is None:
         return
-    for name, what, suspected in (("arsenical_before", "arsenic", hazard[0]), ("lead_paint_before", "lead", hazard[1])):
-        if suspected == "suspected" and getattr(region, name) is None:
+    until = region.arsenical_until.get(use_of(one.part))
+    for day, what, suspected in ((until, "arsenic", hazard[0]), (region.lead_paint_before, "lead", hazard[1])):
+        if suspected == "suspected" and day is None:
             message = f"{region.title}: no year rules {what} out, however new {one.id} is; have it tested."
             ledger.find(f"no-year-for-{what}", "note", message, pointer=pointer, region=region.id)
-    if hazard[0] == "suspected" and region.arsenical_before is not None and built == region.arsenical_before.si - 1:
+    if hazard[0] == "suspected" and until is not None and built == until.si - 1:
         message = f"{one.id} was built in {built}, when arsenical stock was being used up: it counts as suspect."
         ledger.find("change-over-year", "note", message, pointer=pointer, region=region.id)

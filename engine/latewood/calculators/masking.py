@@ -29,6 +29,7 @@ from latewood.rules.hazard_fields import (
     lead_test_faults,
 )
 from latewood.rules.hazards import JURISDICTION, Suspicion, Years
+from latewood.rules.lead import OldCoat, coat_of
 from latewood.rules.regions import region_of
 from latewood.rules.waste import Left, by_area
 from latewood.spread import Number
@@ -166,22 +167,29 @@ def _refuse(x: Inputs) -> None:
 
 def _lead(x: Inputs, ledger: Ledger, known: Known) -> Suspicion:
     """Return the worse of deck and walls: an edge tool touches both."""
-    rules = Years(x.year_built, region_of(known, x.jurisdiction), ledger)
+    region = region_of(known, x.jurisdiction)
+    rules = Years(x.year_built, region, ledger)
     wall = x.wall_coating
     if wall is None and any(border.adjoins == "painted-wall" for border in x.borders):
         # Paint is on it, and nobody said which: the year decides, as for any coating that is not known.
         wall = known.record("coating", "unknown")
         ledger.use("input/wall_coating", "unknown", "default", note="a painted wall, and nobody said with what")
-    found: list[Suspicion] = [rules.lead(old) for old in (x.old_coating, wall) if old not in (None, "none")]  # type: ignore[arg-type]  # neither None nor the word
-    silent = [border.id for border in x.borders if border.adjoins == "wall"] if wall is None else []
-    if silent and "suspected" not in found and rules.lead(known.record("coating", "unknown")) != "no":
+    deck = coat_of(x)
+    walls = OldCoat(wall, x.wall_lead_test, x.wall_lead_test_method, x.wall_lead_test_date)
+    deck.say_test(region, ledger)
+    walls.say_test(region, ledger, of="Walls: ", named="wall_lead_test")
+    found = [one.lead(rules) for one in (deck, walls)]
+    worst: Suspicion = next((word for word in ("yes", "suspected") if word in found), "no")
+    tested = x.wall_lead_test in ("none-found", "found")
+    silent = [border.id for border in x.borders if border.adjoins == "wall"] if wall is None and not tested else []
+    if silent and worst == "no" and rules.lead() != "no":
         message = (
             f"Nobody said whether {' and '.join(silent)} is painted, and its age does not rule lead out: an edge tool "
             "that touches old paint makes lead dust. Look, and say wall_coating."
         )
         ledger.find("wall-coating-not-given", "note", message, pointer="/wall_coating", borders=silent)
-    ledger.fact("lead_paint", "suspected" if "suspected" in found else "no")
-    return "suspected" if "suspected" in found else "no"
+    ledger.fact("lead_paint", worst)
+    return worst
 
 
 def _row(place: int, x: Inputs, lead: Suspicion, ledger: Ledger, known: Known) -> MaskRow:

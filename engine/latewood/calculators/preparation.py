@@ -12,7 +12,7 @@ import numpy as np
 from latewood.calculators._preparation.argue import Case, Prefer
 from latewood.calculators._preparation.compare import compare
 from latewood.calculators._preparation.drying import Climate
-from latewood.calculators._preparation.fields import Extraction, RateOverride, RouteResult
+from latewood.calculators._preparation.fields import RateOverride, RouteResult
 from latewood.calculators._preparation.say import say
 from latewood.calculators._preparation.suit import surface_of
 from latewood.declare import F, Known, Q, calculator
@@ -31,6 +31,7 @@ from latewood.rules.hazard_fields import (
     PreservativeProof,
     frame_faults,
     lead_test_faults,
+    proof_faults,
 )
 from latewood.rules.hazards import (
     Suspicion,
@@ -38,9 +39,10 @@ from latewood.rules.hazards import (
     Years,
     coating_seen,
     say_film_unnamed,
-    treatment_or_silence,
 )
+from latewood.rules.hazards_found import say_found, with_frame
 from latewood.rules.heads import Fastening, fastening_faults
+from latewood.rules.lead import Extraction
 from latewood.rules.regions import region_of
 from latewood.rules.sign_actions import SignEffect, effects
 from latewood.rules.sign_actions import say as say_signs
@@ -176,18 +178,15 @@ def preparation(x: Inputs, ledger: Ledger, known: Known) -> Result:
     """
     _refuse(x)
     x = _film_that_is_seen(x, ledger, known)
-    treatment = treatment_or_silence(x.treatment, x.species)
-    rules = Years(x.year_built, region_of(known, x.jurisdiction), ledger)
-    arsenical = rules.arsenical(treatment)
-    old = x.old_coating
-    lead: Suspicion = rules.lead(old) if old is not None and old != "none" else "no"
-    facts = {"material": x.material or "wood", "treatment": treatment, "arsenical": arsenical, "lead_paint": lead}
-    for name, value in facts.items():
-        ledger.fact(name, value)
+    years = Years(x.year_built, region_of(known, x.jurisdiction), ledger)
+    hazards, old = with_frame(x, years), x.old_coating
+    hazards.state(ledger)
+    say_found(hazards, years, ledger)
+    ledger.fact("material", x.material or "wood")
     if old is not None and old != "none":
         # Its sanding dust heats itself as oily rags do.
         ledger.fact("binder", old.binder)
-    surface = surface_of(x, arsenical, lead, ledger, known)
+    surface = surface_of(x, hazards, ledger, known)
     compared = compare(x, surface, ledger, known)
     say(x, surface, compared, ledger, known)
     say_signs(x.signs, ledger)
@@ -195,15 +194,17 @@ def preparation(x: Inputs, ledger: Ledger, known: Known) -> Result:
         ledger.fact("structure", "doubt")
     best, chosen = compared.best, compared.chosen
     goes = chosen if chosen is not None and chosen.standing != "forbidden" else None
-    _state_film(x, None if goes is None else goes.route, lead, ledger)
+    _state_film(x, None if goes is None else goes.route, hazards.lead, ledger)
     if goes is not None:
         _state_work(x, goes.route, ledger)
         _state_day(x, goes, compared.climate, ledger)
+    if chosen is not None and chosen.route.wets:
+        hazards.state_frame(ledger)
     return Result(
         recommendation="none" if best is None else best.route.id,
         chosen="none" if chosen is None else chosen.route.id,
-        arsenical=arsenical,
-        lead_paint=lead,
+        arsenical=hazards.arsenical,
+        lead_paint=hazards.lead,
         drying_time=compared.dry.wait,
         signs=effects(x.signs, None if chosen is None else chosen.route, surface.halt),
         routes=compared.rows,
@@ -279,7 +280,7 @@ def _refuse(x: Inputs) -> None:
             if getattr(x, name) is not None:
                 detail = "weather and a mean of it are both given"
                 faults.append(Fault(pointer=f"/{name}", code="conflict", detail=detail, expected="either of them"))
-    faults += [*lead_test_faults(x, today=today), *frame_faults(x.frame, "/frame")]
+    faults += [*lead_test_faults(x, today=today), *proof_faults(x), *frame_faults(x.frame, "/frame")]
     if x.fastening is not None:
         faults += fastening_faults(x.fastening, "/fastening")
     if faults:

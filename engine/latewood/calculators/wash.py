@@ -38,8 +38,8 @@ from latewood.rules.hazards import (
     Years,
     coating_seen,
     say_film_unnamed,
-    treatment_or_silence,
 )
+from latewood.rules.hazards_found import Found, say_found, with_frame
 from latewood.rules.regions import region_of
 from latewood.rules.signs import Sign
 from latewood.rules.waste import Left, by_volume, worse
@@ -148,9 +148,10 @@ def wash(x: Inputs, ledger: Ledger, known: Known) -> Result:
     if "film" in x.soil and (old := coating_seen(x.old_coating, ("film-sound",), known)) is not x.old_coating:
         say_film_unnamed(x.old_coating, "/old_coating", ledger)
         x = msgspec.structs.replace(x, old_coating=old)
-    arsenical, lead = _hazards(x, ledger, known)
+    hazards = _hazards(x, ledger, known)
+    arsenical, lead = hazards.arsenical, hazards.lead
     stages = planned(x, ledger, known)
-    _facts(x, stages, arsenical, lead, ledger)
+    _facts(x, stages, hazards, ledger)
     solvents(x, stages, ledger, known)
     oxygen(stages, ledger)
     stop = stopped(x, stages, arsenical, lead, ledger)
@@ -185,28 +186,26 @@ def wash(x: Inputs, ledger: Ledger, known: Known) -> Result:
     )
 
 
-def _hazards(x: Inputs, ledger: Ledger, known: Known) -> tuple[Suspicion, Suspicion]:
-    """Say what arsenic and lead are suspected; silence on treatment counts as unknown, for a wash may set it free."""
-    rules = Years(x.year_built, region_of(known, x.jurisdiction), ledger)
-    treatment = treatment_or_silence(x.treatment, x.species)
+def _hazards(x: Inputs, ledger: Ledger, known: Known) -> Found:
+    """Say what is in boards, frame and coating; silence on treatment counts as unknown, for a wash may set it free."""
+    years = Years(x.year_built, region_of(known, x.jurisdiction), ledger)
+    found = with_frame(x, years)
     if x.treatment is None:
-        why = "hardwood takes up no preservative" if treatment == "none" else "nobody said that there is none in it"
+        treatment = found.wood.counted
+        why = "this wood is seldom treated" if treatment == "none" else "nobody said that there is none in it"
         ledger.default("treatment", treatment, effect=None, why=why)
-    arsenical = rules.arsenical(treatment)
-    old = x.old_coating
-    return arsenical, rules.lead(old) if old is not None and old != "none" else "no"
+    say_found(found, years, ledger)
+    return found
 
 
-def _facts(x: Inputs, stages: Sequence[Planned], arsenical: Suspicion, lead: Suspicion, ledger: Ledger) -> None:
+def _facts(x: Inputs, stages: Sequence[Planned], hazards: Found, ledger: Ledger) -> None:
     ledger.fact("washing", True)
     ledger.fact("material", x.material or "wood")
-    ledger.fact("treatment", treatment_or_silence(x.treatment, x.species))
-    ledger.fact("arsenical", arsenical)
-    ledger.fact("lead_paint", lead)
+    hazards.state(ledger)
+    hazards.state_frame(ledger)
     state_mains(ledger, "wet")
-    state_film(
-        ledger, film=any(one.stage.agent.role == "stripper" for one in stages) and film_on(x.old_coating), lead=lead
-    )
+    stripped = any(one.stage.agent.role == "stripper" for one in stages)
+    state_film(ledger, film=stripped and film_on(x.old_coating), lead=hazards.lead)
 
 
 def _say_order(x: Inputs, stages: Sequence[Planned], ledger: Ledger) -> None:

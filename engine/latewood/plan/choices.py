@@ -7,10 +7,10 @@ from typing import Annotated
 import msgspec
 
 from latewood.calculators._preparation.argue import Prefer
-from latewood.calculators._preparation.fields import Extraction
 from latewood.declare import F, Q
 from latewood.records import Application, ConditionRule, PressureRule, Route
 from latewood.records.wash import Near
+from latewood.rules.lead import Extraction
 
 
 class Choices(msgspec.Struct, frozen=True, kw_only=True):

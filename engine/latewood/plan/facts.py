@@ -8,11 +8,11 @@ from typing import Any
 import numpy as np
 
 from latewood.declare import Known
+from latewood.plan.hazards import found_in
 from latewood.plan.job import Job
 from latewood.plan.merged import Merged
 from latewood.plan.seen import old_coating
 from latewood.provenance import Ledger, Sourced
-from latewood.rules.hazards import Years
 from latewood.rules.regions import region_of
 from latewood.rules.work import drifts, proud_steel, state_sanding
 from latewood.weather import Place, resolve
@@ -20,10 +20,10 @@ from latewood.weather import Place, resolve
 
 def state(job: Job, zones: Iterable[Merged], known: Known, ledger: Ledger) -> None:
     """Write the facts of each zone into the ledger, and the years they turned on into its basis."""
-    rules = Years(job.site.year_built, region_of(known, job.site.jurisdiction), ledger)
     limit = _guard_above(job, known)
     for merged in zones:
-        for name, value in _facts(merged, rules, known).items():
+        found_in(job, merged, known, ledger).state(ledger, merged.id)
+        for name, value in _facts(merged, known).items():
             ledger.fact(name, value, of=merged.id)
         if limit is not None and _worked_on(merged) and (merged.zone.level or 0.0) > limit.si:
             ledger.take(limit)
@@ -70,22 +70,19 @@ def _guard_above(job: Job, known: Known) -> Sourced | None:
     return min((number for number in every if number is not None), key=lambda number: number.si, default=None)
 
 
-def turns_on_year(merged: Merged) -> bool:
-    """Say whether a year rule bears on this zone: its preservative is unknown, or it has an old coating."""
-    return merged.fields.treatment == "unknown" or merged.fields.old_coating not in (None, "none")
+def turns_on_year(job: Job, merged: Merged, known: Known) -> bool:
+    """Say whether something is suspected in a part that a year could rule out."""
+    found = found_in(job, merged, known)
+    return "suspected" in (found.arsenical, found.lead)
 
 
-def _facts(merged: Merged, rules: Years, known: Known) -> Mapping[str, Any]:
+def _facts(merged: Merged, known: Known) -> Mapping[str, Any]:
     fields = merged.fields
     facts: dict[str, Any] = {"material": fields.material or "wood"}
-    if fields.treatment is not None:
-        facts["treatment"] = fields.treatment
-    facts["arsenical"] = rules.arsenical(fields.treatment)
     old = old_coating(merged, known)
     if old is not None and old != "none":
         # Sanding it makes dust that heats itself as oily rags do.
         facts["binder"] = old.binder
-        facts["lead_paint"] = rules.lead(old)
     if fields.species is not None and facts["material"] == "wood":
         facts["sensitiser"] = fields.species.sensitiser
     return facts

@@ -19,6 +19,7 @@ from latewood.plan.stopped import Done
 from latewood.plan.task import Task, by_id
 from latewood.rules.faces import WALKED
 from latewood.rules.hazard_fields import LEAD_TESTS, Frame, handed_on
+from latewood.rules.preservatives import NO_WORK
 from latewood.rules.sign_actions import soil_seen
 from latewood.rules.surface_layers import covering_of
 from latewood.rules.weathering import shows_grey
@@ -157,7 +158,9 @@ def spoken_of(job: Job, zones: list[Merged]) -> bool:
     """Say whether a job says what its deck looks like, or chooses how to prepare it."""
     looked = any(merged.fields.signs is not None or merged.fields.structure is not None for merged in zones)
     owned: tuple[Stair | Guard | Extra, ...] = (*job.stairs, *job.guards, *job.extras)
-    return looked or job.choices.made or any(one.signs or one.structure is not None for one in owned)
+    # Of wood on which no work may be planned somebody must be told, whatever else is asked.
+    shut = any(one.treatment in NO_WORK for one in (*(merged.fields for merged in zones), *owned))
+    return shut or looked or job.choices.made or any(one.signs or one.structure is not None for one in owned)
 
 
 def _zone_parts(merged: Merged) -> Iterator[ConditionComponent]:

@@ -9,6 +9,7 @@ import msgspec
 from latewood.declare import Known
 from latewood.plan import facts, old_surface, open_questions, seen, surfaces
 from latewood.plan.drawing import drawing
+from latewood.plan.hazards import found_in
 from latewood.plan.job import Job
 from latewood.plan.merged import Merged, merged_components, merged_zones
 from latewood.plan.steps import ORDER, STANDS, STEPS, take_off
@@ -40,7 +41,7 @@ def run(engine: Engine, raw: object, options: Options) -> dict[str, Any]:
     overall = Ledger("plan", working=options.working)
     whole = [*zones, *merged_components(job, zones).values()]
     facts.state(job, whole, known, overall)
-    _say_what_is_left_out(job, whole, overall)
+    _say_what_is_left_out(job, whole, known, overall)
     seen.say_grey(whole, overall)
     work, gaps = Work(engine, options), Ledger("plan")
     for step in STEPS:
@@ -81,7 +82,7 @@ def draw(engine: Engine, raw: object, options: Options) -> str:
         ) from None
 
 
-def _say_what_is_left_out(job: Job, zones: list[Merged], ledger: Ledger) -> None:
+def _say_what_is_left_out(job: Job, zones: list[Merged], known: Known, ledger: Ledger) -> None:
     for merged in zones:
         # Of a component only what it says itself: what it has from its zone is said of the zone.
         mine = merged.own is None or merged.own.material is not None
@@ -102,8 +103,8 @@ def _say_what_is_left_out(job: Job, zones: list[Merged], ledger: Ledger) -> None
                 pointer=merged.pointer_to("coating"),
                 zone=merged.zone.id,
             )
-    _say_what_was_not_asked(job, zones, ledger)
-    if job.site.jurisdiction is None and any(facts.turns_on_year(merged) for merged in zones):
+    _say_what_was_not_asked(job, zones, known, ledger)
+    if job.site.jurisdiction is None and any(facts.turns_on_year(job, merged, known) for merged in zones):
         ledger.find(
             "no-year-rules",
             "note",
@@ -112,20 +113,23 @@ def _say_what_is_left_out(job: Job, zones: list[Merged], ledger: Ledger) -> None
         )
 
 
-def _say_what_was_not_asked(job: Job, zones: list[Merged], ledger: Ledger) -> None:
+def _say_what_was_not_asked(job: Job, zones: list[Merged], known: Known, ledger: Ledger) -> None:
     """Say where silence was taken for wood without preservative or old coating: no caution would tell otherwise."""
+    floors = [m for m in zones if m.own is None and m.fields.material != "composite"]
     silent = {
-        "treatment": "preservative in the wood; none was taken, and arsenic was not looked for",
-        "old_coating": "coating on the wood now; none was taken, and lead was not looked for",
+        "treatment": (
+            [m for m in floors if m.fields.treatment is None and found_in(job, m, known).arsenical != "no"],
+            "preservative in the wood: it counts as unknown, and arsenic is not ruled out",
+        ),
+        "old_coating": (
+            [m for m in floors if m.fields.old_coating is None and not FILM & set(m.fields.signs or ())],
+            "coating on the wood now; none was taken, and lead was not looked for",
+        ),
     }
-    floors = [m for m in zones if m.own is None]
     if old_surface.spoken_of(job, floors):
-        # The look at the deck asks it, and suspects what is not answered.
+        # The look at the deck asks it.
         del silent["treatment"]
-    for field, words in silent.items():
-        where = [m for m in floors if getattr(m.fields, field) is None and m.fields.material != "composite"]
-        if field == "old_coating":
-            where = [m for m in where if not FILM & set(m.fields.signs or ())]
+    for field, (where, words) in silent.items():
         if where:
             ledger.find(
                 f"{field.replace('_', '-')}-not-given",

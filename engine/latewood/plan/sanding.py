@@ -13,14 +13,15 @@ from latewood.calculators._fasteners.fields import FastenerZone
 from latewood.declare import Known
 from latewood.plan import old_surface
 from latewood.plan.borders import borders, corners
+from latewood.plan.hazards import found_in, not_sanded, unsandable
 from latewood.plan.job import Job
 from latewood.plan.merged import Merged, merged_components, of_face
-from latewood.plan.seen import old_coating, signs, unsandable, weathering_of
+from latewood.plan.seen import old_coating, signs, weathering_of
 from latewood.plan.stopped import Done
 from latewood.plan.task import Task, by_id, left_out
 from latewood.records import Condition, Route
 from latewood.records.route import SANDS
-from latewood.rules.hazard_fields import LEAD_TESTS, Old, handed_on
+from latewood.rules.hazard_fields import LEAD_TESTS, handed_on
 from latewood.rules.signs import Sign
 from latewood.rules.surface_layers import covering_of, layer_met
 from latewood.rules.weathering import shows_grey
@@ -54,7 +55,7 @@ def masking_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> It
         area=math.fsum(float(spread.value(row.area)) for row in done["area"].zones if row.id in floors),
         below=None if around is None else around.below,
         plants=() if around is None else around.plants,
-        old_coating=_old(worked, known),
+        **_most_careful(job, worked, known),
         wall_coating=None if around is None else around.wall_coating,
         **({} if around is None else {f"wall_{name}": getattr(around, f"wall_{name}") for name in LEAD_TESTS}),
         year_built=job.site.year_built,
@@ -121,7 +122,7 @@ def sanding_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> It
     left = done.stops.why(merged.id for merged in every)
     inputs, parts = _sequence(job, zones, done, known)
     if inputs is None:
-        why = left_out(_why_not(zones, done, known), left)
+        why = left_out(_why_not(job, zones, done, known), left)
         yield Task("abrasive-sequence", "abrasive-sequence", status="skipped", why=why, parts=by_id(every))
         return
     why = "gaps are cleaned before the faces beside them; perimeter and field end at one grade, and a vacuum comes last"
@@ -138,10 +139,12 @@ def sanding_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> It
     )
 
 
-def _why_not(zones: list[Merged], done: Done, known: Known) -> str:
+def _why_not(job: Job, zones: list[Merged], done: Done, known: Known) -> str:
     """Return why nothing is sanded: the routes, or what the job says of the wood when it is coated."""
     if all(merged.id in done.stops for merged in zones):
         return "nothing is sanded"
+    if "condition" not in done and (reasons := [why for m in zones for why in not_sanded(job, m, known)]):
+        return reasons[0]
     routes = [route_of(merged, zones, done, known) for merged in zones]
     kept = [m for m, route in zip(zones, routes, strict=True) if route is not None and route.sands and _coated(m)]
     if kept:
@@ -159,17 +162,16 @@ def _sequence(
     """
     floors = {merged.zone.id: merged for merged in zones}
     components = merged_components(job, zones)
-    barred = unsandable(done)
-    faces, treatments, parts = [], set(), {}
+    barred = unsandable(job, components.values(), known)
+    faces, parts = [], {}
     for face in done["area"].faces:
         owner = of_face(face.part, face.item)
         merged = floors[face.zone] if owner is None else components[owner]
         if merged.id in done.stops or merged.id in barred or face.side is not None or face.part == "lattice":
             continue
-        if not _finished(merged) or not _sanded(floors[face.zone], zones, done, known):
+        if not _finished(merged) or not _sanded(job, floors[face.zone], zones, done, known):
             continue
         parts["-".join(word for word in (face.zone, face.part, face.item) if word)] = merged.id
-        treatments.add(merged.fields.treatment)
         faces.append(
             SandFace(
                 zone=face.zone,
@@ -192,13 +194,12 @@ def _sequence(
         return None, {}
     how = job.sanding
     given = {} if how is None else {name: getattr(how, name) for name in how.__struct_fields__}
-    worst = next((one for one in ("arsenical", "unknown", "creosote", "copper", "none") if one in treatments), None)
     inputs = abrasive_sequence.Inputs(
         faces=tuple(faces),
         stock=job.stock,
         parts=job.machines,
         patches=job.patches,
-        treatment=worst,
+        extraction=job.choices.extraction,
         year_built=job.site.year_built,
         jurisdiction=job.site.jurisdiction,
         **given,
@@ -217,12 +218,12 @@ def _coated(merged: Merged) -> bool:
     return fields.coating is not None and not fields.coating.bare and fields.material != "composite"
 
 
-def _sanded(merged: Merged, zones: list[Merged], done: Done, known: Known) -> bool:
+def _sanded(job: Job, merged: Merged, zones: list[Merged], done: Done, known: Known) -> bool:
     """Say whether the route of a zone sands it; a job that names no route sands what is to be finished."""
     if not _finished(merged):
         return False
     if "condition" not in done:
-        return True
+        return not not_sanded(job, merged, known)
     route = route_of(merged, zones, done, known)
     return route is not None and route.sands
 
@@ -248,12 +249,18 @@ def _condition(merged: Merged, route: Route | None, job: Job, known: Known) -> C
     return layer_met(signs, covering, grey=shows_grey(covering, weathering_of(merged, job, known), signs))
 
 
-def _old(worked: Iterable[Merged], known: Known) -> Old | None:
-    """Return the old coating that asks for most care: a film, or one nobody knows, before an oil."""
-    given = [old_coating(m, known) for m in worked]
-    named = [one for one in given if one is not None and one != "none"]
-    doubtful = [one for one in named if one.film or one.binder == "unknown"]
-    return next(iter([*doubtful, *named]), "none" if "none" in given else None)
+def _most_careful(job: Job, worked: Iterable[Merged], known: Known) -> dict[str, Any]:
+    """Return the old coating that asks for most care, with its test: one that may hold lead before one that does not.
+
+    Nothing where nobody named any.
+    """
+    named = [m for m in worked if old_coating(m, known) is not None]
+    order = ("yes", "suspected", "no")
+    named.sort(key=lambda m: (order.index(found_in(job, m, known).lead), old_coating(m, known) == "none"))
+    if not named:
+        return {}
+    tests = {name: getattr(named[0].fields, name) for name in LEAD_TESTS}
+    return {"old_coating": old_coating(named[0], known), **tests}
 
 
 def _works(job: Job, coated: list[Merged], zones: list[Merged], done: Done) -> tuple[list[str], list[Merged]]:

@@ -2,26 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
-from typing import Any, Final
+from collections.abc import Iterable, Iterator
 
 from latewood.calculators import preparation
-from latewood.calculators._condition.fields import ComponentGate, ComponentPart
 from latewood.declare import Known
 from latewood.plan.job import Job
-from latewood.plan.merged import Merged
+from latewood.plan.merged import Merged, merged_components, merged_zones
 from latewood.problems import Fault
 from latewood.provenance import Ledger
 from latewood.records.route import WETS
-from latewood.rules.hazard_fields import Old, frame_faults, lead_test_faults
+from latewood.rules.hazard_fields import Old, frame_faults, lead_test_faults, proof_faults
 from latewood.rules.hazards import coating_seen
 from latewood.rules.signs import Sign
 from latewood.rules.weathering import Weathering, told_by, weathering
-
-#: Parts that a sander does not come to, or that are judged with their route.
-_UNSANDED: Final[frozenset[ComponentPart]] = frozenset(
-    {"boards", "frame", "ledger", "joists", "beams", "posts", "stringers", "wall"}
-)
 
 
 def wetted(result: preparation.Result) -> bool:
@@ -59,6 +52,11 @@ def refuse(job: Job) -> Iterator[Fault]:
     for at, one in asked:
         yield from lead_test_faults(one, at, today)
         yield from frame_faults(getattr(one, "frame", None), f"{at}/frame")
+    zones = merged_zones(job)
+    for merged in (*zones, *merged_components(job, zones).values()):
+        # A part that says no more than its zone is refused with it.
+        if merged.own is None or merged.own.treatment_evidence is not None:
+            yield from proof_faults(merged.fields, merged.pointer)
     if job.surroundings is not None:
         yield from lead_test_faults(job.surroundings, "/surroundings", today, of="wall_")
 
@@ -76,23 +74,3 @@ def say_grey(whole: Iterable[Merged], ledger: Ledger) -> None:
             )
             at = merged.pointer_to("surface")
             ledger.find("coating-over-grey", "warning", message, pointer=at, zone=merged.zone.id, of=merged.id)
-
-
-def unsandable(done: Mapping[str, Any]) -> frozenset[str]:
-    """Return the ids of stairs, guards and extras no machine may sand: arsenic is not ruled out in them.
-
-    A floor is judged with its route; these have none of their own.
-    """
-    gates: tuple[ComponentGate, ...] = done["condition"].components if "condition" in done else ()
-    return frozenset(row.id for row in gates if row.part not in _UNSANDED and row.arsenical != "no")
-
-
-def say_unsandable(components: Iterable[Merged], done: Mapping[str, Any], ledger: Ledger) -> None:
-    """Say which parts are left out of the sanding because of arsenic."""
-    for merged in components:
-        if merged.id in unsandable(done) and merged.fields.coating is not None and not merged.fields.coating.bare:
-            message = (
-                f"{merged.id}: arsenic is not ruled out, so no machine sanding is planned on it. Have it tested; until "
-                "then smooth it wet and by hand only, and collect everything."
-            )
-            ledger.find("arsenic-not-sanded", "stop", message, pointer=merged.pointer_to("treatment"), of=merged.id)

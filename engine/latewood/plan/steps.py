@@ -10,7 +10,7 @@ from latewood.calculators import area, coverage
 from latewood.calculators._coverage.fields import Face
 from latewood.calculators.area.zones import AreaZone, FaceArea
 from latewood.declare import Known
-from latewood.plan import cadence, moisture, old_finish, old_surface, sanding, seen, surfaces, unsanded, windows
+from latewood.plan import cadence, hazards, moisture, old_finish, old_surface, sanding, surfaces, unsanded, windows
 from latewood.plan.job import Job
 from latewood.plan.merged import Merged, merged_components, of_face
 from latewood.plan.old_finish import OldFinish
@@ -63,7 +63,7 @@ def _unprepared(job: Job, zones: list[Merged], done: Done, known: Known, ledger:
     """Find what the work that is planned leaves unfit for its finish: a film is left, or no machine may sand it."""
     components = merged_components(job, zones).values()
     old_finish.say_left(job, zones, done, known, ledger)
-    seen.say_unsandable(components, done, ledger)
+    hazards.say_unsandable(job, components, done, known, ledger)
     done.stops.heed(ledger.findings, by_id([*zones, *components]))
     unsanded.say(job, zones, done, known, ledger)
 

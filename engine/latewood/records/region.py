@@ -2,14 +2,26 @@
 
 from __future__ import annotations
 
-from typing import Annotated, ClassVar, Literal
+from collections.abc import Mapping
+from typing import Annotated, ClassVar, Literal, get_args
 
 import msgspec
 
 from latewood.provenance import Sourced
 from latewood.records.base import ID, Jurisdiction, Record, covers
 from latewood.records.fields import Matching
+from latewood.records.last_day import LastDay
 from latewood.records.number import N
+from latewood.records.stated import Stated
+
+#: Uses of wood that rules on arsenic tell apart: boards and handrails, and what carries them.
+Use = Literal["boards", "frame"]
+
+
+class Accepted(Stated, frozen=True, kw_only=True):
+    """What a rule of the place accepts, in words that end a sentence."""
+
+    message: str
 
 
 class Container(msgspec.Struct, frozen=True, kw_only=True):
@@ -38,15 +50,17 @@ class Region(Record, frozen=True, kw_only=True):
         Sourced | None,
         N(None, "A building older than this year may carry lead paint", whole=True, least=1800, most=2100),
     ] = None
-    arsenical_before: Annotated[
-        Sourced | None,
-        N(
-            None,
-            "Treated wood built in before this year may hold arsenic; without a year, no age rules it out",
-            whole=True,
-            least=1900,
-            most=2100,
+    arsenical_until: Annotated[
+        Mapping[str, Sourced],
+        LastDay(
+            "Last day on which new wood with arsenic may have been built in, stocks included, by its use; without a "
+            "day, no age rules it out",
+            keys=get_args(Use),
         ),
+    ] = {}
+    lead_test_accepted: Annotated[Accepted | None, "Whose lead test the rule of the place accepts"] = None
+    shrouded_lead_sanding: Annotated[
+        Accepted | None, "Who may sand lead paint by machine with a shroud and a HEPA vacuum; without it, look it up"
     ] = None
     guard_above: Annotated[
         Sourced | None, N("mm", "Floor higher above the ground than this has guards at its open edges", most=5000)

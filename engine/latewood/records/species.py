@@ -13,7 +13,7 @@ from latewood.records.base import ID, Record
 from latewood.records.column import Column
 from latewood.records.fields import Matching, Ref
 from latewood.records.number import N
-from latewood.records.wood_facts import SCALES, Durability, Dust, Extractive
+from latewood.records.wood_facts import SCALES, Durability, Dust, Extractive, Preserved
 
 Absorbency = Literal["low", "medium", "high"]
 
@@ -89,6 +89,9 @@ class Species(Record, frozen=True, kw_only=True):
     durability: tuple[Durability, ...] = ()
     extractives: tuple[Extractive, ...] = ()
     dust: tuple[Dust, ...] = ()
+    preserved: Annotated[
+        Preserved | None, "Whether decks of it are usually treated against decay; by its group where left out"
+    ] = None
     synonyms: Annotated[tuple[str, ...], "Other names that mean this and nothing else"] = ()
     notes: Annotated[tuple[str, ...], "What a practitioner should know"] = ()
 
@@ -104,6 +107,11 @@ class Species(Record, frozen=True, kw_only=True):
         if not told:
             return "no"
         return "yes" if "reported" in told else "suspected"
+
+    @property
+    def seldom_treated(self) -> bool:
+        """Whether nobody need suspect a preservative in it unless one is named: hardwood takes hardly any up."""
+        return self.group == "hardwood" if self.preserved is None else self.preserved.usually == "no"
 
     def conflicts(self) -> Iterator[Fault]:
         """Hold what is said against the scales it is said on, and numbers against one another."""

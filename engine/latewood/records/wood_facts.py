@@ -40,3 +40,9 @@ class Dust(Stated, frozen=True, kw_only=True):
     certainty: Annotated[Literal["reported", "suspected"], "Suspected where the wood itself is in doubt"] = "reported"
     affects: Annotated[tuple[Literal["skin", "eyes", "airways", "nose"], ...], "Where it acts"] = ()
     message: str = ""
+
+
+class Preserved(Stated, frozen=True, kw_only=True):
+    """Whether decks of this wood are usually treated with a preservative against decay."""
+
+    usually: Literal["yes", "no"]

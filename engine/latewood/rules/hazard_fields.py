@@ -69,9 +69,19 @@ def lead_test_faults(x: Any, at: str = "", today: date | None = None, of: str = 
         yield Fault(pointer=f"{at}/{of}lead_test_date", code="conflict", detail=detail, expected="an earlier day")
 
 
+def proof_faults(x: Any, at: str = "") -> Iterator[Fault]:
+    """Find a proof of nothing: no preservative is named."""
+    if x.treatment_evidence is not None and x.treatment is None:
+        detail, expected = "treatment_evidence is given without treatment", "the preservative, or none"
+        yield Fault(pointer=f"{at}/treatment", code="missing", detail=detail, expected=expected)
+
+
 def frame_faults(frame: Frame | None, at: str = "") -> Iterator[Fault]:
-    """Find wood or preservative of a metal frame."""
-    if frame is None or frame.material != "metal":
+    """Find a proof of nothing, and wood or preservative of a metal frame."""
+    if frame is None:
+        return
+    yield from proof_faults(frame, at)
+    if frame.material != "metal":
         return
     for name in ("species", "treatment", "treatment_evidence"):
         if getattr(frame, name) is not None:

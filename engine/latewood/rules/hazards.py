@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Annotated, Any, Final, Literal
+from typing import Annotated, Final, Literal
 
 from latewood.declare import F, Known
 from latewood.provenance import Ledger, Sourced
-from latewood.records import Coating, Species
-from latewood.records.base import Treatment
+from latewood.records import Coating, Region
+from latewood.records.region import Use
 from latewood.rules.hazard_fields import Old
 from latewood.rules.signs import FILM, Sign
 
@@ -20,13 +20,6 @@ JURISDICTION: Final = "^[A-Z]{2}(-[A-Z0-9]{1,3})?$"
 
 
 YearRules = Annotated[str, F("ISO 3166 code of the place, for the year rules", pattern=JURISDICTION, example="US-NY")]
-
-
-def treatment_or_silence(treatment: Treatment | None, species: Species | None) -> Treatment:
-    """Return what is known of a preservative. Silence counts as unknown, but for hardwood: it takes none up."""
-    if treatment is not None:
-        return treatment
-    return "none" if species is not None and species.group == "hardwood" else "unknown"
 
 
 def coating_seen(old: Old | None, signs: Iterable[Sign], known: Known) -> Old | None:
@@ -53,30 +46,19 @@ class Years:
     """The years that rule a hazard out, in one place; those a verdict turned on go into the basis."""
 
     built: int | None
-    region: Any | None
+    region: Region | None
     ledger: Ledger
 
-    def arsenical(self, treatment: str | None) -> Suspicion:
-        """Say whether the wood may hold arsenic. Unknown treatment counts as suspected unless the year rules it out."""
-        if treatment == "arsenical":
-            return "yes"
-        if treatment != "unknown":
-            return "no"
-        return self._unless_built_since("arsenical_before")
+    def arsenical(self, use: Use) -> Suspicion:
+        """Say whether wood of a use may hold arsenic, if only its age can tell."""
+        return self._unless_built_since(None if self.region is None else self.region.arsenical_until.get(use))
 
-    def lead(self, old: Coating) -> Suspicion:
-        """Say whether an old coating may hold lead: films of before the region's year, and unknown coatings."""
-        if not old.film and old.binder != "unknown":
-            return "no"
-        return self._unless_built_since("lead_paint_before")
+    def lead(self) -> Suspicion:
+        """Say whether an old coating may hold lead, if only its age can tell: paint, stain and oil alike."""
+        return self._unless_built_since(None if self.region is None else self.region.lead_paint_before)
 
-    def lead_unless_new(self) -> Suspicion:
-        """Say whether a coating nobody has spoken of may hold lead: only the year can rule it out."""
-        return self._unless_built_since("lead_paint_before")
-
-    def _unless_built_since(self, name: str) -> Suspicion:
+    def _unless_built_since(self, number: Sourced | None) -> Suspicion:
         """Return no where the region's year rules a hazard out; without that or a year of building nothing does."""
-        number: Sourced | None = getattr(self.region, name, None)
         if number is None or self.built is None:
             return "suspected"
         self.ledger.take(number)

@@ -17,6 +17,7 @@ PINE = {
     "coating": "semi-transparent-oil-stain",
     "condition": "grey",
     "treatment": "none",
+    "treatment_evidence": "test",
 }
 
 
@@ -381,13 +382,17 @@ def test_gap_faces_without_their_length_are_said(run):
 @pytest.mark.parametrize(
     ("more", "finding", "severity"),
     [
-        ({"old_coating": "paint"}, "lead-no-dry-sanding", "stop"),
-        ({"treatment": "arsenical"}, "arsenic-dust", "stop"),
-        ({"treatment": "unknown"}, "arsenic-dust", "warning"),
+        ({"old_coating": "paint"}, "lead-not-sanded", "stop"),
+        ({"treatment": "arsenical"}, "arsenic-not-sanded", "stop"),
+        ({"treatment": "unknown"}, "arsenic-not-sanded", "stop"),
+        ({"treatment": "creosote"}, "creosote-stop", "stop"),
+        ({"treatment": "pentachlorophenol"}, "pentachlorophenol-stop", "stop"),
     ],
 )
 def test_hazards_stop_the_machine(run, engine, more, finding, severity):
-    _, ledger = run("abrasive-sequence", area="40 m2", **{**PINE, **more})
+    result, ledger = run("abrasive-sequence", area="40 m2", **{**PINE, **more})
+    assert [one.status for one in result.rows] == ["refused"]
+    assert (result.abrasives, result.time, result.dust_mass, result.removal) == ((), None, None, None)
     assert [f.severity for f in ledger.findings if f.id == finding] == [severity]
     assert ledger.cautions(engine.shelf.records("caution").values())
 
@@ -398,7 +403,8 @@ def test_sanding_an_oiled_deck_makes_dust_that_heats_itself(run, engine):
 
 
 def test_a_film_is_better_stripped_than_sanded(run):
-    result, ledger = run("abrasive-sequence", area="40 m2", **{**PINE, "condition": "old-film"})
+    site = {"year_built": 1995, "jurisdiction": "US-GA"}
+    result, ledger = run("abrasive-sequence", area="40 m2", **{**PINE, "condition": "old-film"}, **site)
     assert row(result).sequence.split(", ")[0] in {"p24", "p36", "p40"}
     assert "strip-first" in ids(ledger)
 
@@ -475,7 +481,8 @@ quick = settings(max_examples=40, deadline=None)
     species=st.sampled_from(["ipe", "douglas-fir", "western-redcedar", "teak"]),
 )
 def test_every_sequence_runs_coarse_to_fine_in_steps_small_enough(run, stock, condition, species):
-    asked = {"species": species, "condition": condition, "coating": "clear-penetrating-oil", "treatment": "none"}
+    asked = {"species": species, "condition": condition, "coating": "clear-penetrating-oil"}
+    asked |= {"treatment": "none", "treatment_evidence": "test", "year_built": 2010, "jurisdiction": "US"}
     result, ledger = run("abrasive-sequence", stock=[{"grade": id} for id in sorted(stock)], **asked)
     sizes = {id: GRAIN[id].grain_size.si for id in row(result).sequence.split(", ") if id}
     order = [sizes[id] for id in row(result).sequence.split(", ") if id]

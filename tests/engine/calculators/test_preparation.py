@@ -22,7 +22,13 @@ IPE = {
     "coating": "clear-penetrating-oil",
     "crew": 2,
 }
-PINE = {**IPE, "species": "southern-yellow-pine", "treatment": "copper", "coating": "semi-transparent-oil-stain"}
+PINE = {
+    **IPE,
+    "species": "southern-yellow-pine",
+    "treatment": "copper",
+    "treatment_evidence": "end-tag",
+    "coating": "semi-transparent-oil-stain",
+}
 FILM = {
     **PINE,
     "old_coating": "solid-colour-stain",
@@ -30,7 +36,14 @@ FILM = {
     "year_built": 2012,
     "jurisdiction": "US",
 }
-OILED = {**IPE, "old_coating": "clear-penetrating-oil", "signs": [], "beading": "in-part"}
+OILED = {
+    **IPE,
+    "old_coating": "clear-penetrating-oil",
+    "signs": [],
+    "beading": "in-part",
+    "year_built": 2012,
+    "jurisdiction": "US",
+}
 #: The climates of the drying model's reference cases, and others (mean temperature and humidity).
 CLIMATES = [(20, 65), (25, 50), (15, 70), (12, 80), (30, 40), (5, 75), (35, 30), (28, 78)]
 
@@ -153,10 +166,11 @@ def test_arsenic_forbids_machine_sanding_and_leaves_the_hand_wash(found, engine)
 # 40 CFR 745.85(a)(3): machine sanding without a shroud and HEPA is prohibited, whatever the area.
 @pytest.mark.parametrize("area", ["0.4 m2", "30 m2"])
 @pytest.mark.parametrize(
-    ("built", "extraction", "forbidden"), [(1977, "vacuum", True), (1977, "shroud-hepa", False), (1978, None, False)]
+    ("built", "extraction", "forbidden"),
+    [(1977, "vacuum", True), (1977, "shroud-hepa", False), (1978, None, False)],
 )
 def test_lead_forbids_dry_sanding_without_shroud_and_hepa(found, area, built, extraction, forbidden):
-    given = {**FILM, "area": area, "old_coating": "paint", "year_built": built}
+    given = {**FILM, "area": area, "old_coating": "paint", "year_built": built, "lead_test": "not-tested"}
     result, rows, ledger = found(**given, **({"extraction": extraction} if extraction else {}))
     for name in ("sand-off-film", "strip-and-sand"):
         assert (rows[name].standing == "forbidden") is forbidden
@@ -541,10 +555,11 @@ def test_silence_on_an_old_coat_is_a_warning_where_no_year_rules_lead_out(found)
 
 
 def test_creosoted_wood_is_not_sanded(found):
-    """Creosote: its dust and vapour harm, and it bleeds through coats (common practice, no source)."""
-    result, rows, _ = found(**{**PINE, "treatment": "creosote"})
-    assert all(rows[id].standing == "forbidden" for id in ("sand", "wash-and-sand", "refresh", "sand-off-film"))
-    assert result.recommendation == "hand-wash"
+    """Canadian Wood Council: creosoted wood can be neither stained nor painted; IARC 92: probably carcinogenic."""
+    result, rows, ledger = found(**{**PINE, "treatment": "creosote"})
+    assert {row.standing for row in rows.values()} == {"forbidden"}
+    assert result.recommendation == result.chosen == "none"
+    assert {"creosote-stop", "no-route"} <= ids(ledger, "stop")
 
 
 def test_nothing_is_built_after_work_on_it_begins(run):

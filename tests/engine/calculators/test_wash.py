@@ -81,7 +81,7 @@ def test_a_brightener_does_nothing_against_mildew(engine):
 
 def test_bleach_on_treated_wood_is_warned_of(run):
     """An industry body: never bleach on treated wood."""
-    _, ledger = run("wash", area="30 m2", treatment="copper", stages=[BLEACH])
+    _, ledger = run("wash", area="30 m2", treatment="copper", treatment_evidence="end-tag", stages=[BLEACH])
     assert "bleach-on-treated-wood" in ids(ledger, "warning")
 
 
@@ -174,7 +174,10 @@ def test_bleach_then_acid_goes_only_with_a_full_rinse_said(run):
         ("unknown", 1995, True),
         (None, None, True),
         ("unknown", 2003, True),
-        ("copper", 1995, False),
+        # Chromated copper arsenate is a copper treatment, and an owner's word is no end tag.
+        ("copper", 1995, True),
+        ("copper", 2005, False),
+        ("none", 1995, True),
     ],
 )
 @pytest.mark.parametrize("asked", [{"pressure": "500 psi"}, {"stages": [BLEACH]}])
@@ -241,7 +244,7 @@ def test_pressure_by_wood_and_rule(run):
 
 
 def test_an_unknown_wood_is_rinsed_as_the_one_that_bears_least(run):
-    result, ledger = run("wash", area="30 m2", treatment="none")
+    result, ledger = run("wash", area="30 m2", treatment="none", treatment_evidence="test")
     assert result.pressure_ceiling / PSI == pytest.approx(600)
     assert any(line.path == "input/species" for line in ledger.basis)
 
@@ -330,7 +333,8 @@ def test_the_exception_after_sanding_is_one(run, given, verdict):
 @pytest.mark.parametrize("old", [None, "none", "clear-penetrating-oil"])
 def test_a_film_to_be_washed_off_is_held_for_lead_whatever_was_said(run, old):
     """40 CFR 745: housing built before 1978; no jet where lead is not ruled out."""
-    film = {"area": "30 m2", "species": "douglas-fir", "treatment": "none", "soil": ["film"], "pressure": "500 psi"}
+    film = {"area": "30 m2", "species": "douglas-fir", "soil": ["film"], "pressure": "500 psi"}
+    film |= {"treatment": "none", "treatment_evidence": "test"}
     film |= {"old_coating": old} if old else {}
     result, ledger = run("wash", **film, year_built=1950, jurisdiction="US")
     assert (result.verdict, result.lead_paint) == ("stop", "suspected")

@@ -6,7 +6,13 @@ from latewood import spread
 from latewood.problems import InputProblem
 from latewood.wire import Options
 
-PINE = {"area": "30 m2", "species": "southern-yellow-pine", "treatment": "none", "old_coating": "none"}
+PINE = {
+    "area": "30 m2",
+    "species": "southern-yellow-pine",
+    "treatment": "none",
+    "treatment_evidence": "test",
+    "old_coating": "none",
+}
 
 
 def washed(run, agent, **stage):
@@ -83,7 +89,9 @@ def test_what_a_percentage_means_is_said_with_the_other_meanings(run):
 
 def test_the_worked_steps_show_the_density(lw):
     stages = [{"agent": "hypochlorite", "stock_strength": "5.71 %", "percent_of": "available-chlorine"}]
-    answer = lw.calculate("wash", area="30 m2", treatment="none", stages=stages, options=Options(working=True))
+    answer = lw.calculate(
+        "wash", area="30 m2", treatment="none", treatment_evidence="test", stages=stages, options=Options(working=True)
+    )
     steps = {step["formula"]: step for step in answer["sheet"]}
     assert steps["hypochlorite-of-chlorine"]["result"]["value"] == pytest.approx(5.995, rel=0.001)
     assert steps["density-between"]["result"]["value"] == pytest.approx(1080, rel=0.001)
@@ -133,8 +141,8 @@ def test_percentages_that_cannot_be_meant(run, agent, stage, fault):
 
 def test_a_percentage_is_sent_in_every_form(lw):
     stages = [{"agent": "hypochlorite", "stock_strength": "6 %"}]
-    wanted = lw.calculate("wash", area="30 m2", treatment="none", stages=stages)
+    wanted = lw.calculate("wash", area="30 m2", treatment="none", treatment_evidence="test", stages=stages)
     for sent in ({"value": 6, "unit": "%"}, "6 percent", " 6 % "):
         stages = [{"agent": "hypochlorite", "stock_strength": sent}]
-        found = lw.calculate("wash", area="30 m2", treatment="none", stages=stages)
+        found = lw.calculate("wash", area="30 m2", treatment="none", treatment_evidence="test", stages=stages)
         assert found["result"] == wanted["result"]

@@ -32,14 +32,17 @@ def test_oily_cloths_are_counted_weighed_and_kept_wet(run):
     assert " ".join(row.ending) in next(duty.message for duty in result.duties if duty.id == "end-of-day")
 
 
+LEADED = {"treatment": "none", "old_coating": "paint", "year_built": 1965, "extraction": "shroud-hepa"}
+
+
 @pytest.mark.parametrize(
     ("given", "kind", "hazardous"),
     [
         ({"treatment": "none", "old_coating": "none"}, "sanding-dust", "no"),
         ({"treatment": "none", "old_coating": "clear-penetrating-oil", "year_built": 2019}, "oiled-dust", "no"),
-        # Lead paint before 1978 in the United States: 40 CFR 745.83.
-        ({"treatment": "none", "old_coating": "paint", "year_built": 1965}, "hazardous-dust", "suspected"),
-        ({"treatment": "arsenical", "old_coating": "none"}, "hazardous-dust", "yes"),
+        # Lead paint before 1978 in the United States, sanded with a shroud and HEPA: 40 CFR 745.83, 745.85(a)(3).
+        ({**LEADED, "lead_test": "not-tested"}, "hazardous-dust", "suspected"),
+        ({**LEADED, "lead_test": "found"}, "hazardous-dust", "yes"),
     ],
 )
 def test_dust_goes_by_what_is_in_it(run, given, kind, hazardous):

@@ -74,6 +74,7 @@ def fields(dice: random.Random, chance: float) -> dict[str, Any]:
 def deck_of(dice: random.Random) -> dict[str, Any]:
     """Return a job that holds together, whatever the dice say."""
     defaults = {"species": "western-redcedar", "treatment": "none", "old_coating": "none", "coating": STAINS[1]}
+    defaults |= {"treatment_evidence": "test", "lead_test": "none-found"}
     spoken = {"signs": ["grey"], "structure": "sound"} if dice.random() < 0.85 else {}
     boards = {"size": "5/4x6", "gap": "1/8 in", "direction": "0 deg", "joist_spacing": "16 in"}
     floor = {**defaults, **spoken, **fields(dice, 0.3), "boards": boards}
@@ -92,7 +93,7 @@ def deck_of(dice: random.Random) -> dict[str, Any]:
         "schema": 1,
         "site": {
             "jurisdiction": dice.choice(["US-NY", "US-WA"]),
-            "year_built": dice.choice([1998, 2015]),
+            "year_built": dice.choice([1998, 2015, 2019]),
         },
         "defaults": floor,
         "zones": zones,

@@ -88,7 +88,8 @@ def test_a_wash_that_is_sanded_after_strips_nothing(lw, old, route):
     """Common practice, no source: caustic is for a route that strips; sanding takes off an old oil."""
     fields = {"species": "western-redcedar", "treatment": "none", "old_coating": old, "signs": ["grey"]}
     fields |= {"structure": "sound", "coating": "tinted-penetrating-oil"}
-    job = {"schema": 1, "zones": [{"id": "main", "length": "6 m", "width": "4 m"}], "defaults": fields}
+    site = {"year_built": 2012, "jurisdiction": "US-NY"}
+    job = {"schema": 1, "site": site, "zones": [{"id": "main", "length": "6 m", "width": "4 m"}], "defaults": fields}
     answer = planned(lw, {**job, "choices": {"route": route}})
     wash = next(step for step in answer["steps"] if step["id"] == "wash")["result"]
     assert "hydroxide-stripper" not in {stage["agent"] for stage in wash["stages"]}

@@ -18,6 +18,7 @@ FT = 0.3048  # exactly: NIST SP 811
 MAIN = {"id": "main", "outline": "0 0, 24 0, 24 16, 0 16 ft"}
 NORTH = {"id": "north", "part_of": "main", "outline": "0 12, 24 12, 24 16, 0 16 ft"}
 BARE = {"treatment": "none", "old_coating": "none"}
+PINE = {"species": "southern-yellow-pine"}
 OILED = {**BARE, "species": "ipe", "coating": "clear-penetrating-oil", "surface": "sanded"}
 slow = settings(max_examples=15, deadline=None, suppress_health_check=list(HealthCheck), database=None)
 
@@ -245,8 +246,13 @@ def test_a_composite_zone_is_measured_and_left_out(plan):
         ({"treatment": "unknown"}, {"year_built": 2005, "jurisdiction": "US-NY"}, False),
         ({"treatment": "unknown"}, {"year_built": 2005}, True),
         ({"treatment": "unknown"}, {"jurisdiction": "US-NY"}, True),
+        # OILED is of dense hardwood, which takes hardly any up; of copper, chromated copper arsenate is one.
         ({"treatment": "none"}, {"year_built": 1980, "jurisdiction": "US-NY"}, False),
         ({"treatment": "copper"}, {"year_built": 1980, "jurisdiction": "US-NY"}, False),
+        ({**PINE, "treatment": "none"}, {"year_built": 1980, "jurisdiction": "US-NY"}, True),
+        ({**PINE, "treatment": "copper"}, {"year_built": 1980, "jurisdiction": "US-NY"}, True),
+        ({**PINE, "treatment": "copper", "treatment_evidence": "owner-says"}, {}, True),
+        ({**PINE, "treatment": "copper", "treatment_evidence": "end-tag"}, {}, False),
     ],
 )
 def test_arsenic(plan, fields, site, expected):
@@ -264,7 +270,9 @@ def test_arsenic(plan, fields, site, expected):
         ("solid-colour-stain", {"year_built": 1977, "jurisdiction": "US-NY"}, True),
         ("solid-colour-stain", {"year_built": 1978, "jurisdiction": "US-NY"}, False),
         ("solid-colour-stain", {"year_built": 1978}, True),
-        ("clear-penetrating-oil", {"year_built": 1950, "jurisdiction": "US-NY"}, False),
+        # 40 CFR 745.103: paint or other surface coatings.
+        ("clear-penetrating-oil", {"year_built": 1950, "jurisdiction": "US-NY"}, True),
+        ("clear-penetrating-oil", {"year_built": 1978, "jurisdiction": "US-NY"}, False),
     ],
 )
 def test_lead(plan, old, site, expected):
@@ -278,7 +286,7 @@ def test_a_year_that_decides_is_in_the_basis(plan):
         site={"year_built": 1996, "jurisdiction": "US-NY"},
     )
     lines = {line["path"]: line for line in answer["basis"]}
-    for path in ("region/us/arsenical_before", "region/us/lead_paint_before"):
+    for path in ("region/us/arsenical_until/boards", "region/us/lead_paint_before"):
         assert lines[path]["used_by"] == ["plan"]
         assert lines[path]["source"]
 

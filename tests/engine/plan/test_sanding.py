@@ -17,6 +17,7 @@ NORTH = {"id": "north", "part_of": "main", "outline": "0 8, 16 8, 16 12, 0 12 ft
 PINE = {
     "species": "southern-yellow-pine",
     "treatment": "copper",
+    "treatment_evidence": "end-tag",
     "old_coating": "none",
     "coating": "semi-transparent-oil-stain",
     "surface": "sanded",
@@ -224,7 +225,8 @@ def test_nothing_to_do_needs_no_protection(plan):
 def test_an_old_film_is_asked_about_before_an_old_oil(plan):
     """Of the parts that are worked on, a painted one decides; one that is stopped is not touched."""
     rail = {"id": "rail", "length": "3 m", "old_coating": "paint", "surface": "weathered"}
-    floor, site = {**MAIN, "old_coating": "clear-penetrating-oil"}, {"jurisdiction": "US-GA", "year_built": 1950}
+    floor = {**MAIN, "old_coating": "clear-penetrating-oil", "lead_test": "none-found"}
+    site = {"jurisdiction": "US-GA", "year_built": 1950}
     painted = plan(floor, guards=[{**rail, "coating": "paint"}], site=site)
     assert steps(painted)["masking"]["result"]["lead_paint"] == "suspected"
 

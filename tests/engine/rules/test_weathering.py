@@ -97,7 +97,7 @@ def test_a_drop_on_boards_nobody_spoke_of_proves_nothing_unless_it_stays(lw):
 )
 def test_a_plan_says_the_same_in_every_step(lw, defaults, site, weathered):
     fields = {"species": "ipe", "treatment": "none", "coating": "clear-penetrating-oil", "structure": "sound"}
-    fields |= {"old_coating": "clear-penetrating-oil", **defaults}
+    fields |= {"old_coating": "clear-penetrating-oil", "lead_test": "none-found", **defaults}
     job = {"schema": 1, "as_of": "2026-05-04", "site": site, "choices": {"route": "wash-and-sand"}, "moisture": MEAN}
     job |= {"zones": [{"id": "main", "length": "6 m", "width": "4 m"}], "defaults": fields}
     answer = msgspec.json.decode(msgspec.json.encode(lw.plan(job, Options())))

@@ -8,12 +8,13 @@ from typing import TYPE_CHECKING, Final, Literal
 
 from latewood.calculators._abrasive_sequence.answer import GapWork
 from latewood.calculators._abrasive_sequence.fields import GapTreatment, SandFace
+from latewood.calculators._abrasive_sequence.hazards import found_in, years_of
 from latewood.calculators._abrasive_sequence.pace import rate_of
 from latewood.declare import Known
 from latewood.formulas import pace
 from latewood.provenance import Ledger
 from latewood.records import SandingPractice
-from latewood.rules.hazards import Suspicion
+from latewood.rules.hazards_found import Found
 from latewood.spread import Number
 
 if TYPE_CHECKING:
@@ -23,9 +24,7 @@ if TYPE_CHECKING:
 TREATMENT: Final[GapTreatment] = "clean-only"
 
 
-def gap_work(
-    x: Inputs, practice: SandingPractice, hazards: Sequence[Suspicion], ledger: Ledger, known: Known
-) -> tuple[GapWork, ...]:
+def gap_work(x: Inputs, practice: SandingPractice, ledger: Ledger, known: Known) -> tuple[GapWork, ...]:
     """Return the work on the gaps given, those treated alike together."""
     faces = [face for face in x.faces if face.part == "gap-faces"]
     if not faces:
@@ -38,7 +37,7 @@ def gap_work(
     alike: dict[GapTreatment, list[SandFace]] = {}
     for face in faces:
         alike.setdefault(face.gap_treatment or x.gap_treatment or TREATMENT, []).append(face)
-    return tuple(_work(x, treatment, own, practice, hazards, ledger, known) for treatment, own in alike.items())
+    return tuple(_work(x, treatment, own, practice, ledger, known) for treatment, own in alike.items())
 
 
 def _work(
@@ -46,14 +45,26 @@ def _work(
     treatment: GapTreatment,
     faces: Sequence[SandFace],
     practice: SandingPractice,
-    hazards: Sequence[Suspicion],
     ledger: Ledger,
     known: Known,
 ) -> GapWork:
     length = math.fsum(face.length or 0.0 for face in faces)
     zones = {face.zone for face in faces}
+    # Dust of the faces beside a gap falls into it.
+    years = years_of(x, ledger, known)
+    hazards = [found_in(face, x, years, known) for face in x.faces if face.zone in zones]
     floor = math.fsum(f.area for f in x.faces if f.zone in zones and f.part in ("field", "perimeter"))
-    passes = _passes(x, treatment, ledger)
+    barred = [why for face in faces for why in found_in(face, x, years, known).not_sanded(x.extraction)]
+    passes = 0 if barred else _passes(x, treatment, ledger)
+    if barred and treatment not in ("none", "clean-only"):
+        message = f"Gap faces are cleaned and not sanded: {barred[0]}. Have it settled before their edges are worked."
+        ledger.find(
+            "gaps-not-sanded",
+            "stop",
+            message,
+            pointer="/gap_treatment",
+            faces=[f"{zone}-gap-faces" for zone in sorted(zones)],
+        )
     return GapWork(
         id=treatment,
         cleaning=_cleaning(x, treatment, hazards, ledger),
@@ -61,7 +72,7 @@ def _work(
         passes=passes,
         cleaning_time=None if treatment == "none" else _cleaning_time(x, length, floor, practice, ledger, known),
         time=_along(length * passes, treatment, practice, ledger, known) if passes else None,
-        full_depth_time=_full_depth(x, length, treatment, practice, ledger, known),
+        full_depth_time=None if barred else _full_depth(x, length, treatment, practice, ledger, known),
     )
 
 
@@ -97,12 +108,12 @@ def _full_depth(
 
 
 def _cleaning(
-    x: Inputs, treatment: str, hazards: Sequence[Suspicion], ledger: Ledger
+    x: Inputs, treatment: str, hazards: Sequence[Found], ledger: Ledger
 ) -> Literal["none", "blow", "rake-and-vacuum"]:
     """Blow only before any sanding, only where lead and arsenic are ruled out, and only with nobody downwind."""
     if treatment == "none":
         return "none"
-    ruled_out = all(hazard == "no" for hazard in hazards)
+    ruled_out = all(one.arsenical == one.lead == "no" and not one.no_work for one in hazards)
     if ruled_out and x.downwind_clear:
         message = (
             "Gaps may be blown out, and only before any sanding; after it by vacuum alone. An extractor that holds "

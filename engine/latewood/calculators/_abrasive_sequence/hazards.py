@@ -1,17 +1,24 @@
-"""What lead and arsenic a job may hold, and what cautions go by."""
+"""What lead and arsenic the faces may hold, what cautions go by, and which faces no machine may sand."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Mapping
+from types import SimpleNamespace
 from typing import TYPE_CHECKING
 
 from latewood import spread
+from latewood.calculators._abrasive_sequence.fields import SandFace
 from latewood.calculators._abrasive_sequence.spots import Spot
 from latewood.calculators._abrasive_sequence.work import Work
 from latewood.declare import Known
 from latewood.formulas import exposure
 from latewood.provenance import Ledger
-from latewood.rules.hazards import Suspicion, Years
+from latewood.rules.hazard_fields import LEAD_TESTS, Old
+from latewood.rules.hazards import Years, coating_seen
+from latewood.rules.hazards_found import Found, hazards_of, say_found
+from latewood.rules.preservatives import use_of
 from latewood.rules.regions import region_of
+from latewood.rules.signs import Sign
 from latewood.rules.waste import worse
 from latewood.rules.work import state_film, state_sanding
 from latewood.spread import Number
@@ -20,26 +27,60 @@ if TYPE_CHECKING:
     from latewood.calculators.abrasive_sequence import Inputs
 
 
-def state_hazards(x: Inputs, found: list[Spot], ledger: Ledger, known: Known) -> tuple[dict[str, Suspicion], Suspicion]:
-    """Return what lead and arsenic are suspected, and state what cautions go by."""
-    rules = Years(x.year_built, region_of(known, x.jurisdiction), ledger)
-    arsenical = rules.arsenical(x.treatment or "unknown")
-    if x.treatment is None:
+def years_of(x: Inputs, ledger: Ledger, known: Known) -> Years:
+    """Return the year rules that hold."""
+    return Years(x.year_built, region_of(known, x.jurisdiction), ledger)
+
+
+def old_on(face: SandFace, x: Inputs, known: Known) -> Old | None:
+    """Return the old coating on a face: the unknown one where it is a film, and nobody named one that makes it."""
+    film: tuple[Sign, ...] = ("film-sound",) if (face.condition or x.condition) == "old-film" else ()
+    return coating_seen(face.old_coating or x.old_coating, film, known)
+
+
+def found_in(face: SandFace, x: Inputs, years: Years, known: Known) -> Found:
+    """Return the hazards of one face; what it says of itself comes before what is said of all."""
+    own_wood = face.treatment is not None or face.species is not None
+    own_coat = face.old_coating is not None or face.lead_test is not None
+    said = {name: getattr(face if own_coat else x, name) for name in LEAD_TESTS}
+    asked = SimpleNamespace(
+        species=face.species or x.species,
+        treatment=face.treatment or x.treatment,
+        treatment_evidence=(face if own_wood else x).treatment_evidence,
+        old_coating=old_on(face, x, known),
+        **said,
+    )
+    return hazards_of(asked, years, use_of(face.part))
+
+
+def state_hazards(x: Inputs, spots: Iterable[Spot], ledger: Ledger, known: Known) -> Mapping[str, Found]:
+    """Return the hazards of each spot, say what stops it, and state what cautions go by."""
+    years = years_of(x, ledger, known)
+    if x.treatment is None and any(spot.face.treatment is None for spot in spots):
         ledger.default("treatment", "unknown", effect=None, why="nobody said that the wood holds no preservative")
-    ledger.fact("treatment", x.treatment or "unknown")
-    ledger.fact("arsenical", arsenical)
-    lead: dict[str, Suspicion] = {}
-    for spot in found:
-        old = spot.face.old_coating or x.old_coating
-        lead[spot.id] = "no" if old is None or old == "none" else rules.lead(old)
-        of = _of(spot)
+    for face in x.faces:
+        if face.part == "gap-faces":
+            found_in(face, x, years, known).state(ledger, face.zone)
+    found = {spot.id: found_in(spot.face, x, years, known) for spot in spots}
+    alike = [s.id for s in spots if not _says_itself(s.face) and found[s.id].not_sanded(x.extraction)]
+    for spot in spots:
+        hazards, old = found[spot.id], old_on(spot.face, x, known)
+        at, of = f"/faces/{spot.place}" if _says_itself(spot.face) else "", _of(spot)
+        hazards.state(ledger, of)
+        label, params = (f"{spot.id}: ", {"face": spot.id}) if at else ("", {"faces": alike})
+        say_found(hazards, years, ledger, at, label, **params)
+        hazards.say_not_sanded(x.extraction, ledger, at, label, **params)
         if old is not None and old != "none":
             # Dust of an oiled surface heats itself as oily rags do.
             ledger.fact("binder", old.binder, of=of)
-        ledger.fact("lead_paint", lead[spot.id], of=of)
         if spot.species is not None:
             ledger.fact("sensitiser", spot.species.sensitiser, of=of)
-    return lead, arsenical
+    return found
+
+
+def _says_itself(face: SandFace) -> bool:
+    given = (face.treatment, face.species, face.old_coating, face.lead_test)
+    return any(one is not None for one in given)
 
 
 def _of(spot: Spot) -> str:
@@ -47,7 +88,7 @@ def _of(spot: Spot) -> str:
     return spot.face.zone if spot.face.item is None else spot.id
 
 
-def state_work(works: list[tuple[Spot, Work]], lead: dict[str, Suspicion], ledger: Ledger) -> Number | None:
+def state_work(works: list[tuple[Spot, Work]], hazards: Mapping[str, Found], ledger: Ledger) -> Number | None:
     """State what the sanding that is planned brings with it; return the vibration one person takes in a day of it."""
     powered = [(spot, made) for spot, made in works if spot.machine.powered]
     for spot, _ in works:
@@ -56,7 +97,7 @@ def state_work(works: list[tuple[Spot, Work]], lead: dict[str, Suspicion], ledge
         state_film(
             ledger,
             film=any(one.condition == "old-film" for one in same),
-            lead=worse(*(lead[one.id] for one in same)),
+            lead=worse(*(hazards[one.id].lead for one in same)),
             of=of,
         )
         if spot.machine.powered:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from latewood.declare import Known
 from latewood.problems import Fault, InputProblem
 from latewood.records import Abrasive
-from latewood.rules.hazard_fields import lead_test_faults
+from latewood.rules.hazard_fields import lead_test_faults, proof_faults
 
 if TYPE_CHECKING:
     from latewood.calculators.abrasive_sequence import Inputs
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 def refuse(x: Inputs, known: Known) -> None:
     """Raise `InputProblem` with every fault between fields; each field by itself has been read already."""
-    faults = [*_surfaces(x), *_ends(x), *_stock(x, known), *_parts(x), *_patches(x), *_lead(x)]
+    faults = [*_surfaces(x), *_ends(x), *_stock(x, known), *_parts(x), *_patches(x), *_hazards(x)]
     if faults:
         raise InputProblem(faults)
 
@@ -85,10 +85,10 @@ def _parts(x: Inputs) -> Iterator[Fault]:
         )
 
 
-def _lead(x: Inputs) -> Iterator[Fault]:
-    yield from lead_test_faults(x)
+def _hazards(x: Inputs) -> Iterator[Fault]:
+    yield from (*lead_test_faults(x), *proof_faults(x))
     for index, face in enumerate(x.faces):
-        yield from lead_test_faults(face, f"/faces/{index}")
+        yield from (*lead_test_faults(face, f"/faces/{index}"), *proof_faults(face, f"/faces/{index}"))
 
 
 def _patches(x: Inputs) -> Iterator[Fault]:

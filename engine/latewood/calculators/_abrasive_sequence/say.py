@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, Final
 
 from latewood import spread
@@ -13,7 +13,6 @@ from latewood.calculators._abrasive_sequence.spots import Spot
 from latewood.provenance import Ledger
 from latewood.records import SandingPractice
 from latewood.rules.faces import WALKED
-from latewood.rules.hazards import Suspicion
 from latewood.spread import Number
 
 if TYPE_CHECKING:
@@ -138,25 +137,6 @@ def _patterns_differ(one: Spot, other: Spot) -> bool:
     if a.orbit is None or b.orbit is None or a.motion != b.motion:
         return True
     return max(a.orbit.si, b.orbit.si) > PATTERN * min(a.orbit.si, b.orbit.si)
-
-
-def say_hazards(
-    x: Inputs, lead: Mapping[str, Suspicion], arsenical: Suspicion, practice: SandingPractice, ledger: Ledger
-) -> None:
-    """Say where no machine may sand, and where a film is better off before."""
-    suspected = sorted(id for id, suspicion in lead.items() if suspicion != "no")
-    if suspected:
-        message = (
-            "Lead is not ruled out in the old coating: no dry machine sanding without a shroud and a HEPA extractor, "
-            "and none at all until it has been tested. These sequences hold for afterwards."
-        )
-        ledger.find("lead-no-dry-sanding", "stop", message, pointer="/old_coating", faces=suspected)
-    if arsenical != "no":
-        message = (
-            "Arsenic is not ruled out in the wood: its dust is poisonous. Sand as little as possible, with HEPA "
-            "extraction at the tool and a respirator, and bag all dust; test the wood first."
-        )
-        ledger.find("arsenic-dust", "stop" if arsenical == "yes" else "warning", message, pointer="/treatment")
 
 
 def say_machines(x: Inputs, spots: Iterable[Spot], practice: SandingPractice, ledger: Ledger) -> None:

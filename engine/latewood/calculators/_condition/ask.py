@@ -22,7 +22,7 @@ _TEXT: Final[dict[str, tuple[str, str, tuple[str, ...]]]] = {
     ),
     "preservative": (
         "Does the wood hold a preservative, and which?",
-        "Look for end tags, a green tint in a fresh cut and incising marks; a test stain or laboratory finds arsenic.",
+        "Look for an end tag, or have a test stain or a laboratory look for arsenic; give treatment_evidence.",
         ("machine sanding", "washing under pressure", "bleach", "disposal of dust and offcuts"),
     ),
     "old-coating": (
@@ -32,7 +32,7 @@ _TEXT: Final[dict[str, tuple[str, str, tuple[str, ...]]]] = {
     ),
     "lead": (
         "Does the old coating hold lead?",
-        "Have it tested by whoever the rules of the place name; test the walls, trim and guards beside it too.",
+        "Have it tested by the person the rule of the place names, walls, trim and guards too; give lead_test.",
         ("dry machine sanding", "scraping", "washing under pressure", "heat"),
     ),
     "structure": (

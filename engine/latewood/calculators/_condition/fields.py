@@ -48,6 +48,7 @@ Gate = Literal[
     "replace",
     "fix-cause-first",
     "stop-structure",
+    "stop-hazard",
     "refused",
     "leave",
 ]

@@ -34,6 +34,7 @@ class Judged:
     arsenical: Suspicion
     lead: Suspicion
     doubt: str | None
+    no_work: str
     pointer: str
 
 
@@ -69,6 +70,9 @@ def _reasons(
         message = f"{one.id}: {by.doubt}. A competent person looks first; nothing is planned or priced for it."
         ledger.find("stop-structure", "stop", message, pointer=by.pointer, component=one.id)
         yield "stop-structure", by.doubt
+    if by.no_work:
+        yield "stop-hazard", f"{by.no_work[0].lower()}{by.no_work[1:]}: no work is planned on it"
+        return
     if one.material == "composite":
         message = f"{one.id} is composite: it takes up no finish, and sanding cuts its cap. What is of wood is planned."
         ledger.find("composite-refused", "warning", message, pointer=by.pointer, component=one.id)

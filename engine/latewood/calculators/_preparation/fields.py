@@ -15,7 +15,6 @@ from latewood.spread import Number
 Work = Literal["wash", "hand-wash", "strip", "neutralise", "set-heads", "sand", "scuff", "vacuum"]
 Standing = Literal["recommended", "possible", "unsuitable", "forbidden", "too-late", "never-dry"]
 Damage = Literal["low", "medium", "high"]
-Extraction = Literal["none", "vacuum", "shroud-hepa"]
 
 
 class RateOverride(msgspec.Struct, frozen=True, kw_only=True):

@@ -13,6 +13,7 @@ from latewood.provenance import Ledger
 from latewood.records import SandingPractice
 from latewood.records.route import WETS
 from latewood.rules.hazards import Years
+from latewood.rules.lead import say_licensed
 from latewood.rules.old_and_new_finish import pair, say_pair
 from latewood.rules.regions import region_of
 from latewood.rules.wash_recipe import sands_down, strips
@@ -145,17 +146,13 @@ def _film(surface: Surface, compared: Compared, ledger: Ledger, known: Known) ->
 
 
 def _hazards(x: Inputs, surface: Surface, ledger: Ledger, known: Known) -> None:
-    if surface.lead != "no" and x.extraction == "shroud-hepa":
-        message = (
-            "A shroud and a HEPA extractor are not enough by themselves: where lead is not ruled out the rule of the "
-            "place may ask for certified people, sheets and a clean-up that is checked."
-        )
-        ledger.find("lead-licensed-work", "warning", message, pointer="/extraction")
+    if surface.hazards.lead != "no" and x.extraction == "shroud-hepa":
+        say_licensed(surface.hazards.region, ledger)
     if x.old_coating is not None and x.old_coating != "none" and x.old_coating.binder == "unknown":
         message = "The old coating is not known and counts as a film; find out, and the routes change."
         ledger.find("old-coating-unknown", "note", message, pointer="/old_coating")
     if x.old_coating is None and surface.state == "bare":
-        ruled_out = Years(x.year_built, region_of(known, x.jurisdiction), ledger).lead_unless_new() == "no"
+        ruled_out = Years(x.year_built, region_of(known, x.jurisdiction), ledger).lead() == "no"
         message = "Nothing was said of an old coating, so the wood was taken for bare"
         message += "." if ruled_out else ": lead in an old coat was not looked for, and no year rules it out."
         ledger.find(

@@ -10,7 +10,7 @@ from latewood.calculators._preparation.fields import Damage
 from latewood.declare import Known
 from latewood.provenance import Ledger
 from latewood.records import ConditionRule, Route
-from latewood.rules.hazards import Suspicion
+from latewood.rules.hazards_found import Found
 from latewood.rules.sign_actions import Measured, stops, unscuffed
 from latewood.rules.signs import ROUGH
 from latewood.rules.surface_layers import Covering, covering_of
@@ -30,14 +30,13 @@ class Surface:
 
     state: Covering
     grey: bool
-    arsenical: Suspicion
-    lead: Suspicion
+    hazards: Found
     weathering: Weathering
     halt: tuple[str, ...]
     unscuffed: tuple[str, ...]
 
 
-def surface_of(x: Inputs, arsenical: Suspicion, lead: Suspicion, ledger: Ledger, known: Known) -> Surface:
+def surface_of(x: Inputs, hazards: Found, ledger: Ledger, known: Known) -> Surface:
     """Return what the surface is, from the old coating, its age and what is seen."""
     state = covering_of(x.old_coating, x.signs)
     as_of = x.as_of or x.start
@@ -46,7 +45,7 @@ def surface_of(x: Inputs, arsenical: Suspicion, lead: Suspicion, ledger: Ledger,
     rule: ConditionRule = known.record("condition-rule", "usual")
     measured = Measured(x.affected, x.underside_moisture, x.cup_depth)
     halt = tuple(stops(x.signs, measured, rule, ledger))
-    return Surface(state, grey, arsenical, lead, found, halt, tuple(unscuffed(x.signs, measured, rule, ledger)))
+    return Surface(state, grey, hazards, found, halt, tuple(unscuffed(x.signs, measured, rule, ledger)))
 
 
 def forbidden(route: Route, x: Inputs, surface: Surface, heads: str) -> Iterator[str]:
@@ -54,13 +53,13 @@ def forbidden(route: Route, x: Inputs, surface: Surface, heads: str) -> Iterator
     if x.material == "composite":
         yield "composite is not prepared like wood"
     yield from surface.halt
-    if route.sands and surface.arsenical != "no":
-        yield "arsenic is not ruled out: no machine sanding, its dust carries arsenic and chromium"
-    if route.sands and x.treatment == "creosote":
-        yield "creosote: its dust burns skin and lungs and may cause cancer, and it bleeds through coats: no sanding"
-    if route.sands and surface.lead != "no" and x.extraction != "shroud-hepa":
-        yield "lead is not ruled out: no dry machine sanding without a shroud and a HEPA extractor"
-    if not route.sands and route.wets and surface.lead != "no":
+    hazards = surface.hazards
+    if hazards.no_work:
+        yield f"{hazards.no_work}: no work is planned on it"
+        return
+    if route.sands:
+        yield from hazards.not_sanded(x.extraction)
+    if not route.sands and route.wets and hazards.lead != "no":
         yield "lead is not ruled out: nothing is washed off until it is tested"
     if route.sands and x.profile == "grooved":
         yield "a flat pad cannot sand grooved boards: wash them, or turn them smooth side up"

@@ -1,0 +1,71 @@
+"""What may be in each part of a job, and what that forbids: one answer for every step of the plan."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+import msgspec
+
+from latewood.declare import Known
+from latewood.plan.job import Extra, Guard, Job, Stair
+from latewood.plan.merged import Merged
+from latewood.plan.seen import old_coating
+from latewood.provenance import Ledger
+from latewood.rules.hazards import Years
+from latewood.rules.hazards_found import Found, hazards_of
+from latewood.rules.preservatives import use_of
+from latewood.rules.regions import region_of
+
+
+def years_of(job: Job, known: Known, ledger: Ledger) -> Years:
+    """Return the year rules that hold for a job."""
+    return Years(job.site.year_built, region_of(known, job.site.jurisdiction), ledger)
+
+
+def found_in(job: Job, merged: Merged, known: Known, ledger: Ledger | None = None) -> Found:
+    """Return the hazards of a zone's boards, or of a component."""
+    years = years_of(job, known, ledger or Ledger("aside"))
+    fields = msgspec.structs.replace(merged.fields, old_coating=old_coating(merged, known))
+    return hazards_of(fields, years, use_of(part_of(merged.own)))
+
+
+def not_sanded(job: Job, merged: Merged, known: Known) -> tuple[str, ...]:
+    """Return every reason why no machine may sand a part."""
+    return found_in(job, merged, known).not_sanded(job.choices.extraction)
+
+
+def no_work(job: Job, merged: Merged, known: Known) -> str:
+    """Return why no work at all may be planned on a part: creosote or pentachlorophenol. Nothing where it may."""
+    return found_in(job, merged, known).no_work
+
+
+def unsandable(job: Job, components: Iterable[Merged], known: Known) -> frozenset[str]:
+    """Return the ids of stairs, guards and extras no machine may sand.
+
+    A floor is judged with its route; these have none of their own.
+    """
+    return frozenset(one.id for one in components if one.own is not None and not_sanded(job, one, known))
+
+
+def say_unsandable(
+    job: Job, components: Iterable[Merged], done: Mapping[str, Any], known: Known, ledger: Ledger
+) -> None:
+    """Say which parts are left out of the sanding, and for which hazard."""
+    for merged in components if done.keys() & {"condition", "abrasive-sequence"} else ():
+        coating, surface = merged.fields.coating, merged.fields.surface
+        if merged.own is None or coating is None or coating.bare or merged.fields.material == "composite":
+            continue
+        if surface not in (None, "sanded"):
+            # By the job it is coated as it is, and no machine comes to it.
+            continue
+        found_in(job, merged, known).say_not_sanded(
+            job.choices.extraction, ledger, merged.pointer, f"{merged.id}: ", of=merged.id
+        )
+
+
+def part_of(own: Stair | Guard | Extra | None) -> str:
+    """Return which part of a deck something is."""
+    if own is None:
+        return "boards"
+    return own.part if isinstance(own, Extra) else "stair" if isinstance(own, Stair) else "guard"

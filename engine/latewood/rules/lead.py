@@ -1,0 +1,98 @@
+"""Whether an old coating may hold lead: by its year and place, or by a test; and whether it may be sanded then.
+
+40 CFR 745.103 defines lead-based paint as paint or other surface coatings, so stains and oils count as paint does.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Any, Final, Literal
+
+from latewood.provenance import Ledger
+from latewood.records import Region
+from latewood.rules.hazard_fields import LeadMethod, LeadTest, Old
+from latewood.rules.hazards import Suspicion, Years
+
+Extraction = Literal["none", "vacuum", "shroud-hepa"]
+
+_BY: Final[dict[LeadMethod | None, str]] = {
+    "laboratory": " by a laboratory",
+    "xrf": " by X-ray fluorescence",
+    "spot-kit": " by a spot test kit",
+    None: "",
+}
+
+
+@dataclass(frozen=True)
+class OldCoat:
+    """What somebody says of an old coating, and of a test of it."""
+
+    old: Old | None
+    test: LeadTest | None = None
+    method: LeadMethod | None = None
+    day: date | None = None
+
+    def lead(self, years: Years) -> Suspicion:
+        """Say whether it may hold lead. A coating nobody speaks of is asked for elsewhere, and not suspected here."""
+        if self.test == "found":
+            return "yes"
+        if self.test == "none-found" or self.old is None or self.old == "none":
+            return "no"
+        return years.lead()
+
+    def say_test(
+        self, region: Region | None, ledger: Ledger, at: str = "", of: str = "", named: str = "lead_test"
+    ) -> None:
+        """Write down the result with method and day, and whose test the rule of the place accepts."""
+        if self.test is None:
+            return
+        name = f"{at}/{named}"
+        given = f"{self.test.replace('-', ' ')}{_BY[self.method]}" + ("" if self.day is None else f" on {self.day}")
+        ledger.use(f"input{name}", given, "reported")
+        if self.test != "none-found":
+            return
+        accepts = None if region is None else region.lead_test_accepted
+        whose = (
+            "Ask the authority of the place whose test its rule accepts"
+            if accepts is None
+            else f"The rule of the place accepts {accepts.message}"
+        )
+        message = f"{of}A test found no lead{_BY[self.method]}. {whose}. Keep the report with the job."
+        ledger.find("lead-test-kept", "note", message, pointer=name)
+
+
+def coat_of(x: Any) -> OldCoat:
+    """Return what an input says of its old coating."""
+    return OldCoat(x.old_coating, x.lead_test, x.lead_test_method, x.lead_test_date)
+
+
+def dry_sanding_barred(
+    lead: Suspicion, test: LeadTest | None, extraction: Extraction | None, region: Region | None
+) -> str:
+    """Return why no machine may sand a coating dry; nothing where it may.
+
+    A shroud with a HEPA vacuum opens it only where a rule of the place says so, and only after the coating was tested,
+    or was said not to be.
+    """
+    if lead == "no":
+        return ""
+    known = "the old coating holds lead" if lead == "yes" else "lead is not ruled out"
+    if extraction != "shroud-hepa":
+        return f"{known}: no dry machine sanding without a shroud and a HEPA extractor"
+    if region is None or region.shrouded_lead_sanding is None:
+        return f"{known}, and no rule on record here allows sanding it with a shroud: look up the rule of the place"
+    if lead == "suspected" and test is None:
+        return f"{known}: have it tested first, or state that it is not tested"
+    return ""
+
+
+def say_licensed(region: Region | None, ledger: Ledger, of: str = "") -> None:
+    """Say who may sand lead with a shroud, where the rule of the place is on record."""
+    rule = None if region is None else region.shrouded_lead_sanding
+    who = "No rule on record here allows it" if rule is None else f"The rule of the place allows {rule.message}"
+    message = (
+        f"{of}Lead is not ruled out, and a shroud and a HEPA extractor are not enough by themselves. {who}. Look up "
+        "what it asks for besides: sheets, clean-up and a check."
+    )
+    ledger.find("lead-licensed-work", "danger", message, pointer="/extraction")

@@ -1,0 +1,131 @@
+"""Which preservative a piece of wood may hold: by its species, its use, year and place, and by what proves it.
+
+Chromated copper arsenate is a copper treatment, so a stated copper rules arsenic out no more than silence does.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any, Final
+
+from latewood.provenance import Ledger
+from latewood.records import Species
+from latewood.records.base import Treatment
+from latewood.records.region import Use
+from latewood.rules.hazard_fields import Frame, Proof
+from latewood.rules.hazards import Suspicion, Years
+
+#: What proves a stated preservative; an owner's word does not. CPSC and EPA on identifying treated wood: an end tag.
+PROVES: Final[frozenset[Proof]] = frozenset({"end-tag", "test"})
+#: Parts that carry, or that the rules for decks and handrails do not name. What is not listed here is walked on,
+#: leant on or sat on.
+_AS_FRAME: Final = frozenset(
+    {"frame", "ledger", "joists", "beams", "posts", "post", "stringers", "fascia", "skirting", "lattice"}
+)
+#: Preservatives on which no work is planned at all, with what they do.
+NO_WORK: Final[dict[Treatment, str]] = {
+    "creosote": "Creosote may cause cancer, and it bleeds through every finish",
+    "pentachlorophenol": "Pentachlorophenol causes cancer, and its oil bleeds through every finish",
+}
+_SETTLE: Final = "Find an end tag, or have the wood tested"
+
+
+@dataclass(frozen=True)
+class Wood:
+    """What somebody says of one kind of wood in a deck, and what it is used for."""
+
+    species: Species | None = None
+    treatment: Treatment | None = None
+    evidence: Proof | None = None
+    use: Use = "boards"
+    material: str = "wood"
+
+    @property
+    def proven(self) -> bool:
+        """Whether an end tag or a test stands behind the stated preservative."""
+        return self.treatment not in (None, "unknown") and self.evidence in PROVES
+
+    @property
+    def counted(self) -> Treatment:
+        """The preservative it counts as. Silence counts as unknown, but for wood that is seldom treated."""
+        if self.material != "wood":
+            return "none"
+        if self.treatment is not None:
+            return self.treatment
+        return "none" if self._seldom else "unknown"
+
+    @property
+    def _seldom(self) -> bool:
+        return self.species is not None and self.species.seldom_treated
+
+    @property
+    def _said_enough(self) -> bool:
+        """Whether what is said rules arsenic out without a year: a proof, or wood that was not treated with it."""
+        return self.proven or self.material != "wood" or (self._seldom and self.counted != "unknown")
+
+    def arsenical(self, years: Years) -> Suspicion:
+        """Say whether it may hold arsenic."""
+        if self.counted == "arsenical":
+            return "yes"
+        if self.counted in NO_WORK or self._said_enough:
+            return "no"
+        return years.arsenical(self.use)
+
+    def no_work(self) -> str:
+        """Return why no work at all may be planned on it; nothing where it may."""
+        return NO_WORK.get(self.counted, "")
+
+
+def wood_of(x: Any, use: Use = "boards") -> Wood:
+    """Return what an input says of its own wood."""
+    return Wood(x.species, x.treatment, x.treatment_evidence, use, getattr(x, "material", None) or "wood")
+
+
+def frame_of(frame: Frame | None) -> Wood:
+    """Return what is said of the frame. Silence means a softwood whose preservative nobody knows."""
+    if frame is None:
+        return Wood(use="frame")
+    return Wood(frame.species, frame.treatment, frame.treatment_evidence, "frame", frame.material or "wood")
+
+
+def use_of(part: str) -> Use:
+    """Return which of a region's rules a part falls under: that for boards and handrails, or that for what carries."""
+    return "frame" if part in _AS_FRAME else "boards"
+
+
+def say_preservative(wood: Wood, years: Years, ledger: Ledger, at: str = "", of: str = "", **params: Any) -> None:
+    """Write down what was reported, why nothing may be planned, and what would settle a stated preservative."""
+    _say_reported(wood, ledger, at)
+    if why := wood.no_work():
+        message = f"{of}{why}. Plan no work on it. Ask the waste authority and a licensed firm how to replace it."
+        ledger.find(f"{wood.treatment}-stop", "stop", message, pointer=f"{at}/treatment", **params)
+    _say_unproven(wood, years, ledger, at, of, **params)
+
+
+def say_frame(frame: Wood, years: Years, ledger: Ledger, at: str) -> None:
+    """Write the same down of a frame: what it holds does not stop the boards, but what runs over it."""
+    _say_reported(frame, ledger, at)
+    if why := frame.no_work():
+        message = f"Frame: {why}. Plan no work on it, and let neither jet nor chemicals reach it."
+        ledger.find("no-work-on-frame", "danger", message, pointer=f"{at}/treatment")
+    _say_unproven(frame, years, ledger, at, "Frame: ")
+
+
+def _say_reported(wood: Wood, ledger: Ledger, at: str) -> None:
+    if wood.treatment is not None and wood.evidence is not None:
+        note = "proves it" if wood.proven else "settles nothing: an end tag or a test would"
+        said = f"{wood.treatment}, by {wood.evidence.replace('-', ' ')}"
+        ledger.use(f"input{at}/treatment", said, "reported", note=note)
+
+
+def _say_unproven(wood: Wood, years: Years, ledger: Ledger, at: str, of: str, **params: Any) -> None:
+    """Say what would settle a stated copper or none."""
+    stated = wood.treatment
+    if stated in ("copper", "none") and wood.arsenical(years) == "suspected":
+        said = (
+            "Copper is stated, and chromated copper arsenate is a copper treatment."
+            if stated == "copper"
+            else "No preservative is stated, and softwood of this age was often treated with arsenic."
+        )
+        message = f"{of}{said} Arsenic is not ruled out. {_SETTLE}."
+        ledger.find("preservative-unproven", "danger", message, pointer=f"{at}/treatment_evidence", **params)
