@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 import msgspec
 
 from latewood import spread
-from latewood.calculators._abrasive_sequence import choose, gaps, say
+from latewood.calculators._abrasive_sequence import choose, gaps, say, seen
 from latewood.calculators._abrasive_sequence.answer import AbrasiveCount, GapWork, GradeSize, SandRow, TrialStep
 from latewood.calculators._abrasive_sequence.consumed import Consumed
 from latewood.calculators._abrasive_sequence.fields import (
@@ -39,6 +39,7 @@ from latewood.records import Abrasive, Coating, Condition, SandingPractice, Spec
 from latewood.rules.hazard_fields import LeadTested, LeadTestedBy, LeadTestedOn, Old, Preservative, PreservativeProof
 from latewood.rules.hazards import JURISDICTION
 from latewood.rules.lead import Extraction
+from latewood.rules.signs import Sign
 from latewood.rules.waste import Left, worse
 from latewood.spread import Number
 
@@ -53,6 +54,7 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
     condition: Annotated[Condition, F("What the surface is like; grey and sound if left out")] | None = None
     profile: Annotated[Profile, F("Face of the boards; smooth if left out")] | None = None
     cupped: Annotated[bool, F("Whether the boards are cupped: raised along their edges")] | None = None
+    signs: Annotated[tuple[Sign, ...], F("What is seen on it; it says what the surface is like too", max_items=30)] = ()
     layer: (
         Annotated[
             Number,
@@ -213,12 +215,13 @@ def abrasive_sequence(x: Inputs, ledger: Ledger, known: Known) -> Result:
     hazards = state_hazards(x, found, ledger, known)
     say.say_machines(x, found, practice, ledger)
     say.say_unused(x, found, ledger)
+    seen.say(x, found, ledger)
     chooser = choose.Chooser(x, practice, ladder, limit, (ledger, known))
     consumed = Consumed(x, practice, ladder, ledger)
     done: list[tuple[Spot, choose.Chosen]] = []
     rows, works = [], []
     for spot in found:
-        if hazards[spot.id].not_sanded(x.extraction) or refused(x, spot, ledger):
+        if hazards[spot.id].not_sanded(x.extraction) or refused(x, spot, ledger, known):
             rows.append((spot.place, bare_row(spot, "refused")))
             continue
         chosen = chooser.choose(spot)

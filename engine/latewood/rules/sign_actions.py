@@ -283,15 +283,15 @@ def effects(signs: Iterable[Sign], route: Route | None, stopped: Iterable[str]) 
     return tuple(_effect(sign, route, halt) for sign in dict.fromkeys(signs))
 
 
-def say(signs: Iterable[Sign], ledger: Ledger) -> None:
+def say(signs: Iterable[Sign], ledger: Ledger, at: str = "/signs") -> None:
     """Write into the ledger what is done about signs besides the route, and that it is common practice."""
     for sign in dict.fromkeys(signs):
         meaning = MEANINGS[sign]
         ledger.use(f"sign/{sign}", words([sign]), "common-practice", note=meaning.look)
         if meaning.also:
-            ledger.find(f"seen-{sign}", meaning.severity, meaning.also, pointer="/signs", sign=sign)
+            ledger.find(f"seen-{sign}", meaning.severity, meaning.also, pointer=at, sign=sign)
         elif meaning.first == "repaired-first":
-            ledger.find(f"seen-{sign}", meaning.severity, meaning.look, pointer="/signs", sign=sign)
+            ledger.find(f"seen-{sign}", meaning.severity, meaning.look, pointer=at, sign=sign)
 
 
 def at_least(given: float, limit: float) -> bool:

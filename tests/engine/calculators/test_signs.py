@@ -200,3 +200,44 @@ def test_cupping_is_asked_about(run):
     assert "cupping" in asked
     measured = {**one, "cup_depth": "1 mm", "underside_moisture": "14 %"}
     assert "cupping" not in {q.topic for q in run("condition", components=[measured])[0].questions}
+
+
+# Abrasive-sequence
+
+
+FLOOR = {"zone": "main", "part": "field", "area": "20 m2"}
+SOUND = {"species": "ipe", "treatment": "none", "old_coating": "none", "coating": "clear-penetrating-oil"}
+
+
+@pytest.mark.parametrize(
+    ("signs", "like"), [(["grey"], "grey"), (["furred"], "raised-grain"), (["splinters"], "splintered"), ([], "grey")]
+)
+def test_signs_say_what_a_sander_meets(run, signs, like):
+    by_sign, ledger = run("abrasive-sequence", **SOUND, area="20 m2", signs=signs)
+    by_word, _ = run("abrasive-sequence", **SOUND, area="20 m2", condition=like)
+    assert by_sign.rows[0].sequence == by_word.rows[0].sequence
+    assert ("default-condition" in {f.id for f in ledger.findings}) is (not signs)
+    on_face, _ = run("abrasive-sequence", **SOUND, faces=[{**FLOOR, "signs": signs}])
+    assert on_face.rows[0].sequence == by_sign.rows[0].sequence
+
+
+@pytest.mark.parametrize("sign", sorted(STOPPING))
+def test_what_a_sign_stops_no_machine_sands(run, sign):
+    faces = [{**FLOOR, "signs": [sign]}, {**FLOOR, "zone": "other"}]
+    result, ledger = run("abrasive-sequence", **SOUND, faces=faces)
+    assert [row.status for row in result.rows] == ["refused", "planned"]
+    (said,) = [f for f in ledger.findings if f.id == "sign-stops"]
+    assert (said.severity, said.pointer) == ("stop", "/faces/0/signs")
+
+
+def test_a_film_that_is_seen_counts_in_the_sequence_too(run):
+    """40 CFR 745: a film of before 1978 is not dry-sanded without shroud and HEPA."""
+    given = {**SOUND, "area": "20 m2", "signs": ["film-peeling"], "year_built": 1960, "jurisdiction": "US"}
+    result, ledger = run("abrasive-sequence", **given)
+    assert result.rows[0].status == "refused"
+    assert "lead-not-sanded" in {f.id for f in ledger.findings}
+
+
+def test_what_signs_call_for_besides_is_said_in_the_sequence(run):
+    _, ledger = run("abrasive-sequence", **SOUND, area="20 m2", signs=["mildew", "algae", "proud-fasteners"])
+    assert {"seen-mildew", "seen-algae", "seen-proud-fasteners"} <= {f.id for f in ledger.findings}

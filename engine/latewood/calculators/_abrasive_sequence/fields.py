@@ -11,6 +11,7 @@ from latewood.records import Abrasive, Coating, Condition, Machine, SandingPract
 from latewood.records.machine import AbrasiveForm
 from latewood.rules.faces import ID, Part
 from latewood.rules.hazard_fields import LeadTested, LeadTestedBy, LeadTestedOn, Old, Preservative, PreservativeProof
+from latewood.rules.signs import Sign
 
 Profile = Literal["smooth", "grooved"]
 GapTreatment = Literal["none", "clean-only", "ease-edges", "machine-profile", "hand"]
@@ -52,6 +53,7 @@ class SandFace(msgspec.Struct, frozen=True, kw_only=True):
     condition: Annotated[Condition, F("What the surface is like, where it differs")] | None = None
     profile: Annotated[Profile, F("Face of the boards, where it differs")] | None = None
     cupped: Annotated[bool, F("Whether the boards are cupped, where it differs")] | None = None
+    signs: Annotated[tuple[Sign, ...], F("What is seen on it, where it differs", max_items=30)] = ()
     gap_treatment: Annotated[GapTreatment, F("What is done to gaps, where the face is one and it differs")] | None = (
         None
     )

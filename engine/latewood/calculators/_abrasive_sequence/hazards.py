@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from latewood import spread
 from latewood.calculators._abrasive_sequence.fields import SandFace
+from latewood.calculators._abrasive_sequence.seen import film_seen
 from latewood.calculators._abrasive_sequence.spots import Spot
 from latewood.calculators._abrasive_sequence.work import Work
 from latewood.declare import Known
@@ -18,7 +19,6 @@ from latewood.rules.hazards import Years, coating_seen
 from latewood.rules.hazards_found import Found, hazards_of, say_found
 from latewood.rules.preservatives import use_of
 from latewood.rules.regions import region_of
-from latewood.rules.signs import Sign
 from latewood.rules.waste import worse
 from latewood.rules.work import state_film, state_sanding
 from latewood.spread import Number
@@ -34,8 +34,7 @@ def years_of(x: Inputs, ledger: Ledger, known: Known) -> Years:
 
 def old_on(face: SandFace, x: Inputs, known: Known) -> Old | None:
     """Return the old coating on a face: the unknown one where it is a film, and nobody named one that makes it."""
-    film: tuple[Sign, ...] = ("film-sound",) if (face.condition or x.condition) == "old-film" else ()
-    return coating_seen(face.old_coating or x.old_coating, film, known)
+    return coating_seen(face.old_coating or x.old_coating, film_seen(face, x), known)
 
 
 def found_in(face: SandFace, x: Inputs, years: Years, known: Known) -> Found:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import TYPE_CHECKING, Literal
 
-from latewood.calculators._abrasive_sequence import choose, say
+from latewood.calculators._abrasive_sequence import choose, say, seen
 from latewood.calculators._abrasive_sequence.answer import SandRow
 from latewood.calculators._abrasive_sequence.ladder import Ladder, take_sizes
 from latewood.calculators._abrasive_sequence.machines import kept_off
@@ -22,9 +22,9 @@ if TYPE_CHECKING:
     from latewood.calculators.abrasive_sequence import Inputs
 
 
-def refused(x: Inputs, spot: Spot, ledger: Ledger) -> bool:
-    """Refuse a machine that must not go over a part, and a flat pad on grooves: it reaches the ridges only."""
-    if kept_off(x, spot, ledger):
+def refused(x: Inputs, spot: Spot, ledger: Ledger, known: Known) -> bool:
+    """Refuse what a sign stops, a machine that must not go over a part, and a flat pad on grooves."""
+    if seen.stopped(spot, x, ledger, known) or kept_off(x, spot, ledger):
         return True
     if not spot.grooved or spot.machine.pad != "flat" or spot.face.part not in WALKED:
         return False

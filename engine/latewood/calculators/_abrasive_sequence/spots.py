@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from latewood.calculators._abrasive_sequence.fields import SandFace, SandPart
+from latewood.calculators._abrasive_sequence.seen import condition_of, condition_of_all, cupped
 from latewood.declare import Known
 from latewood.provenance import Ledger
 from latewood.records import Coating, Condition, Machine, SandingPractice, Species
@@ -94,12 +95,12 @@ def spots(x: Inputs, practice: SandingPractice, ledger: Ledger, known: Known) ->
                 species=species,
                 group="softwood" if species is None else species.group,
                 coating=face.coating or x.coating,
-                condition=face.condition or _milder(face.part, x.condition or CONDITION, ledger),
+                condition=condition_of(face, x) or _milder(face.part, condition_of_all(x) or CONDITION, ledger),
                 machine=machine,
                 choice=choice,
                 speed=None if choice is None else choice.speed_fraction,
                 grooved=(face.profile or x.profile) == "grooved",
-                cupped=x.cupped if face.cupped is None else face.cupped,
+                cupped=cupped(face, x),
                 blend=usual if machine.leaves_marks and not usual.leaves_marks else None,
             )
         )
@@ -122,7 +123,7 @@ def _say_defaults(x: Inputs, faces: tuple[SandFace, ...], ledger: Ledger) -> Non
         ledger.default(
             "species", "a softwood of 500 kg/m3", effect=1.0, why="for want of a species; hardwood takes twice"
         )
-    if x.condition is None and any(face.condition is None for face in faces):
+    if condition_of_all(x) is None and any(condition_of(face, x) is None for face in faces):
         ledger.default(
             "condition", CONDITION, effect=2.0, why="bare, grey and sound; worn wood takes three times as much"
         )

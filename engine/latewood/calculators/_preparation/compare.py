@@ -56,7 +56,10 @@ def compare(x: Inputs, surface: Surface, ledger: Ledger, known: Known) -> Compar
     """Return the routes side by side."""
     depth = _depth(x, surface, ledger, known)
     limit = _limit(x, ledger, known)
-    works = [route_work(route, on_wood(x, surface), known) for route in _routes(ledger, known)]
+    found = surface.hazards
+    by_hand = any(one != "no" for one in (found.arsenical, found.frame_arsenical, found.lead))
+    on = on_wood(x, surface)
+    works = [route_work(route, on, known, by_hand=by_hand) for route in _routes(ledger, known)]
     routes = [work.route for work in works]
     climate = _climate(x, depth, limit, ledger, known)
     _say_weathering(x, surface.weathering, climate, limit, ledger, known)
