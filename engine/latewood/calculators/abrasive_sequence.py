@@ -40,7 +40,7 @@ from latewood.rules.hazard_fields import LeadTested, LeadTestedBy, LeadTestedOn,
 from latewood.rules.hazards import JURISDICTION
 from latewood.rules.lead import Extraction
 from latewood.rules.signs import Sign
-from latewood.rules.waste import Left, worse
+from latewood.rules.waste import Left
 from latewood.spread import Number
 
 
@@ -248,15 +248,8 @@ def abrasive_sequence(x: Inputs, ledger: Ledger, known: Known) -> Result:
         time=total_of([made.time for _, made in works]),
         vacuum_time=vacuum_time(works, practice, ledger, known),
         dust_mass=dust,
-        vibration_exposure=state_work(works, hazards, ledger),
-        waste=dust_left(
-            x,
-            works,
-            dust,
-            worse(*(one for found in hazards.values() for one in (found.arsenical, found.lead))),
-            ledger,
-            known,
-        ),
+        vibration_exposure=state_work(found, works, hazards, ledger),
+        waste=dust_left(x, works, dust, hazards, ledger, known),
     )
 
 

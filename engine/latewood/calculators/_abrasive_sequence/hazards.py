@@ -87,20 +87,26 @@ def _of(spot: Spot) -> str:
     return spot.face.zone if spot.face.item is None else spot.id
 
 
-def state_work(works: list[tuple[Spot, Work]], hazards: Mapping[str, Found], ledger: Ledger) -> Number | None:
-    """State what the sanding that is planned brings with it; return the vibration one person takes in a day of it."""
+def state_work(
+    spots: Iterable[Spot], works: list[tuple[Spot, Work]], hazards: Mapping[str, Found], ledger: Ledger
+) -> Number | None:
+    """State what the sanding that is planned brings with it; return the vibration one person takes in a day of it.
+
+    A film comes off where it is sanded, and where it must not be: somebody may reach for heat there.
+    """
     powered = [(spot, made) for spot, made in works if spot.machine.powered]
-    for spot, _ in works:
+    spots = list(spots)
+    for spot in spots:
         of = _of(spot)
-        same = [one for one, _ in works if _of(one) == of]
+        same = [one for one in spots if _of(one) == of]
         state_film(
             ledger,
             film=any(one.condition == "old-film" for one in same),
             lead=worse(*(hazards[one.id].lead for one in same)),
             of=of,
         )
-        if spot.machine.powered:
-            state_sanding(ledger, of=of)
+    for spot, _ in powered:
+        state_sanding(ledger, of=_of(spot))
     found = _vibration(powered, ledger)
     if found is not None:
         ledger.fact("vibration", spread.value(found))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 from latewood import spread
@@ -13,8 +14,8 @@ from latewood.formulas import pace
 from latewood.provenance import Ledger
 from latewood.records import SandingPractice
 from latewood.rules.faces import WALKED
-from latewood.rules.hazards import Suspicion
-from latewood.rules.waste import WasteRow, by_mass, heats_itself
+from latewood.rules.hazards_found import Found
+from latewood.rules.waste import WasteRow, by_mass, heats_itself, worse
 from latewood.spread import Number
 
 if TYPE_CHECKING:
@@ -45,11 +46,18 @@ def vacuum_time(
 
 
 def dust_left(
-    x: Inputs, works: list[tuple[Spot, Work]], mass: Number | None, hazardous: Suspicion, ledger: Ledger, known: Known
+    x: Inputs,
+    works: list[tuple[Spot, Work]],
+    mass: Number | None,
+    hazards: Mapping[str, Found],
+    ledger: Ledger,
+    known: Known,
 ) -> tuple[WasteRow, ...]:
     """Return the dust as waste: that of an oiled surface heats itself, as its cloths do. Nothing where none is made."""
     if mass is None:
         return ()
+    sanded = [hazards[spot.id] for spot, _ in works]
+    hazardous = worse(*(one for found in sanded for one in (found.arsenical, found.lead)))
     olds = [spot.face.old_coating or x.old_coating for spot, _ in works]
     oil = any(heats_itself(old.binder, known) for old in olds if old is not None and old != "none")
     return (by_mass("sanding-dust", mass, ledger, known, hazardous=hazardous, oil=oil),)
