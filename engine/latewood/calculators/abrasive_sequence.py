@@ -248,7 +248,7 @@ def abrasive_sequence(x: Inputs, ledger: Ledger, known: Known) -> Result:
         time=total_of([made.time for _, made in works]),
         vacuum_time=vacuum_time(works, practice, ledger, known),
         dust_mass=dust,
-        vibration_exposure=state_work(found, works, hazards, ledger),
+        vibration_exposure=state_work(x, found, works, hazards, ledger),
         waste=dust_left(x, works, dust, hazards, ledger, known),
     )
 

@@ -46,6 +46,15 @@ def test_more_than_a_day_of_it_is_no_more_than_the_machine_shakes(cautioned):
     assert 7 < spread.value(result.vibration_exposure) < 10
 
 
+@pytest.mark.parametrize(
+    ("signs", "severity"), [((), "warning"), (("grey",), "warning"), (("rusty-fasteners",), "danger")]
+)
+def test_steel_that_is_seen_makes_dust_a_danger(cautioned, signs, severity):
+    # Trade pages on fires of floor sanders: a spark from a nail smoulders in the bag.
+    _, shown = cautioned("abrasive-sequence", **FLOOR, signs=list(signs))
+    assert shown["wood-dust-fire"].severity == severity
+
+
 def test_sanding_by_hand_is_neither_loud_nor_powered(cautioned):
     parts = [{"part": "field", "machine": "hand-block"}]
     result, shown = cautioned("abrasive-sequence", **FLOOR, parts=parts)

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from latewood import spread
 from latewood.calculators._abrasive_sequence.fields import SandFace
-from latewood.calculators._abrasive_sequence.seen import film_seen
+from latewood.calculators._abrasive_sequence.seen import film_seen, signs_on
 from latewood.calculators._abrasive_sequence.spots import Spot
 from latewood.calculators._abrasive_sequence.work import Work
 from latewood.declare import Known
@@ -20,7 +20,7 @@ from latewood.rules.hazards_found import Found, hazards_of, say_found
 from latewood.rules.preservatives import use_of
 from latewood.rules.regions import region_of
 from latewood.rules.waste import worse
-from latewood.rules.work import state_film, state_sanding
+from latewood.rules.work import proud_steel, state_film, state_sanding
 from latewood.spread import Number
 
 if TYPE_CHECKING:
@@ -88,7 +88,7 @@ def _of(spot: Spot) -> str:
 
 
 def state_work(
-    spots: Iterable[Spot], works: list[tuple[Spot, Work]], hazards: Mapping[str, Found], ledger: Ledger
+    x: Inputs, spots: Iterable[Spot], works: list[tuple[Spot, Work]], hazards: Mapping[str, Found], ledger: Ledger
 ) -> Number | None:
     """State what the sanding that is planned brings with it; return the vibration one person takes in a day of it.
 
@@ -106,7 +106,8 @@ def state_work(
             of=of,
         )
     for spot, _ in powered:
-        state_sanding(ledger, of=_of(spot))
+        seen = [sign for one, _ in powered if _of(one) == _of(spot) for sign in signs_on(one.face, x)]
+        state_sanding(ledger, proud=proud_steel(seen, None), of=_of(spot))
     found = _vibration(powered, ledger)
     if found is not None:
         ledger.fact("vibration", spread.value(found))
