@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from typing import Any
+from collections.abc import Container, Iterable
 
 import msgspec
 
@@ -11,7 +10,7 @@ from latewood.declare import Known
 from latewood.plan.job import Extra, Guard, Job, Stair
 from latewood.plan.merged import Merged
 from latewood.plan.seen import old_coating
-from latewood.provenance import Ledger
+from latewood.provenance import Ledger, Severity
 from latewood.rules.hazards import Years
 from latewood.rules.hazards_found import Found, hazards_of
 from latewood.rules.preservatives import use_of
@@ -49,18 +48,23 @@ def unsandable(job: Job, components: Iterable[Merged], known: Known) -> frozense
 
 
 def say_unsandable(
-    job: Job, components: Iterable[Merged], done: Mapping[str, Any], known: Known, ledger: Ledger
+    job: Job, components: Iterable[Merged], sanded: Container[str], known: Known, ledger: Ledger
 ) -> None:
-    """Say which parts are left out of the sanding, and for which hazard."""
-    for merged in components if done.keys() & {"condition", "abrasive-sequence"} else ():
+    """Say which parts no machine may sand, and for which hazard.
+
+    In a zone that is ``sanded`` they were to be sanded with its floor, and that is a stop. Where no machine comes
+    anyway, as where all of a deck is washed by hand, it is a danger to know of.
+    """
+    for merged in components:
         coating, surface = merged.fields.coating, merged.fields.surface
         if merged.own is None or coating is None or coating.bare or merged.fields.material == "composite":
             continue
         if surface not in (None, "sanded"):
             # By the job it is coated as it is, and no machine comes to it.
             continue
+        severity: Severity = "stop" if merged.zone.id in sanded else "danger"
         found_in(job, merged, known).say_not_sanded(
-            job.choices.extraction, ledger, merged.pointer, f"{merged.id}: ", of=merged.id
+            job.choices.extraction, ledger, merged.pointer, f"{merged.id}: ", severity, of=merged.id
         )
 
 

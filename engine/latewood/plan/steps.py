@@ -63,7 +63,9 @@ def _unprepared(job: Job, zones: list[Merged], done: Done, known: Known, ledger:
     """Find what the work that is planned leaves unfit for its finish: a film is left, or no machine may sand it."""
     components = merged_components(job, zones).values()
     old_finish.say_left(job, zones, done, known, ledger)
-    hazards.say_unsandable(job, components, done, known, ledger)
+    if sanding.spoken_of(job, done):
+        sanded = {zone for zone, _, item in sanding.sanded_faces(done) if item is None}
+        hazards.say_unsandable(job, components, sanded, known, ledger)
     done.stops.heed(ledger.findings, by_id([*zones, *components]))
     unsanded.say(job, zones, done, known, ledger)
 

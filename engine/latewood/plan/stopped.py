@@ -85,4 +85,5 @@ def _named(finding: Finding, parts: Mapping[str, str]) -> list[str]:
 
 def _reason(finding: Finding, part: str) -> str:
     """Return the first sentence of a finding, as a clause after the name of the part."""
-    return finding.message.removeprefix(f"{part}: ").partition(". ")[0].removesuffix(".")
+    text = finding.message.removeprefix(f"{part}: ").partition(". ")[0].removesuffix(".")
+    return f"{text[0].lower()}{text[1:]}" if text[1:2].islower() else text

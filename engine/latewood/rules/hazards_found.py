@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from latewood.provenance import Ledger
+from latewood.provenance import Ledger, Severity
 from latewood.records import Region
 from latewood.records.region import Use
 from latewood.rules.hazards import Suspicion, Years
@@ -51,18 +51,24 @@ class Found:
             ledger.fact("lead_paint", "no", of="frame")
 
     def say_not_sanded(
-        self, extraction: Extraction | None, ledger: Ledger, at: str = "", label: str = "", **params: Any
+        self,
+        extraction: Extraction | None,
+        ledger: Ledger,
+        at: str = "",
+        label: str = "",
+        severity: Severity = "stop",
+        **params: Any,
     ) -> None:
-        """Say why no machine may sand it, and what to do instead."""
+        """Say why no machine may sand it, and what to do instead: a danger where none would have come to it anyway."""
         if self.arsenical != "no":
             message = (
                 f"{label}{_is_there(self.arsenical).capitalize()}, so no machine sanding is planned. Its dust carries "
                 "arsenic and chromium. Have it tested; until then smooth it wet and by hand, and collect everything."
             )
-            ledger.find("arsenic-not-sanded", "stop", message, pointer=f"{at}/treatment", **params)
+            ledger.find("arsenic-not-sanded", severity, message, pointer=f"{at}/treatment", **params)
         if why := dry_sanding_barred(self.lead, self.coat.test, extraction, self.region):
             message = f"{label}{why[0].upper()}{why[1:]}. No machine sanding is planned until then."
-            ledger.find("lead-not-sanded", "stop", message, pointer=f"{at}/old_coating", **params)
+            ledger.find("lead-not-sanded", severity, message, pointer=f"{at}/old_coating", **params)
         elif self.lead != "no":
             say_licensed(self.region, ledger, label)
 

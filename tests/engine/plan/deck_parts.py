@@ -68,6 +68,7 @@ class Deck:
             step = finding.get("step")
             if finding["severity"] == "stop" and self.calculators.get(step) in DECIDING:
                 named = {self.names[word] for word in _words(finding.get("params", {})) if word in self.names}
+                named |= {word for word in _words(finding.get("params", {})) if word.endswith("/frame")}
                 found |= named or self.of_step(step or "")
         return found & self.parts.keys()
 

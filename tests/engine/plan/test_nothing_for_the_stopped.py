@@ -12,6 +12,7 @@ from typing import Any
 
 import msgspec
 import pytest
+from tests.adversarial.cases import every, read
 from tests.engine.plan.deck_parts import Deck, planned_for_stopped
 
 from latewood.cli import read_file, with_weather
@@ -92,7 +93,7 @@ def deck_of(dice: random.Random) -> dict[str, Any]:
     job: dict[str, Any] = {
         "schema": 1,
         "site": {
-            "jurisdiction": dice.choice(["US-NY", "US-WA"]),
+            "jurisdiction": dice.choice(["US-NY", "US-WA", "GB", "DE", "AU"]),
             "year_built": dice.choice([1998, 2015, 2019]),
         },
         "defaults": floor,
@@ -139,3 +140,10 @@ def test_decks_made_up(planned, seed):
 
 def test_the_job_of_the_contract(planned):
     assert not list(planned_for_stopped(planned(sample_job())))
+
+
+def test_jobs_meant_to_hurt_and_their_twins(planned):
+    """Every job of the adversarial suite: harmful decks and benign ones alike."""
+    jobs = {case.id: case.tree for case in every(read()) if case.calculator is None and "refused" not in case.expect}
+    assert len(jobs) > 100
+    assert not {id: wrong for id, job in jobs.items() if (wrong := list(planned_for_stopped(planned(job))))}

@@ -273,3 +273,23 @@ def test_the_shopping_list_names_what_is_open(lw):
     tree = {"schema": 1, "site": SITE, "defaults": {**CEDAR, "structure": "not-looked"}, "zones": [MAIN]}
     text = lw.plan_text(tree, Options())
     assert "rests on: main/frame-structure" in " ".join(text.split())
+
+
+# What no machine may sand
+
+
+def test_a_part_is_stopped_where_the_sanding_it_was_to_get_is_refused(plan):
+    """CPSC guidance on arsenical wood: no sanding, and a penetrating finish on what is left as it is."""
+    pine = {"species": "southern-yellow-pine", "treatment": "unknown"}
+    site = {**SITE, "year_built": 1998}
+    beside = plan(guards=[{**GUARD, **pine}], site=site)
+    assert stopped(beside) == {("main/guards/south", "arsenic-not-sanded")}
+    assert "guard" not in bought(beside)
+    as_it_is = plan(guards=[{**GUARD, **pine, "surface": "weathered"}], site=site)
+    assert as_it_is["stopped"] == []
+    assert "guard" in bought(as_it_is)
+    # Of a deck that is pine throughout nothing is sanded: washed by hand, its guard is coated like its floor.
+    whole = plan(defaults={**CEDAR, **pine}, guards=[GUARD], site=site)
+    assert whole["stopped"] == []
+    assert {"field", "guard"} <= bought(whole)
+    assert [one["severity"] for one in found(whole, "arsenic-not-sanded")] == ["danger"]
