@@ -293,3 +293,13 @@ def test_a_part_is_stopped_where_the_sanding_it_was_to_get_is_refused(plan):
     assert whole["stopped"] == []
     assert {"field", "guard"} <= bought(whole)
     assert [one["severity"] for one in found(whole, "arsenic-not-sanded")] == ["danger"]
+
+
+@pytest.mark.parametrize("sign", ["rot", "soft-spots", "insects"])
+def test_a_rotten_member_is_replaced_before_it_is_coated(plan, sign):
+    """Common practice, no source: how far it goes is found out first, for a board of the fascia as for the floor."""
+    fascia = {"id": "rim", "zone": "main", "part": "fascia", "length": "10 ft", "size": "2x8", "structure": "sound"}
+    answer = plan(extras=[{**fascia, "signs": ["grey", sign]}])
+    assert stopped(answer) == {("main/extras/rim", "replace")}
+    assert bought(answer) & {"field", "fascia"} == {"field"}
+    assert "fascia" in bought(plan(extras=[{**fascia, "signs": ["grey", "split"]}]))

@@ -13,7 +13,7 @@ from latewood.formulas import remaining
 from latewood.provenance import Ledger, Severity, Sourced
 from latewood.records import ConditionRule
 from latewood.rules.hazards import Suspicion
-from latewood.rules.sign_actions import MEANINGS, Measured, at_least, mostly_damaged, wet_below
+from latewood.rules.sign_actions import MEANINGS, ROTTEN, Measured, at_least, extent_unknown, mostly_damaged, wet_below
 from latewood.rules.signs import DECAY, MOVING
 from latewood.rules.wash_recipe import words
 from latewood.spread import Number
@@ -139,6 +139,9 @@ def _damage(one: ConditionComponent, by: Judged, ledger: Ledger) -> Iterator[tup
     failing = [sign for sign in one.signs if sign in DECAY | MOVING]
     if why := mostly_damaged(_measured(one), by.rule, ledger):
         yield "replace", why
+    elif one.part != "boards" and extent_unknown(one.signs, _measured(one)):
+        # Boards are held up with their route until their damage is counted; these have none.
+        yield "replace", f"{words(sign for sign in one.signs if sign in ROTTEN)}: how far it goes is not known"
     elif failing or one.affected:
         what = words(failing) or f"{one.affected:.0%} is damaged"
         yield "repair-some", f"damaged pieces come out first: {what}"
