@@ -55,11 +55,11 @@ class Stops:
                 self.add(gate.id, _SAID.get(gate.gate, gate.gate), gate.reasons[0])
 
     def why(self, parts: Iterable[str]) -> str:
-        """Return why those of these parts that are stopped are left out; nothing where none is."""
+        """Return why those of these parts that are stopped are left out, in short; nothing where none is."""
         reasons: dict[str, list[str]] = {}
         for part in dict.fromkeys(parts):
             for stop in [*self._found.get(part, {}).values()][:1]:
-                reasons.setdefault(stop.why, []).append(part)
+                reasons.setdefault(stop.why.partition("; ")[0], []).append(part)
         return "; ".join(f"{', '.join(members)}: {reason}" for reason, members in reasons.items())
 
     def rows(self) -> list[dict[str, str]]:
@@ -86,4 +86,5 @@ def _named(finding: Finding, parts: Mapping[str, str]) -> list[str]:
 def _reason(finding: Finding, part: str) -> str:
     """Return the first sentence of a finding, as a clause after the name of the part."""
     text = finding.message.removeprefix(f"{part}: ").partition(". ")[0].removesuffix(".")
-    return f"{text[0].lower()}{text[1:]}" if text[1:2].islower() else text
+    first = text.split(" ")[0]
+    return text if first[1:].isupper() else f"{text[:1].lower()}{text[1:]}"
