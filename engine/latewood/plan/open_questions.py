@@ -12,7 +12,7 @@ from latewood.provenance import Ledger, Severity
 #: Topics that only help to settle another: what rests on them rests on that.
 _HELP: Final = frozenset({"year", "jurisdiction"})
 #: Topics on which somebody may be harmed.
-_HARM: Final = frozenset({"structure", "lead", "preservative"})
+_HARM: Final = frozenset({"structure", "flashing", "lead", "preservative"})
 #: Steps that reach the frame under a floor, by water, and walls beside it, by dust and edge tools.
 _WETS: Final = frozenset({"preparation", "wash"})
 _TOUCHES: Final = frozenset({"masking", "abrasive-sequence"})
