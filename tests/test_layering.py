@@ -22,7 +22,7 @@ CONTRACTS = {
 BREACHES = {
     "packages": ("engine/latewood/catalogue.py", "import latewood_api.problem"),
     "engine-layers": ("engine/latewood/money.py", "import latewood.provenance"),
-    "calculators": ("engine/latewood/calculators/area.py", "import latewood.calculators.coverage"),
+    "calculators": ("engine/latewood/calculators/area/__init__.py", "import latewood.calculators.coverage"),
     "no-web": ("engine/latewood/plan/text.py", "import http.client"),
     "pint": ("engine/latewood/spread.py", "import pint"),
     "plugin-face": ("plugins/latewood_plugins/models.py", "from latewood import units"),
@@ -90,7 +90,7 @@ def test_a_module_without_a_layer_is_refused(copy: Path) -> None:
 
 
 def test_one_calculators_part_is_not_anothers(copy: Path) -> None:
-    file = copy / "engine/latewood/calculators/area.py"
+    file = copy / "engine/latewood/calculators/area/__init__.py"
     before = file.read_text()
     try:
         file.write_text(f"{before}\nimport latewood.calculators._coverage.rates\n")

@@ -30,6 +30,17 @@ MORE: dict[str, list[dict[str, Any]]] = {
             "relative_humidity": "70 %",
         }
     ],
+    "preparation": [
+        {
+            "area": "20 m2",
+            "species": "ipe",
+            "old_coating": "none",
+            "signs": ["grey", "proud-fasteners"],
+            "temperature": "20 degC",
+            "relative_humidity": "65 %",
+            "fastening": {"sample": {"inspected": 50, "proud": 4}},
+        }
+    ],
     "movement": [
         {
             "species": "douglas-fir",
