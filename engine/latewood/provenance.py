@@ -236,15 +236,16 @@ _WORSE: tuple[Danger, ...] = get_args(Danger)
 def merge_cautions(cautions: Iterable[Shown]) -> list[Shown]:
     """Join the cautions of several steps: each once, as its worst, naming every component and step that calls for it.
 
-    A step that speaks of no component adds none to those other steps name.
+    One that names no component is of the whole job, and stays so whatever components other steps name.
     """
     merged: dict[str, Shown] = {}
     for caution in cautions:
         have = merged.get(caution.id, caution)
+        partly = have.applies_to and caution.applies_to
         merged[caution.id] = msgspec.structs.replace(
             have,
             severity=max(have.severity, caution.severity, key=_WORSE.index),
-            applies_to=tuple(dict.fromkeys((*have.applies_to, *caution.applies_to))),
+            applies_to=tuple(dict.fromkeys((*have.applies_to, *caution.applies_to))) if partly else (),
             steps=tuple(dict.fromkeys((*have.steps, *caution.steps))),
         )
     return sorted(merged.values(), key=lambda one: -_WORSE.index(one.severity))

@@ -176,11 +176,16 @@ def test_merged_cautions_are_said_once_the_worst_first():
             said("oil", "warning", "", "north"),
             said("noise", "caution", "sand"),
             said("oil", "danger", "coat", "south", "north"),
-            said("oil", "warning", "wipe"),
+            said("oil", "warning", "wipe", "north"),
+            said("rags", "warning", "coat"),
+            said("rags", "warning", "sand", "south"),
+            said("rags", "warning", "wipe", "north"),
         ]
     )
     assert [(one.id, one.severity, one.applies_to, one.steps) for one in merged] == [
         ("oil", "danger", ("north", "south"), ("coat", "wipe")),
+        # What is said of the whole job is not narrowed by a step that names one part of it.
+        ("rags", "warning", (), ("coat", "sand", "wipe")),
         ("noise", "caution", (), ("sand",)),
     ]
 

@@ -188,7 +188,8 @@ def _lead(x: Inputs, ledger: Ledger, known: Known) -> Suspicion:
             "that touches old paint makes lead dust. Look, and say wall_coating."
         )
         ledger.find("wall-coating-not-given", "note", message, pointer="/wall_coating", borders=silent)
-    ledger.fact("lead_paint", worst)
+    for of, one in zip(("deck", "walls"), found, strict=True):
+        ledger.fact("lead_paint", one, of=of)
     return worst
 
 

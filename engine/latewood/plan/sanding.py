@@ -48,6 +48,7 @@ def masking_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> It
     around = job.surroundings
     within = {merged.zone.id for merged in worked}
     floors = {merged.id for merged in worked if merged.own is None}
+    called, careful = _most_careful(job, worked, known)
     inputs = masking.Inputs(
         works=tuple(known.record("site-protection", id) for id in works),
         borders=borders(job, within),
@@ -55,7 +56,7 @@ def masking_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> It
         area=math.fsum(float(spread.value(row.area)) for row in done["area"].zones if row.id in floors),
         below=None if around is None else around.below,
         plants=() if around is None else around.plants,
-        **_most_careful(job, worked, known),
+        **careful,
         wall_coating=None if around is None else around.wall_coating,
         **({} if around is None else {f"wall_{name}": getattr(around, f"wall_{name}") for name in LEAD_TESTS}),
         year_built=job.site.year_built,
@@ -63,7 +64,7 @@ def masking_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> It
     )
     why = "walls, ground, plants and neighbours are covered before the work that would reach them"
     status = "partial" if left else "done"
-    yield Task("masking", "masking", inputs, status, left_out(why, left), parts=by_id(worked))
+    yield Task("masking", "masking", inputs, status, left_out(why, left), parts=by_id(worked), called=called)
 
 
 def fastener_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> Iterator[Task]:
@@ -249,18 +250,18 @@ def _condition(merged: Merged, route: Route | None, job: Job, known: Known) -> C
     return layer_met(signs, covering, grey=shows_grey(covering, weathering_of(merged, job, known), signs))
 
 
-def _most_careful(job: Job, worked: Iterable[Merged], known: Known) -> dict[str, Any]:
-    """Return the old coating that asks for most care, with its test: one that may hold lead before one that does not.
+def _most_careful(job: Job, worked: Iterable[Merged], known: Known) -> tuple[dict[str, str], dict[str, Any]]:
+    """Return the part whose old coating asks for most care, as masking calls it, and that coating with its test.
 
-    Nothing where nobody named any.
+    One that may hold lead comes before one that does not. Nothing where nobody named any.
     """
     named = [m for m in worked if old_coating(m, known) is not None]
     order = ("yes", "suspected", "no")
     named.sort(key=lambda m: (order.index(found_in(job, m, known).lead), old_coating(m, known) == "none"))
     if not named:
-        return {}
+        return {}, {}
     tests = {name: getattr(named[0].fields, name) for name in LEAD_TESTS}
-    return {"old_coating": old_coating(named[0], known), **tests}
+    return {"deck": named[0].id}, {"old_coating": old_coating(named[0], known), **tests}
 
 
 def _works(job: Job, coated: list[Merged], zones: list[Merged], done: Done) -> tuple[list[str], list[Merged]]:

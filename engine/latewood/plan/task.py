@@ -40,8 +40,16 @@ class Task:
     #: The parts of the deck it is about: their ids, by the names its findings have for them.
     parts: Mapping[str, str] = field(default_factory=dict)
 
+    #: Other names its cautions have for parts, and the ids of those.
+    called: Mapping[str, str] = field(default_factory=dict)
+
     #: Whether parts that it stops are stopped in every later step too.
     decides: bool = False
+
+    def about(self, names: Iterable[str]) -> tuple[str, ...]:
+        """Return the ids of what a caution names: all its parts where it names none, nothing of the whole job."""
+        ids = [self.called.get(name, name) for name in names] or self.parts.values()
+        return tuple(dict.fromkeys(ids))
 
     def place(self, pointer: str) -> str:
         """Return where in the job an input stands."""

@@ -86,7 +86,9 @@ class Work:
         if task.calculator == "condition":
             self.done.stops.shut(result.components)
         findings = [msgspec.structs.replace(f, step=task.id, pointer=task.found(f.pointer)) for f in ledger.findings]
-        cautions = [msgspec.structs.replace(caution, steps=(task.id,)) for caution in said]
+        cautions = [
+            msgspec.structs.replace(one, steps=(task.id,), applies_to=task.about(one.applies_to)) for one in said
+        ]
         return Ran(entry, ledger.basis, findings, cautions)
 
 

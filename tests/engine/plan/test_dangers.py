@@ -190,3 +190,30 @@ def test_the_text_of_a_plan_says_where_waste_ends(plan):
     said = " ".join(line.strip() for line in lines[at : at + 60])
     assert "Cloths with drying oil in them (wipe-cadence-clear-penetrating-oil" in said
     assert "spread them flat outdoors until hard" in said
+
+
+# Whom a caution is about
+
+
+def test_a_stopped_guard_does_not_take_a_caution_from_the_deck(plan):
+    """Cloths and masking of the floor catch fire though only the guard, which lead stops, has oil on it by the job."""
+    oiled = {**GUARD, "old_coating": "clear-penetrating-oil", "lead_test": "found"}
+    answer = plan(zones=[SEEN], guards=[oiled])
+    assert [stop["id"] for stop in answer["stopped"]] == ["main/guards/south"]
+    (waste,) = [one for one in answer["cautions"] if one.id == "self-heating-waste"]
+    assert set(waste.applies_to) == {"main", "main/guards/south"}
+    written = " ".join(text(answer).split())
+    assert f"{waste.message} ({', '.join(waste.applies_to)})" in written
+
+
+def test_the_zone_that_is_washed_is_named_beside_the_one_that_is_sanded(plan):
+    as_it_is = {**SEEN, "id": "north", "surface": "weathered"}
+    answer = plan(zones=[SEEN, as_it_is], choices={"route": "wash-and-sand"})
+    (mains,) = [one for one in answer["cautions"] if one.id == "mains-near-wet-boards"]
+    assert (mains.severity, set(mains.applies_to)) == ("danger", {"main", "north"})
+
+
+def test_lead_of_one_part_is_not_said_of_the_others_that_are_covered_with_it(plan):
+    old = {**GUARD, "old_coating": "unknown"}
+    answer = plan(zones=[SEEN], guards=[old], site={"year_built": 1960, "jurisdiction": "US-NY"})
+    assert cautions(answer)["lead-paint"].applies_to == ("main/guards/south",)
