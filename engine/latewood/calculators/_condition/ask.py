@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, Any, Final
 
-from latewood.calculators._condition.fields import ConditionComponent, Question
+from latewood.calculators._condition.fields import NOT_REFINISHED, ConditionComponent, Question
 from latewood.calculators._condition.structure import CARRYING, not_looked
 from latewood.rules.hazard_fields import Old
 from latewood.rules.hazards import Suspicion
@@ -14,6 +14,10 @@ from latewood.rules.signs import DECAY
 if TYPE_CHECKING:
     from latewood.calculators.condition import Inputs
 
+#: What waits where water runs over wood that may hold arsenic: boards, and the frame under them.
+_WETTED: Final = ("washing under pressure", "bleach", "acids", "oxidisers", "caustics")
+#: What waits where the wood itself is not worked on.
+_UNWORKED: Final = {"preservative": _WETTED}
 _TEXT: Final[dict[str, tuple[str, str, tuple[str, ...]]]] = {
     "wood": (
         "Which wood is it?",
@@ -23,7 +27,7 @@ _TEXT: Final[dict[str, tuple[str, str, tuple[str, ...]]]] = {
     "preservative": (
         "Does the wood hold a preservative, and which?",
         "Look for an end tag, or have a test stain or a laboratory look for arsenic; give treatment_evidence.",
-        ("machine sanding", "washing under pressure", "bleach", "disposal of dust and offcuts"),
+        ("machine sanding", *_WETTED, "disposal of dust and offcuts"),
     ),
     "old-coating": (
         "Which coating is on it now?",
@@ -76,10 +80,21 @@ def questions(
     unseen = {one.id for one in not_looked(x.components)}
     for one in x.components:
         for topic in _topics(one, x, region, hazards[one.id], one.id in unseen and one.id not in stopped):
-            text, how, blocks = _TEXT[topic]
+            text, how, _ = _TEXT[topic]
+            blocks = _blocks(topic, one, hazards[one.id])
             id = f"{one.id}-{topic}"
             found[id] = Question(id=id, component=one.id, topic=topic, question=text, how=how, blocks=blocks)
     return tuple(found.values())
+
+
+def _blocks(topic: str, one: ConditionComponent, hazard: tuple[Suspicion, Suspicion]) -> tuple[str, ...]:
+    """Return what waits for the answer: of a year or a place only what is still to be ruled out."""
+    if topic in ("year", "jurisdiction"):
+        arsenical, lead = hazard
+        unsaid = one.old_coating is None and one.lead_test in (None, "not-tested")
+        open_ = {"lead": lead == "suspected" or unsaid, "arsenic": arsenical == "suspected"}
+        return tuple(f"ruling out {what}" for what, still in open_.items() if still)
+    return _UNWORKED.get(topic, _TEXT[topic][2]) if one.part in NOT_REFINISHED else _TEXT[topic][2]
 
 
 def _topics(

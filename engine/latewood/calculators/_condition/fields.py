@@ -40,6 +40,10 @@ ComponentPart = Literal[
     "post",
     "wall",
 ]
+#: Parts that are looked at and not refinished.
+NOT_REFINISHED: Final[frozenset[ComponentPart]] = frozenset(
+    {"frame", "wall", "ledger", "joists", "beams", "posts", "stringers"}
+)
 PartMaterial = Literal["wood", "composite", "metal"]
 Structure = Literal["sound", "doubt", "failed", "not-looked"]
 Gate = Literal[

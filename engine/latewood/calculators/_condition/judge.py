@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from latewood import spread, units
-from latewood.calculators._condition.fields import ComponentGate, ConditionComponent, Gate, Matching
+from latewood.calculators._condition.fields import NOT_REFINISHED, ComponentGate, ConditionComponent, Gate, Matching
 from latewood.calculators._condition.structure import CARRYING
 from latewood.formulas import remaining
 from latewood.provenance import Ledger, Severity, Sourced
@@ -78,7 +78,7 @@ def _reasons(
         ledger.find("composite-refused", "warning", message, pointer=by.pointer, component=one.id)
         yield "refused", "composite is not refinished like wood"
         return
-    if one.part in ("frame", "wall", "ledger", "joists", "beams", "posts", "stringers"):
+    if one.part in NOT_REFINISHED:
         yield from _water_at(one, by, ledger)
         yield "leave", "it is looked at, not refinished"
         return
