@@ -116,6 +116,8 @@ def _say_what_is_left_out(job: Job, zones: list[Merged], known: Known, ledger: L
 def _say_what_was_not_asked(job: Job, zones: list[Merged], known: Known, ledger: Ledger) -> None:
     """Say where silence was taken for wood without preservative or old coating: no caution would tell otherwise."""
     floors = [m for m in zones if m.own is None and m.fields.material != "composite"]
+    untested = any(m.fields.lead_test not in ("found", "none-found") for m in floors if m.fields.old_coating is None)
+    unlooked = ", and lead was not looked for" if untested else ""
     silent = {
         "treatment": (
             [m for m in floors if m.fields.treatment is None and found_in(job, m, known).arsenical != "no"],
@@ -123,7 +125,7 @@ def _say_what_was_not_asked(job: Job, zones: list[Merged], known: Known, ledger:
         ),
         "old_coating": (
             [m for m in floors if m.fields.old_coating is None and not FILM & set(m.fields.signs or ())],
-            "coating on the wood now; none was taken, and lead was not looked for",
+            f"coating on the wood now; none was taken{unlooked}",
         ),
     }
     if old_surface.spoken_of(job, floors):

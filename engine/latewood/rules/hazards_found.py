@@ -61,13 +61,17 @@ class Found:
     ) -> None:
         """Say why no machine may sand it, and what to do instead: a danger where none would have come to it anyway."""
         if self.arsenical != "no":
+            test = "" if self.arsenical == "yes" else "Have it tested; until then "
+            todo = f"{test}smooth it wet and by hand, and collect everything."
             message = (
                 f"{label}{_is_there(self.arsenical).capitalize()}, so no machine sanding is planned. Its dust carries "
-                "arsenic and chromium. Have it tested; until then smooth it wet and by hand, and collect everything."
+                f"arsenic and chromium. {todo[0].upper()}{todo[1:]}"
             )
             ledger.find("arsenic-not-sanded", severity, message, pointer=f"{at}/treatment", **params)
         if why := dry_sanding_barred(self.lead, self.coat.test, extraction, self.region):
-            message = f"{label}{why[0].upper()}{why[1:]}. No machine sanding is planned until then."
+            test = "" if self.lead == "yes" else "Have it tested; until then "
+            todo = f"{test}work it wet and by hand, and collect everything."
+            message = f"{label}{why[0].upper()}{why[1:]}. No machine sanding is planned. {todo[0].upper()}{todo[1:]}"
             ledger.find("lead-not-sanded", severity, message, pointer=f"{at}/old_coating", **params)
         elif self.lead != "no":
             say_licensed(self.region, ledger, label)

@@ -155,7 +155,8 @@ def test_every_route_says_what_speaks_for_or_against_it(found):
 
 
 def test_arsenic_forbids_machine_sanding_and_leaves_the_hand_wash(found, engine):
-    result, rows, ledger = found(**{**PINE, "treatment": "unknown", "year_built": 1995, "jurisdiction": "US"})
+    pine = {name: value for name, value in PINE.items() if name != "treatment_evidence"}
+    result, rows, ledger = found(**{**pine, "treatment": "unknown", "year_built": 1995, "jurisdiction": "US"})
     assert {row.standing for row in rows.values() if row.id != "hand-wash"} == {"forbidden"}
     assert result.recommendation == "hand-wash"
     assert any("arsenic" in reason for reason in rows["sand"].reasons)
@@ -552,6 +553,9 @@ def test_silence_on_an_old_coat_is_a_warning_where_no_year_rules_lead_out(found)
     for more, severity in (({}, "warning"), ({"signs": ["grey"]}, "note"), ({"year_built": 2012}, "note")):
         given = {**silent, "year_built": 1950, "jurisdiction": "US", **more}
         assert "taken-for-bare" in ids(found(**given)[2], severity)
+    tested = found(**{**silent, "year_built": 1950, "jurisdiction": "US", "lead_test": "none-found"})[2]
+    (said,) = [f for f in tested.findings if f.id == "taken-for-bare"]
+    assert (said.severity, "not looked for" in said.message) == ("note", False)
 
 
 def test_creosoted_wood_is_not_sanded(found):

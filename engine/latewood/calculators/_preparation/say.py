@@ -152,7 +152,9 @@ def _hazards(x: Inputs, surface: Surface, ledger: Ledger, known: Known) -> None:
         message = "The old coating is not known and counts as a film; find out, and the routes change."
         ledger.find("old-coating-unknown", "note", message, pointer="/old_coating")
     if x.old_coating is None and surface.state == "bare":
-        ruled_out = Years(x.year_built, region_of(known, x.jurisdiction), ledger).lead() == "no"
+        # A test looked for lead in an old coat, whether or not the coat was named.
+        tested = x.lead_test in ("found", "none-found")
+        ruled_out = tested or Years(x.year_built, region_of(known, x.jurisdiction), ledger).lead() == "no"
         message = "Nothing was said of an old coating, so the wood was taken for bare"
         message += "." if ruled_out else ": lead in an old coat was not looked for, and no year rules it out."
         ledger.find(
