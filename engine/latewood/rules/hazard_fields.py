@@ -70,10 +70,13 @@ def lead_test_faults(x: Any, at: str = "", today: date | None = None, of: str = 
 
 
 def proof_faults(x: Any, at: str = "") -> Iterator[Fault]:
-    """Find a proof of nothing: no preservative is named."""
-    if x.treatment_evidence is not None and x.treatment is None:
-        detail, expected = "treatment_evidence is given without treatment", "the preservative, or none"
-        yield Fault(pointer=f"{at}/treatment", code="missing", detail=detail, expected=expected)
+    """Find a proof of nothing: no preservative is named, or an unknown one."""
+    if x.treatment_evidence is None or x.treatment not in (None, "unknown"):
+        return
+    code, detail = "missing", "treatment_evidence is given without treatment"
+    if x.treatment == "unknown":
+        code, detail = "conflict", "treatment_evidence is given, and the preservative is unknown"
+    yield Fault(pointer=f"{at}/treatment", code=code, detail=detail, expected="the preservative, or none")
 
 
 def frame_faults(frame: Frame | None, at: str = "") -> Iterator[Fault]:

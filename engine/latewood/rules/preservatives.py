@@ -60,8 +60,11 @@ class Wood:
 
     @property
     def _said_enough(self) -> bool:
-        """Whether what is said rules arsenic out without a year: a proof, or wood that was not treated with it."""
-        return self.proven or self.material != "wood" or (self._seldom and self.counted != "unknown")
+        """Whether what is said rules arsenic out without a year: a proof, or silence of wood that is seldom treated.
+
+        Copper stated of such wood says that it was treated after all.
+        """
+        return self.proven or self.material != "wood" or (self.counted == "none" and self._seldom)
 
     def arsenical(self, years: Years) -> Suspicion:
         """Say whether it may hold arsenic."""

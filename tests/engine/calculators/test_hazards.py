@@ -10,6 +10,8 @@ from typing import Any
 
 import pytest
 
+from latewood.problems import InputProblem
+
 PINE = {"species": "southern-yellow-pine", "old_coating": "none"}
 BOARDS = {"id": "a", "part": "boards", **PINE}
 US = {"jurisdiction": "US-NY"}
@@ -113,11 +115,80 @@ def test_cedar_redwood_and_hardwood_are_seldom_treated(run, species, suspected, 
     assert result.components[0].arsenical == ("suspected" if suspected else "no")
 
 
-def test_cedar_called_copper_is_not_suspected(run):
-    """CPSC and EPA: cedar and redwood were not treated with arsenic, whatever a copper brush-on is called."""
-    for treatment, expected in (("copper", "no"), ("unknown", "suspected"), ("arsenical", "yes")):
-        cedar = {"species": "western-redcedar", "treatment": treatment}
-        assert gate(run, cedar, year_built=1990, **US)[0].arsenical == expected
+@pytest.mark.parametrize("species", ["western-redcedar", "ipe"])
+def test_copper_stated_of_wood_that_is_seldom_treated_settles_nothing(run, species):
+    """CPSC and EPA: chromated copper arsenate is a copper treatment. Copper stated says the wood was treated."""
+    for treatment, expected in (
+        ("copper", "suspected"),
+        ("none", "no"),
+        ("unknown", "suspected"),
+        ("arsenical", "yes"),
+    ):
+        one, _, ledger = gate(run, {"species": species, "treatment": treatment}, year_built=1990, **US)
+        assert one.arsenical == expected
+        assert ("preservative-unproven" in ids(ledger, "danger")) is (treatment == "copper")
+    proven = {"species": species, "treatment": "copper", "treatment_evidence": "end-tag"}
+    assert gate(run, proven, year_built=1990, **US)[0].arsenical == "no"
+    assert gate(run, {"species": species, "treatment": "copper"}, year_built=2010, **US)[0].arsenical == "no"
+
+
+def test_a_proof_of_an_unknown_preservative_is_refused(run):
+    for name, given, at in (
+        ("wash", {"area": "10 m2"}, ""),
+        ("preparation", {"area": "10 m2"}, ""),
+        ("abrasive-sequence", {"area": "10 m2"}, ""),
+        ("condition", None, "/components/0"),
+    ):
+        said = {"treatment": "unknown", "treatment_evidence": "end-tag"}
+        with pytest.raises(InputProblem) as caught:
+            run(name, **({**given, **said} if given else {"components": [{**BOARDS, **said}]}))
+        assert [(f.pointer, f.code) for f in caught.value.faults] == [(f"{at}/treatment", "conflict")]
+
+
+def test_the_question_of_a_preservative_names_what_waits_for_it(run):
+    """CPSC and EPA: dust of sanding, bleach and harsh cleaners set arsenic free. A frame is wetted and not sanded."""
+    wetted = {"washing under pressure", "bleach", "acids", "oxidisers", "caustics"}
+    for part, sanded in (("boards", True), ("guard", True), ("frame", False), ("joists", False), ("stringers", False)):
+        _, questions, _ = gate(run, {"part": part}, year_built=1990, **US)
+        (asked,) = [q for q in questions if q.topic == "preservative"]
+        assert wetted <= set(asked.blocks)
+        assert ("machine sanding" in asked.blocks) is sanded
+
+
+def test_the_question_of_a_year_names_only_what_is_still_to_be_ruled_out(run):
+    for said, expected in (
+        ({"old_coating": "paint", "lead_test": "none-found"}, {"ruling out arsenic"}),
+        ({"old_coating": "paint", "lead_test": "found"}, {"ruling out arsenic"}),
+        ({"old_coating": "none"}, {"ruling out arsenic"}),
+        ({"old_coating": "paint"}, {"ruling out lead", "ruling out arsenic"}),
+        ({"old_coating": "paint", "treatment": "none", "treatment_evidence": "test"}, {"ruling out lead"}),
+    ):
+        _, questions, _ = gate(run, said)
+        for topic in ("year", "jurisdiction"):
+            (asked,) = [q for q in questions if q.topic == topic]
+            assert set(asked.blocks) == expected
+
+
+@pytest.mark.parametrize(("test", "known"), [("found", True), ("not-tested", False)])
+def test_what_is_known_is_not_sent_to_a_test(run, test, known):
+    asked = {"area": "30 m2", "species": "ipe", "old_coating": "paint", "year_built": 1965, "lead_test": test, **US}
+    _, ledger = run("abrasive-sequence", **asked)
+    (said,) = [f.message for f in ledger.findings if f.id == "lead-not-sanded"]
+    assert ("Have it tested" in said) is not known
+    assert "wet and by hand" in said
+    asked = {"area": "30 m2", **PINE, "treatment": "arsenical" if known else "unknown"}
+    _, ledger = run("abrasive-sequence", **asked)
+    (said,) = [f.message for f in ledger.findings if f.id == "arsenic-not-sanded"]
+    assert ("Have it tested" in said) is not known
+
+
+@pytest.mark.parametrize("name", ["wash", "preparation"])
+def test_a_lead_test_after_the_day_of_the_answer_is_refused(run, name):
+    test = {"old_coating": "paint", "lead_test": "none-found", "lead_test_date": "2026-05-05"}
+    run(name, area="10 m2", as_of="2026-05-05", **test)
+    with pytest.raises(InputProblem) as caught:
+        run(name, area="10 m2", as_of="2026-05-04", **test)
+    assert [(f.pointer, f.code) for f in caught.value.faults] == [("/lead_test_date", "conflict")]
 
 
 @pytest.mark.parametrize(

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
 def refuse(x: Inputs, percents: Sequence[Fault]) -> None:
     """Raise `InputProblem` with every stage that cannot be mixed as it is given, its percentages among them."""
-    faults = [*lead_test_faults(x), *proof_faults(x), *frame_faults(x.frame, "/frame"), *percents]
+    faults = [*lead_test_faults(x, today=x.as_of), *proof_faults(x), *frame_faults(x.frame, "/frame"), *percents]
     for index, stage in enumerate(x.stages):
         if stage.agent.never_mixed:
             continue
