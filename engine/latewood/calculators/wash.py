@@ -9,7 +9,7 @@ import msgspec
 
 from latewood import spread
 from latewood.calculators._wash.choose import Planned, planned
-from latewood.calculators._wash.clashes import oxygen, solvents
+from latewood.calculators._wash.clashes import acids, oxygen, solvents
 from latewood.calculators._wash.fields import Protection, WashStage, WashStageResult, Wetting
 from latewood.calculators._wash.jet import Jet, jet
 from latewood.calculators._wash.mix import mixed, refuse, say_strengths
@@ -154,6 +154,7 @@ def wash(x: Inputs, ledger: Ledger, known: Known) -> Result:
     _facts(x, stages, hazards, ledger)
     solvents(x, stages, ledger, known)
     oxygen(stages, ledger)
+    acids(stages, ledger)
     stop = stopped(x, stages, arsenical, lead, ledger)
     limits = Jet() if stop else jet(x, arsenical, lead, ledger, known)
     if stop or any(finding.severity == "stop" for finding in ledger.findings):

@@ -1,4 +1,4 @@
-"""Wash: solvent strippers are never mixed, whatever the place; bleach and peroxide never meet."""
+"""Wash: solvent strippers are never mixed; bleach and peroxide, acid and caustic, acid and peroxide never meet."""
 
 import pytest
 
@@ -96,3 +96,65 @@ def test_one_of_them_is_no_clash(wash, stages):
     result, found, shown = wash(stages=stages, **DIRT)
     assert result.verdict == "go"
     assert "bleach-before-percarbonate" not in {*found, *shown}
+
+
+CAUSTIC, ACID, CITRIC = ({"agent": agent} for agent in ("hydroxide-stripper", "oxalic-acid", "citric-acid"))
+
+
+# International Chemical Safety Card 0360 (recalled): sodium hydroxide reacts violently with acids. Spatter, and that a
+# wet film between does not rinse: common practice, no source.
+@pytest.mark.parametrize(
+    ("stages", "pointer"),
+    [
+        ([{**CAUSTIC, "mixed_with": ["acid"]}], "/stages/0/mixed_with"),
+        ([{**CAUSTIC, "rinsed": False}, ACID], "/stages/0/rinsed"),
+        ([{**CAUSTIC, "rinsed": False}, CITRIC], "/stages/0/rinsed"),
+        ([{**ACID, "rinsed": False}, CAUSTIC], "/stages/0/rinsed"),
+        ([{**CAUSTIC, "rinsed": False}, {**SOAP, "rinsed": False}, ACID], "/stages/0/rinsed"),
+        ([{**CAUSTIC, "rinsed": False}, {**SOAP, "mixed_with": ["acid"]}], "/stages/0/rinsed"),
+    ],
+)
+def test_acid_and_caustic_that_meet_stop(run, stages, pointer):
+    result, ledger = run("wash", **FILM, stages=stages)
+    assert (result.verdict, result.stages) == ("stop", ())
+    found = [(finding.severity, finding.pointer) for finding in ledger.findings if finding.id == "acid-and-caustic"]
+    assert found == [("stop", pointer)]
+
+
+@pytest.mark.parametrize("stages", [[CAUSTIC, ACID], [{**CAUSTIC, "rinsed": True}, CITRIC], [CAUSTIC]])
+def test_caustic_that_is_rinsed_off_is_neutralised_by_an_acid(wash, stages):
+    result, found, _ = wash(stages=stages)
+    assert result.verdict == "go"
+    assert "acid-and-caustic" not in found
+
+
+# Acid sets carbonic gas and peroxide free from percarbonate, and makes peroxyacids: common practice, no source.
+@pytest.mark.parametrize(
+    "stage",
+    [
+        {**ACID, "mixed_with": ["peroxide"]},
+        {**OXYGEN, "mixed_with": ["acid"]},
+        {**SOAP, "mixed_with": ["acid", "peroxide"]},
+    ],
+)
+def test_acid_and_peroxide_are_never_mixed(wash, stage):
+    result, found, _ = wash(stages=[stage], **DIRT)
+    assert result.verdict == "stop"
+    assert found["acid-and-peroxide"].severity == "stop"
+    assert wash(stages=[OXYGEN, ACID], **DIRT)[0].verdict == "go"
+
+
+# NaOCl and ammonia give off chloramines; NaOCl and hydrogen peroxide give off oxygen with heat.
+@pytest.mark.parametrize(
+    ("first", "then", "id"),
+    [
+        ("hypochlorite", "ammonia", "hypochlorite-not-rinsed"),
+        ("hypochlorite", "peroxide", "bleach-before-percarbonate"),
+    ],
+)
+def test_what_clashes_in_two_mixes_of_one_agent_is_named(wash, first, then, id):
+    stages = [{**SOAP, "mixed_with": [first], "rinsed": False}, {**SOAP, "mixed_with": [then]}]
+    result, found, _ = wash(stages=stages, **DIRT)
+    assert result.verdict == "stop"
+    said = f"Mild neutral detergent with {then} in it must not follow Mild neutral detergent with {first} in it"
+    assert found[id].message.startswith(said)

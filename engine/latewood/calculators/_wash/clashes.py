@@ -1,4 +1,4 @@
-"""What the law or the chemistry of an agent forbids on any wood: solvent strippers, and bleach with peroxide."""
+"""What law or chemistry forbids on any wood: solvent strippers, bleach with peroxide, acid with caustic or peroxide."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ from latewood.provenance import Ledger
 from latewood.records import WashAgent
 from latewood.records.wash import Restriction
 from latewood.rules.regions import region_of
+from latewood.rules.wash_recipe import words
 
 if TYPE_CHECKING:
     from latewood.calculators.wash import Inputs
@@ -72,15 +73,53 @@ def oxygen(stages: Sequence[Planned], ledger: Ledger) -> None:
         # What comes between dilutes, and does not rinse.
         if all(one.stage.rinsed is False for one in stages[index:after]):
             message = (
-                f"{then.stage.agent.title} must not follow {first.stage.agent.title} without a full rinse: what is "
-                "left reacts with heat, foam and oxygen. Rinse until no smell is left, or use one of them only."
+                f"{spoken(then)} must not follow {spoken(first)} without a full rinse: what is left reacts with heat, "
+                "foam and oxygen. Rinse until no smell is left, or use one of them only."
             )
             _clash(message, f"/stages/{index}/rinsed", ledger)
+
+
+def acids(stages: Sequence[Planned], ledger: Ledger) -> None:
+    """Write what is said of an acid with caustic or peroxide in one mix, and of an acid and caustic not rinsed off."""
+    for index, one in enumerate(stages):
+        at = f"/stages/{index}/mixed_with"
+        if _caustic(one) and is_acid(one):
+            message = (
+                "Acid and caustic boil and spatter when they are mixed, and burn eyes and skin. Never mix them: rinse "
+                "the caustic off in full, then put the acid on."
+            )
+            ledger.find("acid-and-caustic", "stop", message, pointer=at)
+        if _peroxide(one) and is_acid(one):
+            message = (
+                "Acid and peroxide react with heat, foam and gas that bursts a closed container, and can form stronger "
+                "oxidisers. Never mix them: use one after the other, with a full rinse between."
+            )
+            ledger.find("acid-and-peroxide", "stop", message, pointer=at)
+    for (index, first), (after, then) in combinations(enumerate(stages), 2):
+        meet = (_caustic(first) and is_acid(then)) or (is_acid(first) and _caustic(then))
+        # What comes between dilutes, and does not rinse.
+        if meet and all(one.stage.rinsed is False for one in stages[index:after]):
+            message = (
+                f"{spoken(then)} must not follow {spoken(first)} without a full rinse: acid and caustic boil, spatter "
+                "and burn eyes and skin. Rinse the first off in full."
+            )
+            ledger.find("acid-and-caustic", "stop", message, pointer=f"/stages/{index}/rinsed")
 
 
 def _clash(message: str, pointer: str, ledger: Ledger) -> None:
     ledger.fact("bleach_and_peroxide", True)
     ledger.find("bleach-before-percarbonate", "stop", message, pointer=pointer)
+
+
+def spoken(planned: Planned) -> str:
+    """Return the name of what a stage puts on the wood, with what else is in its mix."""
+    stage = planned.stage
+    return stage.agent.title + (f" with {words(stage.mixed_with)} in it" if stage.mixed_with else "")
+
+
+def is_acid(planned: Planned) -> bool:
+    """Say whether an acid is in a stage, by itself or in its mix."""
+    return planned.stage.agent.reaction == "acid" or "acid" in planned.stage.mixed_with
 
 
 def is_bleach(planned: Planned) -> bool:
@@ -90,3 +129,7 @@ def is_bleach(planned: Planned) -> bool:
 
 def _peroxide(planned: Planned) -> bool:
     return planned.stage.agent.chemistry == "percarbonate" or "peroxide" in planned.stage.mixed_with
+
+
+def _caustic(planned: Planned) -> bool:
+    return planned.stage.agent.chemistry == "hydroxide"

@@ -7,7 +7,7 @@ from itertools import combinations
 from typing import TYPE_CHECKING
 
 from latewood.calculators._wash.choose import Planned
-from latewood.calculators._wash.clashes import is_bleach
+from latewood.calculators._wash.clashes import is_acid, is_bleach, spoken
 from latewood.provenance import Ledger
 from latewood.rules.hazards import Suspicion
 
@@ -25,15 +25,11 @@ def stopped(x: Inputs, stages: Sequence[Planned], arsenical: Suspicion, lead: Su
     return bool(found)
 
 
-def _is_acid(planned: Planned) -> bool:
-    return planned.stage.agent.reaction == "acid" or "acid" in planned.stage.mixed_with
-
-
 def _gases(stages: Sequence[Planned]) -> Iterator[Stop]:
     for index, one in enumerate(stages):
         mix = set(one.stage.mixed_with)
-        if is_bleach(one) and (_is_acid(one) or "ammonia" in mix):
-            other, gas = ("an acid", "chlorine") if _is_acid(one) else ("ammonia", "chloramines")
+        if is_bleach(one) and (is_acid(one) or "ammonia" in mix):
+            other, gas = ("an acid", "chlorine") if is_acid(one) else ("ammonia", "chloramines")
             message = f"Hypochlorite must never be mixed with {other}: it gives off {gas}, which poisons."
             yield "hypochlorite-mixed", message, f"/stages/{index}/mixed_with"
     for (index, first), (after, then) in combinations(enumerate(stages), 2):
@@ -41,7 +37,7 @@ def _gases(stages: Sequence[Planned]) -> Iterator[Stop]:
         unrinsed = all(one.stage.rinsed is False for one in stages[index:after])
         if unrinsed and _poison(first, then):
             message = (
-                f"{then.stage.agent.title} must not follow {first.stage.agent.title} without a full rinse between: "
+                f"{spoken(then)} must not follow {spoken(first)} without a full rinse between: "
                 "what is left of one gives off poisonous gas with the other."
             )
             yield "hypochlorite-not-rinsed", message, f"/stages/{index}/rinsed"
@@ -54,7 +50,7 @@ def poisons(stages: Sequence[Planned]) -> bool:
 
 def _poison(one: Planned, other: Planned) -> bool:
     return any(
-        is_bleach(a) and (_is_acid(b) or "ammonia" in b.stage.mixed_with) for a, b in ((one, other), (other, one))
+        is_bleach(a) and (is_acid(b) or "ammonia" in b.stage.mixed_with) for a, b in ((one, other), (other, one))
     )
 
 
