@@ -84,6 +84,12 @@ class Deck:
         zones = [zone["id"] for zone in self.job["zones"]]
         return {zone for zone in zones if step.endswith(f"-{zone}")} if len(zones) > 1 else set(zones)
 
+    @cached_property
+    def not_laid(self) -> bool:
+        """Whether the way of laying the finish on is stopped, on every part alike."""
+        rows = [row for _, result in self.results("masking") for row in result["works"]]
+        return any(row["verdict"] == "stop" for row in rows)
+
     def coated(self, part: str) -> bool:
         """Say whether a part is of wood and takes a finish."""
         fields = self.parts[part]
@@ -92,6 +98,8 @@ class Deck:
     def wanted(self) -> Counter[tuple[str, str, str]]:
         """Area to be bought for, by coating, zone and part of the deck: all of it but for what is stopped."""
         found: Counter[tuple[str, str, str]] = Counter()
+        if self.not_laid:
+            return found
         skipped = {id for f in self.plan["findings"] if f["id"] == "film-out-of-reach" for id in f["params"]["parts"]}
         for face in next(self.results("area"))[1]["faces"]:
             part = self.owner(face)
@@ -123,6 +131,7 @@ def planned_for_stopped(deck: Deck) -> Iterator[str]:
     for calculator, rows in (("fasteners", "zones"), ("moisture-readiness", "zones"), ("wipe-cadence", "runs")):
         for step, result in deck.results(calculator):
             yield from (f"{row['id']} is in {step}" for row in result[rows] if row["id"] in stopped)
+            yield from (step for _ in result[rows] if calculator == "wipe-cadence" and deck.not_laid)
     yield from _windows(deck)
     yield from _masking(deck)
 
@@ -150,7 +159,7 @@ def _purchases(deck: Deck) -> Iterator[str]:
 
 
 def _windows(deck: Deck) -> Iterator[str]:
-    floors = {zone["id"] for zone in deck.job["zones"]} - deck.stopped
+    floors = set() if deck.not_laid else {zone["id"] for zone in deck.job["zones"]} - deck.stopped
     coatings = {deck.parts[zone].get("coating") for zone in floors if deck.coated(zone)}
     steps = {step for step, _ in deck.results("cure-windows")}
     for step in steps:
@@ -165,7 +174,7 @@ def _masking(deck: Deck) -> Iterator[str]:
     work = {
         "washing": any(result["verdict"] == "go" for _, result in deck.results("wash")),
         "sanding": any(row["status"] == "planned" for row in rows),
-        "brushing": any(deck.coated(part) and part not in deck.stopped for part in deck.parts),
+        **dict.fromkeys(("brushing", "spraying"), any(deck.coated(p) and p not in deck.stopped for p in deck.parts)),
     }
     for step, result in deck.results("masking"):
         yield from (f"{step} covers for {row['id']}" for row in result["works"] if not work.get(row["id"], False))

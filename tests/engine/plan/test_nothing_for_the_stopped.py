@@ -111,6 +111,9 @@ def deck_of(dice: random.Random) -> dict[str, Any]:
         job["choices"] = {"route": dice.choice(routes)}
     if dice.random() < 0.1:
         job.setdefault("choices", {})["pressure"] = dice.choice(["400 psi", "3000 psi"])
+    if dice.random() < 0.15:
+        job.setdefault("choices", {})["application"] = dice.choice(["airless-spray", "brush"])
+        job["surroundings"] = {"below": dice.choice(["ground", "water"]), "boundary": dice.choice(["1 m", "30 m"])}
     if dice.random() < 0.2:
         job |= {"weather": WEATHER, "site": {**job["site"], "timezone": "America/New_York"}}
     elif dice.random() < 0.5:
