@@ -141,6 +141,7 @@ MORE: dict[str, list[dict[str, Any]]] = {
             "area": "30 m2",
             "treatment": "none",
             "treatment_evidence": "test",
+            "frame": {"material": "metal"},
             "stages": [
                 {"agent": "hypochlorite", "stock_strength": percent, "percent_of": means}
                 for percent, means in (("6 %", "weight"), ("5.7 %", "available-chlorine"), ("12.5 %", "trade"))

@@ -149,6 +149,8 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
         "species": "ipe",
         "treatment": "none",
         "old_coating": "none",
+        "year_built": 2011,
+        "jurisdiction": "US-NY",
         "signs": ["grey"],
         "coating": "clear-penetrating-oil",
         "temperature": "20 degC",

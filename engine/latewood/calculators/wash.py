@@ -42,6 +42,7 @@ from latewood.rules.hazards import (
 from latewood.rules.hazards_found import Found, say_found, with_frame
 from latewood.rules.regions import region_of
 from latewood.rules.signs import Sign
+from latewood.rules.wash_chemistry import reached
 from latewood.rules.waste import Left, by_volume, worse
 from latewood.rules.weathering import AsOf, Weathered, told_by, weathering
 from latewood.rules.work import film_on, state_film, state_mains
@@ -119,6 +120,8 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
         "species": "western-redcedar",
         "treatment": "none",
         "old_coating": "none",
+        "year_built": 2011,
+        "jurisdiction": "US-NY",
         "near": ["plants"],
     },
     formulas=(
@@ -150,13 +153,13 @@ def wash(x: Inputs, ledger: Ledger, known: Known) -> Result:
         x = msgspec.structs.replace(x, old_coating=old)
     hazards = _hazards(x, ledger, known)
     arsenical, lead = hazards.arsenical, hazards.lead
-    stages = planned(x, ledger, known)
+    stages = planned(x, hazards, ledger, known)
     _facts(x, stages, hazards, ledger)
     solvents(x, stages, ledger, known)
     oxygen(stages, ledger)
     acids(stages, ledger)
-    stop = stopped(x, stages, arsenical, lead, ledger)
-    limits = Jet() if stop else jet(x, arsenical, lead, ledger, known)
+    stop = stopped(x, stages, hazards, ledger)
+    limits = Jet() if stop else jet(x, hazards, ledger, known)
     if stop or any(finding.severity == "stop" for finding in ledger.findings):
         return Result(
             verdict="stop",
@@ -166,6 +169,7 @@ def wash(x: Inputs, ledger: Ledger, known: Known) -> Result:
             protection=(),
         )
     say_strengths(x, ledger)
+    _say_by_hand(hazards, ledger)
     rows = tuple(mixed(number, one, x, ledger, known) for number, one in enumerate(stages, 1))
     rinse = spread.total([row.rinse_volume for row in rows])
     water = spread.total([rinse, *(row.water_volume for row in rows)])
@@ -181,9 +185,11 @@ def wash(x: Inputs, ledger: Ledger, known: Known) -> Result:
         pressure_ceiling=limits.ceiling,
         fan_angle=limits.fan_angle,
         standoff=limits.standoff,
-        protection=tuple(_protection(x)),
+        protection=tuple(_protection(x, hazards)),
         wetting=_wetting(x, rows, ledger, known) if rows else None,
-        waste=(by_volume("wash-water", water, ledger, known, hazardous=worse(arsenical, lead)),) if rows else (),
+        waste=(by_volume("wash-water", water, ledger, known, hazardous=worse(hazards.arsenic_in_water, lead)),)
+        if rows
+        else (),
     )
 
 
@@ -231,9 +237,30 @@ def _say_order(x: Inputs, stages: Sequence[Planned], ledger: Ledger) -> None:
         ledger.find("spot-then-scuff", "warning", message, pointer="/spot")
 
 
-def _protection(x: Inputs) -> Iterator[Protection]:
+def _say_by_hand(hazards: Found, ledger: Ledger) -> None:
+    """Say why detergent and water by hand is all there is, and what would settle it."""
+    here = reached(hazards)
+    if here is None:
+        return
+    settle = (
+        "have the frame tested, or give its end tag"
+        if hazards.arsenical == "no"
+        else "have the wood tested, or find its end tag"
+    )
+    message = (
+        f"{here.what}. Only detergent and water by hand are planned: catch the run-off, and keep children and pets off "
+        f"the boards while they are wet. For anything else {settle}."
+    )
+    at = "/treatment_evidence" if hazards.arsenical != "no" else "/frame"
+    ledger.find("detergent-by-hand", "danger", message, pointer=at)
+
+
+def _protection(x: Inputs, hazards: Found) -> Iterator[Protection]:
     for near in dict.fromkeys(x.near):
         yield Protection(id=near, message=_PROTECTION[near])
+    if reached(hazards) is not None:
+        message = "Keep children and pets off the boards, and off the ground below, until they are dry."
+        yield Protection(id="people", message=message)
     message = (
         "Block drains first and sweep up solids. Lead the rinse water onto watered soil where local rules allow; let "
         "none of it into a storm drain, a well or a pond. Catch all of it where lead or arsenic is not ruled out."

@@ -14,6 +14,7 @@ from latewood.records.base import ID, Record, Treatment
 from latewood.records.fields import Matching, Ref
 from latewood.records.number import Known, N
 from latewood.records.species import Species
+from latewood.records.stated import Stated
 
 Role = Literal["cleaner", "stripper", "brightener"]
 Chemistry = Literal["detergent", "percarbonate", "hypochlorite", "hydroxide", "acid", "solvent"]
@@ -29,6 +30,15 @@ REACTIONS: Final[Mapping[str, Reaction]] = {
     "hydroxide": "alkaline",
     "acid": "acid",
     "solvent": "neutral",
+}
+
+#: What a chemistry acts as on wood that holds arsenic. A detergent and a solvent act as none of these.
+Act = Literal["acid", "oxidiser", "caustic"]
+ACTS: Final[Mapping[str, tuple[Act, ...]]] = {
+    "percarbonate": ("oxidiser",),
+    "hypochlorite": ("oxidiser",),
+    "hydroxide": ("caustic",),
+    "acid": ("acid",),
 }
 
 Recipe = Literal["strength", "dwell", "coverage", "rinse_depth"]
@@ -52,6 +62,13 @@ class Effect(msgspec.Struct, frozen=True, kw_only=True):
     near: Annotated[tuple[Near, ...], "What stands near that it acts on"] = ()
     source: Annotated[str, Ref("source")]
     where: str = ""
+
+
+class ActsAs(Stated, frozen=True, kw_only=True):
+    """What an agent does to wood that holds arsenic, in words that go on after "and"."""
+
+    id: Act
+    message: str
 
 
 class Restriction(msgspec.Struct, frozen=True, kw_only=True):
@@ -96,6 +113,9 @@ class WashAgent(Record, frozen=True, kw_only=True):
     ] = None
     neutraliser: Annotated[str | None, Ref("wash-agent"), "What brings the wood back to neutral after it"] = None
     turn: Annotated[int, "Turn in which it is tried where nobody names an agent; 0 where it has to be asked for"]
+    acts_as: Annotated[
+        tuple[ActsAs, ...], "What it acts as on wood that holds arsenic, beyond what its chemistry does"
+    ] = ()
     effects: tuple[Effect, ...] = ()
     restrictions: tuple[Restriction, ...] = ()
     notes: tuple[str, ...] = ()

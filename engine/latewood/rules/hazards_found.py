@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Final
 
 from latewood.provenance import Ledger, Severity
 from latewood.records import Region
@@ -11,6 +11,8 @@ from latewood.records.region import Use
 from latewood.rules.hazards import Suspicion, Years
 from latewood.rules.lead import Extraction, OldCoat, coat_of, dry_sanding_barred, say_licensed
 from latewood.rules.preservatives import Wood, frame_of, say_frame, say_preservative, wood_of
+
+_ORDER: Final[tuple[Suspicion, ...]] = ("no", "suspected", "yes")
 
 
 @dataclass(frozen=True)
@@ -29,6 +31,11 @@ class Found:
     def no_work(self) -> str:
         """Why no work at all may be planned on it; nothing where it may."""
         return self.wood.no_work()
+
+    @property
+    def arsenic_in_water(self) -> Suspicion:
+        """Whether rinse water may carry arsenic: from the boards or from the frame under them."""
+        return max(self.arsenical, self.frame_arsenical, key=_ORDER.index)
 
     def not_sanded(self, extraction: Extraction | None) -> tuple[str, ...]:
         """Return every reason why no machine may sand it."""

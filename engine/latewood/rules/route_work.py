@@ -12,7 +12,7 @@ from latewood.declare import Known
 from latewood.records import Route
 from latewood.records.route import WETS, Does, RouteStep
 from latewood.records.wash import Role
-from latewood.rules.wash_recipe import WORK, Forbidden, OnWood, Recipe, Stage, nothing_forbidden, recipe
+from latewood.rules.wash_recipe import WORK, Forbidden, OnWood, Recipe, Stage, nothing_forbidden, recipe, strips
 
 #: Steps of work that a recipe adds to a route that has none of its kind: name, what is done, and its rate.
 _ADDED: Final[Mapping[Role, tuple[str, Does, str]]] = {
@@ -29,6 +29,8 @@ class RouteWork:
     route: Route
     stages: Mapping[str, Stage]
     recipe: Recipe
+    #: Why it can no longer be what it is: no agent that may be used here strips. Nothing where it can.
+    lost: str = ""
 
 
 def route_work(
@@ -42,7 +44,7 @@ def route_work(
     found = recipe(on, known, route, forbidden)
     by_work = {does: stage for stage in found.stages for does in WORK[stage.agent.role]}
     own = {step.id: by_work[step.does] for step in route.steps if step.does in by_work}
-    kept = [step for step in route.steps if step.does not in WETS or step.id in own]
+    kept = [_done(step, by_hand=by_hand) for step in route.steps if step.does not in WETS or step.id in own]
     placed = [id(stage) for stage in own.values()]
     added: list[RouteStep] = []
     stages: dict[str, Stage] = {}
@@ -53,7 +55,18 @@ def route_work(
         added.append(step)
         stages[step.id] = stage
     steps = (*added, *kept)
-    return RouteWork(msgspec.structs.replace(route, steps=steps), {**stages, **own}, found)
+    lost = ""
+    if strips(route) and not any(step.does == "strip" for step in kept):
+        lost = next((why for agent, why in found.kept_out if agent.role == "stripper"), "")
+    return RouteWork(msgspec.structs.replace(route, steps=steps), {**stages, **own}, found, lost)
+
+
+def _done(step: RouteStep, *, by_hand: bool) -> RouteStep:
+    """Return a step as it is done: what is washed under pressure elsewhere is washed by hand."""
+    if not by_hand or step.does != "wash":
+        return step
+    _, does, rate = _BY_HAND
+    return msgspec.structs.replace(step, does=does, rate={"any": rate})
 
 
 def _added(stage: Stage, *, by_hand: bool) -> RouteStep:

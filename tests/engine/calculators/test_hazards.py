@@ -208,7 +208,7 @@ def test_no_calculator_lets_a_machine_sand_what_may_hold_arsenic(run, treatment,
     said = {"treatment": treatment} if treatment else {}
     proof = {"treatment_evidence": evidence} if evidence else {}
     asked = {"area": "30 m2", **PINE, **said, **proof, "year_built": built, **US}
-    route, ledger = run("preparation", **asked, signs=["grey"])
+    route, ledger = run("preparation", **asked, signs=["grey"], frame={"material": "metal"})
     sanding = {row.id: row.standing for row in route.routes if row.id in ("sand", "wash-and-sand", "strip-and-sand")}
     assert ("forbidden" in sanding.values()) is not free
     assert route.recommendation == ("sand" if free else "hand-wash")
@@ -341,7 +341,9 @@ def test_each_calculator_goes_by_the_result(run, result):
     prepared, _ = run("preparation", **asked)
     assert prepared.lead_paint == expected
     assert (prepared.recommendation == "none") is (result == "found")
-    assert run("wash", **asked, pressure="400 psi")[0].verdict == ("go" if result == "none-found" else "stop")
+    assert run("wash", **asked, frame={"material": "metal"}, pressure="400 psi")[0].verdict == (
+        "go" if result == "none-found" else "stop"
+    )
     sanded, ledger = run("abrasive-sequence", **asked)
     assert sanded.rows[0].status == ("planned" if result == "none-found" else "refused")
     assert ("lead-not-sanded" in ids(ledger, "stop")) is (result == "found")

@@ -21,6 +21,8 @@ IPE = {
     "signs": ["grey"],
     "coating": "clear-penetrating-oil",
     "crew": 2,
+    # Rinse water that runs over a frame of metal sets nothing free.
+    "frame": {"material": "metal"},
 }
 PINE = {
     **IPE,

@@ -9,7 +9,9 @@ from hypothesis import strategies as st
 from latewood import spread
 from latewood.problems import InputProblem
 
-CEDAR = {"area": "30 m2", "species": "western-redcedar", "treatment": "none", "old_coating": "none"}
+#: Rinse water that runs over a frame of metal sets nothing free.
+METAL = {"frame": {"material": "metal"}}
+CEDAR = {"area": "30 m2", "species": "western-redcedar", "treatment": "none", "old_coating": "none", **METAL}
 BLEACH = {"agent": "hypochlorite"}
 ACID = {"agent": "oxalic-acid"}
 PSI = 6894.757293168  # 0.45359237 kg × 9.80665 m/s2 / (0.0254 m)2
@@ -81,7 +83,7 @@ def test_a_brightener_does_nothing_against_mildew(engine):
 
 def test_bleach_on_treated_wood_is_warned_of(run):
     """An industry body: never bleach on treated wood."""
-    _, ledger = run("wash", area="30 m2", treatment="copper", treatment_evidence="end-tag", stages=[BLEACH])
+    _, ledger = run("wash", area="30 m2", treatment="copper", treatment_evidence="end-tag", stages=[BLEACH], **METAL)
     assert "bleach-on-treated-wood" in ids(ledger, "warning")
 
 
@@ -244,7 +246,7 @@ def test_pressure_by_wood_and_rule(run):
 
 
 def test_an_unknown_wood_is_rinsed_as_the_one_that_bears_least(run):
-    result, ledger = run("wash", area="30 m2", treatment="none", treatment_evidence="test")
+    result, ledger = run("wash", area="30 m2", treatment="none", treatment_evidence="test", **METAL)
     assert result.pressure_ceiling / PSI == pytest.approx(600)
     assert any(line.path == "input/species" for line in ledger.basis)
 
@@ -307,7 +309,7 @@ def test_what_comes_between_does_not_rinse(run, first, last, between, rinsed):
     stages = [{**stage, "rinsed": False} for stage in stages]
     if rinsed is not None:
         stages[rinsed]["rinsed"] = True
-    result, ledger = run("wash", area="3 m2", species="ipe", treatment="none", stages=[*stages, last])
+    result, ledger = run("wash", area="3 m2", species="ipe", treatment="none", stages=[*stages, last], **METAL)
     assert result.verdict == ("stop" if rinsed is None else "go")
     wanted = ("hypochlorite-not-rinsed", "stop") if rinsed is None else ("rinse-bleach-in-full", "warning")
     assert wanted in {(f.id, f.severity) for f in ledger.findings}
@@ -334,7 +336,7 @@ def test_the_exception_after_sanding_is_one(run, given, verdict):
 def test_a_film_to_be_washed_off_is_held_for_lead_whatever_was_said(run, old):
     """40 CFR 745: housing built before 1978; no jet where lead is not ruled out."""
     film = {"area": "30 m2", "species": "douglas-fir", "soil": ["film"], "pressure": "500 psi"}
-    film |= {"treatment": "none", "treatment_evidence": "test"}
+    film |= {"treatment": "none", "treatment_evidence": "test", **METAL}
     film |= {"old_coating": old} if old else {}
     result, ledger = run("wash", **film, year_built=1950, jurisdiction="US")
     assert (result.verdict, result.lead_paint) == ("stop", "suspected")

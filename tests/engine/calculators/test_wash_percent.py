@@ -6,12 +6,14 @@ from latewood import spread
 from latewood.problems import InputProblem
 from latewood.wire import Options
 
+METAL = {"material": "metal"}
 PINE = {
     "area": "30 m2",
     "species": "southern-yellow-pine",
     "treatment": "none",
     "treatment_evidence": "test",
     "old_coating": "none",
+    "frame": METAL,
 }
 
 
@@ -90,7 +92,13 @@ def test_what_a_percentage_means_is_said_with_the_other_meanings(run):
 def test_the_worked_steps_show_the_density(lw):
     stages = [{"agent": "hypochlorite", "stock_strength": "5.71 %", "percent_of": "available-chlorine"}]
     answer = lw.calculate(
-        "wash", area="30 m2", treatment="none", treatment_evidence="test", stages=stages, options=Options(working=True)
+        "wash",
+        area="30 m2",
+        treatment="none",
+        treatment_evidence="test",
+        frame=METAL,
+        stages=stages,
+        options=Options(working=True),
     )
     steps = {step["formula"]: step for step in answer["sheet"]}
     assert steps["hypochlorite-of-chlorine"]["result"]["value"] == pytest.approx(5.995, rel=0.001)
@@ -141,8 +149,10 @@ def test_percentages_that_cannot_be_meant(run, agent, stage, fault):
 
 def test_a_percentage_is_sent_in_every_form(lw):
     stages = [{"agent": "hypochlorite", "stock_strength": "6 %"}]
-    wanted = lw.calculate("wash", area="30 m2", treatment="none", treatment_evidence="test", stages=stages)
+    wanted = lw.calculate("wash", area="30 m2", treatment="none", treatment_evidence="test", frame=METAL, stages=stages)
     for sent in ({"value": 6, "unit": "%"}, "6 percent", " 6 % "):
         stages = [{"agent": "hypochlorite", "stock_strength": sent}]
-        found = lw.calculate("wash", area="30 m2", treatment="none", treatment_evidence="test", stages=stages)
+        found = lw.calculate(
+            "wash", area="30 m2", treatment="none", treatment_evidence="test", frame=METAL, stages=stages
+        )
         assert found["result"] == wanted["result"]

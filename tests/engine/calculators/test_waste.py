@@ -67,6 +67,7 @@ def test_dust_goes_by_what_is_in_it(run, given, kind, hazardous):
 )
 def test_wash_water_is_led_away_or_caught(run, given, kind, hazardous):
     asked = {"area": "30 m2", "species": "ipe", "treatment": "none", "stages": [{"agent": "detergent"}], **given}
+    asked |= {"frame": {"material": "metal"}}
     result, _ = run("wash", **asked)
     (row,) = result.waste
     assert (row.id, row.hazardous, result.verdict) == (kind, hazardous, "go")

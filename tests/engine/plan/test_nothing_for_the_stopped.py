@@ -103,6 +103,11 @@ def deck_of(dice: random.Random) -> dict[str, Any]:
         "extras": own("seat", {"part": "bench", "length": "1.5 m", "width": "400 mm", "thickness": "32 mm"})
         + own("screen", {"part": "lattice", "length": "2 m", "height": "900 mm", "slat_width": "38 mm"}),
     }
+    said = [floor, *zones, *job["guards"], *job["stairs"], *job["extras"]]
+    if any(one.get("treatment") == "unknown" for one in said):
+        # An end tag or a test says which preservative there is.
+        for one in said:
+            one.pop("treatment_evidence", None)
     for lattice in job["extras"]:
         if lattice["part"] == "lattice":
             lattice |= {"opening": "44 mm", "thickness": "6 mm"}

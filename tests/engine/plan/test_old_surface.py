@@ -34,6 +34,7 @@ PINE = {
     "treatment_evidence": "end-tag",
     "coating": "semi-transparent-oil-stain",
 }
+UNPROVEN = {name: value for name, value in PINE.items() if name != "treatment_evidence"}
 
 
 @pytest.fixture
@@ -82,7 +83,8 @@ def test_areas_add_up_over_zones(plan):
 
 def test_a_chosen_route_is_planned_and_washed_before_it_is_sanded(plan):
     choices = {"route": "wash-and-sand", "pressure": "1000 psi", "near": ["plants"]}
-    answer = plan(defaults=PINE, choices={**choices, "pressure_rule": "contractor"})
+    defaults = {**PINE, "frame": {"material": "metal"}}
+    answer = plan(defaults=defaults, choices={**choices, "pressure_rule": "contractor"})
     washed = steps(answer)["wash"]["result"]
     assert [stage["role"] for stage in washed["stages"]] == ["cleaner", "brightener"]
     assert {"plants", "run-off"} == {one["id"] for one in washed["protection"]}
@@ -209,7 +211,7 @@ def test_what_stands_before_refinishing_holds_the_route_up(plan, fields, status)
 
 def test_wood_that_may_hold_arsenic_is_neither_sanded_nor_pressure_washed(plan):
     site = {"jurisdiction": "US-GA", "year_built": 1996}
-    answer = plan(defaults={**PINE, "treatment": "unknown"}, site=site, choices={"pressure": "800 psi"})
+    answer = plan(defaults={**UNPROVEN, "treatment": "unknown"}, site=site, choices={"pressure": "800 psi"})
     assert steps(answer)["preparation"]["result"]["chosen"] == "hand-wash"
     assert steps(answer)["wash"]["result"]["verdict"] == "go"
     assert "pressure_ceiling" not in steps(answer)["wash"]["result"]
@@ -297,7 +299,7 @@ def test_the_grey_of_a_guard_is_its_own(plan):
 )
 def test_nothing_is_planned_where_a_hazard_forbids_the_route(plan, given, choices, stop):
     """No machine sanding where arsenic or lead is not ruled out (40 CFR 745.85): no wash, discs, litres nor clock."""
-    answer = plan(defaults={**PINE, **given}, choices=choices, crew={"appliers": 2})
+    answer = plan(defaults={**UNPROVEN, **given}, choices=choices, crew={"appliers": 2})
     assert stop in {f["id"] for f in answer["findings"] if f["severity"] == "stop"}
     after = [step for step in answer["steps"] if step["calculator"] not in ("area", "condition", "preparation")]
     assert {step["calculator"] for step in after if "result" in step} <= {"masking"}

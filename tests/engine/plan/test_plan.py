@@ -248,7 +248,7 @@ def test_a_composite_zone_is_measured_and_left_out(plan):
         ({"treatment": "unknown"}, {"jurisdiction": "US-NY"}, True),
         # OILED is of dense hardwood, which takes hardly any up; of copper, chromated copper arsenate is one.
         ({"treatment": "none"}, {"year_built": 1980, "jurisdiction": "US-NY"}, False),
-        ({"treatment": "copper"}, {"year_built": 1980, "jurisdiction": "US-NY"}, False),
+        ({"treatment": "copper"}, {"year_built": 1980, "jurisdiction": "US-NY"}, True),
         ({**PINE, "treatment": "none"}, {"year_built": 1980, "jurisdiction": "US-NY"}, True),
         ({**PINE, "treatment": "copper"}, {"year_built": 1980, "jurisdiction": "US-NY"}, True),
         ({**PINE, "treatment": "copper", "treatment_evidence": "owner-says"}, {}, True),

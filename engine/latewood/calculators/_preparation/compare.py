@@ -20,6 +20,7 @@ from latewood.records import ConditionRule, Route
 from latewood.records.moisture import MoistureLimits, WettingKind
 from latewood.rules.route_work import RouteWork, route_work
 from latewood.rules.sign_actions import soil_seen
+from latewood.rules.wash_chemistry import by_hand, forbidden_on
 from latewood.rules.wash_recipe import OnWood, words
 from latewood.rules.weathering import Weathering
 from latewood.weather import Place, resolve
@@ -56,10 +57,9 @@ def compare(x: Inputs, surface: Surface, ledger: Ledger, known: Known) -> Compar
     """Return the routes side by side."""
     depth = _depth(x, surface, ledger, known)
     limit = _limit(x, ledger, known)
-    found = surface.hazards
-    by_hand = any(one != "no" for one in (found.arsenical, found.frame_arsenical, found.lead))
+    rule, hand = forbidden_on(surface.hazards), by_hand(surface.hazards)
     on = on_wood(x, surface)
-    works = [route_work(route, on, known, by_hand=by_hand) for route in _routes(ledger, known)]
+    works = [route_work(route, on, known, rule, by_hand=hand) for route in _routes(ledger, known)]
     routes = [work.route for work in works]
     climate = _climate(x, depth, limit, ledger, known)
     _say_weathering(x, surface.weathering, climate, limit, ledger, known)
@@ -68,8 +68,8 @@ def compare(x: Inputs, surface: Surface, ledger: Ledger, known: Known) -> Compar
         ledger.default(
             "crew", "1 person", effect=0.5, why="two share the work and halve the time it takes, not the wait"
         )
-    rule: ConditionRule = known.record("condition-rule", "usual")
-    least = spread.value(rule.cover.number if x.fastener_cover is None else ledger.take(rule.cover))
+    usual: ConditionRule = known.record("condition-rule", "usual")
+    least = spread.value(usual.cover.number if x.fastener_cover is None else ledger.take(usual.cover))
     reckoner = Reckoner(x, surface, dry, least, ledger, known)
     cases = [_case(work, reckoner.reckon(work), x, surface) for work in works]
     prefer: Prefer = x.prefer or "soonest"
@@ -163,7 +163,7 @@ def _case(work: RouteWork, reckoned: Reckoned, x: Inputs, surface: Surface) -> C
     if math.isfinite(reckoned.courses[1].end):
         day = reckoned.courses[1].on(x.day_length or 8 * 3600.0)
     tests: Sequence[tuple[Standing, tuple[str, ...]]] = (
-        ("forbidden", tuple(forbidden(route, x, surface, reckoned.barred))),
+        ("forbidden", (*forbidden(route, x, surface, reckoned.barred), *([work.lost] if work.lost else []))),
         ("unsuitable", (*unsuitable(route, x, surface), *_not_washed_off(work))),
         ("never-dry", () if day is not None else ("in this climate the wood never gets dry enough to coat",)),
         ("too-late", tuple(_late(day, x))),

@@ -93,9 +93,10 @@ def damage(route: Route, x: Inputs, surface: Surface) -> tuple[Damage, tuple[str
     soft = x.species is None or x.species.group == "softwood"
     rough = bool(ROUGH & set(x.signs))
     if route.wets:
-        if soft and rough and not route.last_resort:
+        jet = any(step.does in ("wash", "strip") for step in route.steps)
+        if soft and rough and jet:
             reasons.append((2, "pressure deepens furrows and tears or furs soft grain that is rough already"))
-        elif soft and not route.last_resort:
+        elif soft and jet:
             reasons.append((1, "pressure furs and furrows soft grain where the jet is too near or too strong"))
         else:
             reasons.append((0, "washing raises the grain"))

@@ -11,6 +11,8 @@ from latewood.declare import Known
 from latewood.provenance import Ledger
 from latewood.records import Species, WashAgent
 from latewood.records.wash import Effect, Soil
+from latewood.rules.hazards_found import Found
+from latewood.rules.wash_chemistry import forbidden_on
 from latewood.rules.wash_recipe import OnWood, recipe, woods_of, words
 
 if TYPE_CHECKING:
@@ -25,13 +27,16 @@ class Planned:
     why: str
 
 
-def planned(x: Inputs, ledger: Ledger, known: Known) -> list[Planned]:
+def planned(x: Inputs, hazards: Found, ledger: Ledger, known: Known) -> list[Planned]:
     """Return the caller's stages, or those of the recipe for what is on the wood."""
     if x.stages:
         return [Planned(stage, _named(stage.agent, x)) for stage in x.stages]
-    found = recipe(OnWood(_soil(x, ledger), x.old_coating, x.species), known, x.route)
+    rule = forbidden_on(hazards)
+    found = recipe(OnWood(_soil(x, ledger), x.old_coating, x.species), known, x.route, rule)
     if found.left:
         message = f"No agent that is chosen unasked takes off {words(found.left)} here; name one, or sand it off."
+        if found.kept_out:
+            message = f"Detergent and water leave {words(found.left)} on the wood, and nothing else may be used here."
         ledger.find("soil-left", "warning", message, pointer="/soil", soil=list(found.left))
     names = ", then ".join(stage.agent.title for stage in found.stages) or "none"
     ledger.use("input/stages", names, "default", note="chosen by what is on the wood, its species and old coating")

@@ -9,7 +9,8 @@ from latewood import spread, units
 from latewood.declare import Known
 from latewood.provenance import Ledger
 from latewood.records import PressureRule
-from latewood.rules.hazards import Suspicion
+from latewood.rules.hazards_found import Found
+from latewood.rules.wash_chemistry import by_hand
 from latewood.spread import Number
 
 if TYPE_CHECKING:
@@ -26,10 +27,12 @@ class Jet:
     standoff: float | None = None
 
 
-def jet(x: Inputs, arsenical: Suspicion, lead: Suspicion, ledger: Ledger, known: Known) -> Jet:
+def jet(x: Inputs, hazards: Found, ledger: Ledger, known: Known) -> Jet:
     """Return the limits, with a finding where the pressure asked for is over them."""
-    if arsenical != "no" or lead != "no":
-        what = " and ".join(name for name, one in (("arsenic", arsenical), ("lead", lead)) if one != "no")
+    lead = hazards.lead
+    if by_hand(hazards):
+        found_there = {"arsenic": hazards.arsenic_in_water != "no", "lead": lead != "no"}
+        what = " and ".join(name for name, there in found_there.items() if there) or "what is in the frame"
         verb = "are" if " and " in what else "is"
         message = f"{what.capitalize()} {verb} not ruled out, so no pressure is given: rinse with a hose, by hand."
         ledger.find("rinse-by-hose", "warning", message)

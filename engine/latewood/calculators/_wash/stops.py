@@ -10,6 +10,8 @@ from latewood.calculators._wash.choose import Planned
 from latewood.calculators._wash.clashes import is_acid, is_bleach, spoken
 from latewood.provenance import Ledger
 from latewood.rules.hazards import Suspicion
+from latewood.rules.hazards_found import Found
+from latewood.rules.wash_chemistry import harms, reached
 
 if TYPE_CHECKING:
     from latewood.calculators.wash import Inputs
@@ -17,9 +19,15 @@ if TYPE_CHECKING:
 Stop = tuple[str, str, str]
 
 
-def stopped(x: Inputs, stages: Sequence[Planned], arsenical: Suspicion, lead: Suspicion, ledger: Ledger) -> bool:
+def stopped(x: Inputs, stages: Sequence[Planned], hazards: Found, ledger: Ledger) -> bool:
     """Write every hard stop as a finding; say whether there is one."""
-    found = [*_gases(stages), *_arsenic(x, stages, arsenical), *_lead(x, lead), *_time(x, stages), *_composite(x)]
+    found = [
+        *_gases(stages),
+        *_preserved(x, stages, hazards),
+        *_lead(x, hazards.lead),
+        *_time(x, stages),
+        *_composite(x),
+    ]
     for id, message, pointer in found:
         ledger.find(id, "stop", message, pointer=pointer)
     return bool(found)
@@ -54,17 +62,19 @@ def _poison(one: Planned, other: Planned) -> bool:
     )
 
 
-def _arsenic(x: Inputs, stages: Sequence[Planned], arsenical: Suspicion) -> Iterator[Stop]:
-    if arsenical == "no":
+def _preserved(x: Inputs, stages: Sequence[Planned], hazards: Found) -> Iterator[Stop]:
+    """Stop what sets arsenic or chromium free, in the boards or in the frame the water runs over."""
+    here = reached(hazards)
+    if here is None:
         return
-    what = "is treated with arsenic" if arsenical == "yes" else "may be treated with arsenic"
     for index, one in enumerate(stages):
-        if is_bleach(one):
-            message = f"The wood {what}. Bleach sets arsenic and chromium free: no bleach is planned on it."
-            yield "bleach-on-arsenical", message, f"/stages/{index}/agent"
+        for act, harm in harms(one.stage.agent, one.stage.mixed_with):
+            word = "bleach" if act == "oxidiser" and is_bleach(one) else act
+            message = f"{here.what}, and {harm}. Use detergent and water by hand."
+            yield here.stop(word), message, f"/stages/{index}/agent"
     if x.pressure:
-        message = f"The wood {what}. Washing under pressure sets arsenic and chromium free: rinse with a hose by hand."
-        yield "pressure-on-arsenical", message, "/pressure"
+        message = f"{here.what}, and a jet sets it free and throws it about. Rinse with a hose by hand."
+        yield here.stop("pressure"), message, "/pressure"
 
 
 def _lead(x: Inputs, lead: Suspicion) -> Iterator[Stop]:
