@@ -10,7 +10,7 @@ import msgspec
 
 from latewood import spread
 from latewood.calculators._masking.fields import Below, Border, MaskRow, PlantBed, Todo
-from latewood.calculators._masking.measure import Measured, measure
+from latewood.calculators._masking.measure import NOTHING, Measured, measure, near_others
 from latewood.calculators._masking.say import say_place, say_row
 from latewood.declare import F, Known, Q, calculator
 from latewood.formulas import pace, sheeting
@@ -120,12 +120,14 @@ def masking(x: Inputs, ledger: Ledger, known: Known) -> Result:
     """Measure what is covered and taped for each kind of work, and say what must not be done here, or not in this wind.
 
     Dust, splashes and drift reach differently far. Where lead is not ruled out the ground is covered as the rule of the
-    United States has it. Spraying beside others' property is not planned at all.
+    United States has it. Spraying over water or beside others' property is not planned, and nothing is put up for it.
     """
     _refuse(x)
     lead = _lead(x, ledger, known)
-    say_place(x, lead, ledger)
     rows = tuple(_row(place, x, lead, ledger, known) for place in range(len(x.works)))
+    done = tuple(row for row in rows if row.verdict != "stop")
+    if done:
+        say_place(x, lead, ledger)
     sheet = max((row.sheet_area for row in rows), key=spread.value)
     cover = max((row.cover_area for row in rows), key=spread.value)
     tape = math.fsum(row.tape_length for row in rows)
@@ -137,8 +139,8 @@ def masking(x: Inputs, ledger: Ledger, known: Known) -> Result:
         rolls=None if x.roll_length is None else math.ceil(tape / x.roll_length - 1e-9),
         lead_paint=lead,
         time=spread.total([row.time for row in rows]),
-        todo=tuple(_todo(rows)),
-        waste=(by_area("masking-film", sheet + cover, ledger, known, hazardous=lead),),
+        todo=tuple(_todo(done)),
+        waste=(by_area("masking-film", sheet + cover, ledger, known, hazardous=lead),) if done else (),
     )
 
 
@@ -199,12 +201,16 @@ def _row(place: int, x: Inputs, lead: Suspicion, ledger: Ledger, known: Known) -
     if lead != "no" and asked.with_lead is not None:
         work = known.record("site-protection", asked.with_lead)
         ledger.use(f"{work.path}/with-lead", work.title, "published", note="lead is not ruled out")
-    found = measure(x, asked, work, ledger)
+    reach = spread.central(ledger.take(work.reach))
+    near = near_others(x, reach)
+    verdict = say_row(x, asked, work, reach, near, ledger)
+    stopped = verdict == "stop"
+    found = NOTHING if stopped else measure(x, asked, work, reach, near, ledger)
     return MaskRow(
         id=asked.id,
         goes_by=work,
-        verdict=say_row(x, asked, work, found, ledger),
-        reach=found.reach,
+        verdict=verdict,
+        reach=reach,
         sheet_area=found.sheet_area,
         cover_area=found.cover_area,
         tape_length=found.tape_length,
@@ -212,7 +218,7 @@ def _row(place: int, x: Inputs, lead: Suspicion, ledger: Ledger, known: Known) -
         screen_length=found.screen_length,
         openings_shut=found.openings_shut,
         wind_limit=spread.central(ledger.take(work.wind_limit)),
-        time=_time(asked, work, found, ledger, known),
+        time=0.0 if stopped else _time(asked, work, found, ledger, known),
     )
 
 

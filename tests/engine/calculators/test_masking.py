@@ -196,3 +196,33 @@ def test_more_edge_never_needs_less(run, one, more, work):
 )
 def test_what_cannot_be_meant_is_refused(run, fields, pointer, code):
     assert (pointer, code) in refused(run, **fields)
+
+
+@pytest.mark.parametrize(
+    "place",
+    [
+        {"below": "water"},
+        {"below": "ground", "borders": [{**WALL, "house_openings": 2}, {**OPEN, "boundary": "1 m"}]},
+    ],
+)
+def test_nothing_is_put_up_for_spraying_that_is_stopped(run, place):
+    """Drift over water and on neighbours stops spraying (judgement): no hours, film, tape or waste for it."""
+    around = {"area": "20 m2", "posts": 4, "plants": [{"id": "roses", "area": "3 m2"}], "roll_length": "10 m"}
+    result, ledger = run("masking", works=["spraying"], **around, **place)
+    (row,) = result.works
+    assert row.verdict == "stop"
+    planned = (row.sheet_area, row.cover_area, row.tape_length, row.plant_area, row.screen_length, row.openings_shut)
+    assert [*planned, row.time] == [0] * 7
+    assert (result.time, result.tape_length, result.rolls, result.todo, result.waste) == (0, 0, 0, (), ())
+    assert {finding.severity for finding in ledger.findings} <= {"stop", "note"}
+
+
+def test_work_beside_spraying_that_is_stopped_is_planned_as_by_itself(run):
+    around = {"area": "20 m2", "below": "water", "borders": [WALL, OPEN]}
+    both, _ = run("masking", works=["brushing", "spraying"], **around)
+    alone, _ = run("masking", works=["brushing"], **around)
+    assert [row.verdict for row in both.works] == ["go", "stop"]
+    for name in ("sheet_area", "cover_area", "tape_length", "time", "todo"):
+        mine, other = getattr(both, name), getattr(alone, name)
+        assert mine == other if name == "todo" else spread.value(mine) == pytest.approx(spread.value(other))
+    assert spread.value(alone.time) > 0

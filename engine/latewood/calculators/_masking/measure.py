@@ -30,19 +30,30 @@ GIRTH: Final = 4 * 3.5 * 0.0254
 class Measured:
     """What one kind of work asks for."""
 
-    reach: float
     sheet_area: Number
     cover_area: Number
     tape_length: float
     plant_area: float
     screen_length: float
     openings_shut: int
-    near_others: tuple[str, ...]
 
 
-def measure(x: Inputs, asked: SiteProtection, work: SiteProtection, ledger: Ledger) -> Measured:
+#: What work asks for that is not done.
+NOTHING: Final = Measured(
+    sheet_area=0.0, cover_area=0.0, tape_length=0.0, plant_area=0.0, screen_length=0.0, openings_shut=0
+)
+
+
+def near_others(x: Inputs, reach: float) -> tuple[str, ...]:
+    """Return the stretches where others' property is within reach."""
+    near = tuple(b.id for b in x.borders if b.boundary is not None and b.boundary < reach * (1 - 1e-9))
+    return near + tuple(b.id for b in x.borders if b.adjoins == "neighbour" and b.boundary is None)
+
+
+def measure(
+    x: Inputs, asked: SiteProtection, work: SiteProtection, reach: float, near: tuple[str, ...], ledger: Ledger
+) -> Measured:
     """Return lengths and areas; where a boundary is nearer than the reach a screen stands instead of more sheet."""
-    reach = spread.central(ledger.take(work.reach))
     overlap = ledger.take(work.overlap)
     height = spread.central(ledger.take(work.cover_height))
     ground = []
@@ -66,10 +77,7 @@ def measure(x: Inputs, asked: SiteProtection, work: SiteProtection, ledger: Ledg
         )
         for border in solid
     ]
-    near = tuple(b.id for b in x.borders if b.boundary is not None and b.boundary < reach * (1 - 1e-9))
-    near += tuple(b.id for b in x.borders if b.adjoins == "neighbour" and b.boundary is None)
     return Measured(
-        reach=reach,
         sheet_area=ledger.step(sheeting.sheet_area, f"{asked.id}, ground", area=bare, overlap=overlap),
         cover_area=ledger.step(
             sheeting.sheet_area, f"{asked.id}, upright", area=spread.total(covered), overlap=overlap
@@ -78,7 +86,6 @@ def measure(x: Inputs, asked: SiteProtection, work: SiteProtection, ledger: Ledg
         plant_area=math.fsum(bed.area for bed in x.plants if work.covers_plants and (bed.distance or 0.0) <= reach),
         screen_length=math.fsum(border.length for border in x.borders if border.id in near),
         openings_shut=_windows(x, work, ledger),
-        near_others=near,
     )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final, Literal
 
 from latewood import spread
-from latewood.calculators._masking.measure import BELOW, Measured
+from latewood.calculators._masking.measure import BELOW
 from latewood.provenance import Ledger
 from latewood.records import SiteProtection
 from latewood.rules.hazards import Suspicion
@@ -48,27 +48,25 @@ def say_place(x: Inputs, lead: Suspicion, ledger: Ledger) -> None:
 
 
 def say_row(
-    x: Inputs, asked: SiteProtection, work: SiteProtection, found: Measured, ledger: Ledger
+    x: Inputs, asked: SiteProtection, work: SiteProtection, reach: float, near: tuple[str, ...], ledger: Ledger
 ) -> Literal["go", "wait", "stop"]:
     """Say of one kind of work whether it may be done here, and in this wind."""
     if work.drifts:
-        ledger.fact("spray", _drifts_to(x, found))
+        ledger.fact("spray", _drifts_to(x, near))
     if work.drifts and x.below == "water":
         message = f"{work.title} is not done over water: drift and drips go into it. Brush, roll or pad the boards."
         ledger.find("drift-over-water", "stop", message, pointer="/below", work=asked.id)
         return "stop"
-    if work.drifts and found.near_others:
+    if work.drifts and near:
         message = (
-            f"{work.title} is not done within {found.reach:g} m of others' property ({', '.join(found.near_others)}): "
+            f"{work.title} is not done within {reach:g} m of others' property ({', '.join(near)}): "
             "what drifts there costs more than the time it saves. Brush, roll or pad on those sides."
         )
-        ledger.find(
-            "drift-on-neighbours", "stop", message, pointer="/works", work=asked.id, borders=list(found.near_others)
-        )
+        ledger.find("drift-on-neighbours", "stop", message, pointer="/works", work=asked.id, borders=list(near))
         return "stop"
-    if found.near_others:
+    if near:
         message = (
-            f"{work.title}: others' property is nearer than {found.reach:g} m ({', '.join(found.near_others)}). Put up "
+            f"{work.title}: others' property is nearer than {reach:g} m ({', '.join(near)}). Put up "
             "an upright screen there, tell them the day, and stop when it blows over."
         )
         ledger.find("screen-at-boundary", "warning", message, pointer="/borders", work=asked.id)
@@ -86,11 +84,11 @@ def say_row(
     return "go"
 
 
-def _drifts_to(x: Inputs, found: Measured) -> Literal["clear", "unsaid", "over-water", "at-neighbours"]:
+def _drifts_to(x: Inputs, near: tuple[str, ...]) -> Literal["clear", "unsaid", "over-water", "at-neighbours"]:
     """Say what drift may reach: water below, others' property, or nobody said what lies there."""
     if x.below == "water":
         return "over-water"
-    if found.near_others:
+    if near:
         return "at-neighbours"
     told = x.below is not None and bool(x.borders)
     open_sides = [border for border in x.borders if border.adjoins == "open"]
