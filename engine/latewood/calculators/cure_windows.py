@@ -9,6 +9,7 @@ import msgspec
 from latewood.calculators._cure_windows.answer import answer
 from latewood.calculators._cure_windows.fields import (
     DIFFERENCE,
+    Answered,
     CureEvent,
     CureHour,
     CureMiss,
@@ -17,7 +18,6 @@ from latewood.calculators._cure_windows.fields import (
     HandOver,
     RainRisk,
     ShadeSpell,
-    Verdict,
     WorkShift,
     WorkStep,
 )
@@ -51,6 +51,14 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
     ) = None
     start: Annotated[Moment, F("A start to be judged", example="2026-05-04T09:00:00-04:00")] | None = None
     earliest: Annotated[Moment, F("No start before this", example="2026-05-04T07:00:00-04:00")] | None = None
+    first: Annotated[
+        tuple[str, ...],
+        F(
+            "What must be read, repaired or done before the first coat, each with its verb",
+            example="read the moisture of main",
+            max_items=40,
+        ),
+    ] = ()
     latitude: Latitude | None = None
     longitude: Longitude | None = None
     timezone: LocalZone | None = None
@@ -98,7 +106,11 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
 class Result(msgspec.Struct, frozen=True, kw_only=True):
     """Whether and when, how sure that is, and what comes after."""
 
-    verdict: Annotated[Verdict, F("yes, at-risk or no: for the start to be judged, else for the best there is")]
+    verdict: Annotated[
+        Answered,
+        F("yes, conditional, at-risk or no: for the start to be judged, else for the best there is"),
+    ]
+    first: Annotated[tuple[str, ...], F("What must be read, repaired or done before the first coat")]
     text: Annotated[str, F("The answer in a sentence or two")]
     passing_time: Annotated[
         float, Q("h", "Time at which the weather of the hour passes, whatever comes before and after")
@@ -183,5 +195,5 @@ def cure_windows(x: Inputs, ledger: Ledger, known: Known) -> Result:
     fields = answer(x, ledger, known)
     if over.refused:
         nothing = {"windows": (), "timeline": (), "hand_over": (), "nearest": None}
-        fields |= {"verdict": "no", "text": f"No: {over.why}.", **nothing}
+        fields |= {"verdict": "no", "text": f"No: {over.why}.", "first": (), **nothing}
     return Result(**fields)

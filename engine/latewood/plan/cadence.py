@@ -65,11 +65,28 @@ def cadence_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> It
     for (coating_id, wood), group in groups.items():
         several = sum(1 for other, _ in groups if other == coating_id) > 1
         name = f"wipe-cadence-{coating_id}" + (f"-{wood}" if several and wood is not None else "")
-        crew = job.crew
+        crew, tasks = job.crew, list(windows.window_tasks(job, zones, done, known))
+        if why := _no_window(job, group, tasks, done):
+            yield Task(name, "wipe-cadence", status="skipped", why=why, parts=by_id(group.zones))
+            continue
         if crew.surface_temperature is None:
-            warmest = boards_at_work(job, group.coating, windows.window_tasks(job, zones, done, known), done)
+            warmest = boards_at_work(job, group.coating, tasks, done)
             crew = msgspec.structs.replace(crew, surface_temperature=warmest)
         yield _task(name, crew, group, done)
+
+
+def _no_window(job: Job, group: Group, tasks: Iterable[Task], done: Mapping[str, Any]) -> str:
+    """Return why nothing can be laid in the weather given; nothing where something can, or there is no weather."""
+    mine = {merged.id for merged in group.zones}
+    about = [task for task in tasks if mine & set(task.parts.values())]
+    results = [done.get(task.id) for task in about]
+    if job.weather is None or any(result is not None and result.windows for result in results):
+        return ""
+    reasons = [task.why if result is None else result.text for task, result in zip(about, results, strict=True)]
+    # What is not known of a finish in the weather says nothing of its bands.
+    if any(task.status == "blocked" for task in about):
+        return ""
+    return f"there is no window to coat in, so nothing is laid or wiped: {' '.join(dict.fromkeys(reasons))}"
 
 
 def boards_at_work(job: Job, coating: Coating, tasks: Iterable[Task], done: Mapping[str, Any]) -> float | None:

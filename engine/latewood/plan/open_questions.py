@@ -20,11 +20,12 @@ _WALLS: Final = "surroundings/walls"
 
 
 def rests_on(task: Task, done: Mapping[str, Any]) -> list[str]:
-    """Return the ids of the open questions that a step rests on, in the order they are asked."""
-    if task.inputs is None or "condition" not in done or task.calculator == "condition":
+    """Return the ids of the open questions that a step rests on, in the order they are asked, then steps and parts."""
+    if task.inputs is None or task.calculator == "condition":
         return []
     parts = set(task.parts.values())
-    return [question.id for question in done["condition"].questions if _bears(question, task.calculator, parts)]
+    asked = done["condition"].questions if "condition" in done else ()
+    return [*(question.id for question in asked if _bears(question, task.calculator, parts)), *task.rests_on]
 
 
 def say(steps: Iterable[Mapping[str, Any]], done: Mapping[str, Any], ledger: Ledger) -> None:
@@ -32,8 +33,9 @@ def say(steps: Iterable[Mapping[str, Any]], done: Mapping[str, Any], ledger: Led
     buying = [step for step in steps if step["calculator"] == "coverage" and step.get("rests_on")]
     if not buying:
         return
-    asked = {question.id: question for question in done["condition"].questions}
-    topics = list(dict.fromkeys(asked[id].topic for step in buying for id in step["rests_on"]))
+    questions = done["condition"].questions if "condition" in done else ()
+    asked = {question.id: question.topic for question in questions}
+    topics = list(dict.fromkeys(asked.get(id, "moisture") for step in buying for id in step["rests_on"]))
     severity: Severity = "warning" if _HARM & set(topics) else "note"
     words = ", ".join(topic.replace("-", " ") for topic in topics)
     message = f"What is to be bought rests on what is still open: {words}. Find it out before you buy."

@@ -10,7 +10,18 @@ from latewood.calculators import area, coverage
 from latewood.calculators._coverage.fields import Face
 from latewood.calculators.area.zones import AreaZone, FaceArea
 from latewood.declare import Known
-from latewood.plan import cadence, hazards, moisture, old_finish, old_surface, sanding, surfaces, unsanded, windows
+from latewood.plan import (
+    cadence,
+    earliest,
+    hazards,
+    moisture,
+    old_finish,
+    old_surface,
+    sanding,
+    surfaces,
+    unsanded,
+    windows,
+)
 from latewood.plan.job import Job
 from latewood.plan.merged import Merged, merged_components, of_face
 from latewood.plan.old_finish import OldFinish
@@ -145,7 +156,9 @@ def _purchase(name: str, group: Group, job: Job, done: Done, known: Known) -> Ta
     )
     status = "partial" if missing or left else "done"
     why = left_out("some zones are left out: their wood species is not known" if missing else "", left)
-    return Task(name, "coverage", inputs, status, why, missing, parts=by_id(m for m, _, _ in known_wood))
+    wet = dict.fromkeys(step for m, _, _ in known_wood for step in earliest.not_ready(m.zone.id, done))
+    parts = by_id(m for m, _, _ in known_wood)
+    return Task(name, "coverage", inputs, status, why, missing, parts=parts, rests_on=tuple(wet))
 
 
 #: In the order in which they are found out: what is washed and sanded is known before what is protected for it.

@@ -43,6 +43,9 @@ class Task:
     #: Other names its cautions have for parts, and the ids of those.
     called: Mapping[str, str] = field(default_factory=dict)
 
+    #: Steps and parts whose outcome it rests on, beside the questions that are open.
+    rests_on: tuple[str, ...] = ()
+
     #: Whether parts that it stops are stopped in every later step too.
     decides: bool = False
 

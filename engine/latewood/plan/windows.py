@@ -9,6 +9,8 @@ from latewood import spread
 from latewood.calculators import cure_windows
 from latewood.calculators._cure_windows.fields import CureProduct
 from latewood.declare import Known
+from latewood.moment import Moment
+from latewood.plan import earliest
 from latewood.plan.crew import Crew
 from latewood.plan.job import Job
 from latewood.plan.merged import Merged
@@ -67,8 +69,14 @@ def window_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> Ite
             continue
         crew = job.crew
         laying = None if crew is None else _laying_time(crew, coating, members, done, known)
+        asked = earliest.bound(job, members, zones, done)
+        if why := _too_late(job, asked):
+            yield Task(name, "cure-windows", status="skipped", why=why, parts=by_id(members))
+            continue
         inputs = cure_windows.Inputs(
             coating=coating,
+            earliest=None if asked.at is None else Moment(asked.at.isoformat(), asked.at),
+            first=asked.first,
             species=merged.fields.species,
             product=_sheet(crew),
             laying_time=laying,
@@ -86,7 +94,22 @@ def window_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> Ite
         why = ""
         if laying is not None:
             why = f"a coat of the floor takes {laying / 3600:.1f} h of work, by the crew at its slow pace"
-        yield Task(name, "cure-windows", inputs, why=why, stands=stands, parts=by_id(members))
+        if asked.at is not None:
+            bound = f"no coat starts before {asked.at:%A %d %B, %H:%M}: {asked.why}"
+            why = f"{why}; {bound}" if why else bound
+        yield Task(name, "cure-windows", inputs, why=why, stands=stands, parts=by_id(members), rests_on=asked.rests_on)
+
+
+def _too_late(job: Job, asked: earliest.Bound) -> str:
+    """Return why no hour of the weather can be a start by the earlier steps; nothing where one can."""
+    if asked.never:
+        return asked.never
+    if asked.at is None or asked.at < earliest.ends(job):
+        return ""
+    return (
+        f"no coat starts before {asked.at:%A %d %B, %H:%M}, after the weather given ends: {asked.why}. "
+        "Ask again with the forecast of those days"
+    )
 
 
 def _laying_time(

@@ -115,8 +115,9 @@ def answer(x: Inputs, ledger: Ledger, known: Known) -> dict[str, Any]:
     if ledger.steps is not None:
         sheet.work(chosen, cells, face, x, family, known, ledger)
     return {
-        "verdict": chosen.verdict,
-        "text": say.sentence(chosen, windows, miss, handed, cells),
+        "verdict": "conditional" if x.first and chosen.verdict == "yes" else chosen.verdict,
+        "text": say.sentence(x.first, chosen, windows, miss, handed, cells),
+        "first": () if chosen.verdict == "no" else x.first,
         **rows.totals(given),
         "windows": windows,
         "timeline": () if laid is None else tuple(events(laid, cells, family, given.clock)),

@@ -13,6 +13,8 @@ from latewood.spread import Number
 
 Kind = Literal["clean", "sand", "coat"]
 Verdict = Literal["yes", "at-risk", "no"]
+#: Of the whole answer: also where something must be read, repaired or done before the first coat.
+Answered = Literal["yes", "conditional", "at-risk", "no"]
 Weekday = Literal["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"]
 
 #: A span of kelvins, not a temperature.

@@ -195,7 +195,12 @@ def _wiping(laid: Laid, cells: Cells, family: Family, ledger: Ledger) -> None:
 
 
 def sentence(
-    chosen: Judged, windows: Sequence[CureWindow], miss: CureMiss | None, handed: Sequence[HandOver], cells: Cells
+    first: Sequence[str],
+    chosen: Judged,
+    windows: Sequence[CureWindow],
+    miss: CureMiss | None,
+    handed: Sequence[HandOver],
+    cells: Cells,
 ) -> str:
     """Return the answer in a sentence or two."""
     if chosen.asked and chosen.verdict == "no":
@@ -206,7 +211,14 @@ def sentence(
     begins = f"{cells.at(chosen.laid.begins[0]):%A %d %B, %H:%M}"
     walk = next((line for line in handed if line.id == "walk"), None)
     after = "" if walk is None else f" {walk.text}"
+    if first:
+        before = f"first {'; '.join(first)}. Then"
+        risk = f" It fails if {_reasons(chosen)}." if chosen.breaks else ""
+        return f"{'At risk' if chosen.breaks else 'Conditional'}: {before} start {begins}.{risk}{after}"
     if chosen.breaks:
-        reasons = " or ".join(_BREAKS.get(word, word) for word in chosen.breaks)
-        return f"At risk: start {begins}; it fails if {reasons}.{after}"
+        return f"At risk: start {begins}; it fails if {_reasons(chosen)}.{after}"
     return f"Yes: start {begins}.{after}"
+
+
+def _reasons(chosen: Judged) -> str:
+    return " or ".join(_BREAKS.get(word, word) for word in chosen.breaks)

@@ -1,0 +1,108 @@
+"""Before which moment no coat of a zone may start by the earlier steps of a plan, and what a start still rests on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from typing import Any, Final
+
+from latewood import spread
+from latewood.plan.job import Job
+from latewood.plan.merged import Merged
+from latewood.plan.old_surface import named
+from latewood.plan.stopped import Done
+from latewood.provenance import Ledger
+from latewood.weather import Hours, Place, resolve
+
+_READINESS: Final = "moisture-readiness"
+#: Steps that say when wood is dry: as it is now, and as it will be once washed.
+_DRYING: Final = (_READINESS, "moisture-after-wash")
+
+#: Gates of a guard that keeps people from no fall.
+_OPEN: Final = ("stop-structure", "replace")
+
+
+@dataclass(frozen=True)
+class Bound:
+    """The earliest start, why, why there is none at all, and what must be done or read first, with what asks for it."""
+
+    at: datetime | None = None
+    why: str = ""
+    never: str = ""
+    first: tuple[str, ...] = ()
+    rests_on: tuple[str, ...] = ()
+
+
+def bound(job: Job, members: Sequence[Merged], zones: list[Merged], done: Done) -> Bound:
+    """Return the latest of what earlier steps ask of these zones; drying and preparation count at median times."""
+    hours = _hours(job)
+    now = hours.start.astimezone(hours.zone)
+    times: list[tuple[datetime, str]] = []
+    never: list[str] = []
+    first: dict[str, str] = {}
+    for merged in members:
+        for guard in open_guards(merged, done):
+            first[guard] = f"repair {guard}, or put up a temporary guardrail there"
+    for merged in members:
+        times += _prepared(merged, zones, hours, done)
+        for step, row in readiness(merged.zone.id, done):
+            if row.never and row.verdict != "ready":
+                never.append(f"{merged.id} never gets dry enough in this weather ({step})")
+            elif row.time_to_ready is not None and (wait := spread.central(row.time_to_ready)) > 0:
+                times.append((now + timedelta(seconds=wait), f"{merged.id} is dry by then ({step})"))
+            if row.verdict != "ready":
+                first.setdefault(step, f"read the moisture of {_joined(_unready(members, step, done))}")
+    at, why = max(times, default=(None, ""))
+    return Bound(at, why, "; ".join(dict.fromkeys(never)), tuple(dict.fromkeys(first.values())), tuple(first))
+
+
+def readiness(zone: str, done: Done) -> Iterator[tuple[str, Any]]:
+    """Yield what steps on drying say of a zone, with the ids of the steps."""
+    for step, result in done.items():
+        if step.startswith(_DRYING):
+            yield from ((step, row) for row in result.zones if row.id == zone)
+
+
+def not_ready(zone: str, done: Done) -> list[str]:
+    """Return the steps by which a zone, as it is now, is not to be coated yet."""
+    return [step for step, row in readiness(zone, done) if step.startswith(_READINESS) and row.verdict == "not-ready"]
+
+
+def open_guards(merged: Merged, done: Done) -> Iterator[str]:
+    """Yield the guards of a zone that are missing or do not hold, by their ids in the plan."""
+    rows = done["condition"].components if "condition" in done else ()
+    begins = f"{merged.zone.id}/guards/"
+    yield from (row.id for row in rows if row.id.startswith(begins) and row.gate in _OPEN)
+
+
+def ends(job: Job) -> datetime:
+    """Return when the weather of a job ends."""
+    hours = _hours(job)
+    return hours.start + timedelta(seconds=hours.step * len(hours))
+
+
+def _hours(job: Job) -> Hours:
+    assert job.weather is not None  # noqa: S101  a job without weather has no windows
+    place = Place(latitude=job.site.latitude, longitude=job.site.longitude, timezone=job.site.timezone)
+    return resolve(job.weather, place, Ledger("aside"))
+
+
+def _prepared(merged: Merged, zones: list[Merged], hours: Hours, done: Done) -> Iterator[tuple[datetime, str]]:
+    """Yield the morning on which preparation leaves a floor ready, the first day of the weather being the first."""
+    result = done.get(named("preparation", merged, zones))
+    row = None if result is None else next((row for row in result.routes if row.id == result.chosen), None)
+    if row is None or row.ready_morning is None or row.ready_morning <= 1:
+        return
+    morning = hours.start.astimezone(hours.zone).replace(hour=0, minute=0, second=0, microsecond=0)
+    at = morning + timedelta(days=row.ready_morning - 1)
+    yield at, f"{merged.id} is prepared by then ({named('preparation', merged, zones)})"
+
+
+def _unready(members: Sequence[Merged], step: str, done: Done) -> list[str]:
+    rows = {row.id: row.verdict for row in done[step].zones}
+    return [merged.id for merged in members if rows.get(merged.zone.id, "ready") != "ready"]
+
+
+def _joined(names: Sequence[str]) -> str:
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
