@@ -129,7 +129,11 @@ class ZoneFields(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class Zone(ZoneFields, frozen=True, kw_only=True):
-    """A region of the deck with its own species, exposure and old coating."""
+    """A region of the deck with its own species, exposure and old coating.
+
+    Proof of a preservative and a test that found no lead hold for its boards only; under ``defaults`` they hold for
+    stairs, guards and extras too.
+    """
 
     id: Annotated[str, F("Name of the zone", pattern=ID, max_length=40, example="main")]
     part_of: Annotated[str, F("Zone this one lies in", pattern=ID, max_length=40, example="main")] | None = None

@@ -58,6 +58,7 @@ def merged_components(job: Job, zones: list[Merged]) -> dict[tuple[str, str], Me
     """Return stairs, guards and extras by table and id. One whose zone is not known is left for the take-off to refuse.
 
     The boards and the shape of a zone are not theirs; its material, wood and coatings are, where they say nothing else.
+    An end tag or a test speaks of what it hangs on: one of a zone clears its boards only, one of the defaults all.
     """
     by_id = {merged.zone.id: merged for merged in zones}
     found = {}
@@ -67,8 +68,8 @@ def merged_components(job: Job, zones: list[Merged]) -> dict[tuple[str, str], Me
         for place, own in enumerate(owned):
             zone = by_id.get(own.zone) if own.zone is not None else zones[0]
             if zone is not None:
-                given = _own(own, OWN)
-                fields = msgspec.structs.replace(zone.fields, **given)
+                held = _handed_down(zone, job.defaults)
+                fields = msgspec.structs.replace(zone.fields, **held | _own(own, OWN))
                 found[table, own.id] = Merged(zone.zone, fields, f"/{table}/{place}", own)
     return found
 
@@ -85,6 +86,18 @@ def _fields(zone: Zone, by_id: dict[str, Zone], defaults: ZoneFields) -> dict[st
     if zone.boards is None:
         values["boards"] = _inherited_boards(zone, by_id) or defaults.boards
     return values
+
+
+def _handed_down(zone: Merged, defaults: ZoneFields) -> dict[str, Any]:
+    """Return the proofs that components take from their zone: those of the defaults, and lead that was found in it."""
+    said, proofs = zone.zone, {}
+    if said.treatment_evidence is not None:
+        other = said.species is not None or said.treatment is not None
+        proofs |= {name: None if other else getattr(defaults, name) for name in PROOFS}
+    if said.lead_test not in (None, "found"):
+        other = said.old_coating is not None
+        proofs |= {name: None if other else getattr(defaults, name) for name in LEAD_TESTS}
+    return proofs
 
 
 def _own(one: Zone | Stair | Guard | Extra, names: Iterable[str]) -> dict[str, Any]:

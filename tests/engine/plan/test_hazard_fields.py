@@ -58,6 +58,39 @@ def test_an_end_tag_is_not_inherited_by_other_wood(lw: Catalogue, own: dict[str,
     assert (zone.treatment_evidence, guard.treatment_evidence) == (None, None)
 
 
+TABLES = {
+    "stairs": {"id": "steps", "zone": "main", "rise": "24 in", "width": "48 in"},
+    "guards": {"id": "south", "zone": "main", "length": "3 m"},
+    "extras": {"id": "seat", "zone": "main", "part": "bench", "area": "1 m2"},
+}
+
+
+@pytest.mark.parametrize("table", TABLES)
+def test_proof_of_a_floor_clears_its_boards_only(lw: Catalogue, table: str) -> None:
+    """A tag speaks of the boards it is stapled to, a test of what was sampled. Common practice, no source."""
+    site = {"year_built": 1960, "jurisdiction": "US-NY"}
+    pine = {"species": "southern-yellow-pine", "treatment": "copper", "old_coating": "paint", "structure": "sound"}
+    proof = {"treatment_evidence": "end-tag", "lead_test": "none-found", "lead_test_method": "laboratory"}
+
+    def hazards(zone: dict[str, Any], defaults: dict[str, Any], own: dict[str, Any]) -> list[tuple[str, str]]:
+        job = {"schema": 1, "site": site, "defaults": {**pine, **defaults}, "zones": [{**ZONE, **zone}]}
+        job[table] = [{**TABLES[table], **own}]
+        plan = lw.plan(job, Options())
+        (step,) = [step for step in plan["steps"] if step["id"] == "condition"]
+        rows = {row["id"]: (row["arsenical"], row["lead_paint"]) for row in step["result"]["components"]}
+        return [rows["main"], rows[f"main/{table}/{TABLES[table]['id']}"]]
+
+    free, suspected = ("no", "no"), ("suspected", "suspected")
+    assert hazards(proof, {}, {}) == [free, suspected]
+    assert hazards({}, proof, {}) == [free, free]
+    assert hazards(proof, proof, {}) == [free, free]
+    assert hazards({**proof, "treatment": "none", "old_coating": "solid-colour-stain"}, proof, {}) == [free, suspected]
+    assert hazards(proof, {}, proof) == [free, free]
+    # A hazard that is stated always counts.
+    assert hazards({"lead_test": "found"}, {}, {}) == [("suspected", "yes")] * 2
+    assert hazards({"treatment": "arsenical", "treatment_evidence": "test"}, {}, {})[1] == ("yes", "suspected")
+
+
 def test_a_lead_test_is_not_inherited_by_another_coating(lw: Catalogue) -> None:
     """A test speaks of the coating that was sampled. Common practice, no source."""
     guard = {"id": "south", "length": "3 m", "old_coating": "solid-colour-stain"}
