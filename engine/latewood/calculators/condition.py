@@ -154,7 +154,8 @@ def _refuse_repeated(x: Inputs) -> None:
 def _hazards(one: ConditionComponent, x: Inputs, region: Region | None, ledger: Ledger) -> tuple[Suspicion, Suspicion]:
     """Say what arsenic and lead are suspected in a component. Silence is no proof of absence."""
     if one.material == "composite":
-        return "no", "no"
+        # It holds no preservative, and whether its coat holds lead follows from a test only.
+        return "no", "yes" if one.lead_test == "found" else "no"
     years, coat = Years(one.year_built or x.year_built, region, ledger), coat_of(one)
     if one.part == "wall":
         # Nobody sands a wall, but edge tools touch it: only its paint bears on the work.

@@ -21,6 +21,8 @@ _OF_ITS_OWN = {
     "old_coating": LEAD_TESTS,
     "lead_test": LEAD_TESTS,
 }
+#: What is said of wood only: a part that says one of these is of wood, unless it names its own material.
+_OF_WOOD = ("species", "treatment", "old_coating", "lead_test")
 #: What a zone says of itself instead of the job's defaults.
 SHARED = tuple(field.name for field in msgspec.structs.fields(ZoneFields))
 
@@ -33,6 +35,8 @@ class Merged:
     fields: ZoneFields
     pointer: str
     own: Stair | Guard | Extra | None = None
+    #: What it says of wood against the composite it would be of by what it inherits: it counts as wood.
+    wood_by: tuple[str, ...] = ()
 
     @property
     def id(self) -> str:
@@ -48,10 +52,12 @@ class Merged:
 def merged_zones(job: Job) -> list[Merged]:
     """Return each zone with defaults and, for a region inside another, the boards it inherits."""
     by_id = {zone.id: zone for zone in job.zones}
-    return [
-        Merged(zone, ZoneFields(**_fields(zone, by_id, job.defaults)), f"/zones/{place}")
-        for place, zone in enumerate(job.zones)
-    ]
+    found = []
+    for place, zone in enumerate(job.zones):
+        wood_by = _wood_by(zone, job.defaults.material)
+        fields = ZoneFields(**_fields(zone, by_id, job.defaults))
+        found.append(Merged(zone, _settled(fields, wood_by), f"/zones/{place}", wood_by=wood_by))
+    return found
 
 
 def merged_components(job: Job, zones: list[Merged]) -> dict[tuple[str, str], Merged]:
@@ -68,9 +74,10 @@ def merged_components(job: Job, zones: list[Merged]) -> dict[tuple[str, str], Me
         for place, own in enumerate(owned):
             zone = by_id.get(own.zone) if own.zone is not None else zones[0]
             if zone is not None:
+                wood_by = _wood_by(own, zone.fields.material)
                 held = _handed_down(zone, job.defaults)
                 fields = msgspec.structs.replace(zone.fields, **held | _own(own, OWN))
-                found[table, own.id] = Merged(zone.zone, fields, f"/{table}/{place}", own)
+                found[table, own.id] = Merged(zone.zone, _settled(fields, wood_by), f"/{table}/{place}", own, wood_by)
     return found
 
 
@@ -88,10 +95,31 @@ def _fields(zone: Zone, by_id: dict[str, Zone], defaults: ZoneFields) -> dict[st
     return values
 
 
+def _wood_by(one: Zone | Stair | Guard | Extra, inherited: str | None) -> tuple[str, ...]:
+    """Return what something says of wood, where it would be composite by what it inherits."""
+    if one.material is not None or inherited != "composite":
+        return ()
+    return tuple(name for name in _OF_WOOD if getattr(one, name) not in (None, "none", "not-tested"))
+
+
+def _settled(fields: ZoneFields, wood_by: tuple[str, ...]) -> ZoneFields:
+    """Return what holds of a part: composite holds no preservative that is said of others."""
+    if wood_by:
+        return msgspec.structs.replace(fields, material="wood")
+    if fields.material != "composite":
+        return fields
+    return msgspec.structs.replace(fields, treatment=None, **dict.fromkeys(PROOFS))
+
+
 def _handed_down(zone: Merged, defaults: ZoneFields) -> dict[str, Any]:
     """Return the proofs that components take from their zone: those of the defaults, and lead that was found in it."""
-    said, proofs = zone.zone, {}
-    if said.treatment_evidence is not None:
+    said = zone.zone
+    proofs: dict[str, Any] = {}
+    composite = zone.fields.material == "composite"
+    if composite:
+        # What the defaults say of wood holds for its wooden parts all the same.
+        proofs["treatment"] = said.treatment or defaults.treatment
+    if composite or said.treatment_evidence is not None:
         other = said.species is not None or said.treatment is not None
         proofs |= {name: None if other else getattr(defaults, name) for name in PROOFS}
     if said.lead_test not in (None, "found"):

@@ -87,6 +87,17 @@ def _say_what_is_left_out(job: Job, zones: list[Merged], known: Known, ledger: L
         # Of a component only what it says itself: what it has from its zone is said of the zone.
         mine = merged.own is None or merged.own.material is not None
         what = f"zone {merged.zone.id}" if merged.own is None else merged.own.id
+        if merged.wood_by:
+            said = ", ".join(name.replace("_", " ") for name in merged.wood_by)
+            message = f"{merged.id}: what it belongs to is composite, and you give its {said}. It counts as wood. "
+            ledger.find(
+                "counts-as-wood",
+                "warning",
+                message + "Give its material.",
+                pointer=merged.pointer_to("material"),
+                zone=merged.zone.id,
+                of=merged.id,
+            )
         if merged.fields.material == "composite" and mine:
             ledger.find(
                 "composite-left-out",

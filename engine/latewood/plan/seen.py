@@ -11,7 +11,7 @@ from latewood.plan.merged import Merged, merged_components, merged_zones
 from latewood.problems import Fault
 from latewood.provenance import Ledger
 from latewood.records.route import WETS
-from latewood.rules.hazard_fields import Old, frame_faults, lead_test_faults, proof_faults
+from latewood.rules.hazard_fields import Old, frame_faults, lead_test_faults, not_wood_faults, proof_faults
 from latewood.rules.hazards import coating_seen
 from latewood.rules.signs import Sign
 from latewood.rules.weathering import Weathering, told_by, weathering
@@ -52,6 +52,7 @@ def refuse(job: Job) -> Iterator[Fault]:
     for at, one in asked:
         yield from lead_test_faults(one, at, today)
         yield from frame_faults(getattr(one, "frame", None), f"{at}/frame")
+        yield from not_wood_faults(one, at)
     zones = merged_zones(job)
     for merged in (*zones, *merged_components(job, zones).values()):
         # A part that says no more than its zone is refused with it.

@@ -69,8 +69,19 @@ def lead_test_faults(x: Any, at: str = "", today: date | None = None, of: str = 
         yield Fault(pointer=f"{at}/{of}lead_test_date", code="conflict", detail=detail, expected="an earlier day")
 
 
+def not_wood_faults(x: Any, at: str = "") -> Iterator[Fault]:
+    """Find a preservative in what is not of wood: it may be in something else, so it is neither counted nor let go."""
+    if getattr(x, "material", None) in (None, "wood") or x.treatment in (None, "none"):
+        return
+    detail = f"the material is {x.material}, and a preservative is given"
+    yield Fault(pointer=f"{at}/treatment", code="conflict", detail=detail, expected="a material of wood, or none")
+
+
 def proof_faults(x: Any, at: str = "") -> Iterator[Fault]:
-    """Find a proof of nothing: no preservative is named, or an unknown one."""
+    """Find a proof of nothing: no preservative is named, or an unknown one, or it is not of wood."""
+    if not_wood := list(not_wood_faults(x, at)):
+        yield from not_wood
+        return
     if x.treatment_evidence is None or x.treatment not in (None, "unknown"):
         return
     code, detail = "missing", "treatment_evidence is given without treatment"
@@ -83,8 +94,8 @@ def frame_faults(frame: Frame | None, at: str = "") -> Iterator[Fault]:
     """Find a proof of nothing, and wood or preservative of a metal frame."""
     if frame is None:
         return
-    yield from proof_faults(frame, at)
     if frame.material != "metal":
+        yield from proof_faults(frame, at)
         return
     for name in ("species", "treatment", "treatment_evidence"):
         if getattr(frame, name) is not None:
