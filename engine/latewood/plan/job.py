@@ -73,8 +73,8 @@ OwnOld = OldCoating | None
 OwnCoating = Annotated[Coating, F("Coating to be applied, where it differs", example="solid-colour-stain")] | None
 OwnCoats = Annotated[int, F("Coats to be applied, where they differ", ge=1, le=5, example=1)] | None
 OwnSurface = Annotated[Surface, F("Surface when it is coated, where it differs")] | None
-OwnSigns = Annotated[tuple[Sign, ...], F("What is seen on it", max_items=30)]
-OwnStructure = Annotated[Structure, F("What whoever looked says of its fixing and stiffness")] | None
+OwnSigns = Annotated[tuple[Sign, ...], F("What is seen on it; those of the boards are not taken over", max_items=30)]
+OwnStructure = Annotated[Structure, F("What whoever looked says of its fixing and stiffness; as under defaults")] | None
 Underside = Annotated[Surface, F("Surface of the underside when it is coated; weathered if left out")] | None
 
 
@@ -106,7 +106,10 @@ class ZoneFields(msgspec.Struct, frozen=True, kw_only=True):
     signs: Annotated[tuple[Sign, ...], F("What is seen on the boards", max_items=30)] | None = None
     weathered: Weathered | None = None
     structure: (
-        Annotated[Structure, F("What whoever looked says of ledger, joists, posts and their fasteners under the floor")]
+        Annotated[
+            Structure,
+            F("What whoever looked says of what carries the floor; under defaults of stairs and guards too"),
+        ]
         | None
     ) = None
     affected: Annotated[float, Q("%", "Share of the boards that is damaged", ge=0, le=100, example="10 %")] | None = (
@@ -215,7 +218,7 @@ class Extra(ExtraShape, frozen=True, kw_only=True):
     coats: OwnCoats = None
     surface: OwnSurface = None
     signs: OwnSigns = ()
-    structure: OwnStructure = None
+    structure: Annotated[Structure, F("What whoever looked says of its fixing and stiffness")] | None = None
     underside_surface: Underside = None
 
 

@@ -18,13 +18,14 @@ from latewood.plan.seen import old_coating, weathering_of, wetted
 from latewood.plan.stopped import Done
 from latewood.plan.task import Task, by_id
 from latewood.rules.faces import WALKED
-from latewood.rules.hazard_fields import LEAD_TESTS, Frame, handed_on
+from latewood.rules.hazard_fields import LEAD_TESTS, PROOFS, Frame, handed_on
 from latewood.rules.preservatives import NO_WORK
 from latewood.rules.sign_actions import soil_seen
 from latewood.rules.surface_layers import covering_of
 from latewood.rules.weathering import shows_grey
 
 #: Where inputs of preparation stand in a job, if not at the same place.
+_OF_ZONE: Final = ("species", "material", "treatment", *PROOFS, "frame", "old_coating", *LEAD_TESTS)
 _SITE: Final = tuple((f"/{name}", f"/site/{name}") for name in ("latitude", "longitude", "timezone"))
 
 
@@ -34,8 +35,12 @@ def condition_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> 
     if not spoken_of(job, zones):
         return
     parts = [part for merged in zones for part in _zone_parts(merged)]
-    parts += [_component(merged, merged.own) for merged in components.values() if merged.own is not None]
+    stands = [stand for merged in zones for stand in _zone_stands(merged)]
+    parts += [_component(merged, merged.own, job) for merged in components.values() if merged.own is not None]
+    stands += [(("", merged.pointer),) for merged in components.values()]
     parts += _walls(job, zones)
+    # Of walls there is one at most, and it comes last.
+    stands.append((("/old_coating", "/surroundings/wall_coating"), *_wall_tests()))
     inputs = condition.Inputs(
         components=tuple(parts),
         year_built=job.site.year_built,
@@ -43,7 +48,9 @@ def condition_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> 
         condition_rule=job.choices.condition_rule,
     )
     why = "structure, water and hazards come before any work: they decide what may be done at all"
-    yield Task("condition", "condition", inputs, why=why, parts={part.id: part.id for part in parts}, decides=True)
+    placed = tuple((f"/components/{n}{at}", to) for n, stand in enumerate(stands) for at, to in stand)
+    by_name = {part.id: part.id for part in parts}
+    yield Task("condition", "condition", inputs, why=why, stands=placed, parts=by_name, decides=True)
 
 
 def preparation_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> Iterator[Task]:
@@ -104,7 +111,7 @@ def preparation_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -
         why = (
             "the route decides everything after it: what is wetted, what is sanded, and how long the deck is out of use"
         )
-        yield Task(name, "preparation", inputs, why=why, stands=_SITE, parts=by_id([merged]), decides=True)
+        yield Task(name, "preparation", inputs, why=why, stands=_stands(merged), parts=by_id([merged]), decides=True)
 
 
 def wash_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> Iterator[Task]:
@@ -145,7 +152,12 @@ def wash_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> Itera
             near=job.choices.near,
         )
         why = "washing comes before any sanding: it raises the grain, and what is washed has to dry"
-        yield Task(name, "wash", inputs, why=why, parts=by_id([merged]), decides=True)
+        yield Task(name, "wash", inputs, why=why, stands=_stands(merged), parts=by_id([merged]), decides=True)
+
+
+def _stands(merged: Merged) -> tuple[tuple[str, str], ...]:
+    """Return where inputs that a zone gives stand in the job."""
+    return (*_SITE, *((f"/{name}", merged.pointer_to(name)) for name in _OF_ZONE))
 
 
 def _people(job: Job) -> int | None:
@@ -199,8 +211,22 @@ def _zone_parts(merged: Merged) -> Iterator[ConditionComponent]:
         )
 
 
-def _component(merged: Merged, own: Stair | Guard | Extra) -> ConditionComponent:
+def _zone_stands(merged: Merged) -> Iterator[tuple[tuple[str, str], ...]]:
+    """Return where boards and frame of a zone stand in the job, as `_zone_parts` yields them."""
+    yield (("", merged.pointer),)
+    if merged.fields.structure is not None:
+        yield (("/structure", merged.pointer_to("structure")), ("", merged.pointer_to("frame")))
+
+
+def _wall_tests() -> Iterator[tuple[str, str]]:
+    for name in LEAD_TESTS:
+        yield f"/{name}", f"/surroundings/wall_{name}"
+
+
+def _component(merged: Merged, own: Stair | Guard | Extra, job: Job) -> ConditionComponent:
     fields = merged.fields
+    # What is said of all holds of stairs and guards too: both carry people.
+    said = None if isinstance(own, Extra) else job.defaults.structure
     return ConditionComponent(
         id=merged.id,
         zone=merged.zone.id,
@@ -210,7 +236,7 @@ def _component(merged: Merged, own: Stair | Guard | Extra) -> ConditionComponent
         **handed_on(fields),
         old_coating=fields.old_coating,
         signs=own.signs,
-        structure=own.structure,
+        structure=said if own.structure is None else own.structure,
     )
 
 

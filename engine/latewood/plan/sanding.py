@@ -64,7 +64,12 @@ def masking_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> It
     )
     why = "walls, ground, plants and neighbours are covered before the work that would reach them"
     status = "partial" if left else "done"
-    yield Task("masking", "masking", inputs, status, left_out(why, left), parts=by_id(worked), called=called)
+    stands = [(f"/wall_{name}", f"/surroundings/wall_{name}") for name in ("coating", *LEAD_TESTS)]
+    most = next((merged for merged in worked if merged.id == called.get("deck")), None)
+    if most is not None:
+        stands += [(f"/{name}", most.pointer_to(name)) for name in ("old_coating", *LEAD_TESTS)]
+    shown = left_out(why, left)
+    yield Task("masking", "masking", inputs, status, shown, stands=tuple(stands), parts=by_id(worked), called=called)
 
 
 def fastener_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> Iterator[Task]:
@@ -121,13 +126,18 @@ def sanding_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> It
         return
     every = [merged for merged in (*zones, *merged_components(job, zones).values()) if _coated(merged)]
     left = done.stops.why(merged.id for merged in every)
-    inputs, parts = _sequence(job, zones, done, known)
+    inputs, parts, faces = _sequence(job, zones, done, known)
     if inputs is None:
         why = left_out(_why_not(job, zones, done, known), left)
         yield Task("abrasive-sequence", "abrasive-sequence", status="skipped", why=why, parts=by_id(every))
         return
     why = "gaps are cleaned before the faces beside them; perimeter and field end at one grade, and a vacuum comes last"
-    stands = (("/parts", "/machines"), ("/practice", "/sanding/practice"), ("/last_grade", "/sanding/last_grade"))
+    stands = (
+        ("/parts", "/machines"),
+        ("/practice", "/sanding/practice"),
+        ("/last_grade", "/sanding/last_grade"),
+        *faces,
+    )
     yield Task(
         "abrasive-sequence",
         "abrasive-sequence",
@@ -156,15 +166,17 @@ def _why_not(job: Job, zones: list[Merged], done: Done, known: Known) -> str:
 
 def _sequence(
     job: Job, zones: list[Merged], done: Done, known: Known
-) -> tuple[abrasive_sequence.Inputs | None, dict[str, str]]:
-    """Return what a job says of sanding, as the sequence asks for it, and whose faces it calls by which name.
+) -> tuple[abrasive_sequence.Inputs | None, dict[str, str], tuple[tuple[str, str], ...]]:
+    """Return what a job says of sanding, as the sequence asks for it, whose faces it calls what, and where they stand.
 
     None where nothing is sanded.
     """
     floors = {merged.zone.id: merged for merged in zones}
     components = merged_components(job, zones)
     barred = unsandable(job, components.values(), known)
-    faces, parts = [], {}
+    faces: list[SandFace] = []
+    parts: dict[str, str] = {}
+    stands: list[tuple[str, str]] = []
     for face in done["area"].faces:
         owner = of_face(face.part, face.item)
         merged = floors[face.zone] if owner is None else components[owner]
@@ -172,6 +184,7 @@ def _sequence(
             continue
         if not _finished(merged) or not _sanded(job, floors[face.zone], zones, done, known):
             continue
+        stands.append((f"/faces/{len(faces)}", merged.pointer))
         parts["-".join(word for word in (face.zone, face.part, face.item) if word)] = merged.id
         faces.append(
             SandFace(
@@ -192,7 +205,7 @@ def _sequence(
             )
         )
     if not any(face.part != "gap-faces" for face in faces):
-        return None, {}
+        return None, {}, ()
     how = job.sanding
     given = {} if how is None else {name: getattr(how, name) for name in how.__struct_fields__}
     inputs = abrasive_sequence.Inputs(
@@ -205,7 +218,7 @@ def _sequence(
         jurisdiction=job.site.jurisdiction,
         **given,
     )
-    return inputs, parts
+    return inputs, parts, tuple(stands)
 
 
 def _finished(merged: Merged) -> bool:

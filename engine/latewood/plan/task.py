@@ -58,6 +58,11 @@ class Task:
         """Return where in the job an input stands."""
         return place(pointer, self.stands)
 
+    def path(self, path: str) -> str:
+        """Return where in the job a line of the basis stands, if it is of an input."""
+        start, _, rest = path.partition("/")
+        return start + self.place(f"/{rest}") if start == "input" and rest else path
+
     def found(self, pointer: str | None) -> str | None:
         """Return where in the job a finding points, None where its inputs were put together from several places."""
         return self.place(pointer) if self.in_job and pointer is not None else None

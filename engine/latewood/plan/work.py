@@ -89,7 +89,8 @@ class Work:
         cautions = [
             msgspec.structs.replace(one, steps=(task.id,), applies_to=task.about(one.applies_to)) for one in said
         ]
-        return Ran(entry, ledger.basis, findings, cautions)
+        basis = [msgspec.structs.replace(used, path=task.path(used.path)) for used in ledger.basis]
+        return Ran(entry, basis, findings, cautions)
 
 
 def _calculate(calculator: Calculator, task: Task, ledger: Ledger, known: Known) -> Any:

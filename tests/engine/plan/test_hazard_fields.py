@@ -155,3 +155,105 @@ def test_the_text_of_a_plan_names_dangers_before_warnings(lw: Catalogue) -> None
     found = [line.strip() for line in lines if line.strip().split(":")[-1].strip() in {f"a {f.severity}" for f in said}]
     assert found == ["stop: a stop", "danger: a danger", "warning: a warning", "note: a note"]
     assert msgspec.json.decode(msgspec.json.encode(said[2]))["severity"] == "danger"
+
+
+def planned(lw: Catalogue, **job: Any) -> tuple[dict[str, Any], Any]:
+    """Return what condition says of each part, and the whole plan."""
+    site = {"year_built": 1960, "jurisdiction": "US-NY"}
+    plan = lw.plan({"schema": 1, "site": site, "zones": [ZONE], **job}, Options())
+    (step,) = [step for step in plan["steps"] if step["id"] == "condition"]
+    return {row["id"]: row for row in step["result"]["components"]}, plan
+
+
+@pytest.mark.parametrize(
+    "own", [{"species": "douglas-fir"}, {"treatment": "arsenical"}, {"old_coating": "paint"}, {"lead_test": "found"}]
+)
+def test_what_is_said_of_wood_is_not_lost_by_a_composite_floor(lw: Catalogue, own: dict[str, str]) -> None:
+    """Timber railings stand beside composite floors: a hazard that is stated always counts. No source."""
+    guard = {"id": "south", "length": "3 m"}
+    zones = [{**ZONE, "material": "composite", "structure": "sound"}]
+    rows, plan = planned(lw, zones=zones, guards=[{**guard, **own}])
+    (said,) = [finding for finding in plan["findings"] if finding.id == "counts-as-wood"]
+    assert (said.severity, said.pointer) == ("warning", "/guards/0/material")
+    row = rows["main/guards/south"]
+    assert row["gate"] != "refused"
+    expected = "yes" if own.get("treatment") == "arsenical" else "suspected"
+    assert row["arsenical"] == expected
+    assert row["lead_paint"] == {"paint": "suspected", "found": "yes"}.get(next(iter(own.values())), "no")
+    rows, plan = planned(lw, zones=zones, guards=[guard])
+    assert rows["main/guards/south"]["gate"] == "refused"
+    assert not [finding for finding in plan["findings"] if finding.id == "counts-as-wood"]
+    # A zone against the defaults is no other case.
+    rows, plan = planned(lw, defaults={"material": "composite"}, zones=[{**ZONE, "structure": "sound", **own}])
+    assert rows["main"]["arsenical"] == expected
+    assert [f.pointer for f in plan["findings"] if f.id == "counts-as-wood"] == ["/zones/0/material"]
+
+
+def test_wood_beside_a_composite_floor_keeps_what_the_defaults_say(lw: Catalogue) -> None:
+    guard = {"id": "south", "length": "3 m", "material": "wood"}
+    zone, own = fields(lw, defaults=TAGGED, zones=[{**ZONE, "material": "composite"}], guards=[guard])
+    assert (zone.treatment, zone.treatment_evidence) == (None, None)
+    assert (own.treatment, own.treatment_evidence) == ("copper", "end-tag")
+
+
+def test_a_preservative_in_composite_is_refused(lw: Catalogue) -> None:
+    plastic = {"material": "composite", "treatment": "arsenical"}
+    assert refused(lw, zones=[{**ZONE, **plastic}]) == {("/zones/0/treatment", "conflict")}
+    assert ("/defaults/treatment", "conflict") in refused(lw, defaults=plastic)
+    assert refused(lw, guards=[{"id": "a", "length": "3 m", **plastic}]) == {("/guards/0/treatment", "conflict")}
+    for name, given, at in (
+        ("wash", {"area": "10 m2", **plastic}, ""),
+        ("preparation", {"area": "10 m2", **plastic}, ""),
+        ("condition", {"components": [{"id": "rail", "part": "guard", **plastic}]}, "/components/0"),
+        (
+            "condition",
+            {"components": [{"id": "rail", "part": "posts", **plastic, "material": "metal"}]},
+            "/components/0",
+        ),
+    ):
+        with pytest.raises(InputProblem) as caught:
+            lw.calculate(name, **given)
+        assert [(fault.pointer, fault.code) for fault in caught.value.faults] == [(f"{at}/treatment", "conflict")]
+
+
+def test_lead_that_was_found_on_composite_counts(lw: Catalogue) -> None:
+    coat = {"material": "composite", "old_coating": "paint", "lead_test": "found"}
+    result = lw.calculate("condition", components=[{"id": "rail", "part": "guard", **coat}])
+    assert result["result"]["components"][0]["lead_paint"] == "yes"
+
+
+@pytest.mark.parametrize("table", ["stairs", "guards"])
+def test_structure_said_of_all_is_not_asked_of_stairs_and_guards(lw: Catalogue, table: str) -> None:
+    """Somebody looked at all of it, and says so once; a floor in a zone's own words is only a floor."""
+
+    def asked(defaults: dict[str, Any], zone: dict[str, Any], own: dict[str, Any]) -> tuple[set[str], str]:
+        part = {**TABLES[table], **own}
+        rows, plan = planned(lw, defaults=defaults, zones=[{**ZONE, **zone}], **{table: [part]})
+        (step,) = [step for step in plan["steps"] if step["id"] == "condition"]
+        topics = {q["component"] for q in step["result"]["questions"] if q["topic"] == "structure"}
+        return topics, rows[f"main/{table}/{part['id']}"]["gate"]
+
+    name, sound, doubt = f"main/{table}/{TABLES[table]['id']}", {"structure": "sound"}, {"structure": "doubt"}
+    assert asked(sound, {}, {}) == (set(), "refinish")
+    assert asked({}, sound, {})[0] == {name}
+    assert asked(sound, {}, doubt)[1] == "stop-structure"
+    assert asked(doubt, {}, {})[1] == "stop-structure"
+
+
+def test_the_basis_names_what_was_reported_by_its_place_in_the_job(lw: Catalogue) -> None:
+    zones = [
+        {**ZONE, **TAGGED, "structure": "sound", "coating": "semi-transparent-oil-stain", "frame": TAGGED},
+        {**ZONE, **TESTED, "id": "upper"},
+    ]
+    guard = {"id": "south", "zone": "main", "length": "3 m", **TAGGED, **TESTED, "coating": "paint"}
+    walls = {"wall_coating": "paint", "wall_lead_test": "found"}
+    _, plan = planned(lw, zones=zones, guards=[guard], surroundings=walls)
+    paths = {used.path for used in plan["basis"] if used.kind == "reported"}
+    assert paths == {
+        "input/zones/0/treatment",
+        "input/zones/0/frame/treatment",
+        "input/zones/1/lead_test",
+        "input/guards/0/treatment",
+        "input/guards/0/lead_test",
+        "input/surroundings/wall_lead_test",
+    }
