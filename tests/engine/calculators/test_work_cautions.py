@@ -96,6 +96,7 @@ def test_preparation_speaks_of_the_route_it_chose(cautioned):
     painted = {**PREPARED, "old_coating": "paint", "signs": ["film-peeling"], "year_built": 2015}
     _, stripped = cautioned("preparation", **painted, route="strip-and-sand")
     assert {"solvent-stripper", "heat-on-old-paint", "wash-chemicals"} <= set(stripped)
+    assert stripped["solvent-stripper"].severity == "danger"
 
 
 @pytest.mark.parametrize(

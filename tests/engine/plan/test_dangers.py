@@ -66,7 +66,7 @@ def test_a_guard_that_is_off_or_loose_makes_the_edge_a_danger(plan, bad):
 
 
 SEEN = {**FLOOR, "structure": "sound", "signs": ["grey"]}
-SANDED = {"noise", "wood-dust-fire", "mains-near-wet-boards"}
+SANDED = {"noise", "wood-dust", "wood-dust-fire", "mains-near-wet-boards"}
 
 
 def test_powered_sanding_brings_its_cautions_and_nothing_else_does(plan):
@@ -101,7 +101,9 @@ def test_an_old_film_that_comes_off_warns_of_heat_guns(plan):
         plan(**painted, site={"year_built": 2015, "jurisdiction": "US-NY"}, choices={"route": "sand-off-film"})
     )
     assert new["heat-on-old-paint"].severity == "warning"
-    assert "solvent-stripper" in new
+    assert not any(action.startswith("Have the film tested") for action in new["heat-on-old-paint"].do)
+    # No stripping is planned: old cans may be reached for all the same.
+    assert new["solvent-stripper"].severity == "warning"
     # Where lead stops the plan somebody may still reach for a heat gun.
     old = cautions(plan(**painted, site={"year_built": 1965, "jurisdiction": "US-NY"}))
     assert old["heat-on-old-paint"].severity == "danger"
@@ -217,3 +219,13 @@ def test_lead_of_one_part_is_not_said_of_the_others_that_are_covered_with_it(pla
     old = {**GUARD, "old_coating": "unknown"}
     answer = plan(zones=[SEEN], guards=[old], site={"year_built": 1960, "jurisdiction": "US-NY"})
     assert cautions(answer)["lead-paint"].applies_to == ("main/guards/south",)
+
+
+def test_dust_that_sensitises_is_said_of_what_is_sanded_only(plan):
+    """All wood dust is rated carcinogenic (IARC Monographs 62); redcedar also sensitises, where a machine sands it."""
+    stopped = {**GUARD, "species": "western-redcedar", "old_coating": "paint", "lead_test": "found"}
+    found = cautions(plan(zones=[SEEN], guards=[stopped], choices={"route": "sand"}))
+    assert "sensitising-dust" not in found
+    assert found["wood-dust"].applies_to == ("main",)
+    cedar = cautions(plan(zones=[{**SEEN, "species": "western-redcedar"}], guards=[stopped], choices={"route": "sand"}))
+    assert cedar["sensitising-dust"].applies_to == ("main",)
