@@ -56,7 +56,7 @@ def _route(x: Inputs, compared: Compared, ledger: Ledger) -> None:
     if chosen.standing == "forbidden":
         message = f"{chosen.route.title} is forbidden here: {'; '.join(chosen.against)}."
         ledger.find("route-forbidden", "stop", message, pointer="/route")
-    elif chosen.standing != "possible":
+    elif chosen is not compared.best and chosen.standing != "possible":
         message = f"{chosen.route.title} was chosen against what is known: {'; '.join(chosen.against)}."
         ledger.find("route-unsuitable", "warning", message, pointer="/route", standing=chosen.standing)
     elif compared.best is not None and compared.best.route.id != chosen.route.id:
@@ -70,7 +70,9 @@ def _left(x: Inputs, surface: Surface, compared: Compared, ledger: Ledger) -> No
         return
     route = compared.chosen.route
     grey_left = "grey" in route.leaves or not sands_down(route)
-    if surface.grey and grey_left:
+    # Splinters, furrows and cups speak of weathered wood, not of grey on it.
+    unseen = surface.weathering.ground == "seen" or surface.state == "film"
+    if surface.grey and grey_left and ("grey" in x.signs or not unseen):
         message = (
             "A coat over grey that is left goes dark and blotchy and does not hold: only sound wood takes it evenly."
         )
