@@ -352,3 +352,14 @@ def test_what_runs_off_old_paint_is_not_let_go(run, built, said):
     found = {f.id: f for f in ledger.findings}
     assert ("lead-in-run-off" in found) is said
     assert found["rinse-by-hose"].message.startswith("Arsenic and lead are" if said else "Arsenic is")
+
+
+def test_what_is_known_to_be_there_is_not_called_not_ruled_out(run):
+    for said, begins in (
+        ({"treatment": "arsenical"}, "Arsenic is in it, so"),
+        ({"treatment": "arsenical", "old_coating": "paint", "lead_test": "found"}, "Arsenic and lead are in it, so"),
+        ({"treatment": "arsenical", "old_coating": "paint"}, "Arsenic is in it, and lead is not ruled out, so"),
+    ):
+        _, ledger = run("wash", area="30 m2", species="douglas-fir", year_built=1950, jurisdiction="US", **said)
+        (message,) = [f.message for f in ledger.findings if f.id == "rinse-by-hose"]
+        assert message.startswith(begins)

@@ -31,10 +31,7 @@ def jet(x: Inputs, hazards: Found, ledger: Ledger, known: Known) -> Jet:
     """Return the limits, with a finding where the pressure asked for is over them."""
     lead = hazards.lead
     if by_hand(hazards):
-        found_there = {"arsenic": hazards.arsenic_in_water != "no", "lead": lead != "no"}
-        what = " and ".join(name for name, there in found_there.items() if there) or "what is in the frame"
-        verb = "are" if " and " in what else "is"
-        message = f"{what.capitalize()} {verb} not ruled out, so no pressure is given: rinse with a hose, by hand."
+        message = f"{_there(hazards)}, so no pressure is given: rinse with a hose, by hand."
         ledger.find("rinse-by-hose", "warning", message)
         if lead != "no":
             message = (
@@ -60,6 +57,16 @@ def jet(x: Inputs, hazards: Found, ledger: Ledger, known: Known) -> Jet:
     if x.pressure:
         _judge(x.pressure, found, rule, ledger)
     return found
+
+
+def _there(hazards: Found) -> str:
+    """Say what is in the wood or its coating, and what is only not ruled out."""
+    every = {"arsenic": hazards.arsenic_in_water, "lead": hazards.lead}
+    said = []
+    for sure, is_, are in (("yes", "is in it", "are in it"), ("suspected", "is not ruled out", "are not ruled out")):
+        if names := [name for name, one in every.items() if one == sure]:
+            said.append(f"{' and '.join(names)} {are if len(names) > 1 else is_}")
+    return (", and ".join(said) or "what is in the frame is not ruled out").capitalize()
 
 
 def _class(x: Inputs, ledger: Ledger) -> str:
