@@ -229,3 +229,5 @@ def test_dust_that_sensitises_is_said_of_what_is_sanded_only(plan):
     assert found["wood-dust"].applies_to == ("main",)
     cedar = cautions(plan(zones=[{**SEEN, "species": "western-redcedar"}], guards=[stopped], choices={"route": "sand"}))
     assert cedar["sensitising-dust"].applies_to == ("main",)
+    # Dust of a wood known to sensitise is graver than that of any wood.
+    assert (cedar["sensitising-dust"].severity, cedar["wood-dust"].severity) == ("danger", "warning")
