@@ -127,3 +127,12 @@ def test_without_a_window_nothing_is_laid_or_wiped(lw, job):
     assert cadence["status"] == "skipped"
     assert "result" not in cadence
     assert "there is no window to coat in" in cadence["why"]
+
+
+def test_silence_about_a_new_softwood_waits_as_copper_does(lw):
+    """Two weeks at least where water beads: Forest Products Laboratory, Finishes for Exterior Wood Decks."""
+    asked = {"species": "southern-yellow-pine", "new_wood_age": "14 d", "drop_tests": [{"zone": "a", "beads": True}]}
+    for treatment, least in ((None, 336.0), ("copper", 336.0), ("none", None)):
+        zone = {"id": "a"} | ({} if treatment is None else {"treatment": treatment})
+        row = lw.answer("moisture-readiness", asked | {"zones": [zone]}, Options())["result"]["zones"][0]
+        assert (row["read_again_after"]["value"] or None) == least

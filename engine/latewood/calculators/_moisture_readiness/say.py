@@ -35,7 +35,10 @@ def bead_wait(setting: Setting, zone: ReadinessZone) -> Number | None:
     """Return how long new treated wood waits where water beads on it; None where it is neither, or does not bead."""
     x, ledger = setting.x, setting.ledger
     beads = any(test.beads for test in x.drop_tests if test.zone == zone.id)
-    treated = zone.treatment not in (None, "none") and not zone.coated_before
+    wood = zone.species or x.species
+    # Silence about a softwood is no word that it is untreated.
+    silent = zone.treatment is None and (wood is None or wood.group != "softwood")
+    treated = zone.treatment != "none" and not silent and not zone.coated_before
     if not (beads and treated and is_new(Told(age=x.new_wood_age), setting.known, ledger)):
         return None
     usual: NewWoodWait = setting.known.record("new-wood-wait", "measure")
