@@ -47,6 +47,7 @@ from latewood.rules.regions import region_of
 from latewood.rules.sign_actions import SignEffect, effects
 from latewood.rules.sign_actions import say as say_signs
 from latewood.rules.signs import Beading, Sign
+from latewood.rules.wash_chemistry import reached
 from latewood.rules.weathering import AsOf, Weathered, WoodAge
 from latewood.rules.work import daylight, film_on, proud_steel, state_film, state_heat, state_mains, state_sanding
 from latewood.spread import Number
@@ -191,7 +192,8 @@ def preparation(x: Inputs, ledger: Ledger, known: Known) -> Result:
     surface = surface_of(x, hazards, ledger, known)
     compared = compare(x, surface, ledger, known)
     say(x, surface, compared, ledger, known)
-    say_signs(x.signs, ledger)
+    acid = reached(hazards) is None
+    say_signs(x.signs, ledger, acid=acid)
     if surface.halt:
         ledger.fact("structure", "doubt")
     best, chosen = compared.best, compared.chosen
@@ -208,7 +210,7 @@ def preparation(x: Inputs, ledger: Ledger, known: Known) -> Result:
         arsenical=hazards.arsenical,
         lead_paint=hazards.lead,
         drying_time=compared.dry.wait,
-        signs=effects(x.signs, None if chosen is None else chosen.route, surface.halt),
+        signs=effects(x.signs, None if chosen is None else chosen.route, surface.halt, acid=acid),
         routes=compared.rows,
     )
 

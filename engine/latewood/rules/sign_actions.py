@@ -41,7 +41,8 @@ class Meaning:
     """What a sign means. ``look`` is said before a route is known, the others of what a route does about it.
 
     ``scuff`` says why a light pass over an old coat is not enough, ``stays`` what remains where nothing is sanded.
-    ``also`` is what to do besides, whatever the route: it is worth a finding.
+    ``also`` is what to do besides, whatever the route: it is worth a finding. ``dry`` is said instead where no acid may
+    be used.
     """
 
     look: str
@@ -50,6 +51,7 @@ class Meaning:
     scuff: str = ""
     first: Effect | None = None
     also: str = ""
+    dry: str = ""
     severity: Severity = "note"
 
 
@@ -133,6 +135,7 @@ MEANINGS: Final[Mapping[Sign, Meaning]] = {
         sanded="Sand the stain; treat what stays black with oxalic acid, rinse it, dry it and read it again.",
         stays="Iron stain stays.",
         also="Replace plain steel that stains by stainless: the stain comes back from what stays in the wood.",
+        dry="Replace the steel that stains. No acid may be used on this wood, so what stays black stays.",
         severity="warning",
     ),
     "extractive-bleed": Meaning(
@@ -140,6 +143,7 @@ MEANINGS: Final[Mapping[Sign, Meaning]] = {
         sanded="Sanding takes the bleed off; coat the wood only when it is dry.",
         stays="Bleed stays.",
         also="Extractives bleed again from damp wood. Read the moisture before you coat.",
+        dry="Sand the bleed off: no acid may be used on this wood. Coat it only when it is dry.",
     ),
     "shadow-patches": Meaning(
         look="Sand patches of mats and pots to sound wood: nothing else evens them.",
@@ -277,17 +281,28 @@ def unscuffed(signs: Iterable[Sign], measured: Measured, rule: ConditionRule, le
             yield why
 
 
-def effects(signs: Iterable[Sign], route: Route | None, stopped: Iterable[str]) -> tuple[SignEffect, ...]:
+def look(sign: Sign, *, acid: bool = True) -> str:
+    """Return what is said of a sign before a route is known. ``acid`` is whether acids may be used on the wood."""
+    meaning = MEANINGS[sign]
+    return meaning.look if acid else meaning.dry or meaning.look
+
+
+def effects(
+    signs: Iterable[Sign], route: Route | None, stopped: Iterable[str], *, acid: bool = True
+) -> tuple[SignEffect, ...]:
     """Return what comes of each sign on a route as it is done here; on none, what stands before it."""
     halt = tuple(stopped)
-    return tuple(_effect(sign, route, halt) for sign in dict.fromkeys(signs))
+    found = tuple(_effect(sign, route, halt) for sign in dict.fromkeys(signs))
+    if acid:
+        return found
+    return tuple(msgspec.structs.replace(one, message=MEANINGS[one.id].dry or one.message) for one in found)
 
 
-def say(signs: Iterable[Sign], ledger: Ledger, at: str = "/signs") -> None:
+def say(signs: Iterable[Sign], ledger: Ledger, at: str = "/signs", *, acid: bool = True) -> None:
     """Write into the ledger what is done about signs besides the route, and that it is common practice."""
     for sign in dict.fromkeys(signs):
         meaning = MEANINGS[sign]
-        ledger.use(f"sign/{sign}", words([sign]), "common-practice", note=meaning.look)
+        ledger.use(f"sign/{sign}", words([sign]), "common-practice", note=look(sign, acid=acid))
         if meaning.also:
             ledger.find(f"seen-{sign}", meaning.severity, meaning.also, pointer=at, sign=sign)
         elif meaning.first == "repaired-first":

@@ -241,3 +241,21 @@ def test_a_film_that_is_seen_counts_in_the_sequence_too(run):
 def test_what_signs_call_for_besides_is_said_in_the_sequence(run):
     _, ledger = run("abrasive-sequence", **SOUND, area="20 m2", signs=["mildew", "algae", "proud-fasteners"])
     assert {"seen-mildew", "seen-algae", "seen-proud-fasteners"} <= {f.id for f in ledger.findings}
+
+
+# IRG/WP 99-50128: acids raise losses from arsenical wood.
+
+
+@pytest.mark.parametrize("sign", ["iron-stain", "extractive-bleed"])
+@pytest.mark.parametrize("over", [{"treatment": "arsenical"}, {"frame": {"treatment": "arsenical"}}])
+def test_no_acid_is_advised_where_arsenic_is_not_ruled_out(prepared, run, sign, over):
+    asked = {**COVERED["bare"], "signs": [sign], **over}
+    for route in ROUTES:
+        result, rows, _ = prepared(**asked, route=route)
+        assert not any("oxalic" in one.message for one in result.signs)
+        assert {step.agent.id for row in rows.values() for step in row.steps if step.agent} <= {"detergent"}
+    _, ledger = run("preparation", **{**PINE, **asked})
+    assert not any("oxalic" in (line.note or "") for line in ledger.basis if line.path.startswith("sign/"))
+    if "treatment" in over:
+        one = {"id": "it", "part": "boards", "signs": [sign], **over}
+        assert not any("oxalic" in why for why in run("condition", components=[one])[0].components[0].reasons)

@@ -18,7 +18,7 @@ from latewood.wire import Options
 
 ROOT = Path(__file__).parents[3]
 GOLDEN = Path(__file__).parent / "golden"
-JOBS = ("millrace", "mixed_boards", "new_pine", "terrace", "two_levels", "washed_hardwood")
+JOBS = ("boathouse", "millrace", "mixed_boards", "new_pine", "terrace", "two_levels", "washed_hardwood")
 
 
 def planned(engine, name):

@@ -397,3 +397,21 @@ def test_slime_on_an_oiled_floor_is_washed_off_in_a_step_of_its_own(plan):
     assert chosen["drying_time"]["value"] > 0
     assert found["moisture-after-wash"]["status"] == "blocked"
     assert "abrasive-sequence" in found
+
+
+def test_the_boathouse_is_mended_washed_and_sanded_in_that_order(lw):
+    """Common practice, no source: steel that stains comes out before sanding, slime off before anything else."""
+    answer = msgspec.json.decode(msgspec.json.encode(lw.plan(read_file(JOBS / "boathouse.toml"), Options())))
+    found = steps(answer)
+    assert found["preparation-sunny"]["result"]["chosen"] == "sand"
+    assert found["preparation-waterside"]["result"]["chosen"] == "wash-and-sand"
+    assert [stage["agent"] for stage in found["wash-waterside"]["result"]["stages"]] == ["detergent"]
+    assert "treated as a spot" in found["wash-sunny"]["why"]
+    heads = next(
+        step for step in found["preparation-sunny"]["result"]["routes"][0]["steps"] if step["does"] == "set-heads"
+    )
+    rows = {row["id"]: row for row in found["fasteners"]["result"]["zones"]}
+    assert heads["work_time"]["value"] == pytest.approx(rows["sunny"]["time"]["value"], rel=1e-9)
+    assert {"seen-algae", "seen-iron-stain", "seen-proud-fasteners", "heads-replaced"} <= ids(answer)
+    assert found["coverage-tinted-penetrating-oil"]["result"]["volume"]["value"] > 0
+    assert not {finding["id"] for finding in answer["findings"] if finding["severity"] == "stop"}

@@ -13,7 +13,15 @@ from latewood.formulas import remaining
 from latewood.provenance import Ledger, Severity, Sourced
 from latewood.records import ConditionRule
 from latewood.rules.hazards import Suspicion
-from latewood.rules.sign_actions import MEANINGS, ROTTEN, Measured, at_least, extent_unknown, mostly_damaged, wet_below
+from latewood.rules.sign_actions import (
+    ROTTEN,
+    Measured,
+    at_least,
+    extent_unknown,
+    look,
+    mostly_damaged,
+    wet_below,
+)
 from latewood.rules.signs import DECAY, MOVING
 from latewood.rules.wash_recipe import words
 from latewood.spread import Number
@@ -52,7 +60,7 @@ def judge(one: ConditionComponent, by: Judged, ledger: Ledger) -> ComponentGate:
         id=one.id,
         part=one.part,
         gate=gate,
-        reasons=(*(reason for _, reason in reasons), *_signs(one, gate))
+        reasons=(*(reason for _, reason in reasons), *_signs(one, by, gate))
         or ("nothing that was seen stands against it",),
         arsenical=by.arsenical,
         lead_paint=by.lead,
@@ -103,11 +111,12 @@ def _water_at(one: ConditionComponent, by: Judged, ledger: Ledger) -> Iterator[t
     yield "fix-cause-first", reason
 
 
-def _signs(one: ConditionComponent, gate: Gate) -> Iterator[str]:
+def _signs(one: ConditionComponent, by: Judged, gate: Gate) -> Iterator[str]:
     """Yield what comes of each sign; of what is not refinished, that it is left as it is."""
     for sign in dict.fromkeys(one.signs):
         left = gate in ("refused", "leave")
-        yield f"{words([sign])}: seen, and left as it is" if left else f"{words([sign])}: {MEANINGS[sign].look}"
+        said = "seen, and left as it is" if left else look(sign, acid=by.arsenical == "no")
+        yield f"{words([sign])}: {said}"
 
 
 def _cause(one: ConditionComponent, by: Judged, ledger: Ledger) -> Iterator[tuple[Gate, str]]:
