@@ -133,6 +133,7 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
     recommendation: Annotated[str, F("Route to take; none where every one is ruled out")]
     chosen: Annotated[str, F("Route the plan goes by: the caller's, else the recommended one; none where nothing goes")]
     arsenical: Annotated[Suspicion, F("Whether the wood may hold arsenic")]
+    frame_arsenical: Annotated[Suspicion, F("Whether the frame under it may hold arsenic")]
     lead_paint: Annotated[Suspicion, F("Whether the old coating may hold lead")]
     drying_time: (
         Annotated[Number, Q("h", "Wait after a wash until the wood may be coated; left out where it never may")] | None
@@ -208,6 +209,7 @@ def preparation(x: Inputs, ledger: Ledger, known: Known) -> Result:
         recommendation="none" if best is None else best.route.id,
         chosen="none" if chosen is None else chosen.route.id,
         arsenical=hazards.arsenical,
+        frame_arsenical=hazards.frame_arsenical,
         lead_paint=hazards.lead,
         drying_time=compared.dry.wait,
         signs=effects(x.signs, None if chosen is None else chosen.route, surface.halt, acid=acid),

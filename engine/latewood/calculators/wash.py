@@ -98,6 +98,7 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
 
     verdict: Annotated[Literal["go", "stop"], F("Whether this wash may be done at all")]
     arsenical: Annotated[Suspicion, F("Whether the wood may hold arsenic")]
+    frame_arsenical: Annotated[Suspicion, F("Whether the frame under it may hold arsenic")]
     lead_paint: Annotated[Suspicion, F("Whether the old coating may hold lead")]
     stages: Annotated[tuple[WashStageResult, ...], F("Agents in the order of use")]
     water_volume: Annotated[Number, Q("L", "Water for all mixes and rinses; left out where it stops")] | None = None
@@ -164,6 +165,7 @@ def wash(x: Inputs, ledger: Ledger, known: Known) -> Result:
         return Result(
             verdict="stop",
             arsenical=arsenical,
+            frame_arsenical=hazards.frame_arsenical,
             lead_paint=lead,
             stages=(),
             protection=(),
@@ -177,6 +179,7 @@ def wash(x: Inputs, ledger: Ledger, known: Known) -> Result:
     return Result(
         verdict="go",
         arsenical=arsenical,
+        frame_arsenical=hazards.frame_arsenical,
         lead_paint=lead,
         stages=rows,
         water_volume=water,

@@ -8,7 +8,6 @@ from typing import Any
 
 import msgspec
 
-from latewood.calculators.area.boards import Boards
 from latewood.plan.job import Extra, Guard, Job, Stair, Zone, ZoneFields
 from latewood.rules.hazard_fields import LEAD_TESTS, PROOFS
 
@@ -50,7 +49,7 @@ class Merged:
 
 
 def merged_zones(job: Job) -> list[Merged]:
-    """Return each zone with defaults and, for a region inside another, the boards it inherits."""
+    """Return each zone with defaults and, for a region inside another, the boards and the frame it inherits."""
     by_id = {zone.id: zone for zone in job.zones}
     found = []
     for place, zone in enumerate(job.zones):
@@ -91,7 +90,9 @@ def of_face(part: str, item: str | None) -> tuple[str, str] | None:
 def _fields(zone: Zone, by_id: dict[str, Zone], defaults: ZoneFields) -> dict[str, Any]:
     values = {name: getattr(defaults, name) for name in SHARED} | _own(zone, SHARED)
     if zone.boards is None:
-        values["boards"] = _inherited_boards(zone, by_id) or defaults.boards
+        values["boards"] = _inherited(zone, by_id, "boards") or defaults.boards
+    if zone.frame is None:
+        values["frame"] = _inherited(zone, by_id, "frame") or defaults.frame
     return values
 
 
@@ -135,11 +136,12 @@ def _own(one: Zone | Stair | Guard | Extra, names: Iterable[str]) -> dict[str, A
     return blank | given
 
 
-def _inherited_boards(zone: Zone, by_id: dict[str, Zone]) -> Boards | None:
+def _inherited(zone: Zone, by_id: dict[str, Zone], name: str) -> Any:
+    """Return what the zone says that this one lies in, or the next one out: one frame may carry both."""
     seen = {zone.id}
     while zone.part_of is not None and zone.part_of in by_id and zone.part_of not in seen:
         seen.add(zone.part_of)
         zone = by_id[zone.part_of]
-        if zone.boards is not None:
-            return zone.boards
+        if (found := getattr(zone, name)) is not None:
+            return found
     return None

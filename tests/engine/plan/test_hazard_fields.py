@@ -257,3 +257,20 @@ def test_the_basis_names_what_was_reported_by_its_place_in_the_job(lw: Catalogue
         "input/guards/0/lead_test",
         "input/surroundings/wall_lead_test",
     }
+
+
+@pytest.mark.parametrize(
+    ("zones", "material"),
+    [
+        ([{"id": "main", "frame": {"material": "metal"}}, {"id": "north", "part_of": "main"}], "metal"),
+        ([{"id": "main"}, {"id": "north", "part_of": "main"}], "wood"),
+        ([{"id": "main", "frame": {"material": "metal"}}, {"id": "north"}], "wood"),
+        ([{"id": "main"}, {"id": "north", "part_of": "main", "frame": {"material": "metal"}}], "metal"),
+    ],
+)
+def test_a_region_stands_on_the_frame_of_the_zone_it_lies_in(
+    lw: Catalogue, zones: list[dict[str, Any]], material: str
+) -> None:
+    shapes = [{**zone, "length": "4 m", "width": "3 m"} for zone in zones]
+    job = read_job({"schema": 1, "zones": shapes, "defaults": {"frame": {"material": "wood"}}}, lw.shelf, Options())
+    assert merged_zones(job)[1].fields.frame.material == material

@@ -26,7 +26,7 @@ _TEXT: Final[dict[str, tuple[str, str, tuple[str, ...]]]] = {
     ),
     "preservative": (
         "Does the wood hold a preservative, and which?",
-        "Look for an end tag, or have a test stain or a laboratory look for arsenic; give treatment_evidence.",
+        "Look for an end tag, or have a test stain or a laboratory look for arsenic; say how it is known.",
         ("machine sanding", *_WETTED, "disposal of dust and offcuts"),
     ),
     "old-coating": (
@@ -36,7 +36,7 @@ _TEXT: Final[dict[str, tuple[str, str, tuple[str, ...]]]] = {
     ),
     "lead": (
         "Does the old coating hold lead?",
-        "Have it tested by the person the rule of the place names, walls, trim and guards too; give lead_test.",
+        "Have it tested by the person the rule of the place names, walls, trim and guards too; give the result.",
         ("dry machine sanding", "scraping", "washing under pressure", "heat"),
     ),
     "structure": (
