@@ -127,9 +127,9 @@ def wash_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> Itera
         route = known.records("route").get(chosen.chosen)
         if route is None or not wetted(chosen):
             why = "nothing is washed" if route is None else f"{route.title.lower()}: nothing is washed"
-            spot = "; iron stain that sanding leaves may be treated as a spot, dried and scuffed"
-            iron = spot if route is not None and "iron-stain" in (merged.fields.signs or ()) else ""
-            yield Task(name, "wash", status="skipped", why=why + iron)
+            stain = next((one.message for one in chosen.signs if one.id == "iron-stain"), "")
+            why += f"; iron stain: {stain}" if route is not None and stain else ""
+            yield Task(name, "wash", status="skipped", why=why)
             continue
         by_hand = route.last_resort
         state = weathering_of(merged, job, known)

@@ -302,7 +302,7 @@ def say(signs: Iterable[Sign], ledger: Ledger, at: str = "/signs", *, acid: bool
     """Write into the ledger what is done about signs besides the route, and that it is common practice."""
     for sign in dict.fromkeys(signs):
         meaning = MEANINGS[sign]
-        ledger.use(f"sign/{sign}", words([sign]), "common-practice", note=look(sign, acid=acid))
+        ledger.use(f"input/signs/{sign}", words([sign]), "common-practice", note=look(sign, acid=acid))
         if meaning.also:
             ledger.find(f"seen-{sign}", meaning.severity, meaning.also, pointer=at, sign=sign)
         elif meaning.first == "repaired-first":

@@ -255,7 +255,7 @@ def test_no_acid_is_advised_where_arsenic_is_not_ruled_out(prepared, run, sign, 
         assert not any("oxalic" in one.message for one in result.signs)
         assert {step.agent.id for row in rows.values() for step in row.steps if step.agent} <= {"detergent"}
     _, ledger = run("preparation", **{**PINE, **asked})
-    assert not any("oxalic" in (line.note or "") for line in ledger.basis if line.path.startswith("sign/"))
+    assert not any("oxalic" in (line.note or "") for line in ledger.basis if line.path.startswith("input/signs/"))
     if "treatment" in over:
         one = {"id": "it", "part": "boards", "signs": [sign], **over}
         assert not any("oxalic" in why for why in run("condition", components=[one])[0].components[0].reasons)
