@@ -72,6 +72,23 @@ def fields(dice: random.Random, chance: float) -> dict[str, Any]:
     }
 
 
+def settle_material(floor: dict[str, Any], zones: list[dict[str, Any]], said: list[dict[str, Any]]) -> None:
+    """Name the material of whatever says something of wood beside composite, and no preservative of composite."""
+    made_of = {zone["id"]: zone.get("material", floor.get("material")) for zone in zones}
+    for one in said:
+        inherited = made_of.get(one.get("zone", ""), floor.get("material"))
+        of_wood = {name for name in ("species", "treatment", "old_coating") if one.get(name) not in (None, "none")}
+        if "material" not in one and inherited == "composite" and of_wood:
+            one["material"] = "wood"
+            made_of |= {id: "wood" for id in made_of if id == one["id"]} if one in zones else {}
+    for one in said:
+        held = made_of.get(one.get("zone", ""), floor.get("material"))
+        if one.get("material", held) == "composite":
+            one.pop("treatment", None)
+        if "treatment" not in one and "composite" in (held, one.get("material")):
+            one.pop("treatment_evidence", None)
+
+
 def deck_of(dice: random.Random) -> dict[str, Any]:
     """Return a job that holds together, whatever the dice say."""
     defaults = {"species": "western-redcedar", "treatment": "none", "old_coating": "none", "coating": STAINS[1]}
@@ -104,6 +121,7 @@ def deck_of(dice: random.Random) -> dict[str, Any]:
         + own("screen", {"part": "lattice", "length": "2 m", "height": "900 mm", "slat_width": "38 mm"}),
     }
     said = [floor, *zones, *job["guards"], *job["stairs"], *job["extras"]]
+    settle_material(floor, zones, said)
     if any(one.get("treatment") == "unknown" for one in said):
         # An end tag or a test says which preservative there is.
         for one in said:
