@@ -114,7 +114,7 @@ def nothing_planned(answer: Answer, _: bool) -> Iterator[str]:
     """Nothing is bought, mixed, covered, set, sanded, scheduled or handed over."""
     totals = answer.raw.get("totals", {})
     yield from (f"bought: {row['id']}" for row in totals.get("purchases", ()))
-    yield from (f"discs: {row['id']}" for row in totals.get("discs", ()))
+    yield from (f"abrasives: {row['id']}" for row in totals.get("abrasives", ()))
     yield from (f"handed over: {row['id']}" for row in totals.get("hand_over", ()))
     for part in answer.parts:
         yield from (f"{part} is in {step}" for step in (*answer.buys(part), *answer.work(part), *answer.windows(part)))
