@@ -68,6 +68,9 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
     drop_test_rule: DropRule | None = None
     new_wood_wait: WoodWait | None = None
     new_wood_age: WoodAge | None = None
+    year_built: (
+        Annotated[int, F("Year it was built; boards of this year count as new", ge=1600, le=2200, example=2026)] | None
+    ) = None
     temperature_rule: (
         Annotated[
             Literal["handbook", "pfaff-garrahan"],

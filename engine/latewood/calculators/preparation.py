@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from datetime import date
 from typing import Annotated, Literal
 
@@ -13,13 +14,13 @@ from latewood.calculators._preparation.argue import Case, Prefer
 from latewood.calculators._preparation.compare import compare
 from latewood.calculators._preparation.drying import Climate
 from latewood.calculators._preparation.fields import RateOverride, RouteResult
-from latewood.calculators._preparation.say import say
+from latewood.calculators._preparation.say import say, test_again_on
 from latewood.calculators._preparation.suit import surface_of
 from latewood.declare import F, Known, Q, calculator
 from latewood.formulas import fastening, heat, pace, removal, washing, wear
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
-from latewood.records import Coating, MoistureLimits, Route, Species
+from latewood.records import Coating, MoistureLimits, NewWoodWait, Route, Species
 from latewood.rules.hazard_fields import (
     Frame,
     LeadTested,
@@ -71,7 +72,11 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
     year_built: Annotated[int, F("Year it was built", ge=1600, le=2200, example=1996)] | None = None
     jurisdiction: YearRules | None = None
     signs: Annotated[tuple[Sign, ...], F("What is seen on it", max_items=30)] = ()
-    beading: Annotated[Beading, F("Whether drops of water still bead on the old coat")] | None = None
+    beading: Annotated[Beading, F("Whether drops of water bead on the old coat, or on the bare wood")] | None = None
+    beading_since: (
+        Annotated[date, F("Day water was first seen to bead; the day of the answer if left out", example="2026-05-04")]
+        | None
+    ) = None
     affected: Annotated[float, Q("%", "Share of the boards that is damaged", ge=0, le=100, example="10 %")] | None = (
         None
     )
@@ -81,6 +86,9 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
     ) = None
     weathered: Weathered | None = None
     new_wood_age: WoodAge | None = None
+    new_wood_wait: (
+        Annotated[NewWoodWait, F("Rule for new treated wood; measuring if left out", example="measure")] | None
+    ) = None
     as_of: AsOf | None = None
     profile: Annotated[Literal["smooth", "grooved"], F("Face of the boards; smooth if left out")] | None = None
     thickness: Annotated[float, Q("mm", "Thickness of the boards", ge=3, le=200, example="25 mm")] | None = None
@@ -138,6 +146,11 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
     drying_time: (
         Annotated[Number, Q("h", "Wait after a wash until the wood may be coated; left out where it never may")] | None
     ) = None
+    test_again_after: (
+        Annotated[Number, Q("h", "Time until drops are put on it again; new treated wood on which they bead waits")]
+        | None
+    ) = None
+    test_again_on: Annotated[date, F("Earliest day to put drops on it again")] | None = None
     signs: Annotated[tuple[SignEffect, ...], F("What comes of each sign on the route the plan goes by")] = ()
     routes: Annotated[tuple[RouteResult, ...], F("Every route, the recommended one first")]
 
@@ -212,6 +225,8 @@ def preparation(x: Inputs, ledger: Ledger, known: Known) -> Result:
         frame_arsenical=hazards.frame_arsenical,
         lead_paint=hazards.lead,
         drying_time=compared.dry.wait,
+        test_again_after=surface.beads,
+        test_again_on=test_again_on(x.start, surface.beads),
         signs=effects(x.signs, None if chosen is None else chosen.route, surface.halt, acid=acid),
         routes=compared.rows,
     )
@@ -263,6 +278,16 @@ def _film_that_is_seen(x: Inputs, ledger: Ledger, known: Known) -> Inputs:
     return msgspec.structs.replace(x, old_coating=old)
 
 
+def _since_when(x: Inputs, today: date | None) -> Iterator[Fault]:
+    """Find a day of beading that has no effect, or lies ahead."""
+    if x.beading_since is not None and x.beading not in ("beads", "in-part"):
+        detail = "beading_since has no effect where water is not said to bead"
+        yield Fault(pointer="/beading_since", code="conflict", detail=detail, expected="beading = beads, or in-part")
+    elif x.beading_since is not None and today is not None and x.beading_since > today:
+        detail = "the day lies after the day of the answer"
+        yield Fault(pointer="/beading_since", code="conflict", detail=detail, expected="a day that is past")
+
+
 def _refuse(x: Inputs) -> None:
     faults = []
     for index, own in enumerate(x.rates):
@@ -281,6 +306,7 @@ def _refuse(x: Inputs) -> None:
     if today is not None and x.year_built is not None and x.year_built > today.year:
         detail = f"the answer is for {today.year}, before it was built"
         faults.append(Fault(pointer="/year_built", code="conflict", detail=detail, expected="an earlier year"))
+    faults += _since_when(x, today)
     if x.weather is not None:
         for name in ("temperature", "relative_humidity"):
             if getattr(x, name) is not None:

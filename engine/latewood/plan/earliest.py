@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Any, Final
 
 from latewood import spread
+from latewood.calculators._moisture_readiness.fields import ZoneReadiness
+from latewood.declare import Known
 from latewood.plan.job import Job
 from latewood.plan.merged import Merged
 from latewood.plan.old_surface import named
@@ -49,10 +51,12 @@ def bound(job: Job, members: Sequence[Merged], zones: list[Merged], done: Done) 
         for step, row in readiness(merged.zone.id, done):
             if row.never and row.verdict != "ready":
                 never.append(f"{merged.id} never gets dry enough in this weather ({step})")
-            elif row.time_to_ready is not None and (wait := spread.central(row.time_to_ready)) > 0:
+            elif row.time_to_ready is not None and (wait := spread.central(row.time_to_ready)) > _drops(row):
                 times.append((now + timedelta(seconds=wait), f"{merged.id} is dry by then ({step})"))
+            if row.test_again is not None:
+                times.append((row.test_again, f"{merged.id} is tested again with drops of water ({step})"))
             if row.verdict != "ready":
-                first.setdefault(step, f"read the moisture of {_joined(_unready(members, step, done))}")
+                first.setdefault(step, _reading(members, step, done))
     at, why = max(times, default=(None, ""))
     return Bound(at, why, "; ".join(dict.fromkeys(never)), tuple(dict.fromkeys(first.values())), tuple(first))
 
@@ -67,6 +71,33 @@ def readiness(zone: str, done: Done) -> Iterator[tuple[str, Any]]:
 def not_ready(zone: str, done: Done) -> list[str]:
     """Return the steps by which a zone, as it is now, is not to be coated yet."""
     return [step for step, row in readiness(zone, done) if step.startswith(_READINESS) and row.verdict == "not-ready"]
+
+
+def say_before_buying(job: Job, zones: list[Merged], done: Done, known: Known, ledger: Ledger) -> None:
+    """Say which purchases rest on drops that have to soak in first."""
+    bought = {row.id for id, result in done.items() if id.startswith("coverage") for row in result.zones}
+    held = [row for merged in zones if (row := _row(merged, done)) is not None and row.id in bought]
+    if not held:
+        return
+    names = ", ".join(row.id for row in held)
+    ends = [row.test_again for row in held if row.test_again is not None]
+    when = f" from {max(ends):%a %d %b %H:%M}" if ends else ""
+    message = (
+        f"What is to be bought for {names} rests on drops: water does not soak into its new treated wood yet. Test "
+        f"again{when}, and buy once they soak in."
+    )
+    ledger.find("purchase-rests-on-drops", "warning", message, zones=[row.id for row in held])
+
+
+def tested_again(members: Iterable[Merged], done: Done) -> str:
+    """Return when the floors of these parts are tested again, in words; nothing where no drop asks for a wait."""
+    rows = (row for merged in members if (row := _row(merged, done)) is not None and row.test_again is not None)
+    return ", ".join(dict.fromkeys(f"{row.id} is tested again from {row.test_again:%a %d %b %H:%M}" for row in rows))
+
+
+def _row(merged: Merged, done: Done) -> ZoneReadiness | None:
+    """Return what was found of a floor that waits for its drops; None where it does not."""
+    return next((row for _, row in readiness(merged.zone.id, done) if row.test_again_after is not None), None)
 
 
 def open_guards(merged: Merged, done: Done) -> Iterator[str]:
@@ -97,6 +128,19 @@ def _prepared(merged: Merged, zones: list[Merged], hours: Hours, done: Done) -> 
     morning = hours.start.astimezone(hours.zone).replace(hour=0, minute=0, second=0, microsecond=0)
     at = morning + timedelta(days=row.ready_morning - 1)
     yield at, f"{merged.id} is prepared by then ({named('preparation', merged, zones)})"
+
+
+def _drops(row: Any) -> float:
+    """Return how long a zone waits for drops, at the median, s: what it waits longer is drying."""
+    return 0.0 if row.test_again_after is None else spread.central(row.test_again_after)
+
+
+def _reading(members: Sequence[Merged], step: str, done: Done) -> str:
+    """Say what is read, and where drops are put on the wood again."""
+    read = f"read the moisture of {_joined(_unready(members, step, done))}"
+    waits = {row.id for row in done[step].zones if row.test_again_after is not None}
+    dropped = [merged.id for merged in members if merged.zone.id in waits]
+    return f"{read}, and put drops of water on {_joined(dropped)} again" if dropped else read
 
 
 def _unready(members: Sequence[Merged], step: str, done: Done) -> list[str]:

@@ -27,7 +27,7 @@ from latewood.records import Coating
 
 #: Where inputs of the calculator stand in a job, lists apart.
 _STANDS = (
-    *((f"/{name}", f"/site/{name}") for name in ("latitude", "longitude", "timezone")),
+    *((f"/{name}", f"/site/{name}") for name in ("latitude", "longitude", "timezone", "year_built")),
     *((f"/{name}", f"/moisture/{name}") for name in (*CLIMATE, *RULES)),
 )
 
@@ -117,6 +117,7 @@ def _inputs(
         latitude=job.site.latitude,
         longitude=job.site.longitude,
         timezone=job.site.timezone,
+        year_built=job.site.year_built,
         **{name: getattr(said, name) for name in RULES},
         **climate,
     )

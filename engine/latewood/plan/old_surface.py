@@ -12,6 +12,7 @@ from typing import Any, Final
 from latewood.calculators import condition, preparation, wash
 from latewood.calculators._condition.fields import ConditionComponent
 from latewood.declare import Known
+from latewood.plan.drops import drops_seen
 from latewood.plan.job import Extra, Guard, Job, Stair
 from latewood.plan.merged import Merged, merged_components
 from latewood.plan.seen import old_coating, weathering_of, wetted
@@ -68,6 +69,7 @@ def preparation_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -
             yield Task(name, "preparation", status="skipped", why="nothing of this floor is left to prepare")
             continue
         fields = merged.fields
+        beading, since = drops_seen(job, merged, known)
         if fields.coating is not None and fields.coating.bare and job.choices.route is None:
             why = f"{fields.coating.title.lower()}: nothing has to come off"
             yield Task(name, "preparation", status="skipped", why=why)
@@ -85,9 +87,11 @@ def preparation_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -
             affected=fields.affected,
             cup_depth=fields.cup_depth,
             underside_moisture=fields.underside_moisture,
-            beading=fields.beading,
+            beading=beading,
+            beading_since=since,
             weathered=weathering_of(merged, job, known).said,
             new_wood_age=None if climate is None else climate.new_wood_age,
+            new_wood_wait=None if climate is None else climate.new_wood_wait,
             as_of=job.as_of,
             profile=None if fields.boards is None else fields.boards.profile,
             fastener_cover=fields.fastener_cover,

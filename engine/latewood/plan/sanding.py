@@ -22,6 +22,7 @@ from latewood.plan.task import Task, by_id, left_out
 from latewood.records import Condition, Route
 from latewood.records.route import SANDS
 from latewood.rules.hazard_fields import LEAD_TESTS, handed_on
+from latewood.rules.new_wood import weeks
 from latewood.rules.signs import Sign
 from latewood.rules.surface_layers import covering_of, layer_met
 from latewood.rules.weathering import shows_grey
@@ -132,6 +133,7 @@ def sanding_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> It
         yield Task("abrasive-sequence", "abrasive-sequence", status="skipped", why=why, parts=by_id(every))
         return
     why = "gaps are cleaned before the faces beside them; perimeter and field end at one grade, and a vacuum comes last"
+    why += "".join(f"; {words}" for words in _waits(zones, done))
     stands = (
         ("/parts", "/machines"),
         ("/practice", "/sanding/practice"),
@@ -148,6 +150,14 @@ def sanding_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> It
         parts=parts,
         decides=True,
     )
+
+
+def _waits(zones: list[Merged], done: Done) -> Iterator[str]:
+    """Say which floors wait for drops before they are sanded: new treated wood on which water beads."""
+    for merged in zones:
+        prepared = done.get(old_surface.named("preparation", merged, zones))
+        if prepared is not None and prepared.test_again_after is not None and merged.id not in done.stops:
+            yield f"{merged.zone.id} waits {weeks(prepared.test_again_after)} and is tested again before it is sanded"
 
 
 def _why_not(job: Job, zones: list[Merged], done: Done, known: Known) -> str:

@@ -14,7 +14,7 @@ from latewood.records.route import WETS
 from latewood.rules.hazard_fields import Old, frame_faults, lead_test_faults, not_wood_faults, proof_faults
 from latewood.rules.hazards import coating_seen
 from latewood.rules.signs import Sign
-from latewood.rules.weathering import Weathering, told_by, weathering
+from latewood.rules.weathering import Told, Weathering, told_by, weathering
 
 
 def wetted(result: preparation.Result) -> bool:
@@ -25,9 +25,13 @@ def wetted(result: preparation.Result) -> bool:
 
 def weathering_of(merged: Merged, job: Job, known: Known) -> Weathering:
     """Return how weathered a floor is, by all a job says of it."""
-    fields, age = merged.fields, None if job.moisture is None else job.moisture.new_wood_age
-    told = told_by(fields, signs=signs(merged), year_built=job.site.year_built, as_of=job.as_of, age=age)
-    return weathering(told, known, Ledger("aside"))
+    return weathering(told_of(merged, job), known, Ledger("aside"))
+
+
+def told_of(merged: Merged, job: Job) -> Told:
+    """Return what a job says of the age of a floor, and of what shows it."""
+    age = None if job.moisture is None else job.moisture.new_wood_age
+    return told_by(merged.fields, signs=signs(merged), year_built=job.site.year_built, as_of=job.as_of, age=age)
 
 
 def old_coating(merged: Merged, known: Known) -> Old | None:

@@ -132,6 +132,7 @@ def _purchase(name: str, group: Group, job: Job, done: Done, known: Known) -> Ta
     if not known_wood:
         why, parts = left_out("the wood species is not known", left), by_id(lacking)
         return Task(name, "coverage", status="blocked", why=why, missing=missing, parts=parts)
+    bought = [m for m, _, _ in known_wood]
     faces = tuple(
         Face(
             zone=f.zone,
@@ -155,10 +156,13 @@ def _purchase(name: str, group: Group, job: Job, done: Done, known: Known) -> Ta
         application=job.choices.application,
     )
     status = "partial" if missing or left else "done"
-    why = left_out("some zones are left out: their wood species is not known" if missing else "", left)
-    wet = dict.fromkeys(step for m, _, _ in known_wood for step in earliest.not_ready(m.zone.id, done))
-    parts = by_id(m for m, _, _ in known_wood)
-    return Task(name, "coverage", inputs, status, why, missing, parts=parts, rests_on=tuple(wet))
+    reasons = (
+        "some zones are left out: their wood species is not known" if missing else "",
+        earliest.tested_again(bought, done),
+    )
+    why = left_out("; ".join(filter(None, reasons)), left)
+    wet = dict.fromkeys(step for m in bought for step in earliest.not_ready(m.zone.id, done))
+    return Task(name, "coverage", inputs, status, why, missing, parts=by_id(bought), rests_on=tuple(wet))
 
 
 #: In the order in which they are found out: what is washed and sanded is known before what is protected for it.
@@ -171,7 +175,7 @@ STEPS = (
     Step("masking", sanding.masking_tasks),
     Step("fasteners", sanding.fastener_tasks),
     Step("moisture-readiness", moisture.moisture_tasks),
-    Step("coverage", _coverage),
+    Step("coverage", _coverage, after=earliest.say_before_buying),
     Step("cure-windows", windows.window_tasks),
     Step("wipe-cadence", cadence.cadence_tasks),
 )

@@ -620,3 +620,56 @@ def test_what_stripping_would_save_is_said_where_discs_clog(found, crew, when):
     assert when in said.message
     assert "film-clogs-discs" not in ids(found(**{**given, "route": "strip-and-sand"})[2])
     assert "film-clogs-discs" not in ids(found(**PINE)[2])
+
+
+# New treated wood on which water beads: answers of a Forest Products Laboratory researcher in a magazine
+
+NEW_PINE = {**PINE, "signs": [], "beading": "beads", "new_wood_age": "20 d", "start": "2026-06-20"}
+
+
+def test_new_treated_wood_that_beads_waits_before_any_route(found):
+    """If water beads, wait two to three weeks, test again, then sand lightly."""
+    new, rows, ledger = found(**NEW_PINE)
+    assert (spread.low(new.test_again_after) / 86_400, spread.high(new.test_again_after) / 86_400) == (14, 21)
+    assert str(new.test_again_on) == "2026-07-04"
+    assert "Sat 04 Jul" in next(f.message for f in ledger.findings if f.id == "new-wood-beads")
+    soaks, at_once, _ = found(**{**NEW_PINE, "beading": "soaks-in", "weathered": False})
+    assert soaks.test_again_after is None
+    for id, row in rows.items():
+        if row.elapsed is None:
+            continue
+        assert spread.low(row.elapsed) - spread.low(at_once[id].elapsed) == pytest.approx(14 * 86_400, rel=1e-6)
+        assert spread.high(row.elapsed) - spread.high(at_once[id].elapsed) == pytest.approx(21 * 86_400, rel=1e-6)
+        assert row.ready_morning - at_once[id].ready_morning == 18
+        assert str(row.ready_on) > "2026-07-04"
+
+
+def test_a_day_to_be_ready_by_falls_within_the_wait(found):
+    _, rows, _ = found(**{**NEW_PINE, "ready_by": "2026-06-30"})
+    assert {rows[id].standing for id in ("sand", "wash-and-sand")} == {"too-late"}
+
+
+@pytest.mark.parametrize(
+    "other",
+    [{"new_wood_age": "900 d"}, {"treatment": "none"}, {"old_coating": "clear-penetrating-oil"}, {"species": "ipe"}],
+)
+def test_old_bare_or_coated_wood_does_not_wait_for_drops(found, other):
+    given = {**NEW_PINE, **other} | ({"treatment": "none"} if "species" in other else {})
+    result, _, ledger = found(**given)
+    assert result.test_again_after is None
+    assert "new-wood-beads" not in ids(ledger)
+
+
+def test_the_wait_is_counted_from_the_first_test(found):
+    result, _, _ = found(**NEW_PINE, beading_since="2026-06-10")
+    assert spread.low(result.test_again_after) / 86_400 == pytest.approx(4)
+    assert str(result.test_again_on) == "2026-06-24"
+
+
+@pytest.mark.parametrize(
+    "more", [{"beading_since": "2026-06-21"}, {"beading_since": "2026-06-10", "beading": "soaks-in"}]
+)
+def test_a_day_of_beading_that_cannot_be_is_refused(found, more):
+    with pytest.raises(InputProblem) as problem:
+        found(**{**NEW_PINE, **more})
+    assert problem.value.faults[0].pointer == "/beading_since"

@@ -1,4 +1,4 @@
-"""Times of readings, wettings and the start of coating, counted from now."""
+"""Times of readings, drops, wettings and the start of coating, counted from now."""
 
 from __future__ import annotations
 
@@ -28,6 +28,7 @@ class Clock:
     now: datetime | None
     taken: tuple[float | None, ...]
     wetted: tuple[float | None, ...]
+    tested: tuple[float | None, ...]
     start: float | None
 
     def at(self, seconds: float) -> datetime | None:
@@ -48,10 +49,11 @@ class Clock:
 
 
 def clock_of(x: Inputs, hours: Hours | None, ledger: Ledger) -> Clock:
-    """Read all times; without ``now`` the last reading or wetting is now, else the start of the weather."""
+    """Read all times; without ``now`` the last reading, drop or wetting is now, else the start of the weather."""
     zone = zone_of(x.timezone) if x.timezone is not None else None
     faults: list[Fault] = []
     taken = [_instant(r.taken, zone, f"/readings/{i}/taken", faults) for i, r in enumerate(x.readings)]
+    tested = [_instant(t.taken, zone, f"/drop_tests/{i}/taken", faults) for i, t in enumerate(x.drop_tests)]
     wetted = [_instant(w.at, zone, f"/wettings/{i}/at", faults) for i, w in enumerate(x.wettings)]
     now = _instant(x.now, zone, "/now", faults)
     start = _instant(x.start, zone, "/start", faults)
@@ -60,15 +62,16 @@ def clock_of(x: Inputs, hours: Hours | None, ledger: Ledger) -> Clock:
     if now is None:
         # A wetting after the start is a plan, and now is not after a plan.
         past = [at for at in wetted if at is not None and (start is None or at <= start)]
-        now = _latest([*taken, *past]) or (None if hours is None else hours.start) or start
+        now = _latest([*taken, *tested, *past]) or (None if hours is None else hours.start) or start
         if now is not None:
             ledger.use("input/now", now.isoformat(), "default", note="the last time that was given, as now was not")
     if now is not None:
         faults += [
             Fault(
-                pointer=f"/readings/{i}/taken", code="conflict", detail="it was taken after now", expected="a past time"
+                pointer=f"/{field}/{i}/taken", code="conflict", detail="it was taken after now", expected="a past time"
             )
-            for i, at in enumerate(taken)
+            for field, times in (("readings", taken), ("drop_tests", tested))
+            for i, at in enumerate(times)
             if at is not None and at > now
         ]
         if start is not None and start < now:
@@ -82,7 +85,9 @@ def clock_of(x: Inputs, hours: Hours | None, ledger: Ledger) -> Clock:
     def seconds(instant: datetime | None) -> float | None:
         return None if instant is None or now is None else (instant - now).total_seconds()
 
-    return Clock(shown, tuple(map(seconds, taken)), tuple(map(seconds, wetted)), seconds(start))
+    return Clock(
+        shown, tuple(map(seconds, taken)), tuple(map(seconds, wetted)), tuple(map(seconds, tested)), seconds(start)
+    )
 
 
 def _latest(instants: Iterable[datetime | None]) -> datetime | None:

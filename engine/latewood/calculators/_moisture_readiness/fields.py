@@ -82,6 +82,7 @@ class DropTest(msgspec.Struct, frozen=True, kw_only=True):
     soak_time: Annotated[float, Q("s", "Time until it had soaked in", ge=0, le=7200, example="12 s")] | None = None
     beads: Annotated[bool, F("Whether it beads or stays standing")] | None = None
     sanded: Annotated[bool, F("Whether the final sanding was done")] | None = None
+    taken: Annotated[Moment, F("When it was made; now if left out", example="2026-05-04T09:00:00-04:00")] | None = None
 
 
 class WettingEvent(msgspec.Struct, frozen=True, kw_only=True):
@@ -134,7 +135,11 @@ class ZoneReadiness(msgspec.Struct, frozen=True, kw_only=True):
     model_moisture: Annotated[Number, Q("%", "Outer layer now, by the model of drying")] | None = None
     wetted_depth: Annotated[float, Q("mm", "Depth of wetting the prediction rests on")] | None = None
     time_to_ready: (
-        Annotated[Number, Q("h", "Time from now until the outer layer stays at the limit; left out where never")] | None
+        Annotated[
+            Number,
+            Q("h", "Time from now until the outer layer stays at the limit and drops are due; left out where never"),
+        ]
+        | None
     ) = None
     time_to_ready_shallow: Annotated[Number, Q("h", "The same, wetted as deep as sound wood is")] | None = None
     time_to_ready_deep: Annotated[Number, Q("h", "The same, wetted as deep as weathered wood is")] | None = None
@@ -142,4 +147,8 @@ class ZoneReadiness(msgspec.Struct, frozen=True, kw_only=True):
     humidity_needed: Annotated[float, Q("%", "Mean humidity below which it would")] | None = None
     read_again_after: Annotated[float, Q("h", "Time from now after which to measure again")] | None = None
     read_again: Annotated[datetime, F("When to measure again")] | None = None
+    test_again_after: (
+        Annotated[Number, Q("h", "Time from now until drops are put on it again; new treated wood waits")] | None
+    ) = None
+    test_again: Annotated[datetime, F("Earliest time to put drops on it again")] | None = None
     curve: Annotated[tuple[CurvePoint, ...], F("How the outer layer dries")]

@@ -8,13 +8,13 @@ from typing import Final
 from latewood import spread
 from latewood.calculators._moisture_readiness.climate import DAY, HOUR
 from latewood.calculators._moisture_readiness.correct import TOO_FAR
+from latewood.calculators._moisture_readiness.drops import Drops
 from latewood.calculators._moisture_readiness.evidence import Evidence
-from latewood.calculators._moisture_readiness.fields import DropTest, Readiness, ReadinessZone
+from latewood.calculators._moisture_readiness.fields import Readiness, ReadinessZone
 from latewood.provenance import Ledger
-from latewood.records import DropTestRule, NewWoodWait
+from latewood.records import NewWoodWait
 from latewood.spread import Number
 
-WEEK: Final = 7 * DAY
 #: From the best to the worst; the worst zone is the job's.
 ORDER: Final[tuple[Readiness, ...]] = ("ready", "ready-if-reread", "unknown", "not-ready")
 
@@ -33,28 +33,20 @@ class Situation:
     stands: float
     #: Whether a film of water still lies on the boards by the model.
     film: bool
-    weathered: bool
-    #: Whether nobody said how weathered the boards are.
-    unsaid: bool
     #: Outer layer by the model now; None where no wetting or weather is known.
     model: Number | None
     #: Ends of wettings and showers between now and the start.
     ahead: tuple[float, ...]
     last_wet: float | None
     start: float | None
-    drops: tuple[DropTest, ...]
-    #: Where each of the drops stands among the inputs.
-    tests: tuple[str, ...]
-    drop_rule: DropTestRule
+    drops: Drops
     new_wood: NewWoodWait
-    #: How long new treated wood waits on which water beads, s; None where none does.
-    bead_wait: Number | None
     age: float | None
 
 
 def verdict(case: Situation, ledger: Ledger) -> tuple[Readiness, tuple[str, ...]]:
     """Return the verdict on a zone and why."""
-    against = [*_wet_now(case, ledger), *_too_wet(case), *_waits(case, ledger)]
+    against = [*_wet_now(case), *case.drops.against, *_too_wet(case), *_waits(case, ledger)]
     if against:
         return "not-ready", tuple(against)
     if case.seen.count == 0:
@@ -70,37 +62,12 @@ def worst(verdicts: list[Readiness]) -> Readiness:
     return max(verdicts, key=ORDER.index)
 
 
-def _wet_now(case: Situation, ledger: Ledger) -> list[str]:
+def _wet_now(case: Situation) -> list[str]:
     found: list[str] = []
-    counted: list[bool] = []
     if case.zone.surface_wet or any(read.given.surface_wet for read in case.seen.reads):
         found.append("water is seen on the boards, whatever a reading below it says")
     elif case.film and case.zone.surface_wet is None and not case.seen.overruling:
         found.append("by the model a film of water still lies on the boards, and nobody has said that it is gone")
-    for place, test in enumerate(case.drops):
-        slowest = spread.value(ledger.take(case.drop_rule.soak_time))
-        slow = test.soak_time is not None and test.soak_time > slowest
-        # Where nobody spoke of grey, only a drop that soaks in may be put down to it.
-        grey = case.weathered and test.sanded is not True and not test.beads and not (case.unsaid and slow)
-        if test.sanded is False or grey:
-            message = "A drop always soaks into grey, weathered wood: this test says nothing before the last sanding."
-            ledger.find("drop-test-says-nothing", "note", message, pointer=case.tests[place], zone=case.zone.id)
-            continue
-        if test.beads and case.bead_wait is not None:
-            weeks = f"{spread.low(case.bead_wait) / WEEK:.0f} to {spread.high(case.bead_wait) / WEEK:.0f} weeks"
-            found.append(f"water beads on new treated wood: wait {weeks}, test again, then sand lightly")
-        elif test.beads:
-            found.append("water beads: an old finish, wax or polished fibres; sand lightly and test again")
-        elif slow and test.soak_time is not None:
-            found.append(f"a drop took {test.soak_time:.0f} s to soak in, longer than {slowest:.0f} s")
-        counted.append(test.beads is True or slow)
-        if place == 0:
-            ledger.use("input/drop_test_rule", case.drop_rule.id, "common-practice", note=case.drop_rule.title)
-    if len(set(counted)) > 1:
-        message = (
-            f"Drops in zone {case.zone.id} disagree: the slowest decides. Old finish or wax lies in patches there."
-        )
-        ledger.find("drop-tests-disagree", "note", message, pointer=case.tests[0], zone=case.zone.id)
     return found
 
 

@@ -13,9 +13,8 @@ from latewood.calculators._moisture_readiness.evidence import Evidence
 from latewood.calculators._moisture_readiness.fields import ReadinessZone
 from latewood.formulas.air import ZERO_CELSIUS
 from latewood.provenance import Ledger, Severity
-from latewood.records import NewWoodWait, WettingKind
-from latewood.rules.weathering import Told, Weathering, is_new, weathering
-from latewood.spread import Number
+from latewood.records import WettingKind
+from latewood.rules.weathering import Told, Weathering, weathering
 
 if TYPE_CHECKING:
     from latewood.calculators._moisture_readiness.setting import Setting, Water
@@ -24,26 +23,17 @@ if TYPE_CHECKING:
 def weathered(setting: Setting, zone: ReadinessZone, *, matters: bool) -> Weathering:
     """Return whether a zone's boards are weathered, and say so where it matters and nobody did."""
     x, ledger = setting.x, setting.ledger
-    told = Told(weathered=x.weathered if zone.weathered is None else zone.weathered, age=x.new_wood_age)
+    now = setting.clock.now
+    told = Told(
+        weathered=x.weathered if zone.weathered is None else zone.weathered,
+        age=x.new_wood_age,
+        year_built=x.year_built,
+        as_of=None if now is None else now.date(),
+    )
     found = weathering(told, setting.known, ledger)
     if matters:
         found.say(ledger, 0.9)
     return found
-
-
-def bead_wait(setting: Setting, zone: ReadinessZone) -> Number | None:
-    """Return how long new treated wood waits where water beads on it; None where it is neither, or does not bead."""
-    x, ledger = setting.x, setting.ledger
-    beads = any(test.beads for test in x.drop_tests if test.zone == zone.id)
-    wood = zone.species or x.species
-    # Silence about a softwood is no word that it is untreated.
-    silent = zone.treatment is None and (wood is None or wood.group != "softwood")
-    treated = zone.treatment != "none" and not silent and not zone.coated_before
-    if not (beads and treated and is_new(Told(age=x.new_wood_age), setting.known, ledger)):
-        return None
-    usual: NewWoodWait = setting.known.record("new-wood-wait", "measure")
-    rule = x.new_wood_wait if x.new_wood_wait is not None and x.new_wood_wait.bead_wait is not None else usual
-    return None if rule.bead_wait is None else ledger.take(rule.bead_wait)
 
 
 def depths(

@@ -9,6 +9,7 @@ from latewood.calculators._moisture_readiness import evidence as ev
 from latewood.calculators._moisture_readiness import judge, say
 from latewood.calculators._moisture_readiness.climate import HOUR, Climate, settled
 from latewood.calculators._moisture_readiness.correct import correct
+from latewood.calculators._moisture_readiness.drops import drops_of
 from latewood.calculators._moisture_readiness.fields import CorrectedReading, ReadinessZone, ZoneReadiness
 from latewood.calculators._moisture_readiness.outlook import Outlook, outlook_of
 from latewood.calculators._moisture_readiness.predict import Course, Run
@@ -45,11 +46,10 @@ def zone_of(setting: Setting, zone: ReadinessZone) -> Generator[Run, list[Course
     within = spread.value(ledger.take(setting.known.record("moisture-meter", "resistance").within))
     count = ev.wanted(zone, seen, limit, within, practice)
     most = round(practice.take(practice.record.most))
-    drops = tuple(test for test in x.drop_tests if test.zone == zone.id)
     wetted = climate is not None and (bool(waters) or not climate.steady)
-    state = say.weathered(setting, zone, matters=wetted or bool(drops))
+    state = say.weathered(setting, zone, matters=wetted or any(test.zone == zone.id for test in x.drop_tests))
     outlook = yield from outlook_of(setting, zone, species, seen, waters, last_wet, limit, weathered=state.weathered)
-    bead = say.bead_wait(setting, zone)
+    drops = drops_of(setting, zone, state)
     start = clock.start
     ahead = tuple(end for end in (*(w.at for w in waters), *rain) if end > 0 and (start is None or end <= start + HOUR))
     case = judge.Situation(
@@ -61,32 +61,28 @@ def zone_of(setting: Setting, zone: ReadinessZone) -> Generator[Run, list[Course
         most=most,
         stands=practice.take(practice.record.stands),
         film=outlook.film,
-        weathered=state.weathered,
-        unsaid=state.ground == "default",
         model=outlook.now,
         ahead=ahead,
         last_wet=last_wet,
         start=start,
         drops=drops,
-        tests=tuple(f"/drop_tests/{place}" for place, test in enumerate(x.drop_tests) if test.zone == zone.id),
-        drop_rule=x.drop_test_rule or setting.known.record("drop-test-rule", "within-30-seconds"),
         new_wood=x.new_wood_wait or setting.known.record("new-wood-wait", "measure"),
-        bead_wait=bead,
         age=x.new_wood_age,
     )
     found, reasons = judge.verdict(case, ledger)
     never, needed = _never(setting, zone, limit, outlook)
     # What is ready now waits for nothing, whatever the weather does to bare wood later.
-    wait = 0.0 if found == "ready" and outlook.curve else _later(outlook, bead)
+    dry = 0.0 if found == "ready" and outlook.curve else outlook.wait
     if never and needed is not None:
         say.never(setting, zone, limit, needed, found)
-    elif wait is None and outlook.curve:
+    elif dry is None and outlook.curve:
         say.out_of_sight(setting, zone)
-    elif wait is not None:
-        say.beyond_weather(setting, zone, wait)
+    elif dry is not None:
+        say.beyond_weather(setting, zone, dry)
         if outlook.open_ended and found != "ready":
             say.slow_end_open(setting, zone)
-    again = _read_again(found, wait, ahead, never=never)
+    wait = _later(dry, drops.again, in_sight=not outlook.curve or dry is not None)
+    again = _read_again(found, (dry, drops.again), ahead, never=never)
     again = None if again is None else clock.by_day(again)
     result = ZoneReadiness(
         id=zone.id,
@@ -110,6 +106,8 @@ def zone_of(setting: Setting, zone: ReadinessZone) -> Generator[Run, list[Course
         humidity_needed=needed if never else None,
         read_again_after=again,
         read_again=None if again is None else clock.at(again),
+        test_again_after=drops.again,
+        test_again=None if drops.again is None else clock.at(clock.by_day(spread.low(drops.again))),
         curve=outlook.curve,
     )
     return result, seen.rows, seen
@@ -153,18 +151,19 @@ def _never(setting: Setting, zone: ReadinessZone, limit: float, outlook: Outlook
     return humidity >= needed and (stuck or settled((temperature, humidity)) > limit), needed
 
 
-def _later(outlook: Outlook, bead: spread.Number | None) -> spread.Number | None:
-    """Return the longer of what the drying model waits and what new wood waits on which water beads."""
-    wait = outlook.wait
-    if bead is None or (wait is None and outlook.curve):
-        return wait
-    return bead if wait is None or spread.central(bead) > spread.central(wait) else wait
+def _later(dry: spread.Number | None, drops: spread.Number | None, *, in_sight: bool) -> spread.Number | None:
+    """Return the longer of the waits for dry wood and for the next drops, None where the first has no end in sight."""
+    if drops is None or not in_sight:
+        return dry
+    return drops if dry is None or spread.low(drops) >= spread.high(dry) else spread.maximum(dry, drops)
 
 
-def _read_again(found: str, wait: spread.Number | None, ahead: tuple[float, ...], *, never: bool) -> float | None:
+def _read_again(
+    found: str, waits: tuple[spread.Number | None, ...], ahead: tuple[float, ...], *, never: bool
+) -> float | None:
+    """Return when to measure again: after the longest wait at its earliest, and after what wets the wood."""
     if found == "ready" or (never and found == "not-ready"):
         return None
     if found == "unknown":
         return 0.0
-    soonest = 0.0 if wait is None else spread.low(wait)
-    return max(soonest, max(ahead, default=0.0))
+    return max((*(spread.low(wait) for wait in waits if wait is not None), *ahead), default=0.0)

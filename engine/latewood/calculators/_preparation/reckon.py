@@ -13,7 +13,7 @@ from latewood.calculators._preparation.heads import heads_before
 from latewood.calculators._preparation.suit import Surface
 from latewood.declare import Known
 from latewood.formulas import pace, removal, wear
-from latewood.formulas.workdays import Block, Course, course
+from latewood.formulas.workdays import DAY, Block, Course, course
 from latewood.provenance import Ledger, Sourced
 from latewood.records import Rate, Route, SandingPractice
 from latewood.records.route import SANDS, WETS, RouteStep
@@ -148,12 +148,14 @@ class Reckoner:
                 wait = max(self.dry.to_sand[route.id][level], least)
             blocks.append(Block(crewed, wait))
         day, morning = self.x.day_length or 8 * 3600.0, at(set_up)
+        # Work begins on the morning after the wood was tested again.
+        first = 0.0 if self.surface.beads is None else math.ceil(at(self.surface.beads) / DAY - 1e-9) * DAY
         done = course(blocks, day, morning)
         if not wets:
-            return done
+            return Course(first + done.end, done.days)
         wetted = course([*blocks[: wets[-1]], Block(blocks[wets[-1]].work)], day, morning)
         ready = wetted.end + self.dry.to_coat[level]
-        return Course(max(done.end, ready), done.days)
+        return Course(first + max(done.end, ready), done.days)
 
     def _removal(self, route: Route) -> Number:
         """Add the layers its steps take off, in the density of this wood, with ridges and film where there are any."""

@@ -6,16 +6,19 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from latewood import spread
 from latewood.calculators._preparation.fields import Damage
 from latewood.declare import Known
 from latewood.provenance import Ledger
 from latewood.records import ConditionRule, Route
 from latewood.rules.hazards_found import Found
+from latewood.rules.new_wood import bead_wait, new_and_treated
 from latewood.rules.sign_actions import Measured, stops, unscuffed
 from latewood.rules.signs import ROUGH
 from latewood.rules.surface_layers import Covering, covering_of
 from latewood.rules.wash_recipe import sands_down
-from latewood.rules.weathering import Weathering, shows_grey, told_by, weathering
+from latewood.rules.weathering import Told, Weathering, shows_grey, told_by, weathering
+from latewood.spread import Number
 
 if TYPE_CHECKING:
     from latewood.calculators.preparation import Inputs
@@ -25,6 +28,7 @@ if TYPE_CHECKING:
 class Surface:
     """What is to be prepared: what covers it, whether grey shows, how weathered it is, and the hazards in it.
 
+    ``beads`` is how long new treated wood waits first because water beads on it, s; None where it does not.
     ``halt`` is what stops it altogether, ``unscuffed`` why a light pass is not enough, both by what is seen.
     """
 
@@ -32,6 +36,7 @@ class Surface:
     grey: bool
     hazards: Found
     weathering: Weathering
+    beads: Number | None
     halt: tuple[str, ...]
     unscuffed: tuple[str, ...]
 
@@ -40,12 +45,25 @@ def surface_of(x: Inputs, hazards: Found, ledger: Ledger, known: Known) -> Surfa
     """Return what the surface is, from the old coating, its age and what is seen."""
     state = covering_of(x.old_coating, x.signs)
     as_of = x.as_of or x.start
-    found = weathering(told_by(x, as_of=as_of, age=x.new_wood_age), known, ledger)
+    told = told_by(x, as_of=as_of, age=x.new_wood_age)
+    found = weathering(told, known, ledger)
     grey = shows_grey(state, found, x.signs)
     rule: ConditionRule = known.record("condition-rule", "usual")
     measured = Measured(x.affected, x.underside_moisture, x.cup_depth)
     halt = tuple(stops(x.signs, measured, rule, ledger))
-    return Surface(state, grey, hazards, found, halt, tuple(unscuffed(x.signs, measured, rule, ledger)))
+    unscuffable = tuple(unscuffed(x.signs, measured, rule, ledger))
+    return Surface(state, grey, hazards, found, _beads(x, state, told, ledger, known), halt, unscuffable)
+
+
+def _beads(x: Inputs, state: Covering, told: Told, ledger: Ledger, known: Known) -> Number | None:
+    """Return how long the wood waits before it is tested again, None where water does not bead on it, or it is old."""
+    stands = x.beading in ("beads", "in-part") and x.material != "composite"
+    if not stands or not new_and_treated(x.treatment, x.species, told, known, ledger, coated=state != "bare"):
+        return None
+    wait, today = bead_wait(x.new_wood_wait, known, ledger), x.start or x.as_of
+    if x.beading_since is None or today is None:
+        return wait
+    return spread.maximum(wait - (today - x.beading_since).total_seconds(), 0.0)
 
 
 def forbidden(route: Route, x: Inputs, surface: Surface, heads: str) -> Iterator[str]:

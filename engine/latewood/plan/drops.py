@@ -1,0 +1,49 @@
+"""What a job says of drops of water on new treated wood, before a route is chosen."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+from typing import Final
+
+from latewood import spread
+from latewood.calculators._moisture_readiness.fields import DropTest
+from latewood.declare import Known
+from latewood.plan.job import Job
+from latewood.plan.merged import Merged
+from latewood.plan.seen import told_of
+from latewood.provenance import Ledger
+from latewood.records import DropTestRule
+from latewood.rules.new_wood import bead_wait, new_and_treated
+from latewood.rules.signs import Beading
+
+#: Drops so close to the last ones belong to the same look at the deck.
+_ONE_LOOK: Final = timedelta(days=1)
+
+
+def drops_seen(job: Job, merged: Merged, known: Known) -> tuple[Beading | None, date | None]:
+    """Return what a job says of beading, and since when; on new treated wood drops that do not soak in say it too."""
+    fields, given = merged.fields, job.moisture
+    if fields.beading is not None or fields.old_coating not in (None, "none"):
+        return fields.beading, None
+    aside, told = Ledger("aside"), told_of(merged, job)
+    if not new_and_treated(fields.treatment, fields.species, told, known, aside, coated=False):
+        return None, None
+    rule: DropTestRule = (given and given.drop_test_rule) or known.record("drop-test-rule", "within-30-seconds")
+    tests = [test for test in job.drop_tests if test.zone == merged.zone.id and test.sanded is not False]
+    dated = [(test.taken.written.replace(tzinfo=None), test) for test in tests if test.taken is not None]
+    last = max((at for at, _ in dated), default=None)
+    current = [test for test in tests if test.taken is None]
+    current += [test for at, test in dated if last is not None and at >= last - _ONE_LOOK]
+    if not any(_stands(test, rule) for test in current):
+        return None, None
+    stood = [at for at, test in dated if _stands(test, rule)]
+    waited = (max(stood) - min(stood)).total_seconds() if stood else 0.0
+    if waited >= spread.low(bead_wait(None if given is None else given.new_wood_wait, known, aside)):
+        # It has waited once: now it is sanded, not left to wait again.
+        return None, None
+    return "beads", min(stood).date() if stood else None
+
+
+def _stands(test: DropTest, rule: DropTestRule) -> bool:
+    """Say whether a drop stays on the wood."""
+    return test.beads is True or (test.soak_time is not None and test.soak_time > spread.value(rule.soak_time.number))

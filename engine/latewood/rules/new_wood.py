@@ -1,0 +1,44 @@
+"""New treated wood on which water beads: it waits, and is tested again. One rule for all who ask."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from latewood import spread
+from latewood.declare import Known
+from latewood.provenance import Ledger
+from latewood.records import NewWoodWait, Species
+from latewood.records.base import Treatment
+from latewood.rules.preservatives import Wood
+from latewood.rules.weathering import Told, is_new
+from latewood.spread import Number
+
+_WEEK: Final = 7 * 86_400.0
+#: What is done about it, in the words of every calculator.
+THEN: Final = "test again, then sand lightly"
+
+
+def new_and_treated(
+    treatment: Treatment | None, species: Species | None, told: Told, known: Known, ledger: Ledger, *, coated: bool
+) -> bool:
+    """Say whether wood is bare, new and treated. Silence counts as treated, but for wood that seldom is.
+
+    A wait for nothing costs weeks; a coat over what water beads on costs the job.
+    """
+    treated = Wood(species, treatment).counted != "none"
+    return treated and not coated and is_new(told, known, ledger)
+
+
+def bead_wait(rule: NewWoodWait | None, known: Known, ledger: Ledger) -> Number:
+    """Return how long new treated wood waits where water beads on it: by the rule chosen, else by the usual one."""
+    usual: NewWoodWait = known.record("new-wood-wait", "measure")
+    for one in (rule, usual):
+        if one is not None and one.bead_wait is not None:
+            return ledger.take(one.bead_wait)
+    return 0.0
+
+
+def weeks(wait: Number) -> str:
+    """Return a wait as people say it."""
+    low, high = (f"{end / _WEEK:.0f}" for end in (spread.low(wait), spread.high(wait)))
+    return f"{low} to {high} weeks" if low != high else f"{low} weeks"

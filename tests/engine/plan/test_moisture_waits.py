@@ -1,0 +1,136 @@
+"""What of a plan waits for readings and drops: windows, purchases, sanding and the route.
+
+Published: answers of a Forest Products Laboratory researcher in a magazine: where water beads on new treated wood, wait
+two to three weeks, test again, then sand lightly.
+"""
+
+import json
+from datetime import date, timedelta
+
+import msgspec
+import pytest
+
+import latewood
+from latewood.wire import Options
+
+NEW = {
+    "schema": 1,
+    "units": "metric",
+    "as_of": "2026-06-20",
+    "site": {
+        "timezone": "Europe/London",
+        "latitude": "52 deg",
+        "longitude": "0 deg",
+        "year_built": 2026,
+        "jurisdiction": "US",
+    },
+    "defaults": {
+        "species": "southern-yellow-pine",
+        "treatment": "copper",
+        "old_coating": "none",
+        "coating": "semi-transparent-oil-stain",
+    },
+    "zones": [
+        {"id": "open", "exposure": "roofed", "outline": "0 0, 6 0, 6 4, 0 4 m"},
+        {"id": "loft", "exposure": "roofed", "outline": "0 4, 6 4, 6 8, 0 8 m"},
+    ],
+    "moisture": {"now": "2026-06-20T09:00", "new_wood_age": "21 d"},
+    "readings": [
+        {
+            "zone": zone,
+            "reading": "12 %",
+            "taken": "2026-06-20T08:00",
+            "wood_temperature": "20 degC",
+            "pin_depth": "8 mm",
+        }
+        for zone in ("open", "loft") * 3
+    ],
+    "drop_tests": [{"zone": "open", "beads": True, "taken": "2026-06-20T08:30"}],
+}
+
+
+def days(first, count):
+    start = date.fromisoformat(first)
+    line = {"coldest": "16 degC", "warmest": "26 degC", "relative_humidity": "55 %"}
+    return {"days": [{"date": str(start + timedelta(days=n)), **line} for n in range(count)]}
+
+
+def new_deck(**more):
+    return json.loads(msgspec.json.encode(latewood.load().plan({**NEW, **more}, Options(units="metric"))))
+
+
+def of_kind(plan, calculator):
+    return {step["id"]: step for step in plan["steps"] if step["calculator"] == calculator}
+
+
+def test_no_window_comes_before_new_treated_wood_is_tested_again():
+    """Wait two to three weeks and test again: on 4 July at the earliest."""
+    (step,) = of_kind(new_deck(weather=days("2026-06-20", 24)), "cure-windows").values()
+    assert "04 July, 08:30: open is tested again with drops of water" in step["why"]
+    assert step["result"]["windows"]
+    assert min(window["starts"] for window in step["result"]["windows"]) >= "2026-07-04T08:30"
+    assert step["result"]["verdict"] != "yes"
+    assert any("put drops of water on open again" in first for first in step["result"]["first"])
+    soaks = [{"zone": "open", "soak_time": "10 s", "taken": "2026-06-20T08:30"}]
+    (at_once,) = of_kind(new_deck(weather=days("2026-06-20", 24), drop_tests=soaks), "cure-windows").values()
+    assert min(window["starts"] for window in at_once["result"]["windows"]) < "2026-06-24"
+
+
+@pytest.mark.parametrize("first", ["2026-06-10", "2026-06-20"])
+def test_no_window_is_promised_where_the_weather_ends_before(first):
+    """The wait runs from the drop, whenever the weather begins."""
+    (step,) = of_kind(new_deck(weather=days(first, 20 if first < "2026-06-20" else 10)), "cure-windows").values()
+    assert step["status"] == "skipped"
+    assert "04 July, 08:30, after the weather given ends" in step["why"]
+    assert "result" not in step
+
+
+def test_what_is_bought_rests_on_the_drops():
+    plan = new_deck()
+    (bought,) = of_kind(plan, "coverage").values()
+    assert "open is tested again from Sat 04 Jul 08:30" in bought["why"]
+    (finding,) = (one for one in plan["findings"] if one["id"] == "purchase-rests-on-drops")
+    assert finding["params"]["zones"] == ["open"]
+    assert "Test again from Sat 04 Jul 08:30" in finding["message"]
+    dry = new_deck(drop_tests=[{"zone": "open", "soak_time": "10 s", "taken": "2026-06-20T08:30"}])
+    assert "purchase-rests-on-drops" not in {one["id"] for one in dry["findings"]}
+    assert "why" not in of_kind(dry, "coverage").popitem()[1]
+
+
+@pytest.mark.parametrize(
+    ("drops", "low"),
+    [
+        ([{"zone": "open", "beads": True}], 14),
+        ([{"zone": "open", "soak_time": "60 s"}], 14),
+        ([{"zone": "open", "beads": True, "taken": "2026-06-10T08:30"}], 4),
+        (
+            [
+                {"zone": "open", "beads": True, "taken": "2026-06-10T08:30"},
+                {"zone": "open", "soak_time": "10 s", "taken": "2026-06-19T08:30"},
+            ],
+            None,
+        ),
+        (
+            [
+                {"zone": "open", "beads": True, "taken": "2026-06-01T08:30"},
+                {"zone": "open", "beads": True, "taken": "2026-06-19T08:30"},
+            ],
+            None,
+        ),
+        ([{"zone": "loft", "beads": True}], None),
+    ],
+)
+def test_the_route_waits_for_the_drops_of_the_job(drops, low):
+    zones = [{**NEW["zones"][0], "signs": []}, NEW["zones"][1]]
+    plan = new_deck(zones=zones, drop_tests=drops, machines=[])
+    prepared = of_kind(plan, "preparation")["preparation-open"]["result"]
+    assert (prepared["test_again_after"]["low"] / 24 if "test_again_after" in prepared else None) == low
+    sanded = of_kind(plan, "abrasive-sequence")["abrasive-sequence"]
+    assert ("open waits" in sanded["why"]) == (low is not None)
+
+
+def test_other_wood_that_beads_waits_for_nothing():
+    old = {"moisture": {"now": "2026-06-20T09:00"}, "site": {**NEW["site"], "year_built": 2010}}
+    plan = new_deck(**old, weather=days("2026-06-20", 10))
+    assert not any(one["id"] == "purchase-rests-on-drops" for one in plan["findings"])
+    assert all(step["status"] == "done" for step in of_kind(plan, "cure-windows").values())
