@@ -9,6 +9,7 @@ PINE = {
     "coating": "semi-transparent-oil-stain",
     "condition": "grey",
     "treatment": "none",
+    "treatment_evidence": "test",
 }
 #: 1,200 ft2, the floor of a public question on sanding ten years of weather off a deck.
 LARGE = "1200 ft2"

@@ -233,8 +233,8 @@ def test_a_last_row_says_why_reading_stopped(lw: Catalogue) -> None:
 
 
 def test_a_column_of_percentages_where_a_weight_in_a_litre_is_declared(rows: Rows) -> None:
-    header = "area,treatment,stages.0.agent,stages.0.stock_strength"
-    table = "{header}{unit}\n30 m2,none,hypochlorite,{cell}\n"
+    header = "area,year_built,jurisdiction,stages.0.agent,stages.0.stock_strength"
+    table = "{header}{unit}\n30 m2,2015,US-GA,hypochlorite,{cell}\n"
     own, headed, weight = (
         rows(table.format(header=header, unit=unit, cell=cell), name="wash")[0]
         for unit, cell in (("", "6 %"), (" [%]", "6"), (" [g/L]", "64.8"))
