@@ -5,7 +5,7 @@ import pytest
 from latewood.problems import InputProblem
 
 FILM = {"area": "20 m2", "species": "western-redcedar", "treatment": "none", "soil": ["film"], "old_coating": "paint"}
-FILM |= {"year_built": 2019}
+FILM |= {"year_built": 2019, "frame": {"material": "metal"}}
 
 
 @pytest.fixture
