@@ -28,7 +28,7 @@ from latewood.rules.hazard_fields import (
     WallLeadTestedOn,
     lead_test_faults,
 )
-from latewood.rules.hazards import JURISDICTION, Suspicion, Years
+from latewood.rules.hazards import JURISDICTION, Suspicion, Years, worst
 from latewood.rules.lead import OldCoat, coat_of
 from latewood.rules.regions import region_of
 from latewood.rules.waste import Left, by_area
@@ -181,10 +181,10 @@ def _lead(x: Inputs, ledger: Ledger, known: Known) -> Suspicion:
     deck.say_test(region, ledger)
     walls.say_test(region, ledger, of="Walls: ", named="wall_lead_test")
     found = [one.lead(rules) for one in (deck, walls)]
-    worst: Suspicion = next((word for word in ("yes", "suspected") if word in found), "no")
+    lead = worst(*found)
     tested = x.wall_lead_test in ("none-found", "found")
     silent = [border.id for border in x.borders if border.adjoins == "wall"] if wall is None and not tested else []
-    if silent and worst == "no" and rules.lead() != "no":
+    if silent and lead == "no" and rules.lead() != "no":
         message = (
             f"Nobody said whether {' and '.join(silent)} is painted, and its age does not rule lead out: an edge tool "
             "that touches old paint makes lead dust. Look, and say wall_coating."
@@ -192,7 +192,7 @@ def _lead(x: Inputs, ledger: Ledger, known: Known) -> Suspicion:
         ledger.find("wall-coating-not-given", "note", message, pointer="/wall_coating", borders=silent)
     for of, one in zip(("deck", "walls"), found, strict=True):
         ledger.fact("lead_paint", one, of=of)
-    return worst
+    return lead
 
 
 def _row(place: int, x: Inputs, lead: Suspicion, ledger: Ledger, known: Known) -> MaskRow:

@@ -48,9 +48,11 @@ from latewood.rules.regions import region_of
 from latewood.rules.sign_actions import SignEffect, effects
 from latewood.rules.sign_actions import say as say_signs
 from latewood.rules.signs import Beading, Sign
+from latewood.rules.surface_layers import covering_of
 from latewood.rules.wash_chemistry import reached
+from latewood.rules.wash_recipe import strips
 from latewood.rules.weathering import AsOf, Weathered, WoodAge
-from latewood.rules.work import daylight, film_on, proud_steel, state_film, state_heat, state_mains, state_sanding
+from latewood.rules.work import daylight, proud_steel, state_film, state_heat, state_mains, state_sanding
 from latewood.spread import Number
 from latewood.weather import Exposure, Weather
 from latewood.weather.fields import Latitude, LocalZone, Longitude
@@ -236,7 +238,7 @@ def _state_film(x: Inputs, route: Route | None, lead: Suspicion, ledger: Ledger)
     """State whether an old film comes off: where no route may be taken somebody reaches for heat or a stripper."""
     if x.material == "composite":
         return
-    film = film_on(x.old_coating, x.signs) and (route is None or "film" not in route.leaves)
+    film = covering_of(x.old_coating, x.signs) == "film" and (route is None or "film" not in route.leaves)
     state_film(ledger, film=film, lead=lead if route is None or route.sands or route.wets else "no")
 
 
@@ -247,7 +249,7 @@ def _state_work(x: Inputs, route: Route, ledger: Ledger) -> None:
     if route.wets:
         ledger.fact("washing", True)
         state_mains(ledger, "wet")
-    if any(step.does == "strip" for step in route.steps):
+    if strips(route):
         ledger.fact("stripper", "chemical")
 
 

@@ -38,14 +38,16 @@ from latewood.rules.hazards import (
     Years,
     coating_seen,
     say_film_unnamed,
+    worst,
 )
 from latewood.rules.hazards_found import Found, say_found, with_frame
 from latewood.rules.regions import region_of
 from latewood.rules.signs import Sign
+from latewood.rules.surface_layers import covering_of
 from latewood.rules.wash_chemistry import reached
-from latewood.rules.waste import Left, by_volume, worse
+from latewood.rules.waste import Left, by_volume
 from latewood.rules.weathering import AsOf, Weathered, told_by, weathering
-from latewood.rules.work import film_on, state_film, state_mains
+from latewood.rules.work import state_film, state_mains
 from latewood.spread import Number
 
 _PROTECTION: Final = {
@@ -190,7 +192,7 @@ def wash(x: Inputs, ledger: Ledger, known: Known) -> Result:
         standoff=limits.standoff,
         protection=tuple(_protection(x, hazards)),
         wetting=_wetting(x, rows, ledger, known) if rows else None,
-        waste=(by_volume("wash-water", water, ledger, known, hazardous=worse(hazards.arsenic_in_water, lead)),)
+        waste=(by_volume("wash-water", water, ledger, known, hazardous=worst(hazards.arsenic_in_water, lead)),)
         if rows
         else (),
     )
@@ -215,7 +217,7 @@ def _facts(x: Inputs, stages: Sequence[Planned], hazards: Found, ledger: Ledger)
     hazards.state_frame(ledger)
     state_mains(ledger, "wet")
     stripped = any(one.stage.agent.role == "stripper" for one in stages)
-    state_film(ledger, film=stripped and film_on(x.old_coating), lead=hazards.lead)
+    state_film(ledger, film=stripped and covering_of(x.old_coating) == "film", lead=hazards.lead)
 
 
 def _say_order(x: Inputs, stages: Sequence[Planned], ledger: Ledger) -> None:

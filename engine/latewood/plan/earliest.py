@@ -15,6 +15,7 @@ from latewood.plan.merged import Merged
 from latewood.plan.old_surface import named
 from latewood.plan.stopped import Done
 from latewood.provenance import Ledger
+from latewood.rules.wording import joined
 from latewood.weather import Hours, Place, resolve
 
 _READINESS: Final = "moisture-readiness"
@@ -137,16 +138,12 @@ def _drops(row: Any) -> float:
 
 def _reading(members: Sequence[Merged], step: str, done: Done) -> str:
     """Say what is read, and where drops are put on the wood again."""
-    read = f"read the moisture of {_joined(_unready(members, step, done))}"
+    read = f"read the moisture of {joined(_unready(members, step, done))}"
     waits = {row.id for row in done[step].zones if row.test_again_after is not None}
     dropped = [merged.id for merged in members if merged.zone.id in waits]
-    return f"{read}, and put drops of water on {_joined(dropped)} again" if dropped else read
+    return f"{read}, and put drops of water on {joined(dropped)} again" if dropped else read
 
 
 def _unready(members: Sequence[Merged], step: str, done: Done) -> list[str]:
     rows = {row.id: row.verdict for row in done[step].zones}
     return [merged.id for merged in members if rows.get(merged.zone.id, "ready") != "ready"]
-
-
-def _joined(names: Sequence[str]) -> str:
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"

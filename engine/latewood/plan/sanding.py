@@ -22,6 +22,7 @@ from latewood.plan.task import Task, by_id, left_out
 from latewood.records import Condition, Route
 from latewood.records.route import SANDS
 from latewood.rules.hazard_fields import LEAD_TESTS, handed_on
+from latewood.rules.hazards import rank
 from latewood.rules.new_wood import weeks
 from latewood.rules.signs import Sign
 from latewood.rules.surface_layers import covering_of, layer_met
@@ -279,8 +280,7 @@ def _most_careful(job: Job, worked: Iterable[Merged], known: Known) -> tuple[dic
     One that may hold lead comes before one that does not. Nothing where nobody named any.
     """
     named = [m for m in worked if old_coating(m, known) is not None]
-    order = ("yes", "suspected", "no")
-    named.sort(key=lambda m: (order.index(found_in(job, m, known).lead), old_coating(m, known) == "none"))
+    named.sort(key=lambda m: (-rank(found_in(job, m, known).lead), old_coating(m, known) == "none"))
     if not named:
         return {}, {}
     tests = {name: getattr(named[0].fields, name) for name in LEAD_TESTS}

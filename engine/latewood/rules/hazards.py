@@ -12,8 +12,11 @@ from latewood.records import Coating, Region
 from latewood.records.region import Use
 from latewood.rules.hazard_fields import Old
 from latewood.rules.signs import FILM, Sign
+from latewood.rules.surface_layers import covering_of
 
 Suspicion = Literal["yes", "suspected", "no"]
+#: From nothing to fear to what is known to be there.
+_RISING: Final[tuple[Suspicion, ...]] = ("no", "suspected", "yes")
 
 #: The form of an ISO 3166 code, as inputs take it.
 JURISDICTION: Final = "^[A-Z]{2}(-[A-Z0-9]{1,3})?$"
@@ -27,7 +30,7 @@ def coating_seen(old: Old | None, signs: Iterable[Sign], known: Known) -> Old | 
 
     A film is there whether or not somebody spoke of it, and what nobody knows may hold lead.
     """
-    if not FILM & set(signs) or (old is not None and old != "none" and (old.film or old.binder == "unknown")):
+    if not FILM & set(signs) or covering_of(old) == "film":
         return old
     unknown: Coating = known.record("coating", "unknown")
     return unknown
@@ -39,6 +42,16 @@ def say_film_unnamed(old: Old | None, pointer: str, ledger: Ledger, of: str = ""
     said = named if old is None else f"{named} was named, which makes none"
     message = f"{of}A film is seen, and {said}: it counts as an unknown film, and lead in it is ruled out by year only."
     ledger.find("film-not-named", "warning", message, pointer=pointer)
+
+
+def rank(suspicion: Suspicion) -> int:
+    """Return how grave a suspicion is: the higher the worse."""
+    return _RISING.index(suspicion)
+
+
+def worst(*found: Suspicion) -> Suspicion:
+    """Return the worst of several suspicions; no where there are none."""
+    return max(found, key=rank, default="no")
 
 
 @dataclass(frozen=True)

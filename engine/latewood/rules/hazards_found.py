@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any, Final
+from typing import Any
 
 from latewood.provenance import Ledger, Severity
 from latewood.records import Region
 from latewood.records.region import Use
-from latewood.rules.hazards import Suspicion, Years
+from latewood.rules.hazards import Suspicion, Years, worst
 from latewood.rules.lead import Extraction, OldCoat, coat_of, dry_sanding_barred, say_licensed
 from latewood.rules.preservatives import Wood, frame_of, say_frame, say_preservative, wood_of
-
-_ORDER: Final[tuple[Suspicion, ...]] = ("no", "suspected", "yes")
 
 
 @dataclass(frozen=True)
@@ -35,7 +33,7 @@ class Found:
     @property
     def arsenic_in_water(self) -> Suspicion:
         """Whether rinse water may carry arsenic: from the boards or from the frame under them."""
-        return max(self.arsenical, self.frame_arsenical, key=_ORDER.index)
+        return worst(self.arsenical, self.frame_arsenical)
 
     def not_sanded(self, extraction: Extraction | None) -> tuple[str, ...]:
         """Return every reason why no machine may sand it."""

@@ -17,7 +17,8 @@ from latewood.provenance import Ledger, Severity
 from latewood.records import ConditionRule, Route
 from latewood.records.wash import Soil
 from latewood.rules.signs import FILM, Sign
-from latewood.rules.wash_recipe import must_go_first, sands_down, words
+from latewood.rules.wash_recipe import must_go_first, sands_down, strips
+from latewood.rules.wording import words
 
 #: What comes of a sign: it stops the part, is seen to first, comes off, or stays.
 Effect = Literal[
@@ -341,6 +342,6 @@ def _effect(sign: Sign, route: Route | None, halt: tuple[str, ...]) -> SignEffec
 def _film(sign: Sign, route: Route, meaning: Meaning) -> SignEffect:
     if "film" not in route.suits:
         return SignEffect(id=sign, effect="stays", message=meaning.stays)
-    if any(step.does == "strip" for step in route.steps):
+    if strips(route):
         return SignEffect(id=sign, effect="stripped-off", message="The stripper lifts the film; sand what it leaves.")
     return SignEffect(id=sign, effect="sanded-off", message=meaning.sanded)

@@ -27,7 +27,7 @@ def layer_seen(signs: Iterable[Sign]) -> Condition | None:
     return next((layer for layer_signs, layer in _LAYERS if layer_signs & seen), None)
 
 
-def covering_of(old: Old | None, signs: Iterable[Sign]) -> Covering:
+def covering_of(old: Old | None, signs: Iterable[Sign] = ()) -> Covering:
     """Return what covers the wood. An unknown coating counts as a film, and a film that is seen is one."""
     if FILM & set(signs):
         return "film"

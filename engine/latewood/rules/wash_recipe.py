@@ -14,6 +14,8 @@ from latewood.records import Route, Species, WashAgent
 from latewood.records.route import Does
 from latewood.records.wash import Role, Soil
 from latewood.rules.hazard_fields import Old
+from latewood.rules.surface_layers import covering_of
+from latewood.rules.wording import words
 from latewood.spread import Number
 
 #: What grows on wood.
@@ -117,20 +119,14 @@ def woods_of(species: Species | None, known: Known) -> list[Species]:
     return [species, *(known.record("species", member) for member in species.members)]
 
 
-def words(items: Iterable[str]) -> str:
-    """Return ids as words in a row."""
-    return ", ".join(item.replace("-", " ") for item in items)
-
-
 def _may(agent: WashAgent, barred: set[str]) -> bool:
     """Say whether an agent may be used: no rule keeps it out, nor what would have to follow it."""
     return agent.id not in barred and (agent.neutraliser is None or agent.neutraliser not in barred)
 
 
 def _coated(old: Old | None) -> list[Soil]:
-    if old is None or old == "none":
-        return []
-    return ["film"] if old.film or old.binder == "unknown" else ["oil"]
+    covering = covering_of(old)
+    return [] if covering == "bare" else [covering]
 
 
 def _order(soil: Sequence[Soil]) -> tuple[Role, ...]:

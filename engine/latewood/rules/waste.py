@@ -73,14 +73,6 @@ def heats_itself(binder: str, known: Known) -> bool:
     return caution is not None and bool(caution.holds({"binder": binder}))
 
 
-def worse(*found: Suspicion) -> Suspicion:
-    """Return the worst of several suspicions."""
-    return max(found, key=_ORDER.index, default="no")
-
-
-_ORDER: Final[tuple[Suspicion, ...]] = ("no", "suspected", "yes")
-
-
 def _kind(id: str, known: Known, *, hazardous: Suspicion, oil: bool = False) -> Waste:
     """Return the record, or the one that stands in for it where it is hazardous, or holds oil."""
     record: Waste = known.record("waste", id)

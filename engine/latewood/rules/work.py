@@ -12,9 +12,8 @@ from latewood.declare import Known
 from latewood.formulas import sun
 from latewood.provenance import Ledger
 from latewood.records import Application, SiteProtection
-from latewood.rules.hazard_fields import Old
 from latewood.rules.hazards import Suspicion
-from latewood.rules.signs import FILM, PROUD_STEEL, Sign
+from latewood.rules.signs import PROUD_STEEL, Sign
 
 _MINUTE: Final = 60.0
 
@@ -40,12 +39,6 @@ def state_film(ledger: Ledger, *, film: bool, lead: Suspicion, of: str = "") -> 
     ledger.fact("film_comes_off", film or lead != "no", of=of)
     if film:
         ledger.fact("stripper", "likely", of=of)
-
-
-def film_on(old: Old | None, signs: Iterable[Sign] = ()) -> bool:
-    """Say whether a film lies on the wood: one that was named, one that is seen, or a coating nobody knows."""
-    named = old is not None and old != "none" and (old.film or old.binder == "unknown")
-    return named or bool(FILM & set(signs))
 
 
 def proud_steel(signs: Iterable[Sign], fastener_cover: float | None) -> bool:

@@ -15,11 +15,10 @@ from latewood.declare import Known
 from latewood.formulas import exposure
 from latewood.provenance import Ledger
 from latewood.rules.hazard_fields import LEAD_TESTS, Old
-from latewood.rules.hazards import Years, coating_seen
+from latewood.rules.hazards import Years, coating_seen, worst
 from latewood.rules.hazards_found import Found, hazards_of, say_found
 from latewood.rules.preservatives import use_of
 from latewood.rules.regions import region_of
-from latewood.rules.waste import worse
 from latewood.rules.work import proud_steel, state_film, state_sanding
 from latewood.spread import Number
 
@@ -102,7 +101,7 @@ def state_work(
         state_film(
             ledger,
             film=any(one.condition == "old-film" for one in same),
-            lead=worse(*(hazards[one.id].lead for one in same)),
+            lead=worst(*(hazards[one.id].lead for one in same)),
             of=of,
         )
     for spot, _ in powered:

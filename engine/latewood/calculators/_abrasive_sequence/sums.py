@@ -14,8 +14,9 @@ from latewood.formulas import pace
 from latewood.provenance import Ledger
 from latewood.records import SandingPractice
 from latewood.rules.faces import WALKED
+from latewood.rules.hazards import worst
 from latewood.rules.hazards_found import Found
-from latewood.rules.waste import WasteRow, by_mass, heats_itself, worse
+from latewood.rules.waste import WasteRow, by_mass, heats_itself
 from latewood.spread import Number
 
 if TYPE_CHECKING:
@@ -57,7 +58,7 @@ def dust_left(
     if mass is None:
         return ()
     sanded = [hazards[spot.id] for spot, _ in works]
-    hazardous = worse(*(one for found in sanded for one in (found.arsenical, found.lead)))
+    hazardous = worst(*(one for found in sanded for one in (found.arsenical, found.lead)))
     olds = [spot.face.old_coating or x.old_coating for spot, _ in works]
     oil = any(heats_itself(old.binder, known) for old in olds if old is not None and old != "none")
     return (by_mass("sanding-dust", mass, ledger, known, hazardous=hazardous, oil=oil),)

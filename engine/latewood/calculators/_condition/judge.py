@@ -23,7 +23,7 @@ from latewood.rules.sign_actions import (
     wet_below,
 )
 from latewood.rules.signs import DECAY, MOVING
-from latewood.rules.wash_recipe import words
+from latewood.rules.wording import words
 from latewood.spread import Number
 
 _NOTHING: Final = "nothing that was seen stands against it"
@@ -60,8 +60,7 @@ def judge(one: ConditionComponent, by: Judged, ledger: Ledger) -> ComponentGate:
         id=one.id,
         part=one.part,
         gate=gate,
-        reasons=(*(reason for _, reason in reasons), *_signs(one, by, gate))
-        or ("nothing that was seen stands against it",),
+        reasons=(*(reason for _, reason in reasons), *_signs(one, by, gate)) or (_NOTHING,),
         arsenical=by.arsenical,
         lead_paint=by.lead,
         cover_left=cover,

@@ -8,6 +8,7 @@ from typing import Final
 from latewood.calculators._condition.fields import ComponentPart, ConditionComponent
 from latewood.rules.sign_actions import Measured, extent_unknown
 from latewood.rules.signs import WEAKNESS
+from latewood.rules.wording import words
 
 #: Parts that carry the floor of their zone, whoever stands on it, and the guards fixed to it.
 CARRYING: Final[frozenset[ComponentPart]] = frozenset({"frame", "ledger", "joists", "beams", "posts"})
@@ -71,8 +72,7 @@ def _own(one: ConditionComponent) -> str | None:
         weak = seen & (WEAKNESS if one.part == "post" else {"sagging", "loose-fixing", "wobbly"})
     else:
         weak = set()
-    words = ", ".join(sign.replace("-", " ") for sign in one.signs if sign in weak)
-    return f"seen on it: {words}" if weak else None
+    return f"seen on it: {words(sign for sign in one.signs if sign in weak)}" if weak else None
 
 
 def open_edges(components: Sequence[ConditionComponent], stopped: Mapping[str, str]) -> frozenset[str]:

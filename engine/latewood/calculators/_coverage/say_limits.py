@@ -10,6 +10,7 @@ from latewood.declare import Known
 from latewood.provenance import Ledger
 from latewood.records import VocLimits
 from latewood.rules import law
+from latewood.rules.wording import joined
 
 if TYPE_CHECKING:
     from latewood.calculators._coverage.limits import Held
@@ -58,7 +59,7 @@ def say(
     _open(x, doubted, absent, ledger, known)
     bound = [one.rule.title for one in held if one.rule.applying is not None and one.rule.applying.bound]
     if bound:
-        message = f"{_joined(bound)} also {_do(bound, 'bind')} the crew that applies the coating, not only the seller."
+        message = f"{joined(bound)} also {_do(bound, 'bind')} the crew that applies the coating, not only the seller."
         ledger.find("voc-binds-application", "note", message, pointer="/coating", rules=_ids(held, bound))
     _small(held, absent, bought, ledger)
 
@@ -69,7 +70,7 @@ def _content(x: Inputs, held: Sequence[Held], ledger: Ledger) -> None:
         content = over[0].content
         message = (
             f"The product's VOC content of {content:.4g} g/L is over the limit of "
-            f"{_joined([one.shown for one in over])}. Choose another product."
+            f"{joined([one.shown for one in over])}. Choose another product."
         )
         ids = [one.rule.id for one in over]
         ledger.find("voc-over-limit", "warning", message, pointer="/product/voc_content", rule=ids[0], rules=ids)
@@ -98,9 +99,7 @@ def _open(x: Inputs, doubted: Held | None, absent: Sequence[str], ledger: Ledger
         if x.jurisdiction is not None and "-" not in x.jurisdiction:
             message += " Give the state or province too."
         if here:
-            message += (
-                f" The catalogue holds {_joined([rule.title for rule in here])}; ask for it if the deck is there."
-            )
+            message += f" The catalogue holds {joined([rule.title for rule in here])}; ask for it if the deck is there."
         ledger.find(
             "voc-rule-not-here",
             "warning" if given else "note",
@@ -131,24 +130,16 @@ def _small(held: Sequence[Held], absent: Sequence[str], bought: Sequence[Contain
     if not exempt:
         return
     ids = [rule.id for rule in exempting]
-    told = (
-        f"{_joined([rule.title for rule in exempting])} {_do(exempting, 'exempt')} containers of {size.given} or less"
-    )
+    told = f"{joined([rule.title for rule in exempting])} {_do(exempting, 'exempt')} containers of {size.given} or less"
     others = [one.rule.title for one in held if one.rule.small_container is None]
     if others or absent:
-        why = (
-            f"{_joined(others)} {_do(others, 'name')} no such exemption" if others else "a stricter rule may name none"
-        )
+        why = f"{joined(others)} {_do(others, 'name')} no such exemption" if others else "a stricter rule may name none"
         message = f"{told}, but {why}. Do not count on it."
         ledger.find("voc-small-container-open", "note", message, pointer="/containers", rules=ids)
         return
     which = "all of this purchase is" if len(exempt) == len(bought) else "part of this purchase is"
     message = f"{told}: {which} exempt. The verdict holds for larger containers."
     ledger.find("voc-small-container", "note", message, pointer="/containers", rule=ids[0], rules=ids)
-
-
-def _joined(names: Sequence[str]) -> str:
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
 
 
 def _do(subjects: Sequence[object], verb: str) -> str:

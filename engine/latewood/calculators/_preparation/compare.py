@@ -21,8 +21,9 @@ from latewood.records.moisture import MoistureLimits, WettingKind
 from latewood.rules.route_work import RouteWork, route_work
 from latewood.rules.sign_actions import soil_seen
 from latewood.rules.wash_chemistry import by_hand, forbidden_on
-from latewood.rules.wash_recipe import OnWood, words
+from latewood.rules.wash_recipe import OnWood
 from latewood.rules.weathering import Weathering
+from latewood.rules.wording import words
 from latewood.weather import Place, resolve
 
 if TYPE_CHECKING:

@@ -16,8 +16,9 @@ from latewood.rules.new_wood import bead_wait, new_and_treated
 from latewood.rules.sign_actions import Measured, stops, unscuffed
 from latewood.rules.signs import ROUGH
 from latewood.rules.surface_layers import Covering, covering_of
-from latewood.rules.wash_recipe import sands_down
+from latewood.rules.wash_recipe import sands_down, strips
 from latewood.rules.weathering import Told, Weathering, shows_grey, told_by, weathering
+from latewood.rules.wording import words
 from latewood.spread import Number
 
 if TYPE_CHECKING:
@@ -101,8 +102,7 @@ def unsuitable(route: Route, x: Inputs, surface: Surface) -> Iterator[str]:
         if x.beading == "soaks-in":
             yield "drops soak in everywhere: the old coat is gone, so the wood is restored and not refreshed"
     if route.last_resort:
-        left = ", ".join(what.replace("-", " ") for what in route.leaves)
-        yield f"it leaves {left}: only where machines are ruled out"
+        yield f"it leaves {words(route.leaves)}: only where machines are ruled out"
 
 
 def damage(route: Route, x: Inputs, surface: Surface) -> tuple[Damage, tuple[str, ...]]:
@@ -118,7 +118,7 @@ def damage(route: Route, x: Inputs, surface: Surface) -> tuple[Damage, tuple[str
             reasons.append((1, "pressure furs and furrows soft grain where the jet is too near or too strong"))
         else:
             reasons.append((0, "washing raises the grain"))
-    if any(step.does == "strip" for step in route.steps):
+    if strips(route):
         reasons.append((2 if surface.state == "bare" else 1, "caustic pulps wood and darkens tannin"))
     if route.sands:
         deep = any(step.layer in ("old-film", "raised-grain", "splintered") for step in route.steps)

@@ -13,7 +13,8 @@ from latewood.records import Species, WashAgent
 from latewood.records.wash import Effect, Soil
 from latewood.rules.hazards_found import Found
 from latewood.rules.wash_chemistry import forbidden_on
-from latewood.rules.wash_recipe import OnWood, recipe, woods_of, words
+from latewood.rules.wash_recipe import OnWood, recipe, woods_of
+from latewood.rules.wording import words
 
 if TYPE_CHECKING:
     from latewood.calculators.wash import Inputs

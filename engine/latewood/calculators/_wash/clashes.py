@@ -12,7 +12,7 @@ from latewood.provenance import Ledger
 from latewood.records import WashAgent
 from latewood.records.wash import Restriction
 from latewood.rules.regions import region_of
-from latewood.rules.wash_recipe import words
+from latewood.rules.wording import words
 
 if TYPE_CHECKING:
     from latewood.calculators.wash import Inputs

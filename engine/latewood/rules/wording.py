@@ -1,0 +1,15 @@
+"""Ids and names in a row, as sentences hold them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+
+def words(items: Iterable[str]) -> str:
+    """Return ids as words in a row."""
+    return ", ".join(item.replace("-", " ") for item in items)
+
+
+def joined(names: Sequence[str]) -> str:
+    """Return names in a row, the last after "and"."""
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
