@@ -17,15 +17,10 @@ from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
 from latewood.records import ConditionRule, Region
 from latewood.rules.hazard_fields import lead_test_faults, proof_faults
-from latewood.rules.hazards import (
-    Suspicion,
-    YearRules,
-    Years,
-    coating_seen,
-    say_film_unnamed,
-)
+from latewood.rules.hazards import YearRules, Years, coating_seen, say_film_unnamed
+from latewood.rules.hazards_found import Found, hazards_of, say_found
 from latewood.rules.lead import coat_of
-from latewood.rules.preservatives import Wood, say_preservative, use_of, wood_of
+from latewood.rules.preservatives import use_of, wood_of
 from latewood.rules.regions import region_of
 
 
@@ -91,24 +86,20 @@ def condition(x: Inputs, ledger: Ledger, known: Known) -> Result:
     region = region_of(known, x.jurisdiction)
     stopped = doubts(x.components)
     open_at = open_edges(x.components, stopped)
-    hazards = {one.id: _hazards(one, x, region, ledger) for one in x.components}
+    hazards = {one.id: _hazards(one, _years(one, x, region, ledger)) for one in x.components}
     rows = []
     for index, one in enumerate(x.components):
-        arsenical, lead = hazards[one.id]
-        facts: dict[str, str] = {"material": one.material or "wood", "arsenical": arsenical, "lead_paint": lead}
-        wood = _wood(one)
-        facts["treatment"] = wood.counted
-        facts["structure"] = "doubt" if one.id in stopped else "sound"
+        found, at = hazards[one.id], f"/components/{index}"
+        found.state(ledger, one.id)
+        facts = {"material": one.material or "wood", "structure": "doubt" if one.id in stopped else "sound"}
         if one.id in open_at:
             facts["edge"] = "open"
         for name, value in facts.items():
             ledger.fact(name, value, of=one.id)
-        _say_years(one, x, region, hazards[one.id], f"/components/{index}", ledger)
-        years = Years(one.year_built or x.year_built, region, ledger)
-        say_preservative(wood, years, ledger, f"/components/{index}", f"{one.id}: ", component=one.id)
-        coat_of(one).say_test(region, ledger, f"/components/{index}", f"{one.id}: ")
-        by = Judged(rule, arsenical, lead, stopped.get(one.id), wood.no_work(), f"/components/{index}")
-        rows.append(judge(one, by, ledger))
+        years = _years(one, x, region, ledger)
+        _say_years(one, years, found, at)
+        say_found(found, years, ledger, at, f"{one.id}: ", component=one.id)
+        rows.append(judge(one, Judged(rule, found, stopped.get(one.id), at), ledger))
     asked = questions(x, region, hazards, tuple(stopped))
     _say_questions(asked, ledger)
     return Result(components=tuple(rows), questions=asked)
@@ -151,40 +142,34 @@ def _refuse_repeated(x: Inputs) -> None:
         raise InputProblem(faults)
 
 
-def _hazards(one: ConditionComponent, x: Inputs, region: Region | None, ledger: Ledger) -> tuple[Suspicion, Suspicion]:
-    """Say what arsenic and lead are suspected in a component. Silence is no proof of absence."""
+def _years(one: ConditionComponent, x: Inputs, region: Region | None, ledger: Ledger) -> Years:
+    return Years(one.year_built or x.year_built, region, ledger)
+
+
+def _hazards(one: ConditionComponent, years: Years) -> Found:
+    """Return what may be in a component. Silence is no proof of absence."""
+    use = use_of(one.part)
     if one.material == "composite":
         # It holds no preservative, and whether its coat holds lead follows from a test only.
-        return "no", "yes" if one.lead_test == "found" else "no"
-    years, coat = Years(one.year_built or x.year_built, region, ledger), coat_of(one)
+        return Found(wood_of(one, use), coat_of(one), "no", "yes" if one.lead_test == "found" else "no", years.region)
     if one.part == "wall":
         # Nobody sands a wall, but edge tools touch it: only its paint bears on the work.
         silent = one.old_coating is None and one.lead_test in (None, "not-tested")
-        return "no", years.lead() if silent else coat.lead(years)
-    return _wood(one).arsenical(years), coat.lead(years)
+        lead = years.lead() if silent else coat_of(one).lead(years)
+        return Found(wood_of(one, use), coat_of(one), "no", lead, years.region)
+    return hazards_of(one, years, use)
 
 
-def _wood(one: ConditionComponent) -> Wood:
-    return wood_of(one, use_of(one.part))
-
-
-def _say_years(
-    one: ConditionComponent,
-    x: Inputs,
-    region: Region | None,
-    hazard: tuple[Suspicion, Suspicion],
-    pointer: str,
-    ledger: Ledger,
-) -> None:
+def _say_years(one: ConditionComponent, years: Years, found: Found, pointer: str) -> None:
     """Say where the year of building proves nothing, or is the very year things changed."""
-    built = one.year_built or x.year_built
-    if "suspected" not in hazard or region is None or built is None:
+    built, region, ledger = years.built, years.region, years.ledger
+    if "suspected" not in (found.arsenical, found.lead) or region is None or built is None:
         return
     until = region.arsenical_until.get(use_of(one.part))
-    for day, what, suspected in ((until, "arsenic", hazard[0]), (region.lead_paint_before, "lead", hazard[1])):
+    for day, what, suspected in ((until, "arsenic", found.arsenical), (region.lead_paint_before, "lead", found.lead)):
         if suspected == "suspected" and day is None:
             message = f"{region.title}: no year rules {what} out, however new {one.id} is; have it tested."
             ledger.find(f"no-year-for-{what}", "note", message, pointer=pointer, region=region.id)
-    if hazard[0] == "suspected" and until is not None and built == until.si - 1:
+    if found.arsenical == "suspected" and until is not None and built == until.si - 1:
         message = f"{one.id} was built in {built}, when arsenical stock was being used up: it counts as suspect."
         ledger.find("change-over-year", "note", message, pointer=pointer, region=region.id)

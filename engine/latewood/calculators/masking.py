@@ -28,9 +28,8 @@ from latewood.rules.hazard_fields import (
     WallLeadTestedOn,
     lead_test_faults,
 )
-from latewood.rules.hazards import JURISDICTION, Suspicion, Years, worst
+from latewood.rules.hazards import JURISDICTION, Suspicion, worst, years_of
 from latewood.rules.lead import OldCoat, coat_of
-from latewood.rules.regions import region_of
 from latewood.rules.waste import Left, by_area
 from latewood.spread import Number
 
@@ -169,8 +168,7 @@ def _refuse(x: Inputs) -> None:
 
 def _lead(x: Inputs, ledger: Ledger, known: Known) -> Suspicion:
     """Return the worse of deck and walls: an edge tool touches both."""
-    region = region_of(known, x.jurisdiction)
-    rules = Years(x.year_built, region, ledger)
+    rules = years_of(x, known, ledger)
     wall = x.wall_coating
     if wall is None and any(border.adjoins == "painted-wall" for border in x.borders):
         # Paint is on it, and nobody said which: the year decides, as for any coating that is not known.
@@ -178,8 +176,8 @@ def _lead(x: Inputs, ledger: Ledger, known: Known) -> Suspicion:
         ledger.use("input/wall_coating", "unknown", "default", note="a painted wall, and nobody said with what")
     deck = coat_of(x)
     walls = OldCoat(wall, x.wall_lead_test, x.wall_lead_test_method, x.wall_lead_test_date)
-    deck.say_test(region, ledger)
-    walls.say_test(region, ledger, of="Walls: ", named="wall_lead_test")
+    deck.say_test(rules.region, ledger)
+    walls.say_test(rules.region, ledger, of="Walls: ", named="wall_lead_test")
     found = [one.lead(rules) for one in (deck, walls)]
     lead = worst(*found)
     tested = x.wall_lead_test in ("none-found", "found")

@@ -37,14 +37,13 @@ from latewood.rules.hazard_fields import (
 from latewood.rules.hazards import (
     Suspicion,
     YearRules,
-    Years,
     coating_seen,
     say_film_unnamed,
+    years_of,
 )
 from latewood.rules.hazards_found import say_found, with_frame
 from latewood.rules.heads import Fastening, fastening_faults
 from latewood.rules.lead import Extraction
-from latewood.rules.regions import region_of
 from latewood.rules.sign_actions import SignEffect, effects
 from latewood.rules.sign_actions import say as say_signs
 from latewood.rules.signs import Beading, Sign
@@ -197,7 +196,7 @@ def preparation(x: Inputs, ledger: Ledger, known: Known) -> Result:
     """
     _refuse(x)
     x = _film_that_is_seen(x, ledger, known)
-    years = Years(x.year_built, region_of(known, x.jurisdiction), ledger)
+    years = years_of(x, known, ledger)
     hazards, old = with_frame(x, years), x.old_coating
     hazards.state(ledger)
     say_found(hazards, years, ledger)

@@ -35,13 +35,12 @@ from latewood.rules.hazard_fields import (
 from latewood.rules.hazards import (
     Suspicion,
     YearRules,
-    Years,
     coating_seen,
     say_film_unnamed,
     worst,
+    years_of,
 )
 from latewood.rules.hazards_found import Found, say_found, with_frame
-from latewood.rules.regions import region_of
 from latewood.rules.signs import Sign
 from latewood.rules.surface_layers import covering_of
 from latewood.rules.wash_chemistry import reached
@@ -200,7 +199,7 @@ def wash(x: Inputs, ledger: Ledger, known: Known) -> Result:
 
 def _hazards(x: Inputs, ledger: Ledger, known: Known) -> Found:
     """Say what is in boards, frame and coating; silence on treatment counts as unknown, for a wash may set it free."""
-    years = Years(x.year_built, region_of(known, x.jurisdiction), ledger)
+    years = years_of(x, known, ledger)
     found = with_frame(x, years)
     if x.treatment is None:
         treatment = found.wood.counted

@@ -11,20 +11,14 @@ from latewood.plan.job import Extra, Guard, Job, Stair
 from latewood.plan.merged import Merged
 from latewood.plan.seen import old_coating
 from latewood.provenance import Ledger, Severity
-from latewood.rules.hazards import Years
+from latewood.rules.hazards import years_of
 from latewood.rules.hazards_found import Found, hazards_of
 from latewood.rules.preservatives import use_of
-from latewood.rules.regions import region_of
-
-
-def years_of(job: Job, known: Known, ledger: Ledger) -> Years:
-    """Return the year rules that hold for a job."""
-    return Years(job.site.year_built, region_of(known, job.site.jurisdiction), ledger)
 
 
 def found_in(job: Job, merged: Merged, known: Known, ledger: Ledger | None = None) -> Found:
     """Return the hazards of a zone's boards, or of a component."""
-    years = years_of(job, known, ledger or Ledger("aside"))
+    years = years_of(job.site, known, ledger or Ledger("aside"))
     fields = msgspec.structs.replace(merged.fields, old_coating=old_coating(merged, known))
     return hazards_of(fields, years, use_of(part_of(merged.own)))
 

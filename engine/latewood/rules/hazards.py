@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Annotated, Final, Literal
+from typing import Annotated, Any, Final, Literal
 
 from latewood.declare import F, Known
 from latewood.provenance import Ledger, Sourced
 from latewood.records import Coating, Region
 from latewood.records.region import Use
 from latewood.rules.hazard_fields import Old
+from latewood.rules.regions import region_of
 from latewood.rules.signs import FILM, Sign
 from latewood.rules.surface_layers import covering_of
 
@@ -76,3 +77,8 @@ class Years:
             return "suspected"
         self.ledger.take(number)
         return "no" if self.built >= number.si else "suspected"
+
+
+def years_of(x: Any, known: Known, ledger: Ledger) -> Years:
+    """Return the year rules of the place and year that an input, or the site of a job, states."""
+    return Years(x.year_built, region_of(known, x.jurisdiction), ledger)

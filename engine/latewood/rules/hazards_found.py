@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from latewood.provenance import Ledger, Severity
@@ -86,16 +86,20 @@ def _is_there(arsenical: Suspicion) -> str:
     return "the wood holds arsenic" if arsenical == "yes" else "arsenic is not ruled out"
 
 
+def found_of(wood: Wood, coat: OldCoat, years: Years) -> Found:
+    """Return the hazards of a wood under an old coating."""
+    return Found(wood, coat, wood.arsenical(years), coat.lead(years), years.region)
+
+
 def hazards_of(x: Any, years: Years, use: Use = "boards") -> Found:
     """Return the hazards of something by what is said of its wood and its old coating."""
-    wood, coat = wood_of(x, use), coat_of(x)
-    return Found(wood, coat, wood.arsenical(years), coat.lead(years), years.region)
+    return found_of(wood_of(x, use), coat_of(x), years)
 
 
 def with_frame(x: Any, years: Years) -> Found:
     """Return the hazards of a floor and of the frame under it."""
     found, frame = hazards_of(x, years), frame_of(x.frame)
-    return Found(found.wood, found.coat, found.arsenical, found.lead, found.region, frame, frame.arsenical(years))
+    return replace(found, frame=frame, frame_arsenical=frame.arsenical(years))
 
 
 def say_found(found: Found, years: Years, ledger: Ledger, at: str = "", of: str = "", **params: Any) -> None:

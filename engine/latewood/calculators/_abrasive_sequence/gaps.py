@@ -8,12 +8,13 @@ from typing import TYPE_CHECKING, Final, Literal
 
 from latewood.calculators._abrasive_sequence.answer import GapWork
 from latewood.calculators._abrasive_sequence.fields import GapTreatment, SandFace
-from latewood.calculators._abrasive_sequence.hazards import found_in, years_of
+from latewood.calculators._abrasive_sequence.hazards import found_in
 from latewood.calculators._abrasive_sequence.pace import rate_of
 from latewood.declare import Known
 from latewood.formulas import pace
 from latewood.provenance import Ledger
 from latewood.records import SandingPractice
+from latewood.rules.hazards import years_of
 from latewood.rules.hazards_found import Found
 from latewood.spread import Number
 
@@ -51,7 +52,7 @@ def _work(
     length = math.fsum(face.length or 0.0 for face in faces)
     zones = {face.zone for face in faces}
     # Dust of the faces beside a gap falls into it.
-    years = years_of(x, ledger, known)
+    years = years_of(x, known, ledger)
     hazards = [found_in(face, x, years, known) for face in x.faces if face.zone in zones]
     floor = math.fsum(f.area for f in x.faces if f.zone in zones and f.part in ("field", "perimeter"))
     barred = [why for face in faces for why in found_in(face, x, years, known).not_sanded(x.extraction)]

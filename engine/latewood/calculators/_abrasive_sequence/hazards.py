@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from types import SimpleNamespace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from latewood import spread
@@ -14,21 +14,16 @@ from latewood.calculators._abrasive_sequence.work import Work
 from latewood.declare import Known
 from latewood.formulas import exposure
 from latewood.provenance import Ledger
-from latewood.rules.hazard_fields import LEAD_TESTS, Old
-from latewood.rules.hazards import Years, coating_seen, worst
-from latewood.rules.hazards_found import Found, hazards_of, say_found
-from latewood.rules.preservatives import use_of
-from latewood.rules.regions import region_of
+from latewood.rules.hazard_fields import Old
+from latewood.rules.hazards import Years, coating_seen, worst, years_of
+from latewood.rules.hazards_found import Found, found_of, say_found
+from latewood.rules.lead import coat_of
+from latewood.rules.preservatives import Wood, use_of
 from latewood.rules.work import proud_steel, state_film, state_sanding
 from latewood.spread import Number
 
 if TYPE_CHECKING:
     from latewood.calculators.abrasive_sequence import Inputs
-
-
-def years_of(x: Inputs, ledger: Ledger, known: Known) -> Years:
-    """Return the year rules that hold."""
-    return Years(x.year_built, region_of(known, x.jurisdiction), ledger)
 
 
 def old_on(face: SandFace, x: Inputs, known: Known) -> Old | None:
@@ -40,20 +35,15 @@ def found_in(face: SandFace, x: Inputs, years: Years, known: Known) -> Found:
     """Return the hazards of one face; what it says of itself comes before what is said of all."""
     own_wood = face.treatment is not None or face.species is not None
     own_coat = face.old_coating is not None or face.lead_test is not None
-    said = {name: getattr(face if own_coat else x, name) for name in LEAD_TESTS}
-    asked = SimpleNamespace(
-        species=face.species or x.species,
-        treatment=face.treatment or x.treatment,
-        treatment_evidence=(face if own_wood else x).treatment_evidence,
-        old_coating=old_on(face, x, known),
-        **said,
-    )
-    return hazards_of(asked, years, use_of(face.part))
+    proof = (face if own_wood else x).treatment_evidence
+    wood = Wood(face.species or x.species, face.treatment or x.treatment, proof, use_of(face.part))
+    said = coat_of(face if own_coat else x)
+    return found_of(wood, replace(said, old=old_on(face, x, known)), years)
 
 
 def state_hazards(x: Inputs, spots: Iterable[Spot], ledger: Ledger, known: Known) -> Mapping[str, Found]:
     """Return the hazards of each spot, say what stops it, and state what cautions go by."""
-    years = years_of(x, ledger, known)
+    years = years_of(x, known, ledger)
     if x.treatment is None and any(spot.face.treatment is None for spot in spots):
         ledger.default("treatment", "unknown", effect=None, why="nobody said that the wood holds no preservative")
     for face in x.faces:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, Any, Final
 
 from latewood.calculators._condition.fields import NOT_REFINISHED, ConditionComponent, Question
 from latewood.calculators._condition.structure import CARRYING, not_looked
+from latewood.records import Region
 from latewood.rules.hazard_fields import Old
-from latewood.rules.hazards import Suspicion
+from latewood.rules.hazards_found import Found
 from latewood.rules.signs import DECAY
 
 if TYPE_CHECKING:
@@ -73,7 +74,7 @@ _TEXT: Final[dict[str, tuple[str, str, tuple[str, ...]]]] = {
 
 
 def questions(
-    x: Inputs, region: Any | None, hazards: dict[str, tuple[Suspicion, Suspicion]], stopped: Sequence[str]
+    x: Inputs, region: Region | None, hazards: Mapping[str, Found], stopped: Sequence[str]
 ) -> tuple[Question, ...]:
     """Return the open questions of every component, each once."""
     found: dict[str, Question] = {}
@@ -87,20 +88,16 @@ def questions(
     return tuple(found.values())
 
 
-def _blocks(topic: str, one: ConditionComponent, hazard: tuple[Suspicion, Suspicion]) -> tuple[str, ...]:
+def _blocks(topic: str, one: ConditionComponent, found: Found) -> tuple[str, ...]:
     """Return what waits for the answer: of a year or a place only what is still to be ruled out."""
     if topic in ("year", "jurisdiction"):
-        arsenical, lead = hazard
         unsaid = one.old_coating is None and one.lead_test in (None, "not-tested")
-        open_ = {"lead": lead == "suspected" or unsaid, "arsenic": arsenical == "suspected"}
+        open_ = {"lead": found.lead == "suspected" or unsaid, "arsenic": found.arsenical == "suspected"}
         return tuple(f"ruling out {what}" for what, still in open_.items() if still)
     return _UNWORKED.get(topic, _TEXT[topic][2]) if one.part in NOT_REFINISHED else _TEXT[topic][2]
 
 
-def _topics(
-    one: ConditionComponent, x: Inputs, region: Any | None, hazard: tuple[Suspicion, Suspicion], unseen: bool
-) -> Iterator[Any]:
-    arsenical, lead = hazard
+def _topics(one: ConditionComponent, x: Inputs, region: Region | None, found: Found, unseen: bool) -> Iterator[Any]:
     if unseen:
         yield "structure"
     if one.part in CARRYING and "water-under" in one.signs:
@@ -109,13 +106,13 @@ def _topics(
         return
     if (one.species is None or one.guessed) and one.part not in ("frame", "wall"):
         yield "wood"
-    if arsenical == "suspected":
+    if found.arsenical == "suspected":
         yield "preservative"
-    if lead == "suspected":
+    if found.lead == "suspected":
         yield "lead"
     if (one.old_coating is None or _unknown(one.old_coating)) and one.part not in ("frame", "wall"):
         yield "old-coating"
-    if "suspected" in hazard:
+    if "suspected" in (found.arsenical, found.lead):
         if x.year_built is None and one.year_built is None:
             yield "year"
         if region is None:

@@ -12,7 +12,7 @@ from latewood.calculators._condition.structure import CARRYING
 from latewood.formulas import remaining
 from latewood.provenance import Ledger, Severity, Sourced
 from latewood.records import ConditionRule
-from latewood.rules.hazards import Suspicion
+from latewood.rules.hazards_found import Found
 from latewood.rules.sign_actions import (
     ROTTEN,
     Measured,
@@ -39,10 +39,8 @@ class Judged:
     """What a component is judged by: the rule, hazards, and doubts about structure."""
 
     rule: ConditionRule
-    arsenical: Suspicion
-    lead: Suspicion
+    hazards: Found
     doubt: str | None
-    no_work: str
     pointer: str
 
 
@@ -61,8 +59,8 @@ def judge(one: ConditionComponent, by: Judged, ledger: Ledger) -> ComponentGate:
         part=one.part,
         gate=gate,
         reasons=(*(reason for _, reason in reasons), *_signs(one, by, gate)) or (_NOTHING,),
-        arsenical=by.arsenical,
-        lead_paint=by.lead,
+        arsenical=by.hazards.arsenical,
+        lead_paint=by.hazards.lead,
         cover_left=cover,
         thickness_left=left,
         matching=matching,
@@ -77,8 +75,8 @@ def _reasons(
         message = f"{one.id}: {by.doubt}. A competent person looks first; nothing is planned or priced for it."
         ledger.find("stop-structure", "stop", message, pointer=by.pointer, component=one.id)
         yield "stop-structure", by.doubt
-    if by.no_work:
-        yield "stop-hazard", f"{by.no_work[0].lower()}{by.no_work[1:]}: no work is planned on it"
+    if why := by.hazards.no_work:
+        yield "stop-hazard", f"{why[0].lower()}{why[1:]}: no work is planned on it"
         return
     if one.material == "composite":
         message = f"{one.id} is composite: it takes up no finish, and sanding cuts its cap. What is of wood is planned."
@@ -114,7 +112,7 @@ def _signs(one: ConditionComponent, by: Judged, gate: Gate) -> Iterator[str]:
     """Yield what comes of each sign; of what is not refinished, that it is left as it is."""
     for sign in dict.fromkeys(one.signs):
         left = gate in ("refused", "leave")
-        said = "seen, and left as it is" if left else look(sign, acid=by.arsenical == "no")
+        said = "seen, and left as it is" if left else look(sign, acid=by.hazards.arsenical == "no")
         yield f"{words([sign])}: {said}"
 
 

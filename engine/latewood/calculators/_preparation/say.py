@@ -15,11 +15,10 @@ from latewood.formulas.workdays import DAY
 from latewood.provenance import Ledger
 from latewood.records import SandingPractice
 from latewood.records.route import WETS
-from latewood.rules.hazards import Years
+from latewood.rules.hazards import years_of
 from latewood.rules.lead import say_licensed
 from latewood.rules.new_wood import THEN, weeks
 from latewood.rules.old_and_new_finish import pair, say_pair
-from latewood.rules.regions import region_of
 from latewood.rules.wash_recipe import sands_down, strips
 from latewood.rules.weathering import seen_weathered
 from latewood.spread import Number
@@ -181,7 +180,7 @@ def _hazards(x: Inputs, surface: Surface, ledger: Ledger, known: Known) -> None:
     if x.old_coating is None and surface.state == "bare":
         # A test looked for lead in an old coat, whether or not the coat was named.
         tested = x.lead_test in ("found", "none-found")
-        ruled_out = tested or Years(x.year_built, region_of(known, x.jurisdiction), ledger).lead() == "no"
+        ruled_out = tested or years_of(x, known, ledger).lead() == "no"
         message = "Nothing was said of an old coating, so the wood was taken for bare"
         message += "." if ruled_out else ": lead in an old coat was not looked for, and no year rules it out."
         ledger.find(
