@@ -18,6 +18,7 @@ from latewood.declare import Known
 from latewood.plan import windows
 from latewood.plan.crew import Crew
 from latewood.plan.job import Job
+from latewood.plan.job_weather import hours_of, place_of
 from latewood.plan.merged import Merged
 from latewood.plan.sanding import spray_stopped
 from latewood.plan.stopped import Done
@@ -25,7 +26,7 @@ from latewood.plan.task import Task, by_id, left_out
 from latewood.provenance import Ledger
 from latewood.records import Coating, Species
 from latewood.spread import Number
-from latewood.weather import Place, face_of, resolve
+from latewood.weather import Hours, Place, face_of
 
 #: Where inputs of the rhythm stand in a job.
 STANDS = (("/product", "/crew/wiping"), ("/runs", "/zones"), ("/coating", "/defaults/coating"), ("", "/crew"))
@@ -62,15 +63,16 @@ def cadence_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> It
     if held or not groups:
         why = left_out("no zone of wood is to be coated" if not groups else "", done.stops.why(by_id(held)))
         yield Task("wipe-cadence", "wipe-cadence", status="skipped", why=why, parts=by_id(held))
+    tasks, hours = list(windows.window_tasks(job, zones, done, known)), hours_of(job)
     for (coating_id, wood), group in groups.items():
         several = sum(1 for other, _ in groups if other == coating_id) > 1
         name = f"wipe-cadence-{coating_id}" + (f"-{wood}" if several and wood is not None else "")
-        crew, tasks = job.crew, list(windows.window_tasks(job, zones, done, known))
+        crew = job.crew
         if why := _no_window(job, group, tasks, done):
             yield Task(name, "wipe-cadence", status="skipped", why=why, parts=by_id(group.zones))
             continue
         if crew.surface_temperature is None:
-            warmest = boards_at_work(job, group.coating, tasks, done)
+            warmest = boards_at_work(hours, place_of(job), group.coating, tasks, done)
             crew = msgspec.structs.replace(crew, surface_temperature=warmest)
         yield _task(name, crew, group, done)
 
@@ -89,20 +91,20 @@ def _no_window(job: Job, group: Group, tasks: Iterable[Task], done: Mapping[str,
     return f"there is no window to coat in, so nothing is laid or wiped: {' '.join(dict.fromkeys(reasons))}"
 
 
-def boards_at_work(job: Job, coating: Coating, tasks: Iterable[Task], done: Mapping[str, Any]) -> float | None:
+def boards_at_work(
+    hours: Hours | None, place: Place, coating: Coating, tasks: Iterable[Task], done: Mapping[str, Any]
+) -> float | None:
     """Return how warm (K) boards get in the best window of a coating; None where there is no weather, or no window."""
-    place = Place(latitude=job.site.latitude, longitude=job.site.longitude, timezone=job.site.timezone)
     found = []
     for task in tasks:
         result = done.get(task.id)
-        if job.weather is None or result is None or task.inputs.coating.id != coating.id or not result.windows:
+        if hours is None or result is None or task.inputs.coating.id != coating.id or not result.windows:
             continue
-        aside, inputs = Ledger("aside"), task.inputs
-        hours = resolve(job.weather, place, aside)
+        inputs = task.inputs
         face = face_of(
             hours,
             place,
-            aside,
+            Ledger("aside"),
             absorptance=inputs.board_colour.absorptance,
             emissivity=inputs.board_colour.emissivity,
             exposure=inputs.exposure or "open",

@@ -16,7 +16,7 @@ from latewood.plan.old_surface import named
 from latewood.plan.stopped import Done
 from latewood.provenance import Ledger
 from latewood.rules.wording import joined
-from latewood.weather import Hours, Place, resolve
+from latewood.weather import Hours
 
 _READINESS: Final = "moisture-readiness"
 #: Steps that say when wood is dry: as it is now, and as it will be once washed.
@@ -37,9 +37,8 @@ class Bound:
     rests_on: tuple[str, ...] = ()
 
 
-def bound(job: Job, members: Sequence[Merged], zones: list[Merged], done: Done) -> Bound:
+def bound(hours: Hours, members: Sequence[Merged], zones: list[Merged], done: Done) -> Bound:
     """Return the latest of what earlier steps ask of these zones; drying and preparation count at median times."""
-    hours = _hours(job)
     now = hours.start.astimezone(hours.zone)
     times: list[tuple[datetime, str]] = []
     never: list[str] = []
@@ -106,18 +105,6 @@ def open_guards(merged: Merged, done: Done) -> Iterator[str]:
     rows = done["condition"].components if "condition" in done else ()
     begins = f"{merged.zone.id}/guards/"
     yield from (row.id for row in rows if row.id.startswith(begins) and row.gate in _OPEN)
-
-
-def ends(job: Job) -> datetime:
-    """Return when the weather of a job ends."""
-    hours = _hours(job)
-    return hours.start + timedelta(seconds=hours.step * len(hours))
-
-
-def _hours(job: Job) -> Hours:
-    assert job.weather is not None  # noqa: S101  a job without weather has no windows
-    place = Place(latitude=job.site.latitude, longitude=job.site.longitude, timezone=job.site.timezone)
-    return resolve(job.weather, place, Ledger("aside"))
 
 
 def _prepared(merged: Merged, zones: list[Merged], hours: Hours, done: Done) -> Iterator[tuple[datetime, str]]:

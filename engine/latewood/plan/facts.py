@@ -10,12 +10,12 @@ import numpy as np
 from latewood.declare import Known
 from latewood.plan.hazards import found_in
 from latewood.plan.job import Job
+from latewood.plan.job_weather import hours_of
 from latewood.plan.merged import Merged
 from latewood.plan.seen import old_coating
 from latewood.provenance import Ledger, Sourced
 from latewood.rules.regions import region_of
 from latewood.rules.work import drifts, proud_steel, state_sanding
-from latewood.weather import Place, resolve
 
 
 def state(job: Job, zones: Iterable[Merged], known: Known, ledger: Ledger) -> None:
@@ -48,11 +48,8 @@ def state_work(job: Job, zones: Iterable[Merged], done: Mapping[str, Any], known
 
 def _rains(job: Job) -> bool:
     """Say whether rain is recorded or expected anywhere in the weather of the job."""
-    if job.weather is None:
-        return False
-    place = Place(latitude=job.site.latitude, longitude=job.site.longitude, timezone=job.site.timezone)
-    rain = resolve(job.weather, place, Ledger("aside")).rain
-    return rain is not None and bool((np.nan_to_num(rain) > 0).any())
+    hours = hours_of(job)
+    return hours is not None and hours.rain is not None and bool((np.nan_to_num(hours.rain) > 0).any())
 
 
 def _worked_on(merged: Merged) -> bool:

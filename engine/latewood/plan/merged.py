@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
 import msgspec
 
+from latewood.calculators.area.zones import FaceArea
 from latewood.plan.job import Extra, Guard, Job, Stair, Zone, ZoneFields
 from latewood.rules.hazard_fields import LEAD_TESTS, PROOFS
 
@@ -85,6 +86,14 @@ def of_face(part: str, item: str | None) -> tuple[str, str] | None:
     if item is None:
         return None
     return {"stair": "stairs", "guard": "guards"}.get(part, "extras"), item
+
+
+def by_face(job: Job, zones: list[Merged], faces: Iterable[FaceArea]) -> Iterator[tuple[Merged, FaceArea]]:
+    """Yield each face with what it is of: a stair, guard or extra, else the floor of its zone."""
+    floors, components = {merged.zone.id: merged for merged in zones}, merged_components(job, zones)
+    for face in faces:
+        owner = of_face(face.part, face.item)
+        yield floors[face.zone] if owner is None else components[owner], face
 
 
 def _fields(zone: Zone, by_id: dict[str, Zone], defaults: ZoneFields) -> dict[str, Any]:

@@ -10,7 +10,7 @@ from latewood.calculators.area.zones import FaceArea
 from latewood.declare import Known
 from latewood.plan import sanding, surfaces
 from latewood.plan.job import Job
-from latewood.plan.merged import Merged, merged_components, of_face
+from latewood.plan.merged import Merged, by_face
 from latewood.plan.old_surface import named
 from latewood.plan.seen import old_coating, signs
 from latewood.plan.stopped import Done
@@ -29,7 +29,7 @@ class OldFinish:
     known: Known
 
     @cached_property
-    def sanded(self) -> frozenset[tuple[str, str, str | None]]:
+    def sanded(self) -> frozenset[sanding.FaceKey]:
         """The faces that a machine sands."""
         return sanding.sanded_faces(self.done)
 
@@ -76,11 +76,8 @@ class OldFinish:
 def say_left(job: Job, zones: list[Merged], done: Done, known: Known, ledger: Ledger) -> None:
     """Find the parts whose old film the work leaves under a finish that may not go over it, and faces of others."""
     old = OldFinish(job, zones, done, known)
-    floors, components = {merged.id: merged for merged in zones}, merged_components(job, zones)
     faces: dict[str, tuple[Merged, list[tuple[FaceArea, Pair]]]] = {}
-    for face in done["area"].faces:
-        owner = of_face(face.part, face.item)
-        merged = floors[face.zone] if owner is None else components[owner]
+    for merged, face in by_face(job, zones, done["area"].faces):
         found = old.under(merged, face)
         if found is not None and merged.id not in done.stops:
             faces.setdefault(merged.id, (merged, []))[1].append((face, found))

@@ -15,7 +15,7 @@ from latewood.plan import old_surface
 from latewood.plan.borders import borders, corners
 from latewood.plan.hazards import found_in, not_sanded, unsandable
 from latewood.plan.job import Job
-from latewood.plan.merged import Merged, merged_components, of_face
+from latewood.plan.merged import Merged, by_face, merged_components
 from latewood.plan.seen import old_coating, signs, weathering_of
 from latewood.plan.stopped import Done
 from latewood.plan.task import Task, by_id, left_out
@@ -27,6 +27,9 @@ from latewood.rules.new_wood import weeks
 from latewood.rules.signs import Sign
 from latewood.rules.surface_layers import covering_of, layer_met
 from latewood.rules.weathering import shows_grey
+
+#: Zone, part and item of a face.
+FaceKey = tuple[str, str, str | None]
 
 
 def spoken_of(job: Job, done: Mapping[str, Any]) -> bool:
@@ -183,18 +186,16 @@ def _sequence(
     None where nothing is sanded.
     """
     floors = {merged.zone.id: merged for merged in zones}
-    components = merged_components(job, zones)
-    barred = unsandable(job, components.values(), known)
+    barred = unsandable(job, merged_components(job, zones).values(), known)
     faces: list[SandFace] = []
     parts: dict[str, str] = {}
     stands: list[tuple[str, str]] = []
-    for face in done["area"].faces:
-        owner = of_face(face.part, face.item)
-        merged = floors[face.zone] if owner is None else components[owner]
+    for merged, face in by_face(job, zones, done["area"].faces):
         if merged.id in done.stops or merged.id in barred or face.side is not None or face.part == "lattice":
             continue
         if not _finished(merged) or not _sanded(job, floors[face.zone], zones, done, known):
             continue
+        boards = None if merged.own is not None else merged.fields.boards
         stands.append((f"/faces/{len(faces)}", merged.pointer))
         parts["-".join(word for word in (face.zone, face.part, face.item) if word)] = merged.id
         faces.append(
@@ -210,7 +211,7 @@ def _sequence(
                 **handed_on(merged.fields),
                 old_coating=old_coating(merged, known),
                 condition=_condition(merged, route_of(floors[face.zone], zones, done, known), job, known),
-                profile=None if merged.fields.boards is None or owner is not None else merged.fields.boards.profile,
+                profile=None if boards is None else boards.profile,
                 cupped="cupping" in signs(merged) if signs(merged) else None,
                 gap_treatment=merged.fields.gap_treatment if face.part == "gap-faces" else None,
             )
@@ -306,7 +307,7 @@ def spray_stopped(done: Mapping[str, Any]) -> str:
     return "" if stopped is None else f"{stopped.id} must not be done here: brush, roll or pad instead"
 
 
-def sanded_faces(done: Mapping[str, Any]) -> frozenset[tuple[str, str, str | None]]:
+def sanded_faces(done: Mapping[str, Any]) -> frozenset[FaceKey]:
     """Return zone, part and item of every face that a machine sands."""
     result = done.get("abrasive-sequence")
     rows = () if result is None else result.rows

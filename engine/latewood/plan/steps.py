@@ -23,7 +23,7 @@ from latewood.plan import (
     windows,
 )
 from latewood.plan.job import Job
-from latewood.plan.merged import Merged, merged_components, of_face
+from latewood.plan.merged import Merged, by_face, merged_components
 from latewood.plan.old_finish import OldFinish
 from latewood.plan.stopped import Done
 from latewood.plan.task import Step, Task, by_id, left_out
@@ -70,6 +70,12 @@ def _area(job: Job, zones: list[Merged], done: Done, known: Known) -> Iterator[T
     yield Task("area", "area", take_off(job, zones), stands=STANDS, in_job=True)
 
 
+def _shut(job: Job, zones: list[Merged], done: Done, known: Known, ledger: Ledger) -> None:
+    """Stop what is behind a gate that nothing is planned behind."""
+    if "condition" in done:
+        done.stops.shut(done["condition"].components)
+
+
 def _unprepared(job: Job, zones: list[Merged], done: Done, known: Known, ledger: Ledger) -> None:
     """Find what the work that is planned leaves unfit for its finish: a film is left, or no machine may sand it."""
     components = merged_components(job, zones).values()
@@ -83,13 +89,9 @@ def _unprepared(job: Job, zones: list[Merged], done: Done, known: Known, ledger:
 
 def _coverage(job: Job, zones: list[Merged], done: Done, known: Known) -> Iterator[Task]:
     """One purchase for each coating and number of coats: a can is not shared between coatings."""
-    floors = {merged.zone.id: merged for merged in zones}
-    components = merged_components(job, zones)
     old = OldFinish(job, zones, done, known)
     groups: dict[tuple[str, int | None], Group] = {}
-    for face in done["area"].faces:
-        owner = of_face(face.part, face.item)
-        merged = floors[face.zone] if owner is None else components[owner]
+    for merged, face in by_face(job, zones, done["area"].faces):
         under = old.under(merged, face)
         if under is not None:
             group = groups.setdefault((under.new.id, merged.fields.coats), Group(under.new, merged.fields.coats))
@@ -98,7 +100,8 @@ def _coverage(job: Job, zones: list[Merged], done: Done, known: Known) -> Iterat
             elif not under.refused:
                 group.members.append((merged, face, under.old))
     if why := sanding.spray_stopped(done):
-        yield Task("coverage", "coverage", status="blocked", why=why, parts=by_id([*zones, *components.values()]))
+        every = [*zones, *merged_components(job, zones).values()]
+        yield Task("coverage", "coverage", status="blocked", why=why, parts=by_id(every))
         return
     if not any(group.members for group in groups.values()):
         held = {id: merged for group in groups.values() for id, merged in group.stopped.items()}
@@ -132,7 +135,7 @@ def _purchase(name: str, group: Group, job: Job, done: Done, known: Known) -> Ta
     if not known_wood:
         why, parts = left_out("the wood species is not known", left), by_id(lacking)
         return Task(name, "coverage", status="blocked", why=why, missing=missing, parts=parts)
-    bought = [m for m, _, _ in known_wood]
+    bought, sanded = [m for m, _, _ in known_wood], sanding.sanded_faces(done)
     faces = tuple(
         Face(
             zone=f.zone,
@@ -141,7 +144,7 @@ def _purchase(name: str, group: Group, job: Job, done: Done, known: Known) -> Ta
             side=f.side,
             area=f.area,
             species=m.fields.species,
-            surface=unsanded.as_coated(m, f, job, done, known),
+            surface=unsanded.as_coated(m, f, sanded, job, done, known),
             uptake=surfaces.uptake(m, f, done),
             old_coating=old,
         )
@@ -168,7 +171,7 @@ def _purchase(name: str, group: Group, job: Job, done: Done, known: Known) -> Ta
 #: In the order in which they are found out: what is washed and sanded is known before what is protected for it.
 STEPS = (
     Step("area", _area),
-    Step("condition", old_surface.condition_tasks),
+    Step("condition", old_surface.condition_tasks, after=_shut),
     Step("preparation", old_surface.preparation_tasks),
     Step("wash", old_surface.wash_tasks),
     Step("abrasive-sequence", sanding.sanding_tasks, after=_unprepared),

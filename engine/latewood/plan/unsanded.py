@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Container
+
 from latewood.calculators.area.zones import FaceArea
 from latewood.declare import Known
 from latewood.plan import surfaces
 from latewood.plan.job import Job
-from latewood.plan.merged import Merged, merged_components, of_face
-from latewood.plan.sanding import sanded_faces
+from latewood.plan.merged import Merged, by_face
+from latewood.plan.sanding import FaceKey, sanded_faces
 from latewood.plan.seen import weathering_of
 from latewood.plan.stopped import Done
 from latewood.provenance import Ledger
@@ -15,32 +17,33 @@ from latewood.records.coating import Surface
 from latewood.rules.faces import out_of_reach
 
 
-def left_weathered(merged: Merged, face: FaceArea, job: Job, done: Done, known: Known) -> bool:
-    """Say whether a face that counts as sanded is coated weathered, because nothing that is planned sands it."""
+def left_weathered(
+    merged: Merged, face: FaceArea, sanded: Container[FaceKey], job: Job, done: Done, known: Known
+) -> bool:
+    """Say whether a face that counts as sanded is coated weathered, because it is not among those that are."""
     if "condition" not in done or out_of_reach(face.part, face.side):
         return False
     if surfaces.of_face(merged, face) not in (None, "sanded"):
         return False
-    sanded = (face.zone, face.part, face.item) in sanded_faces(done)
-    return not sanded and weathering_of(merged, job, known).weathered
+    return (face.zone, face.part, face.item) not in sanded and weathering_of(merged, job, known).weathered
 
 
-def as_coated(merged: Merged, face: FaceArea, job: Job, done: Done, known: Known) -> Surface | None:
+def as_coated(
+    merged: Merged, face: FaceArea, sanded: Container[FaceKey], job: Job, done: Done, known: Known
+) -> Surface | None:
     """Return the surface of a face when it is coated: as the job states it, unless the plan leaves it weathered."""
-    return "weathered" if left_weathered(merged, face, job, done, known) else surfaces.of_face(merged, face)
+    return "weathered" if left_weathered(merged, face, sanded, job, done, known) else surfaces.of_face(merged, face)
 
 
 def say(job: Job, zones: list[Merged], done: Done, known: Known, ledger: Ledger) -> None:
     """Say which parts are coated without sanding: they take more finish, and it does not last as long."""
-    floors, components = {merged.id: merged for merged in zones}, merged_components(job, zones)
     left: dict[str, Merged] = {}
-    for face in done["area"].faces:
-        owner = of_face(face.part, face.item)
-        merged = floors[face.zone] if owner is None else components[owner]
+    sanded = sanded_faces(done)
+    for merged, face in by_face(job, zones, done["area"].faces):
         coating = merged.fields.coating
         if coating is None or coating.bare or merged.fields.material == "composite" or merged.id in done.stops:
             continue
-        if left_weathered(merged, face, job, done, known):
+        if left_weathered(merged, face, sanded, job, done, known):
             left[merged.id] = merged
     for id, merged in left.items():
         message = (

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import timedelta
 from typing import Any
 
 from latewood import spread
@@ -13,6 +14,7 @@ from latewood.moment import Moment
 from latewood.plan import earliest
 from latewood.plan.crew import Crew
 from latewood.plan.job import Job
+from latewood.plan.job_weather import hours_of
 from latewood.plan.merged import Merged
 from latewood.plan.sanding import spray_stopped
 from latewood.plan.stopped import Done
@@ -20,6 +22,7 @@ from latewood.plan.task import Task, by_id, left_out
 from latewood.provenance import Ledger
 from latewood.records import Coating
 from latewood.rules.wiping import laid_twice, regime_of
+from latewood.weather import Hours
 
 #: Where inputs of the windows stand in a job.
 STANDS = (
@@ -35,7 +38,7 @@ SHORTEST = 180.0
 
 def window_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> Iterator[Task]:
     """Find windows for each coating and shelter; a job that says nothing of the weather is not asked for it."""
-    if job.weather is None:
+    if job.weather is None or (hours := hours_of(job)) is None:
         return
     if why := spray_stopped(done):
         yield Task("cure-windows", "cure-windows", status="blocked", why=why, parts=by_id(zones))
@@ -69,8 +72,8 @@ def window_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> Ite
             continue
         crew = job.crew
         laying = None if crew is None else _laying_time(crew, coating, members, done, known)
-        asked = earliest.bound(job, members, zones, done)
-        if why := _too_late(job, asked):
+        asked = earliest.bound(hours, members, zones, done)
+        if why := _too_late(hours, asked):
             yield Task(name, "cure-windows", status="skipped", why=why, parts=by_id(members))
             continue
         inputs = cure_windows.Inputs(
@@ -100,11 +103,11 @@ def window_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> Ite
         yield Task(name, "cure-windows", inputs, why=why, stands=stands, parts=by_id(members), rests_on=asked.rests_on)
 
 
-def _too_late(job: Job, asked: earliest.Bound) -> str:
+def _too_late(hours: Hours, asked: earliest.Bound) -> str:
     """Return why no hour of the weather can be a start by the earlier steps; nothing where one can."""
     if asked.never:
         return asked.never
-    if asked.at is None or asked.at < earliest.ends(job):
+    if asked.at is None or asked.at < hours.start + timedelta(seconds=hours.step * len(hours)):
         return ""
     return (
         f"no coat starts before {asked.at:%A %d %B, %H:%M}, after the weather given ends: {asked.why}. "

@@ -83,8 +83,6 @@ class Work:
             entry["sheet"] = envelope(ledger, said, self.options.system)["sheet"]
         if task.decides:
             self.done.stops.heed(ledger.findings, task.parts)
-        if task.calculator == "condition":
-            self.done.stops.shut(result.components)
         findings = [msgspec.structs.replace(f, step=task.id, pointer=task.found(f.pointer)) for f in ledger.findings]
         cautions = [
             msgspec.structs.replace(one, steps=(task.id,), applies_to=task.about(one.applies_to)) for one in said
