@@ -10,7 +10,7 @@ import msgspec
 from latewood.calculators._condition.ask import questions
 from latewood.calculators._condition.fields import ComponentGate, ConditionComponent, Question
 from latewood.calculators._condition.judge import Judged, judge
-from latewood.calculators._condition.structure import doubts, open_edges
+from latewood.calculators._condition.structure import doubts, open_edges, out_of_reach
 from latewood.declare import F, Known, calculator
 from latewood.formulas import remaining
 from latewood.problems import Fault, InputProblem
@@ -74,7 +74,8 @@ def condition(x: Inputs, ledger: Ledger, known: Known) -> Result:
     """Say of each component whether it may be refinished, and what stands before that.
 
     Structure comes first: where ledger, joists, posts, guards or stairs are in doubt, nothing is planned for what they
-    carry. A wet underside is not a sanding problem. What nobody knows is asked, with what waits for the answer.
+    carry, nor for what people work on from a floor they are kept off. A wet underside is not a sanding problem. What
+    nobody knows is asked, with what waits for the answer.
     """
     _refuse_repeated(x)
     x = _films_that_are_seen(x, ledger, known)
@@ -85,6 +86,7 @@ def condition(x: Inputs, ledger: Ledger, known: Known) -> Result:
         )
     region = region_of(known, x.jurisdiction)
     stopped = doubts(x.components)
+    unreached = out_of_reach(x.components, stopped, rule, ledger)
     open_at = open_edges(x.components, stopped)
     hazards = {one.id: _hazards(one, _years(one, x, region, ledger)) for one in x.components}
     rows = []
@@ -99,7 +101,7 @@ def condition(x: Inputs, ledger: Ledger, known: Known) -> Result:
         years = _years(one, x, region, ledger)
         _say_years(one, years, found, at)
         say_found(found, years, ledger, at, f"{one.id}: ", component=one.id)
-        rows.append(judge(one, Judged(rule, found, stopped.get(one.id), at), ledger))
+        rows.append(judge(one, Judged(rule, found, at, stopped.get(one.id), unreached.get(one.id)), ledger))
     asked = questions(x, region, hazards, tuple(stopped))
     _say_questions(asked, ledger)
     return Result(components=tuple(rows), questions=asked)

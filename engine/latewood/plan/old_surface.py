@@ -185,6 +185,7 @@ def _zone_parts(merged: Merged) -> Iterator[ConditionComponent]:
     yield ConditionComponent(
         id=merged.id,
         zone=zone,
+        reached_over=merged.zone.part_of,
         part="boards",
         material=fields.material,
         species=fields.species,

@@ -84,6 +84,51 @@ def test_stairs_fall_with_their_stringers_and_floors_that_sag(found):
     assert rows["floor"].gate == "stop-structure"
 
 
+@pytest.mark.parametrize(
+    "rotten",
+    [{"signs": ["rot"]}, {"signs": ["sagging"]}, {"structure": "doubt"}, {"signs": ["rot"], "affected": "50 %"}],
+)
+def test_what_people_work_on_from_a_floor_they_are_kept_off_is_stopped(found, engine, rotten):
+    # Common practice, no source: nobody sands a guard while standing on rotten boards.
+    parts = [{**GUARD, "id": part, "part": part} for part in ("guard", "stair", "bench", "post", "fascia")]
+    rows, questions, ledger = found({**FLOOR, **rotten}, FRAME, *parts)
+    held = {name for name, row in rows.items() if row.gate == "stop-structure" and name != "floor"}
+    assert held == {"guard", "stair", "bench", "post"}
+    stops = [f.params["component"] for f in ledger.findings if f.id == "stop-structure"]
+    assert held <= set(stops)
+    assert len(stops) == len(set(stops))
+    # They are not in doubt themselves: no edge is open by it, and nobody has to look at them.
+    cautions = shown(ledger, engine)
+    assert "fall-from-edge" not in cautions
+    assert not held & set(cautions["structure-in-doubt"].applies_to if "structure-in-doubt" in cautions else ())
+    assert not held & {q.component for q in questions if q.topic == "structure"}
+
+
+@pytest.mark.parametrize("safe", [{}, {"signs": ["rot"], "affected": "10 %"}, {"affected": "50 %"}])
+def test_what_people_work_on_from_a_floor_that_bears_them_is_not_stopped(found, safe):
+    rows, _, _ = found({**FLOOR, **safe}, FRAME, GUARD, {**GUARD, "id": "stair", "part": "stair"})
+    assert (rows["guard"].gate, rows["stair"].gate) == ("refinish", "refinish")
+
+
+def test_a_floor_in_doubt_holds_what_is_worked_on_from_it_and_no_other(found):
+    zones = [{**FLOOR, "id": name, "zone": name} for name in ("upper", "lower")]
+    guards = [{**GUARD, "id": f"{name}-guard", "zone": name} for name in ("upper", "lower")]
+    rows, _, _ = found({**zones[0], "signs": ["rot"]}, zones[1], FRAME, *guards)
+    assert {id for id, row in rows.items() if row.gate == "stop-structure"} == {"upper", "upper-guard"}
+
+
+def test_a_floor_that_is_reached_over_one_in_doubt_is_stopped_with_what_stands_on_it(found):
+    inner = {**FLOOR, "id": "inner", "zone": "inner", "reached_over": "outer"}
+    inmost = {**FLOOR, "id": "inmost", "zone": "inmost", "reached_over": "inner"}
+    guard = {**GUARD, "zone": "inmost"}
+    outer = {**FLOOR, "id": "outer", "zone": "outer"}
+    rows, _, _ = found(guard, inmost, inner, {**outer, "signs": ["rot"]}, FRAME)
+    stopped = ["guard", "inmost", "inner", "outer"]
+    assert sorted(id for id, row in rows.items() if row.gate == "stop-structure") == stopped
+    rows, _, _ = found(guard, inmost, {**inner, "signs": ["rot"]}, outer, FRAME)
+    assert sorted(id for id, row in rows.items() if row.gate == "stop-structure") == ["guard", "inmost", "inner"]
+
+
 def test_the_caution_names_the_parts_in_doubt(found, engine):
     _, _, ledger = found(FLOOR, FRAME, {**GUARD, "structure": "doubt"})
     shown = {c.id: c for c in ledger.cautions(engine.shelf.records("caution").values())}

@@ -73,6 +73,22 @@ class Deck:
         return found & self.parts.keys()
 
     @cached_property
+    def kept_off(self) -> set[str]:
+        """Zones whose floor may give way, with those that lie within one."""
+        rows = [row for _, result in self.results("condition") for row in result["components"]]
+        zones = {zone["id"]: zone.get("part_of") for zone in self.job["zones"]}
+        found = {row["id"] for row in rows if row["id"] in zones and row["gate"] == "stop-structure"}
+        for _ in zones:
+            found |= {zone for zone, outer in zones.items() if outer in found}
+        return found
+
+    def worked_on_from(self, part: str) -> str:
+        """The zone whose floor people stand on to work on a part; nothing where they reach it from the ground."""
+        zone, _, rest = part.partition("/")
+        stands = rest.startswith(("guards/", "stairs/")) or self.parts[part].get("part") in ("bench", "post")
+        return zone if stands or not rest else ""
+
+    @cached_property
     def names(self) -> dict[str, str]:
         """Parts by every name a finding may have for them or for one of their faces."""
         faces = next(self.results("area"))[1]["faces"]
@@ -120,6 +136,8 @@ def planned_for_stopped(deck: Deck) -> Iterator[str]:
     said = {finding["id"] for finding in plan["findings"]}
     yield from (f"{part} is not listed as stopped" for part in stopped - listed)
     yield from (f"{part} is listed as stopped by nothing" for part in listed & deck.parts.keys() - stopped)
+    held = {part for part in deck.parts if deck.worked_on_from(part) in deck.kept_off}
+    yield from (f"{part} is worked on from a floor people keep off" for part in held - listed)
     yield from (f"nothing says {row['finding']}" for row in plan["stopped"] if row["finding"] not in said)
     yield from _purchases(deck)
     for step, result in deck.results("abrasive-sequence"):

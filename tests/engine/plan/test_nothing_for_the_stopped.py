@@ -164,6 +164,42 @@ def test_decks_made_up(planned, seed):
     assert bought >= EACH // 3
 
 
+@pytest.mark.parametrize("floor", [{"signs": ["rot"]}, {"signs": ["sagging"]}, {"structure": "doubt"}])
+def test_what_is_worked_on_from_a_floor_people_keep_off(planned, floor):
+    """What stands on a floor that may give way waits, and so does a floor within it; the next deck does not."""
+    said = {"treatment_evidence": "test", "surface": "sanded", "signs": ["grey"], "structure": "sound"}
+    boards = {"size": "5/4x6", "gap": "1/8 in", "direction": "0 deg", "joist_spacing": "16 in"}
+    wood = {"species": "western-redcedar", "treatment": "none", "old_coating": "none", "coating": STAINS[1]}
+    inner = {"id": "inner", "part_of": "main", "outline": "1 1, 2 1, 2 2, 1 2 m"}
+
+    def job(floor: dict[str, Any]) -> dict[str, Any]:
+        ends = [{"zone": zone, **said} for zone in ("main", "low")]
+        return {
+            "schema": 1,
+            "site": {"jurisdiction": "US-NY", "year_built": 2019},
+            "defaults": {**wood, **said, "boards": boards},
+            "zones": [
+                {"id": "main", "outline": "0 0, 4 0, 4 3, 0 3 m", **floor},
+                {"id": "low", "length": "3 m", "width": "2 m", "level": "-1 m"},
+                inner,
+            ],
+            "guards": [{"id": f"g-{e['zone']}", "length": "2 m", "height": "900 mm", **said} | e for e in ends],
+            "stairs": [{"id": f"s-{e['zone']}", "rise": "600 mm", "width": "900 mm", **said} | e for e in ends],
+            "extras": [
+                {"id": f"b-{e['zone']}", "part": "bench", "length": "1 m", "width": "400 mm", "thickness": "32 mm"} | e
+                for e in ends
+            ],
+        }
+
+    held = {"main", "inner", "main/guards/g-main", "main/stairs/s-main", "main/extras/b-main"}
+    deck = planned(job(floor))
+    assert not list(planned_for_stopped(deck))
+    assert {row["id"] for row in deck.plan["stopped"]} & deck.parts.keys() == held
+    sound = planned(job({}))
+    assert not list(planned_for_stopped(sound))
+    assert sound.plan["stopped"] == []
+
+
 def test_the_job_of_the_contract(planned):
     assert not list(planned_for_stopped(planned(sample_job())))
 

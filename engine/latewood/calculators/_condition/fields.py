@@ -72,6 +72,12 @@ class ConditionComponent(msgspec.Struct, frozen=True, kw_only=True):
         ]
         | None
     ) = None
+    reached_over: (
+        Annotated[
+            str, F("Zone its floor lies in, and that people cross to reach it", pattern=COMPONENT, example="main")
+        ]
+        | None
+    ) = None
     part: Annotated[ComponentPart, F("What it is; a frame is ledger, joists, beams and posts together")]
     material: Annotated[PartMaterial, F("What it is made of; wood if left out, metal for what carries only")] | None = (
         None

@@ -40,8 +40,10 @@ class Judged:
 
     rule: ConditionRule
     hazards: Found
-    doubt: str | None
     pointer: str
+    doubt: str | None = None
+    #: Why it is out of reach, where people are kept off the floor they would work on it from.
+    unreached: str | None = None
 
 
 def judge(one: ConditionComponent, by: Judged, ledger: Ledger) -> ComponentGate:
@@ -75,6 +77,10 @@ def _reasons(
         message = f"{one.id}: {by.doubt}. A competent person looks first; nothing is planned or priced for it."
         ledger.find("stop-structure", "stop", message, pointer=by.pointer, component=one.id)
         yield "stop-structure", by.doubt
+    if by.unreached is not None:
+        message = f"{one.id}: {by.unreached}. Make that floor safe first; nothing is planned or priced for it."
+        ledger.find("stop-structure", "stop", message, pointer=by.pointer, component=one.id)
+        yield "stop-structure", by.unreached
     if why := by.hazards.no_work:
         yield "stop-hazard", f"{why[0].lower()}{why[1:]}: no work is planned on it"
         return

@@ -6,7 +6,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
 from latewood.calculators._condition.fields import ComponentPart, ConditionComponent
-from latewood.rules.sign_actions import Measured, extent_unknown
+from latewood.provenance import Ledger
+from latewood.records import ConditionRule
+from latewood.rules.sign_actions import ROTTEN, Measured, extent_unknown, mostly_damaged
 from latewood.rules.signs import WEAKNESS
 from latewood.rules.wording import words
 
@@ -16,6 +18,8 @@ CARRYING: Final[frozenset[ComponentPart]] = frozenset({"frame", "ledger", "joist
 HOLDING: Final[frozenset[ComponentPart]] = frozenset({"guard", "stair", "stringers"})
 #: What stands on the parts that carry, and on the stringers.
 CARRIED: Final[frozenset[ComponentPart]] = frozenset({"boards", "guard", "bench"})
+#: What people work on from the floor of its zone. Common practice, no source.
+_WORKED_ON_FROM_FLOOR: Final[frozenset[ComponentPart]] = frozenset({"guard", "stair", "bench", "post"})
 #: Parts people sit on or lean on: a rotten slat of a bench is only a slat.
 _LEANT_ON: Final[frozenset[ComponentPart]] = frozenset({"post", "bench"})
 _RUST = frozenset({"rusty-fasteners", "loose-fasteners"})
@@ -32,6 +36,37 @@ def doubts(components: Sequence[ConditionComponent]) -> Mapping[str, str]:
             if below.id in found and one.id not in found:
                 found[one.id] = f"it stands on {below.id}, which is in doubt: {found[below.id]}"
     return found
+
+
+def out_of_reach(
+    components: Sequence[ConditionComponent], stopped: Mapping[str, str], rule: ConditionRule, ledger: Ledger
+) -> Mapping[str, str]:
+    """Return sound parts that people work on from a floor they are kept off, by id, each with the reason."""
+    floors = [one for one in components if one.part == "boards"]
+    shut = {one.id: why for one in floors if (why := stopped.get(one.id) or _rotten(one, rule, ledger))}
+    found: dict[str, str] = {}
+    # A floor within a floor within a floor: each shuts the next one in.
+    for _ in floors:
+        for one in components:
+            below = next((f for f in floors if f.id in shut and _reached_over(one, f)), None)
+            if below is not None and one.id not in {**stopped, **found}:
+                found[one.id] = f"people reach it over {below.id}, and keep off that: {shut[below.id]}"
+                shut |= {one.id: shut[below.id]} if one.part == "boards" else {}
+    return found
+
+
+def _reached_over(one: ConditionComponent, floor: ConditionComponent) -> bool:
+    """Say whether people stand on a floor to work on a part of it, or cross it to the floor that lies within it."""
+    if one.part == "boards":
+        return one.reached_over is not None and one.reached_over == floor.zone
+    return one.part in _WORKED_ON_FROM_FLOOR and _together(one, floor)
+
+
+def _rotten(floor: ConditionComponent, rule: ConditionRule, ledger: Ledger) -> str:
+    """Return why people keep off boards that are known to be rotten for the most part."""
+    rotten = [sign for sign in floor.signs if sign in ROTTEN]
+    why = mostly_damaged(Measured(affected=floor.affected), rule, ledger) if rotten else ""
+    return why and f"{words(rotten)}, and {why}"
 
 
 def not_looked(components: Sequence[ConditionComponent]) -> Iterator[ConditionComponent]:
