@@ -25,18 +25,16 @@ def rule(id, place, words="", automatic="true"):
 
 
 @pytest.mark.parametrize(
-    ("verdicts", "whole"),
+    ("broken", "wanting", "told"),
     [
-        ((), "unknown"),
-        (("yes",), "yes"),
-        (("yes", "yes"), "yes"),
-        (("yes", "unknown"), "unknown"),
-        (("yes", "no"), "no"),
-        (("unknown", "no"), "no"),
+        (False, [], ("yes", ())),
+        (False, ["the rule", "the place", "the rule"], ("unknown", ("the rule", "the place"))),
+        (True, [], ("no", ())),
+        (True, ["the rule"], ("no", ())),
     ],
 )
-def test_one_no_decides_and_silence_is_no_yes(verdicts, whole):
-    assert law.together(verdicts) == whole
+def test_a_broken_limit_decides_and_an_open_one_names_what_is_wanting(broken, wanting, told):
+    assert law.verdict(broken=broken, wanting=wanting) == told
 
 
 @pytest.mark.parametrize(("content", "kept"), [(250.0, True), (250.0 * (1 + 1e-12), True), (250.01, False)])

@@ -122,6 +122,16 @@ def test_a_category_for_few_solids_has_a_limit():
     assert any(said in line for line in faults_of(LIMITS + few.format("stain")))
 
 
+def test_a_category_split_by_carrier_has_both_limits():
+    split = '[by_carrier.finish]\nwater = "stains"\nsolvent = "{}"\n'
+    rule = read_record(LIMITS + split.format("stains"), "demo")
+    assert rule.rows("finish", "water") == (("stains", "water"),)
+    assert rule.rows("finish", None) == (("stains", "water"), ("stains", "solvent"))
+    assert (rule.rows("stains", "water"), rule.rows("other", None)) == ((("stains", None),), ())
+    said = "by_carrier.finish.solvent: there is no limit for 'stain'"
+    assert any(said in line for line in faults_of(LIMITS + split.format("stain")))
+
+
 REGION = """
 schema = 1
 record = "region"

@@ -5,12 +5,23 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Annotated, ClassVar, Literal
 
+import msgspec
+
 from latewood.problems import Fault, nearest
 from latewood.provenance import Sourced
 from latewood.records.base import Jurisdiction, Record, covers
 from latewood.records.fields import Ref
 from latewood.records.number import Dated, N
 from latewood.records.stated import Stated
+
+Carrier = Literal["water", "solvent"]
+
+
+class ByCarrier(msgspec.Struct, frozen=True, kw_only=True):
+    """The two categories of a rule that sets one limit for water-borne coatings and another for solvent-borne ones."""
+
+    water: Annotated[str, "Category of what is thinned with water"]
+    solvent: Annotated[str, "Category of what is thinned with solvent"]
 
 
 class Applying(Stated, frozen=True, kw_only=True):
@@ -52,6 +63,7 @@ class VocLimits(Record, frozen=True, kw_only=True):
         N("g/L", "Highest VOC content by category and date", keys=(None,), dated=True, most=2000),
     ]
     categories: Annotated[Mapping[str, str], "What each category takes in, in words"] = {}
+    by_carrier: Annotated[Mapping[str, ByCarrier], "Categories that the carrier of the product splits in two"] = {}
     scheme: Annotated[str, "Name of the categories, where several rules share them; its id if left out"] = ""
     small_container: Annotated[
         Sourced | None, N("L", "Containers of this volume or less are exempt", least=0.01, most=20)
@@ -68,6 +80,17 @@ class VocLimits(Record, frozen=True, kw_only=True):
         """Say whether it is law in a place, given by its ISO 3166 code."""
         return covers(self.jurisdictions, jurisdiction)
 
+    def rows(self, category: str, carrier: Carrier | None) -> tuple[tuple[str, Carrier | None], ...]:
+        """Return the categories whose limits a product may have to keep: two where its carrier decides and is not said.
+
+        Each comes with the carrier it holds for. Nothing where the rule has no such category.
+        """
+        split = self.by_carrier.get(category)
+        if split is None:
+            return ((category, None),) if category in self.limits else ()
+        both: tuple[tuple[str, Carrier], ...] = ((split.water, "water"), (split.solvent, "solvent"))
+        return tuple(row for row in both if carrier in (None, row[1]))
+
     @property
     def categories_of(self) -> str:
         """The name coatings give their category under."""
@@ -81,6 +104,13 @@ class VocLimits(Record, frozen=True, kw_only=True):
                     detail = f"there is no limit for {name!r}"
                     close = nearest(name, self.limits)
                     at = f"/low_solids_category/{category}"
+                    yield Fault(pointer=at, code="unknown-choice", detail=detail, expected="a category", nearest=close)
+        for category, split in self.by_carrier.items():
+            for carrier, name in (("water", split.water), ("solvent", split.solvent)):
+                if name not in self.limits:
+                    detail = f"there is no limit for {name!r}"
+                    close = nearest(name, self.limits)
+                    at = f"/by_carrier/{category}/{carrier}"
                     yield Fault(pointer=at, code="unknown-choice", detail=detail, expected="a category", nearest=close)
         if self.stricter is not None and self.stricter.parts == "may" and not self.stricter.look_up:
             detail = "a part may be stricter, and what to look up is not said"

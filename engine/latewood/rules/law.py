@@ -7,13 +7,18 @@ be stricter among the records, and a limit that somebody read.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from typing import Final, Literal
+from typing import Annotated, Final, Literal
 
+from latewood.declare import F
 from latewood.provenance import Evidence
-from latewood.records import VocLimits
+from latewood.records import Coating, VocLimits
 from latewood.records.base import covers
+from latewood.records.voc_limits import Carrier
 
 Within = Literal["yes", "no", "unknown"]
+LookUp = Annotated[
+    tuple[str, ...], F("What to look up or to give before the verdict is sure; empty where it is yes or no")
+]
 
 #: A content that equals the limit up to rounding keeps it.
 _ROUNDING: Final = 1e-9
@@ -29,12 +34,23 @@ def was_read(evidence: Evidence) -> bool:
     return evidence in ("published", "derived")
 
 
-def together(verdicts: Iterable[Within]) -> Within:
-    """Return the verdict of several rules that all hold: one no decides, and no rule at all says nothing."""
-    found = set(verdicts)
-    if "no" in found:
-        return "no"
-    return "yes" if found == {"yes"} else "unknown"
+def verdict(*, broken: bool, wanting: Iterable[str]) -> tuple[Within, tuple[str, ...]]:
+    """Return whether a limit is kept and what to look up or to give: one that is broken stays so whatever is wanting.
+
+    It is unknown exactly where something is wanting, so that an unknown always says what would settle it.
+    """
+    wanted = tuple(dict.fromkeys(wanting))
+    if broken:
+        return "no", ()
+    return ("unknown", wanted) if wanted else ("yes", ())
+
+
+def carrier_of(coating: Coating, stated: Carrier | None) -> Carrier | None:
+    """Return what carries a product: as stated, else as every product of its family has it; None where both may be."""
+    if stated is not None:
+        return stated
+    family = coating.carrier
+    return family if family in ("water", "solvent") else None
 
 
 def most_local_first(rules: Iterable[VocLimits]) -> list[VocLimits]:

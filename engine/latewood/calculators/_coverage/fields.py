@@ -10,8 +10,9 @@ from latewood.declare import F, Packs, Q
 from latewood.money import Money
 from latewood.records import Species
 from latewood.records.coating import Surface
+from latewood.records.voc_limits import Carrier
 from latewood.rules.faces import ID, Part, Side
-from latewood.rules.law import Within
+from latewood.rules.law import LookUp, Within
 from latewood.rules.old_and_new_finish import StillOn
 from latewood.spread import Number
 
@@ -77,6 +78,10 @@ class Product(msgspec.Struct, frozen=True, kw_only=True):
         None
     )
     coats: Annotated[int, F("Number of coats", ge=1, le=10, example=2)] | None = None
+    carrier: (
+        Annotated[Carrier, F("Whether water or solvent thins it, on which VOC limits may depend", example="water")]
+        | None
+    ) = None
     voc_content: (
         Annotated[float, Q("g/L", "VOC in a litre of product, ready to use", ge=0, le=1500, example="400 g/L")] | None
     ) = None
@@ -161,14 +166,17 @@ class Purchase(msgspec.Struct, frozen=True, kw_only=True):
 class VocLimit(msgspec.Struct, frozen=True, kw_only=True):
     """One limit that applies to the product."""
 
-    id: Annotated[str, F("The rule: id of a voc-limits record")]
+    id: Annotated[str, F("The rule, with the carrier where its limits for both are shown")]
+    voc_rule: Annotated[str, F("The rule: id of a voc-limits record")]
     category: Annotated[str, F("Category of the coating in that rule")]
     basis: Annotated[Literal["regulatory", "product"], F("Less water and exempt compounds, or per litre of product")]
     limit: Annotated[float, Q("g/L", "The limit")]
     content: Annotated[float, Q("g/L", "The product's content on the same basis; left out where not known")] | None = (
         None
     )
+    carrier: Annotated[Carrier, F("What it holds for; left out where it holds for every carrier")] | None = None
     within: Annotated[Within, F("Whether the content keeps this limit; unknown while a stricter rule may hold")]
+    look_up: LookUp = ()
     binds_application: (
         Annotated[bool, F("Whether the rule also binds the crew that applies the coating; left out where not known")]
         | None
@@ -182,7 +190,7 @@ class Voc(msgspec.Struct, frozen=True, kw_only=True):
     regulatory_content: Annotated[float, Q("g/L", "Content less water and exempt compounds")] | None = None
     mass: Annotated[Number, Q("kg", "Mass given off by all that is drawn")] | None = None
     within: Annotated[Within, F("Whether the product keeps every limit that holds there")]
-    look_up: Annotated[tuple[str, ...], F("Rules to look up before the verdict is sure")] = ()
+    look_up: LookUp = ()
     limits: Annotated[
         tuple[VocLimit, ...], F("Limits of the jurisdiction and of the rule asked for, the most local first")
     ] = ()

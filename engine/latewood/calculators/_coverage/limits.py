@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from typing import TYPE_CHECKING, Final, Literal
 
@@ -15,8 +15,8 @@ from latewood.declare import Known
 from latewood.formulas.voc import regulatory_voc_content, voc_mass
 from latewood.provenance import Ledger, Sourced
 from latewood.records import VocLimits
+from latewood.records.voc_limits import Carrier
 from latewood.rules import law
-from latewood.rules.law import Within
 from latewood.spread import Number
 
 if TYPE_CHECKING:
@@ -40,6 +40,11 @@ class Held:
     basis: Literal["regulatory", "product"]
     content: float | None
     turns_on_water: bool
+    carrier: Carrier | None = None
+    #: Whether the rule has another limit for the other carrier, and which of them holds is not said.
+    carrier_open: bool = False
+    #: Whether the content keeps one of the two and not the other.
+    turns_on_carrier: bool = False
 
     @property
     def shown(self) -> str:
@@ -48,13 +53,29 @@ class Held:
 
     @property
     def over(self) -> bool:
-        """Whether the content is known and over the limit."""
-        return self.content is not None and not self.turns_on_water and not law.keeps(self.content, self.highest)
+        """Whether the content is over the limit, and over that for the other carrier where it is not said."""
+        return self.content is not None and self._settled and not law.keeps(self.content, self.highest)
 
     @property
     def kept(self) -> bool:
-        """Whether the content is known and keeps the limit."""
-        return self.content is not None and not self.turns_on_water and law.keeps(self.content, self.highest)
+        """Whether the content keeps the limit, and that for the other carrier where it is not said."""
+        return self.content is not None and self._settled and law.keeps(self.content, self.highest)
+
+    @property
+    def _settled(self) -> bool:
+        return not self.turns_on_water and not self.turns_on_carrier
+
+    @property
+    def wanting(self) -> tuple[str, ...]:
+        """What has to be known of the product before this limit can be held against it."""
+        of = self.rule.title
+        every = {
+            "the product's VOC content, on its data sheet": self.content is None,
+            f"the density that {of} counts water with": self.turns_on_water,
+            f"whether water or solvent carries the product: {of} limits each": self.turns_on_carrier
+            or (self.carrier_open and self.content is None),
+        }
+        return tuple(what for what, wanted in every.items() if wanted)
 
     @property
     def read(self) -> bool:
@@ -79,24 +100,22 @@ def voc(x: Inputs, drawn: Number, bought: Sequence[ContainerCount], ledger: Ledg
     if content is None and not rules and x.jurisdiction is None:
         say_limits.no_place(x, ledger, known)
         return None
-    absent = _absent(x, rules)
-    sure = not absent and not unheld
-    doubted = tuple(one for one in held if sure and _doubted(one, held))
-    rows = tuple(_row(one, sure=sure and one not in doubted) for one in held)
-    verdict = law.together(row.within for row in rows)
+    absent = (*_absent(x, rules), *unheld)
+    doubted = tuple(one for one in held if not absent and _doubted(one, held))
+    rows = tuple(_row(one, (*absent, *one.wanting, *([_limit(one)] if one in doubted else []))) for one in held)
+    lowest = min(doubted, key=lambda one: one.highest, default=None)
+    named = () if lowest is None else (_limit(lowest),)
+    wanting = (*absent, *(what for one in held for what in one.wanting), *named)
     # What is over one limit stays over it, whatever another rule says.
-    settled = verdict == "no"
-    lowest = None if settled or not doubted else min(doubted, key=lambda one: one.highest)
-    say_limits.say(x, rules, held, lowest, () if settled else absent, bought, ledger, known)
-    named = () if lowest is None else (f"{lowest.rule.title}, the limit for {lowest.category}",)
-    return Voc(
-        content=content,
-        regulatory_content=regulatory,
-        mass=mass,
-        within=verdict,
-        look_up=() if settled else (*absent, *unheld, *named),
-        limits=rows,
-    )
+    within, look_up = law.verdict(broken=any(one.over for one in held), wanting=wanting)
+    settled = within == "no"
+    stricter = () if settled else _absent(x, rules)
+    say_limits.say(x, rules, held, None if settled else lowest, stricter, bought, ledger, known)
+    return Voc(content=content, regulatory_content=regulatory, mass=mass, within=within, look_up=look_up, limits=rows)
+
+
+def _limit(one: Held) -> str:
+    return f"{one.rule.title}, the limit for {one.category}"
 
 
 def _regulatory(product: Product, water_density: float, ledger: Ledger | None = None) -> Number:
@@ -133,7 +152,9 @@ def _rules(x: Inputs, known: Known) -> list[VocLimits]:
 
 
 def _absent(x: Inputs, rules: Sequence[VocLimits]) -> tuple[str, ...]:
-    """Return the rules that may hold there and are not among the records."""
+    """Return the rules that may hold there and are not among the records; where no place is said, that."""
+    if x.jurisdiction is None and x.voc_rules is None:
+        return ("the VOC rule of the place: give its country and state",)
     here = [rule for rule in rules if x.jurisdiction is None or law.concerns(rule, x.jurisdiction)]
     if x.jurisdiction is not None and not here:
         return (f"the rule on solvent in coatings of {x.jurisdiction}",)
@@ -146,16 +167,19 @@ def _doubted(one: Held, held: Sequence[Held]) -> bool:
     return one.kept and not one.read and not lower
 
 
-def _row(one: Held, *, sure: bool) -> VocLimit:
-    within: Within = "no" if one.over else "yes" if one.kept and sure else "unknown"
+def _row(one: Held, wanting: Sequence[str]) -> VocLimit:
+    within, look_up = law.verdict(broken=one.over, wanting=wanting)
     applying = one.rule.applying
     return VocLimit(
-        id=one.rule.id,
+        id=f"{one.rule.id}-{one.carrier}" if one.carrier_open else one.rule.id,
+        voc_rule=one.rule.id,
         category=one.category,
         basis=one.basis,
         limit=one.highest,
         content=one.content,
+        carrier=one.carrier,
         within=within,
+        look_up=look_up,
         binds_application=None if applying is None else applying.bound,
     )
 
@@ -166,31 +190,51 @@ def _held(
     """Return the limits of the rules, and what to look up of the rules that have none for this coating and day."""
     held: list[Held] = []
     unheld: list[str] = []
+    carrier = law.carrier_of(x.coating, product.carrier)
     for rule in rules:
-        category = x.coating.voc_category.get(rule.categories_of, "")
-        if category not in rule.limits:
+        asked = rule.rows(x.coating.voc_category.get(rule.categories_of, ""), carrier)
+        if not asked:
             message = f"{x.coating.title} has no category in {rule.title}. Look up its limit there."
             ledger.find("voc-category-unknown", "note", message, pointer="/coating", rule=rule.id)
             unheld.append(f"{rule.title}, the category of this coating")
             continue
-        few_solids = rule.basis == "regulatory" and _low_solids(rule, product, ledger)
-        if few_solids:
-            category = rule.low_solids_category.get(category, category)
-        limit = rule.limits[category].on(x.as_of)
-        if limit is None:
+        found = [_held_against(x, rule, row, product, regulatory, ledger) for row in asked]
+        rows = [one for one in found if one is not None]
+        if len(rows) < len(found):
             message = f"{rule.title} had no limit in force on {x.as_of}. Look up the rule before it."
             ledger.find("voc-not-in-force", "note", message, pointer="/as_of", rule=rule.id)
             unheld.append(f"the rule before {rule.title}")
-            continue
-        if few_solids:
-            message = f"With so few solids {rule.title} judges the product by its whole volume, as {category}."
-            ledger.find("voc-low-solids", "note", message, pointer="/product/solids_content", rule=rule.id)
-        basis = "product" if few_solids else rule.basis
-        highest = spread.value(ledger.take(limit))
-        content = regulatory if basis == "regulatory" else product.voc_content
-        turns = basis == "regulatory" and content is not None and _turns_on_water(product, highest)
-        held.append(Held(rule, category, limit, highest, basis, content, turns))
+        if len(rows) > 1:
+            turns = len({law.keeps(one.content, one.highest) for one in rows if one.content is not None}) > 1
+            rows = [replace(one, carrier_open=True, turns_on_carrier=turns) for one in rows]
+        held += rows
     return held, unheld
+
+
+def _held_against(
+    x: Inputs,
+    rule: VocLimits,
+    row: tuple[str, Carrier | None],
+    product: Product,
+    regulatory: float | None,
+    ledger: Ledger,
+) -> Held | None:
+    """Return the limit of one category with the content on its basis; None where it was not in force on the day."""
+    category, carrier = row
+    few_solids = rule.basis == "regulatory" and _low_solids(rule, product, ledger)
+    if few_solids:
+        category = rule.low_solids_category.get(category, category)
+    limit = rule.limits[category].on(x.as_of)
+    if limit is None:
+        return None
+    if few_solids:
+        message = f"With so few solids {rule.title} judges the product by its whole volume, as {category}."
+        ledger.find("voc-low-solids", "note", message, pointer="/product/solids_content", rule=rule.id)
+    basis = "product" if few_solids else rule.basis
+    highest = spread.value(ledger.take(limit))
+    content = regulatory if basis == "regulatory" else product.voc_content
+    turns = basis == "regulatory" and content is not None and _turns_on_water(product, highest)
+    return Held(rule, category, limit, highest, basis, content, turns, carrier)
 
 
 def _low_solids(rule: VocLimits, product: Product, ledger: Ledger) -> bool:

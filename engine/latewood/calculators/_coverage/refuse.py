@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from latewood.calculators._coverage.fields import Product
 from latewood.problems import Fault, InputProblem
+from latewood.rules import law
 from latewood.rules.faces import out_of_reach
 
 if TYPE_CHECKING:
@@ -15,7 +16,15 @@ if TYPE_CHECKING:
 
 def refuse(x: Inputs) -> None:
     """Raise `InputProblem` with every fault between fields; each field by itself has been read already."""
-    faults = [*_surfaces(x), *_bare(x), *_film(x), *_uptake(x), *_voc(x.product or Product()), *_containers(x)]
+    faults = [
+        *_surfaces(x),
+        *_bare(x),
+        *_film(x),
+        *_uptake(x),
+        *_carrier(x),
+        *_voc(x.product or Product()),
+        *_containers(x),
+    ]
     if faults:
         raise InputProblem(faults)
 
@@ -75,6 +84,14 @@ def _uptake(x: Inputs) -> Iterator[Fault]:
         elif surface != "sanded":
             detail = f"the face is {surface}; how finely wood was sanded counts where it is sanded"
             yield _conflict(at, detail, "surface = sanded, or no uptake")
+
+
+def _carrier(x: Inputs) -> Iterator[Fault]:
+    stated = None if x.product is None else x.product.carrier
+    family = law.carrier_of(x.coating, None)
+    if None not in (stated, family) and stated != family:
+        detail = f"{x.coating.title} is always carried by {family}"
+        yield _conflict("/product/carrier", detail, f"{family}, or another coating")
 
 
 def _voc(product: Product) -> Iterator[Fault]:

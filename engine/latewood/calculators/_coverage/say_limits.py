@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from latewood.calculators._coverage.fields import ContainerCount
 from latewood.declare import Known
-from latewood.provenance import Ledger
+from latewood.provenance import Ledger, Severity
 from latewood.records import VocLimits
 from latewood.rules import law
 from latewood.rules.wording import joined
@@ -21,17 +21,20 @@ def no_place(x: Inputs, ledger: Ledger, known: Known) -> None:
     """Say which limits the larger places would set, where no place was given."""
     would = [text for rule in known.records("voc-limits").values() if (text := _would_be(rule, x))]
     if would:
-        message = f"No jurisdiction was given, so no VOC limit was applied. It would be {'; '.join(would)}."
+        message = (
+            f"No jurisdiction was given, so no VOC limit was applied. It would be {'; '.join(would)}. Give the place."
+        )
         ledger.find("no-jurisdiction", "note", message, pointer="/jurisdiction")
 
 
 def _would_be(rule: VocLimits, x: Inputs) -> str:
-    category = x.coating.voc_category.get(rule.categories_of, "")
-    limit = rule.limits[category].on(x.as_of) if category in rule.limits else None
-    if limit is None or not rule.automatic or all("-" in code for code in rule.jurisdictions):
+    carrier = law.carrier_of(x.coating, None if x.product is None else x.product.carrier)
+    asked = rule.rows(x.coating.voc_category.get(rule.categories_of, ""), carrier)
+    limits = [(limit, name) for name, _ in asked if (limit := rule.limits[name].on(x.as_of)) is not None]
+    if not limits or not rule.automatic or all("-" in code for code in rule.jurisdictions):
         return ""
     where = rule.jurisdictions[0] if len(rule.jurisdictions) == 1 else f"{len(rule.jurisdictions)} jurisdictions"
-    return f"{limit.given} in {where} ({rule.title}, {category})"
+    return " or ".join(f"{limit.given} in {where} ({rule.title}, {name})" for limit, name in limits)
 
 
 def say(
@@ -82,12 +85,26 @@ def _content(x: Inputs, held: Sequence[Held], ledger: Ledger) -> None:
             )
             at = "/product/water_density"
             ledger.find("voc-water-density-decides", "warning", message, pointer=at, rule=one.rule.id)
+    _carrier(held, ledger)
     if held and (x.product is None or x.product.voc_content is None):
         lowest = min(held, key=lambda one: one.highest)
         message = (
             f"The VOC content is not given, so it cannot be held against {lowest.shown}. Give it from the data sheet."
         )
         ledger.find("voc-content-missing", "note", message, pointer="/product/voc_content", rule=lowest.rule.id)
+
+
+def _carrier(held: Sequence[Held], ledger: Ledger) -> None:
+    """Say where a rule has one limit for each carrier, and which of them holds decides or may decide."""
+    for rule in dict.fromkeys(one.rule.id for one in held if one.carrier_open):
+        both = [one for one in held if one.rule.id == rule]
+        known = both[0].content is not None
+        if known and not both[0].turns_on_carrier:
+            continue
+        limits = " and ".join(f"{one.highest:g} g/L {one.carrier}-borne" for one in both)
+        message = f"{both[0].rule.title} limits the product to {limits}. Give its carrier: water or solvent."
+        severity: Severity = "warning" if known else "note"
+        ledger.find("voc-carrier-decides", severity, message, pointer="/product/carrier", rule=rule)
 
 
 def _open(x: Inputs, doubted: Held | None, absent: Sequence[str], ledger: Ledger, known: Known) -> None:
