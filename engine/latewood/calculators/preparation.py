@@ -53,7 +53,7 @@ from latewood.rules.wash_recipe import strips
 from latewood.rules.weathering import AsOf, Weathered, WoodAge
 from latewood.rules.work import daylight, proud_steel, state_film, state_heat, state_mains, state_sanding
 from latewood.spread import Number
-from latewood.weather import Exposure, Weather
+from latewood.weather import Exposure, Place, Weather, resolve
 from latewood.weather.fields import Latitude, LocalZone, Longitude
 
 
@@ -204,9 +204,12 @@ def preparation(x: Inputs, ledger: Ledger, known: Known) -> Result:
     if old is not None and old != "none":
         # Its sanding dust heats itself as oily rags do.
         ledger.fact("binder", old.binder)
-    surface = surface_of(x, hazards, ledger, known)
-    compared = compare(x, surface, ledger, known)
-    say(x, surface, compared, ledger, known)
+    place = Place(latitude=x.latitude, longitude=x.longitude, timezone=x.timezone)
+    hours = None if x.weather is None else resolve(x.weather, place, ledger)
+    first = x.start or (x.as_of if hours is None else hours.at(0).date())
+    surface = surface_of(x, hazards, first, ledger, known)
+    compared = compare(x, surface, hours, ledger, known)
+    say(x, surface, compared, first, ledger, known)
     acid = reached(hazards) is None
     say_signs(x.signs, ledger, acid=acid)
     if surface.halt:
@@ -227,7 +230,7 @@ def preparation(x: Inputs, ledger: Ledger, known: Known) -> Result:
         lead_paint=hazards.lead,
         drying_time=compared.dry.wait,
         test_again_after=surface.beads,
-        test_again_on=test_again_on(x.start, surface.beads),
+        test_again_on=test_again_on(first, surface.beads),
         signs=effects(x.signs, None if chosen is None else chosen.route, surface.halt, acid=acid),
         routes=compared.rows,
     )

@@ -13,7 +13,7 @@ from latewood.plan.merged import Merged
 from latewood.plan.seen import told_of
 from latewood.provenance import Ledger
 from latewood.records import DropTestRule
-from latewood.rules.new_wood import bead_wait, new_and_treated
+from latewood.rules.new_wood import bead_wait, counts_from, new_and_treated, retest
 from latewood.rules.signs import Beading
 
 #: Drops so close to the last ones belong to the same look at the deck.
@@ -38,10 +38,20 @@ def drops_seen(job: Job, merged: Merged, known: Known) -> tuple[Beading | None, 
         return None, None
     stood = [at for at, test in dated if _stands(test, rule)]
     waited = (max(stood) - min(stood)).total_seconds() if stood else 0.0
-    if waited >= spread.low(bead_wait(None if given is None else given.new_wood_wait, known, aside)):
+    if waited >= retest(bead_wait(None if given is None else given.new_wood_wait, known, aside)):
         # It has waited once: now it is sanded, not left to wait again.
         return None, None
-    return "beads", min(stood).date() if stood else None
+    return "beads", counts_from(min(stood)) if stood else _now(job)
+
+
+def _now(job: Job) -> date | None:
+    """Return the day on which drops without a date were put on: that of the last thing somebody read or wetted."""
+    if job.moisture is not None and job.moisture.now is not None:
+        return counts_from(job.moisture.now.written)
+    times = [row.taken for row in job.readings] + [row.taken for row in job.drop_tests]
+    times += [row.at for row in job.wetting]
+    days = [counts_from(at.written) for at in times if at is not None]
+    return max(days, default=None)
 
 
 def _stands(test: DropTest, rule: DropTestRule) -> bool:

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Any, Final
 
-from latewood import spread
 from latewood.calculators._moisture_readiness.fields import ZoneReadiness
 from latewood.declare import Known
 from latewood.plan.job import Job
@@ -39,7 +38,6 @@ class Bound:
 
 def bound(hours: Hours, members: Sequence[Merged], zones: list[Merged], done: Done) -> Bound:
     """Return the latest of what earlier steps ask of these zones; drying and preparation count at median times."""
-    now = hours.start.astimezone(hours.zone)
     times: list[tuple[datetime, str]] = []
     never: list[str] = []
     first: dict[str, str] = {}
@@ -51,8 +49,8 @@ def bound(hours: Hours, members: Sequence[Merged], zones: list[Merged], done: Do
         for step, row in readiness(merged.zone.id, done):
             if row.never and row.verdict != "ready":
                 never.append(f"{merged.id} never gets dry enough in this weather ({step})")
-            elif row.time_to_ready is not None and (wait := spread.central(row.time_to_ready)) > _drops(row):
-                times.append((now + timedelta(seconds=wait), f"{merged.id} is dry by then ({step})"))
+            elif row.dry_by is not None:
+                times.append((row.dry_by, f"{merged.id} is dry by then ({step})"))
             if row.test_again is not None:
                 times.append((row.test_again, f"{merged.id} is tested again with drops of water ({step})"))
             if row.verdict != "ready":
@@ -116,11 +114,6 @@ def _prepared(merged: Merged, zones: list[Merged], hours: Hours, done: Done) -> 
     morning = hours.start.astimezone(hours.zone).replace(hour=0, minute=0, second=0, microsecond=0)
     at = morning + timedelta(days=row.ready_morning - 1)
     yield at, f"{merged.id} is prepared by then ({named('preparation', merged, zones)})"
-
-
-def _drops(row: Any) -> float:
-    """Return how long a zone waits for drops, at the median, s: what it waits longer is drying."""
-    return 0.0 if row.test_again_after is None else spread.central(row.test_again_after)
 
 
 def _reading(members: Sequence[Merged], step: str, done: Done) -> str:

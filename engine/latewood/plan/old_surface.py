@@ -92,7 +92,8 @@ def preparation_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -
             weathered=weathering_of(merged, job, known).said,
             new_wood_age=None if climate is None else climate.new_wood_age,
             new_wood_wait=None if climate is None else climate.new_wood_wait,
-            as_of=job.as_of,
+            # Drops of the last evening count from the next morning.
+            as_of=job.as_of if since is None or job.as_of is None else max(job.as_of, since),
             profile=None if fields.boards is None else fields.boards.profile,
             fastener_cover=fields.fastener_cover,
             fasteners=next(row.fasteners for row in done["area"].zones if row.id == merged.zone.id),

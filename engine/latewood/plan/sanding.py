@@ -161,7 +161,9 @@ def _waits(zones: list[Merged], done: Done) -> Iterator[str]:
     for merged in zones:
         prepared = done.get(old_surface.named("preparation", merged, zones))
         if prepared is not None and prepared.test_again_after is not None and merged.id not in done.stops:
-            yield f"{merged.zone.id} waits {weeks(prepared.test_again_after)} and is tested again before it is sanded"
+            on = prepared.test_again_on
+            when = f"after {weeks(prepared.test_again_after)}" if on is None else f"from {on:%a %d %b}"
+            yield f"{merged.zone.id} is tested again {when}, before it is sanded"
 
 
 def _why_not(job: Job, zones: list[Merged], done: Done, known: Known) -> str:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+from datetime import date, datetime, timedelta
 from typing import Final
 
 from latewood import spread
@@ -11,9 +13,11 @@ from latewood.records import NewWoodWait, Species
 from latewood.records.base import Treatment
 from latewood.rules.preservatives import Wood
 from latewood.rules.weathering import Told, is_new
+from latewood.rules.work import EVENING
 from latewood.spread import Number
 
-_WEEK: Final = 7 * 86_400.0
+_DAY: Final = 86_400.0
+_WEEK: Final = 7 * _DAY
 #: What is done about it, in the words of every calculator.
 THEN: Final = "test again, then sand lightly"
 
@@ -36,6 +40,29 @@ def bead_wait(rule: NewWoodWait | None, known: Known, ledger: Ledger) -> Number:
         if one is not None and one.bead_wait is not None:
             return ledger.take(one.bead_wait)
     return 0.0
+
+
+def left(wait: Number, waited: float) -> Number:
+    """Return what is left of a wait (s) of which some time is over; below zero where it is still to begin."""
+    return spread.maximum(wait - waited, 0.0)
+
+
+def retest(wait: Number) -> float:
+    """Return when drops are put on again (s): at the earliest. Every date of a plan counts from it, none from later.
+
+    The end of a stated wait says how long it may take, the beginning when there is something to do.
+    """
+    return float(spread.low(wait))
+
+
+def tested_after(wait: Number | None) -> int:
+    """Return how many days after the first wood is tested again, and work on it begins; 0 where it does not wait."""
+    return 0 if wait is None else math.ceil(retest(wait) / _DAY - 1e-9)
+
+
+def counts_from(drop: datetime) -> date:
+    """Return the day a wait counts from: nobody tests again in the evening, so a drop of then is one of the morning."""
+    return drop.date() + timedelta(days=1 if drop.hour >= EVENING else 0)
 
 
 def weeks(wait: Number) -> str:

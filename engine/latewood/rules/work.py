@@ -15,6 +15,9 @@ from latewood.records import Application, SiteProtection
 from latewood.rules.hazards import Suspicion
 from latewood.rules.signs import PROUD_STEEL, Sign
 
+#: Hours between which boards are read, drops are put on them and work begins. Common practice, no source.
+MORNING, EVENING = 8, 19
+
 _MINUTE: Final = 60.0
 
 

@@ -126,7 +126,45 @@ def test_the_route_waits_for_the_drops_of_the_job(drops, low):
     prepared = of_kind(plan, "preparation")["preparation-open"]["result"]
     assert (prepared["test_again_after"]["low"] / 24 if "test_again_after" in prepared else None) == low
     sanded = of_kind(plan, "abrasive-sequence")["abrasive-sequence"]
-    assert ("open waits" in sanded["why"]) == (low is not None)
+    assert ("open is tested again from" in sanded["why"]) == (low is not None)
+
+
+@pytest.mark.parametrize("weather", [None, days("2026-06-20", 24), days("2026-06-12", 40), days("2026-06-22", 30)])
+@pytest.mark.parametrize(
+    ("taken", "now", "day"),
+    [
+        ("2026-06-20T08:30", "2026-06-20T09:00", "2026-07-04"),
+        # Nobody tests in the evening: two weeks later is the next morning.
+        ("2026-06-19T20:30", "2026-06-20T09:00", "2026-07-04"),
+        ("2026-06-20T20:30", "2026-06-20T21:00", "2026-07-05"),
+        (None, "2026-06-20T09:00", "2026-07-04"),
+        (None, None, "2026-07-04"),
+    ],
+)
+def test_the_route_the_moisture_and_the_windows_name_one_day(taken, now, day, weather):
+    """Two weeks at the earliest: the retest is the next thing to do, and every step counts from it."""
+    zones = [{**NEW["zones"][0], "signs": []}]
+    readings = [row for row in NEW["readings"] if row["zone"] == "open"]
+    drop = {"zone": "open", "beads": True} | ({} if taken is None else {"taken": taken})
+    moisture = {"new_wood_age": "21 d"} | ({} if now is None else {"now": now})
+    more = {"temperature": "20 degC", "relative_humidity": "55 %"} if weather is None else {}
+    given = {"weather": weather} if weather is not None else {}
+    plan = new_deck(zones=zones, readings=readings, drop_tests=[drop], moisture=moisture | more, machines=[], **given)
+    (prepared,) = of_kind(plan, "preparation").values()
+    assert prepared["result"]["test_again_on"] == day
+    (read,) = of_kind(plan, "moisture-readiness").values()
+    assert read["result"]["zones"][0]["test_again"][:10] == day
+    shown = f"{date.fromisoformat(day):%a %d %b}"
+    assert f"open is tested again from {shown}" in of_kind(plan, "abrasive-sequence")["abrasive-sequence"]["why"]
+    assert any(shown in one["message"] for one in plan["findings"] if one["id"] == "new-wood-beads")
+    if weather is None:
+        return
+    row = next(row for row in prepared["result"]["routes"] if row["id"] == prepared["result"]["chosen"])
+    first = date.fromisoformat(weather["days"][0]["date"])
+    ready = first + timedelta(days=row["ready_morning"] - 1)
+    assert timedelta(0) <= ready - date.fromisoformat(day) <= timedelta(days=3)
+    (window,) = of_kind(plan, "cure-windows").values()
+    assert f"no coat starts before {ready:%A %d %B}" in window["why"]
 
 
 def test_other_wood_that_beads_waits_for_nothing():

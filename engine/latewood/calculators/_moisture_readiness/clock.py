@@ -11,14 +11,12 @@ from zoneinfo import ZoneInfo
 from latewood.moment import Moment, zone_of
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
+from latewood.rules.work import EVENING, MORNING
 from latewood.units import UnitError
 from latewood.weather import Hours
 
 if TYPE_CHECKING:
     from latewood.calculators.moisture_readiness import Inputs
-
-#: Hours between which boards are read.
-MORNING, EVENING = 8, 19
 
 
 @dataclass(frozen=True)

@@ -10,7 +10,7 @@ from latewood import spread
 from latewood.calculators._moisture_readiness.climate import DAY
 from latewood.calculators._moisture_readiness.fields import DropTest, ReadinessZone
 from latewood.records import DropTestRule
-from latewood.rules.new_wood import THEN, bead_wait, new_and_treated, weeks
+from latewood.rules.new_wood import THEN, bead_wait, left, new_and_treated, retest, weeks
 from latewood.rules.weathering import Told, Weathering
 from latewood.spread import Number
 
@@ -114,13 +114,13 @@ def _waits(setting: Setting, zone: ReadinessZone, failed: Sequence[_Drop], first
     beads = any(drop.given.beads for drop in failed)
     what = "water beads" if beads else "water soaks in slowly"
     last = max(drop.at for drop in failed)
-    if last - first >= spread.low(wait):
+    if last - first >= retest(wait):
         days = f"{(last - first) / DAY:.0f} days"
         return Drops((f"{what} still, {days} after the first test: sand lightly and test again",))
-    again = spread.maximum(first + wait, 0.0)
+    again = left(wait, -first)
     found = Drops((f"{what} on new treated wood: wait {weeks(wait)}, {THEN}",), again)
-    when = setting.clock.at(setting.clock.by_day(spread.low(again)))
-    date = "now" if spread.low(again) <= 0 else f"from {when:%a %d %b %H:%M}" if when else f"in {weeks(again)}"
+    when = setting.clock.at(setting.clock.by_day(retest(again)))
+    date = "now" if retest(again) <= 0 else f"from {when:%a %d %b %H:%M}" if when else f"in {weeks(again)}"
     longer = "" if rule.retest is None else f" Another source waits {weeks(setting.ledger.take(rule.retest))}."
     message = (
         f"Zone {zone.id}: {what} on new treated wood. Test again {date}, {weeks(wait)} after the first test, then "

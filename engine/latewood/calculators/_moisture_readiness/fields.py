@@ -143,6 +143,9 @@ class ZoneReadiness(msgspec.Struct, frozen=True, kw_only=True):
     ) = None
     time_to_ready_shallow: Annotated[Number, Q("h", "The same, wetted as deep as sound wood is")] | None = None
     time_to_ready_deep: Annotated[Number, Q("h", "The same, wetted as deep as weathered wood is")] | None = None
+    dry_by: (
+        Annotated[datetime, F("Median time by which the outer layer stays at the limit, whatever drops say")] | None
+    ) = None
     never: Annotated[bool, F("Whether this weather never gets the wood there")]
     humidity_needed: Annotated[float, Q("%", "Mean humidity below which it would")] | None = None
     read_again_after: Annotated[float, Q("h", "Time from now after which to measure again")] | None = None

@@ -17,6 +17,7 @@ from latewood.calculators._moisture_readiness.setting import Setting, rain_of, w
 from latewood.formulas import sorption
 from latewood.provenance import Ledger
 from latewood.records import Species
+from latewood.rules.new_wood import retest
 
 Row = tuple[ZoneReadiness, tuple[CorrectedReading, ...], ev.Evidence]
 
@@ -102,12 +103,13 @@ def zone_of(setting: Setting, zone: ReadinessZone) -> Generator[Run, list[Course
         time_to_ready=None if never else wait,
         time_to_ready_shallow=outlook.shallow,
         time_to_ready_deep=outlook.deep,
+        dry_by=None if never or dry is None else clock.at(spread.central(dry)),
         never=never,
         humidity_needed=needed if never else None,
         read_again_after=again,
         read_again=None if again is None else clock.at(again),
         test_again_after=drops.again,
-        test_again=None if drops.again is None else clock.at(clock.by_day(spread.low(drops.again))),
+        test_again=None if drops.again is None else clock.at(clock.by_day(retest(drops.again))),
         curve=outlook.curve,
     )
     return result, seen.rows, seen

@@ -24,7 +24,7 @@ from latewood.rules.wash_chemistry import by_hand, forbidden_on
 from latewood.rules.wash_recipe import OnWood
 from latewood.rules.weathering import Weathering
 from latewood.rules.wording import words
-from latewood.weather import Place, resolve
+from latewood.weather import Hours
 
 if TYPE_CHECKING:
     from latewood.calculators.preparation import Inputs
@@ -54,7 +54,7 @@ class Compared:
     rows: tuple[RouteResult, ...]
 
 
-def compare(x: Inputs, surface: Surface, ledger: Ledger, known: Known) -> Compared:
+def compare(x: Inputs, surface: Surface, hours: Hours | None, ledger: Ledger, known: Known) -> Compared:
     """Return the routes side by side."""
     depth = _depth(x, surface, ledger, known)
     limit = _limit(x, ledger, known)
@@ -62,7 +62,7 @@ def compare(x: Inputs, surface: Surface, ledger: Ledger, known: Known) -> Compar
     on = on_wood(x, surface)
     works = [route_work(route, on, known, rule, by_hand=hand) for route in _routes(ledger, known)]
     routes = [work.route for work in works]
-    climate = _climate(x, depth, limit, ledger, known)
+    climate = _climate(x, hours, depth, limit, ledger, known)
     _say_weathering(x, surface.weathering, climate, limit, ledger, known)
     dry = drying(x, climate, depth, limit, routes, ledger, known)
     if x.crew is None:
@@ -134,15 +134,14 @@ def _limit(x: Inputs, ledger: Ledger, known: Known) -> float:
     return spread.value(ledger.take(limit))
 
 
-def _climate(x: Inputs, depth: float, limit: float, ledger: Ledger, known: Known) -> Climate:
-    if x.weather is not None:
+def _climate(x: Inputs, hours: Hours | None, depth: float, limit: float, ledger: Ledger, known: Known) -> Climate:
+    if hours is not None:
         message = (
             "The weather is read from the first morning on, and goes on after its end as its last day was. Boards were "
             "taken to be as warm as the air: in sun they dry sooner."
         )
         ledger.find("drying-by-weather", "note", message, pointer="/weather")
-        place = Place(latitude=x.latitude, longitude=x.longitude, timezone=x.timezone)
-        return climate_of(resolve(x.weather, place, ledger))
+        return climate_of(hours)
     temperature = SUMMER.temperature if x.temperature is None else x.temperature
     humidity = SUMMER.relative_humidity if x.relative_humidity is None else x.relative_humidity
     climate = Climate(temperature, humidity)

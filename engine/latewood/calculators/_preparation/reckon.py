@@ -17,6 +17,7 @@ from latewood.formulas.workdays import DAY, Block, Course, course
 from latewood.provenance import Ledger, Sourced
 from latewood.records import Rate, Route, SandingPractice
 from latewood.records.route import SANDS, WETS, RouteStep
+from latewood.rules.new_wood import tested_after
 from latewood.rules.route_work import RouteWork
 from latewood.rules.surface_layers import layer_met
 from latewood.rules.wash_recipe import Amounts, amounts, strips
@@ -148,8 +149,7 @@ class Reckoner:
                 wait = max(self.dry.to_sand[route.id][level], least)
             blocks.append(Block(crewed, wait))
         day, morning = self.x.day_length or 8 * 3600.0, at(set_up)
-        # Work begins on the morning after the wood was tested again.
-        first = 0.0 if self.surface.beads is None else math.ceil(at(self.surface.beads) / DAY - 1e-9) * DAY
+        first = tested_after(self.surface.beads) * DAY
         done = course(blocks, day, morning)
         if not wets:
             return Course(first + done.end, done.days)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from datetime import date, timedelta
 from typing import TYPE_CHECKING, Final
 
@@ -11,13 +10,12 @@ from latewood.calculators._preparation.compare import Compared
 from latewood.calculators._preparation.suit import Surface
 from latewood.declare import Known
 from latewood.formulas import sorption
-from latewood.formulas.workdays import DAY
 from latewood.provenance import Ledger
 from latewood.records import SandingPractice
 from latewood.records.route import WETS
 from latewood.rules.hazards import years_of
 from latewood.rules.lead import say_licensed
-from latewood.rules.new_wood import THEN, weeks
+from latewood.rules.new_wood import THEN, tested_after, weeks
 from latewood.rules.old_and_new_finish import pair, say_pair
 from latewood.rules.wash_recipe import sands_down, strips
 from latewood.rules.weathering import seen_weathered
@@ -31,10 +29,10 @@ if TYPE_CHECKING:
 _CLOGS: Final = 1.0
 
 
-def say(x: Inputs, surface: Surface, compared: Compared, ledger: Ledger, known: Known) -> None:
+def say(x: Inputs, surface: Surface, compared: Compared, first: date | None, ledger: Ledger, known: Known) -> None:
     """Write what the reader must know of the choice into the ledger."""
     _route(x, compared, ledger)
-    _beads(x, surface, ledger)
+    _beads(surface, first, ledger)
     _left(x, surface, compared, ledger)
     _wait(compared, ledger)
     _hazards(x, surface, ledger, known)
@@ -69,21 +67,19 @@ def _route(x: Inputs, compared: Compared, ledger: Ledger) -> None:
         ledger.find("route-not-recommended", "note", message, pointer="/route")
 
 
-def test_again_on(start: date | None, wait: Number | None) -> date | None:
+def test_again_on(first: date | None, wait: Number | None) -> date | None:
     """Return the earliest day to put drops on new treated wood again; None where no day is known, or none waits."""
-    if start is None or wait is None:
-        return None
-    return start + timedelta(days=math.ceil(spread.low(wait) / DAY - 1e-9))
+    return None if first is None or wait is None else first + timedelta(days=tested_after(wait))
 
 
-def _beads(x: Inputs, surface: Surface, ledger: Ledger) -> None:
+def _beads(surface: Surface, first: date | None, ledger: Ledger) -> None:
     if surface.beads is None:
         return
-    day = test_again_on(x.start, surface.beads)
-    when = "" if day is None else f" The earliest test is on {day:%a %d %b}."
+    day = test_again_on(first, surface.beads)
+    when = "" if day is None else f" on {day:%a %d %b}"
     message = (
-        f"Water beads on new treated wood: wait {weeks(surface.beads)}, {THEN}. Every route counts this wait.{when} "
-        "Plan no coat before it."
+        f"Water beads on new treated wood: wait {weeks(surface.beads)}, {THEN}. Every route counts from the earliest "
+        f"test{when}. Move it on where drops still stand then."
     )
     ledger.find("new-wood-beads", "warning", message, pointer="/beading")
 

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from datetime import date
 from typing import TYPE_CHECKING
 
-from latewood import spread
 from latewood.calculators._preparation.fields import Damage
 from latewood.declare import Known
 from latewood.provenance import Ledger
 from latewood.records import ConditionRule, Route
 from latewood.rules.hazards_found import Found
-from latewood.rules.new_wood import bead_wait, new_and_treated
+from latewood.rules.new_wood import bead_wait, left, new_and_treated
 from latewood.rules.sign_actions import Measured, stops, unscuffed
 from latewood.rules.signs import ROUGH
 from latewood.rules.surface_layers import Covering, covering_of
@@ -42,8 +42,8 @@ class Surface:
     unscuffed: tuple[str, ...]
 
 
-def surface_of(x: Inputs, hazards: Found, ledger: Ledger, known: Known) -> Surface:
-    """Return what the surface is, from the old coating, its age and what is seen."""
+def surface_of(x: Inputs, hazards: Found, first: date | None, ledger: Ledger, known: Known) -> Surface:
+    """Return what the surface is on the first morning, from the old coating, its age and what is seen."""
     state = covering_of(x.old_coating, x.signs)
     as_of = x.as_of or x.start
     told = told_by(x, as_of=as_of, age=x.new_wood_age)
@@ -53,18 +53,18 @@ def surface_of(x: Inputs, hazards: Found, ledger: Ledger, known: Known) -> Surfa
     measured = Measured(x.affected, x.underside_moisture, x.cup_depth)
     halt = tuple(stops(x.signs, measured, rule, ledger))
     unscuffable = tuple(unscuffed(x.signs, measured, rule, ledger))
-    return Surface(state, grey, hazards, found, _beads(x, state, told, ledger, known), halt, unscuffable)
+    return Surface(state, grey, hazards, found, _beads(x, state, told, first, ledger, known), halt, unscuffable)
 
 
-def _beads(x: Inputs, state: Covering, told: Told, ledger: Ledger, known: Known) -> Number | None:
+def _beads(x: Inputs, state: Covering, told: Told, first: date | None, ledger: Ledger, known: Known) -> Number | None:
     """Return how long the wood waits before it is tested again, None where water does not bead on it, or it is old."""
     stands = x.beading in ("beads", "in-part") and x.material != "composite"
     if not stands or not new_and_treated(x.treatment, x.species, told, known, ledger, coated=state != "bare"):
         return None
-    wait, today = bead_wait(x.new_wood_wait, known, ledger), x.start or x.as_of
-    if x.beading_since is None or today is None:
+    wait = bead_wait(x.new_wood_wait, known, ledger)
+    if x.beading_since is None or first is None:
         return wait
-    return spread.maximum(wait - (today - x.beading_since).total_seconds(), 0.0)
+    return left(wait, (first - x.beading_since).total_seconds())
 
 
 def forbidden(route: Route, x: Inputs, surface: Surface, heads: str) -> Iterator[str]:
