@@ -28,7 +28,7 @@ from latewood.rules.hazard_fields import (
     WallLeadTestedOn,
     lead_test_faults,
 )
-from latewood.rules.hazards import JURISDICTION, Suspicion, worst, years_of
+from latewood.rules.hazards import JURISDICTION, Suspicion, there, worst, years_of
 from latewood.rules.lead import OldCoat, coat_of
 from latewood.rules.waste import Left, by_area
 from latewood.spread import Number
@@ -198,7 +198,7 @@ def _row(place: int, x: Inputs, lead: Suspicion, ledger: Ledger, known: Known) -
     work = asked
     if lead != "no" and asked.with_lead is not None:
         work = known.record("site-protection", asked.with_lead)
-        ledger.use(f"{work.path}/with-lead", work.title, "published", note="lead is not ruled out")
+        ledger.use(f"{work.path}/with-lead", work.title, "published", note=there(lead=lead))
     reach = spread.central(ledger.take(work.reach))
     near = near_others(x, reach)
     verdict = say_row(x, asked, work, reach, near, ledger)

@@ -37,6 +37,7 @@ from latewood.rules.hazards import (
     YearRules,
     coating_seen,
     say_film_unnamed,
+    there,
     worst,
     years_of,
 )
@@ -247,13 +248,15 @@ def _say_by_hand(hazards: Found, ledger: Ledger) -> None:
     if here is None:
         return
     settle = (
-        "have the frame tested, or give its end tag"
-        if hazards.arsenical == "no"
-        else "have the wood tested, or find its end tag"
+        "For anything else have the wood tested, or find its end tag."
+        if hazards.arsenical == "suspected"
+        else "For anything else have the frame tested, or give its end tag."
+        if hazards.arsenical == "no" and hazards.frame_arsenical == "suspected"
+        else "Use nothing else on it."
     )
     message = (
         f"{here.what}. Only detergent and water by hand are planned: catch the run-off, and keep children and pets off "
-        f"the boards while they are wet. For anything else {settle}."
+        f"the boards while they are wet. {settle}"
     )
     at = "/treatment_evidence" if hazards.arsenical != "no" else "/frame"
     ledger.find("detergent-by-hand", "danger", message, pointer=at)
@@ -265,10 +268,19 @@ def _protection(x: Inputs, hazards: Found) -> Iterator[Protection]:
     if reached(hazards) is not None:
         message = "Keep children and pets off the boards, and off the ground below, until they are dry."
         yield Protection(id="people", message=message)
-    message = (
-        "Block drains first and sweep up solids. Lead the rinse water onto watered soil where local rules allow; let "
-        "none of it into a storm drain, a well or a pond. Catch all of it where lead or arsenic is not ruled out."
-    )
+    feared = there(arsenic=hazards.arsenic_in_water, lead=hazards.lead)
+    here = reached(hazards)
+    if feared or here is not None:
+        why = feared.capitalize() or (here.what if here is not None else "")
+        message = (
+            f"{why}. Block drains first and sweep up solids. Catch all of the rinse water; let none of it into soil, a "
+            "storm drain, a well or a pond."
+        )
+    else:
+        message = (
+            "Block drains first and sweep up solids. Lead the rinse water onto watered soil where local rules allow; "
+            "let none of it into a storm drain, a well or a pond."
+        )
     yield Protection(id="run-off", message=message)
 
 

@@ -41,7 +41,7 @@ def say_film_unnamed(old: Old | None, pointer: str, ledger: Ledger, of: str = ""
     """Say that a film is seen against what was named, or where nothing was."""
     named = "no coating was named" if old is None else "bare wood" if old == "none" else f"{old.title.lower()}"
     said = named if old is None else f"{named} was named, which makes none"
-    message = f"{of}A film is seen, and {said}: it counts as an unknown film, and lead in it is ruled out by year only."
+    message = f"{of}A film is seen, and {said}: it counts as an unknown film. Only its year or a test rules lead out."
     ledger.find("film-not-named", "warning", message, pointer=pointer)
 
 
@@ -53,6 +53,18 @@ def rank(suspicion: Suspicion) -> int:
 def worst(*found: Suspicion) -> Suspicion:
     """Return the worst of several suspicions; no where there are none."""
     return max(found, key=rank, default="no")
+
+
+def there(**found: Suspicion) -> str:
+    """Say which of several hazards are in something, and which are only not ruled out; nothing where none is feared.
+
+    What was found is never called a suspicion: whoever knows it holds lead must not be told to have it tested.
+    """
+    said = []
+    for sure, is_, are in (("yes", "is in it", "are in it"), ("suspected", "is not ruled out", "are not ruled out")):
+        if names := [name for name, one in found.items() if one == sure]:
+            said.append(f"{' and '.join(names)} {are if len(names) > 1 else is_}")
+    return ", and ".join(said)
 
 
 @dataclass(frozen=True)

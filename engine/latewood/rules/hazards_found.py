@@ -79,7 +79,7 @@ class Found:
             message = f"{label}{why[0].upper()}{why[1:]}. No machine sanding is planned. {todo[0].upper()}{todo[1:]}"
             ledger.find("lead-not-sanded", severity, message, pointer=f"{at}/old_coating", **params)
         elif self.lead != "no":
-            say_licensed(self.region, ledger, label)
+            say_licensed(self.lead, self.region, ledger, label)
 
 
 def _is_there(arsenical: Suspicion) -> str:

@@ -87,12 +87,13 @@ def dry_sanding_barred(
     return ""
 
 
-def say_licensed(region: Region | None, ledger: Ledger, of: str = "") -> None:
+def say_licensed(lead: Suspicion, region: Region | None, ledger: Ledger, of: str = "") -> None:
     """Say who may sand lead with a shroud, where the rule of the place is on record."""
     rule = None if region is None else region.shrouded_lead_sanding
     who = "No rule on record here allows it" if rule is None else f"The rule of the place allows {rule.message}"
+    what = "The old coating holds lead" if lead == "yes" else "Lead is not ruled out"
     message = (
-        f"{of}Lead is not ruled out, and a shroud and a HEPA extractor are not enough by themselves. {who}. Look up "
+        f"{of}{what}, and a shroud and a HEPA extractor are not enough by themselves. {who}. Look up "
         "what it asks for besides: sheets, clean-up and a check."
     )
     ledger.find("lead-licensed-work", "danger", message, pointer="/extraction")

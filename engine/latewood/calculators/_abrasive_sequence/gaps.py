@@ -14,7 +14,7 @@ from latewood.declare import Known
 from latewood.formulas import pace
 from latewood.provenance import Ledger
 from latewood.records import SandingPractice
-from latewood.rules.hazards import years_of
+from latewood.rules.hazards import there, worst, years_of
 from latewood.rules.hazards_found import Found
 from latewood.spread import Number
 
@@ -122,7 +122,10 @@ def _cleaning(
         )
         ledger.find("blow-before-sanding-only", "note", message, pointer="/downwind_clear")
         return "blow"
-    why = "lead or arsenic is not ruled out" if not ruled_out else "nobody said that no one stands downwind"
+    feared = there(
+        arsenic=worst(*(one.arsenical for one in hazards)), lead=worst(*(one.lead for one in hazards))
+    ) or next((f"the wood holds {one.wood.counted}" for one in hazards if one.no_work), "")
+    why = feared or "nobody said that no one stands downwind"
     message = f"Gaps are raked and vacuumed (HEPA), not blown out: {why}."
     severity = "note" if ruled_out else "warning"
     ledger.find("gaps-not-blown", severity, message, pointer="/downwind_clear" if ruled_out else "/treatment")  # type: ignore[arg-type]  # one of the two words

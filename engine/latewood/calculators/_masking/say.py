@@ -40,9 +40,11 @@ def say_place(x: Inputs, lead: Suspicion, ledger: Ledger) -> None:
         )
         ledger.find("borders-missing", "note", message, pointer="/borders")
     if lead != "no":
+        covered = "the ground is covered as for lead, and edge tools stay off painted walls."
         message = (
-            "Lead is not ruled out on the deck, its walls or trim: have it tested. Until then the ground is covered as "
-            "for lead, and edge tools stay off painted walls."
+            f"A coating on the deck, its walls or trim holds lead: {covered}"
+            if lead == "yes"
+            else f"Lead is not ruled out on the deck, its walls or trim: have it tested. Until then {covered}"
         )
         ledger.find("lead-cover", "warning", message, pointer="/wall_coating" if x.wall_coating else "/old_coating")
 

@@ -169,7 +169,7 @@ def _film(surface: Surface, compared: Compared, ledger: Ledger, known: Known) ->
 
 def _hazards(x: Inputs, surface: Surface, ledger: Ledger, known: Known) -> None:
     if surface.hazards.lead != "no" and x.extraction == "shroud-hepa":
-        say_licensed(surface.hazards.region, ledger)
+        say_licensed(surface.hazards.lead, surface.hazards.region, ledger)
     if x.old_coating is not None and x.old_coating != "none" and x.old_coating.binder == "unknown":
         message = "The old coating is not known and counts as a film; find out, and the routes change."
         ledger.find("old-coating-unknown", "note", message, pointer="/old_coating")

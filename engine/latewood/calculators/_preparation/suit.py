@@ -79,7 +79,11 @@ def forbidden(route: Route, x: Inputs, surface: Surface, heads: str) -> Iterator
     if route.sands:
         yield from hazards.not_sanded(x.extraction)
     if not route.sands and route.wets and hazards.lead != "no":
-        yield "lead is not ruled out: nothing is washed off until it is tested"
+        yield (
+            "the old coating holds lead: look up who may take it off, and how, by the rule of the place"
+            if hazards.lead == "yes"
+            else "lead is not ruled out: nothing is washed off until it is tested"
+        )
     if route.sands and x.profile == "grooved":
         yield "a flat pad cannot sand grooved boards: wash them, or turn them smooth side up"
     if heads:

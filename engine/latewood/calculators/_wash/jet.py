@@ -9,6 +9,7 @@ from latewood import spread, units
 from latewood.declare import Known
 from latewood.provenance import Ledger
 from latewood.records import PressureRule
+from latewood.rules.hazards import there
 from latewood.rules.hazards_found import Found
 from latewood.rules.wash_chemistry import by_hand
 from latewood.spread import Number
@@ -34,9 +35,12 @@ def jet(x: Inputs, hazards: Found, ledger: Ledger, known: Known) -> Jet:
         message = f"{_there(hazards)}, so no pressure is given: rinse with a hose, by hand."
         ledger.find("rinse-by-hose", "warning", message)
         if lead != "no":
+            caught = "all of it and its rinse water are caught on sheets, and none runs into soil or drains."
             message = (
-                "What is washed or stripped off an old coating may hold lead. Have it tested before it gets wet; if it "
-                "is lead, all of it and its rinse water are caught on sheets, and none runs into soil or drains."
+                f"What is washed or stripped off the old coating holds lead: {caught}"
+                if lead == "yes"
+                else "What is washed or stripped off an old coating may hold lead. Have it tested before it gets wet; "
+                f"if it is lead, {caught}"
             )
             ledger.find("lead-in-run-off", "warning", message, pointer="/old_coating")
         return Jet()
@@ -60,13 +64,11 @@ def jet(x: Inputs, hazards: Found, ledger: Ledger, known: Known) -> Jet:
 
 
 def _there(hazards: Found) -> str:
-    """Say what is in the wood or its coating, and what is only not ruled out."""
-    every = {"arsenic": hazards.arsenic_in_water, "lead": hazards.lead}
-    said = []
-    for sure, is_, are in (("yes", "is in it", "are in it"), ("suspected", "is not ruled out", "are not ruled out")):
-        if names := [name for name, one in every.items() if one == sure]:
-            said.append(f"{' and '.join(names)} {are if len(names) > 1 else is_}")
-    return (", and ".join(said) or "what is in the frame is not ruled out").capitalize()
+    """Say what is in the wood, its coating or its frame, and what is only not ruled out."""
+    if said := there(arsenic=hazards.arsenic_in_water, lead=hazards.lead):
+        return said.capitalize()
+    kind = "preservative" if hazards.frame is None else hazards.frame.counted
+    return f"{kind.capitalize()} is in the frame"
 
 
 def _class(x: Inputs, ledger: Ledger) -> str:

@@ -80,8 +80,11 @@ def _preserved(x: Inputs, stages: Sequence[Planned], hazards: Found) -> Iterator
 def _lead(x: Inputs, lead: Suspicion) -> Iterator[Stop]:
     if lead != "no" and x.pressure:
         message = (
-            "The old coating may hold lead. A jet throws chips of it over soil and neighbours: no pressure until it is "
-            "tested, and then as the rule of the place and licensed practice say."
+            "The old coating holds lead. A jet throws chips of it over soil and neighbours. Use no pressure: the rule "
+            "of the place and licensed practice say how it comes off."
+            if lead == "yes"
+            else "The old coating may hold lead. A jet throws chips of it over soil and neighbours: no pressure until "
+            "it is tested, and then as the rule of the place and licensed practice say."
         )
         yield "pressure-on-lead", message, "/pressure"
 
