@@ -43,7 +43,7 @@ class Meaning:
 
     ``scuff`` says why a light pass over an old coat is not enough, ``stays`` what remains where nothing is sanded.
     ``also`` is what to do besides, whatever the route: it is worth a finding. ``dry`` is said instead where no acid may
-    be used.
+    be used, ``elsewhere`` of what is no floor.
     """
 
     look: str
@@ -53,6 +53,7 @@ class Meaning:
     first: Effect | None = None
     also: str = ""
     dry: str = ""
+    elsewhere: str = ""
     severity: Severity = "note"
 
 
@@ -198,7 +199,10 @@ MEANINGS: Final[Mapping[Sign, Meaning]] = {
         look="Lead the water away and let air under first: sanding does not cure it.", first="stops"
     ),
     "missing": Meaning(
-        look="Cover the hole now, and put back what is missing first.", first="repaired-first", severity="danger"
+        look="Cover the hole now, and put back what is missing first.",
+        elsewhere="Put back what is missing first.",
+        first="repaired-first",
+        severity="danger",
     ),
 }
 
@@ -282,9 +286,11 @@ def unscuffed(signs: Iterable[Sign], measured: Measured, rule: ConditionRule, le
             yield why
 
 
-def look(sign: Sign, *, acid: bool = True) -> str:
+def look(sign: Sign, part: str = "boards", *, acid: bool = True) -> str:
     """Return what is said of a sign before a route is known. ``acid`` is whether acids may be used on the wood."""
     meaning = MEANINGS[sign]
+    if part != "boards" and meaning.elsewhere:
+        return meaning.elsewhere
     return meaning.look if acid else meaning.dry or meaning.look
 
 

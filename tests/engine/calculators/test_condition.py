@@ -35,6 +35,10 @@ def asked(questions):
     return {(q.component, q.topic) for q in questions}
 
 
+#: Boards with a hole, most of which are damaged.
+MOSTLY = {"signs": ["missing"], "affected": "60 %"}
+
+
 # Structure first
 
 
@@ -435,6 +439,27 @@ def test_a_guard_that_is_off_or_loose_is_stopped_and_its_edge_is_a_danger(found,
     assert {id for id, row in rows.items() if row.gate == "stop-structure"} == {"guard"}
     fall = shown(ledger, engine)["fall-from-edge"]
     assert (fall.severity, set(fall.applies_to)) == ("danger", {"guard", "upper"})
+
+
+@pytest.mark.parametrize(
+    ("part", "first"), [("guard", "Put up a temporary guardrail now"), ("stair", "Close it off now")]
+)
+def test_what_is_missing_and_stopped_is_said_in_one_message(found, part, first):
+    # Common practice, no source: the edge is closed at once; no finish is spoken of before it is whole.
+    rows, _, ledger = found(FLOOR, FRAME, {**GUARD, "id": "x", "part": part, "signs": ["missing", "rusty-fasteners"]})
+    said = [f for f in ledger.findings if f.params.get("component") == "x" and f.id != "preservative-unproven"]
+    assert [f.id for f in said] == ["stop-structure"]
+    assert f"a piece of it is missing; seen on it: rusty fasteners. {first}, and have" in said[0].message
+    assert "finish" not in said[0].message
+    assert not [why for why in rows["x"].reasons if "hole" in why]
+
+
+@pytest.mark.parametrize(("more", "gate"), [({"signs": ["missing", "rot"]}, "stop-structure"), (MOSTLY, "replace")])
+def test_a_hole_in_a_floor_that_is_stopped_is_covered_and_no_more(found, more, gate):
+    rows, _, ledger = found({**FLOOR, **more}, FRAME)
+    assert rows["floor"].gate == gate
+    (hole,) = [f for f in ledger.findings if f.id == "missing-pieces"]
+    assert (hole.severity, "cover it now" in hole.message, "finish" in hole.message) == ("danger", True, False)
 
 
 def test_guards_that_hold_are_no_open_edge(found, engine):

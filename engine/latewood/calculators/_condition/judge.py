@@ -7,7 +7,14 @@ from dataclasses import dataclass
 from typing import Final
 
 from latewood import spread, units
-from latewood.calculators._condition.fields import NOT_REFINISHED, ComponentGate, ConditionComponent, Gate, Matching
+from latewood.calculators._condition.fields import (
+    NOT_REFINISHED,
+    ComponentGate,
+    ComponentPart,
+    ConditionComponent,
+    Gate,
+    Matching,
+)
 from latewood.calculators._condition.structure import CARRYING
 from latewood.formulas import remaining
 from latewood.provenance import Ledger, Severity, Sourced
@@ -32,6 +39,11 @@ _FIRST: Final[Mapping[Gate, str]] = {
     "replace": "Replace it first.",
     "fix-cause-first": "Find the cause and mend it first.",
 }
+#: What is done at once where a piece is missing of what keeps people from falling, or bears them.
+_WITHOUT: Final[Mapping[ComponentPart, str]] = {
+    "guard": "Put up a temporary guardrail now",
+    "stair": "Close it off now",
+}
 
 
 @dataclass(frozen=True)
@@ -44,6 +56,11 @@ class Judged:
     doubt: str | None = None
     #: Why it is out of reach, where people are kept off the floor they would work on it from.
     unreached: str | None = None
+
+    @property
+    def stopped(self) -> bool:
+        """Whether nothing is planned for it: what it would need before a finish is not said of it then."""
+        return self.doubt is not None or self.unreached is not None
 
 
 def judge(one: ConditionComponent, by: Judged, ledger: Ledger) -> ComponentGate:
@@ -74,11 +91,16 @@ def _reasons(
     one: ConditionComponent, by: Judged, cover: Number | None, left: Number | None, ledger: Ledger
 ) -> Iterator[tuple[Gate, str]]:
     if by.doubt is not None:
-        message = f"{one.id}: {by.doubt}. A competent person looks first; nothing is planned or priced for it."
+        first = "A competent person looks first"
+        if "missing" in one.signs and one.part in _WITHOUT:
+            first = f"{_WITHOUT[one.part]}, and have what is missing put back first"
+        message = f"{one.id}: {by.doubt}. {first}; nothing is planned or priced for it before that."
         ledger.find("stop-structure", "stop", message, pointer=by.pointer, component=one.id)
         yield "stop-structure", by.doubt
     if by.unreached is not None:
-        message = f"{one.id}: {by.unreached}. Make that floor safe first; nothing is planned or priced for it."
+        message = (
+            f"{one.id}: {by.unreached}. Make that floor safe first; nothing is planned or priced for it before that."
+        )
         ledger.find("stop-structure", "stop", message, pointer=by.pointer, component=one.id)
         yield "stop-structure", by.unreached
     if why := by.hazards.no_work:
@@ -97,7 +119,8 @@ def _reasons(
     if left is not None and spread.central(left) <= 0:
         yield "replace", "nothing would be left of the board where it is furrowed"
     yield from _damage(one, by, ledger)
-    _say_fasteners(one, by, cover, ledger)
+    if not by.stopped:
+        _say_fasteners(one, by, cover, ledger)
 
 
 def _water_at(one: ConditionComponent, by: Judged, ledger: Ledger) -> Iterator[tuple[Gate, str]]:
@@ -118,7 +141,7 @@ def _signs(one: ConditionComponent, by: Judged, gate: Gate) -> Iterator[str]:
     """Yield what comes of each sign; of what is not refinished, that it is left as it is."""
     for sign in dict.fromkeys(one.signs):
         left = gate in ("refused", "leave")
-        said = "seen, and left as it is" if left else look(sign, acid=by.hazards.arsenical == "no")
+        said = "seen, and left as it is" if left else look(sign, one.part, acid=by.hazards.arsenical == "no")
         yield f"{words([sign])}: {said}"
 
 
@@ -149,8 +172,9 @@ def _cause(one: ConditionComponent, by: Judged, ledger: Ledger) -> Iterator[tupl
 
 def _damage(one: ConditionComponent, by: Judged, ledger: Ledger) -> Iterator[tuple[Gate, str]]:
     failing = [sign for sign in one.signs if sign in DECAY | MOVING]
-    if why := mostly_damaged(_measured(one), by.rule, ledger):
-        yield "replace", why
+    gone = mostly_damaged(_measured(one), by.rule, ledger)
+    if gone:
+        yield "replace", gone
     elif one.part != "boards" and extent_unknown(one.signs, _measured(one)):
         # Boards are held up with their route until their damage is counted; these have none.
         yield "replace", f"{words(sign for sign in one.signs if sign in ROTTEN)}: how far it goes is not known"
@@ -158,11 +182,7 @@ def _damage(one: ConditionComponent, by: Judged, ledger: Ledger) -> Iterator[tup
         what = words(failing) or f"{one.affected:.0%} is damaged"
         yield "repair-some", f"damaged pieces come out first: {what}"
     if "missing" in one.signs:
-        hole = " People and tools fall through the hole: cover it now." if one.part == "boards" else ""
-        message = f"{one.id}: a piece is missing.{hole} Put a new one in before the finish."
-        severity: Severity = "danger" if one.part == "boards" else "warning"
-        ledger.find("missing-pieces", severity, message, pointer=by.pointer, component=one.id)
-        yield "repair-some", "missing pieces are put in first"
+        yield from _missing(one, by, ledger, whole=not (gone or by.stopped))
     if _over(one.furrow_depth, by.rule.furrow, ledger):
         message = (
             f"{one.id}: furrows this deep do not sand out ({by.rule.furrow.given} at most). Turn the boards, replace "
@@ -174,6 +194,18 @@ def _damage(one: ConditionComponent, by: Judged, ledger: Ledger) -> Iterator[tup
         message = f"{one.id}: hollows this deep are not sanded flat; find the cause, then turn or replace those boards."
         ledger.find("cup-too-deep", "warning", message, pointer=by.pointer, component=one.id)
         yield "repair-some", "boards cupped deeper than a sander takes out"
+
+
+def _missing(one: ConditionComponent, by: Judged, ledger: Ledger, *, whole: bool) -> Iterator[tuple[Gate, str]]:
+    """Say what a missing piece means, but for what the stop says: ``whole`` is whether the part is worked on at all."""
+    said = ["People and tools fall through the hole: cover it now."] if one.part == "boards" else []
+    if whole:
+        said.append("Put a new one in before the finish.")
+        yield "repair-some", "missing pieces are put in first"
+    if said:
+        message = f"{one.id}: a piece is missing. {' '.join(said)}"
+        severity: Severity = "danger" if one.part == "boards" else "warning"
+        ledger.find("missing-pieces", severity, message, pointer=by.pointer, component=one.id)
 
 
 def _cover(one: ConditionComponent, by: Judged, ledger: Ledger) -> Number | None:

@@ -107,7 +107,9 @@ def _own(one: ConditionComponent) -> str | None:
         weak = seen & (WEAKNESS if one.part == "post" else {"sagging", "loose-fixing", "wobbly"})
     else:
         weak = set()
-    return f"seen on it: {words(sign for sign in one.signs if sign in weak)}" if weak else None
+    loose = words(sign for sign in one.signs if sign in weak - {"missing"})
+    said = ["a piece of it is missing"] if "missing" in weak else []
+    return "; ".join([*said, f"seen on it: {loose}"] if loose else said) or None
 
 
 def open_edges(components: Sequence[ConditionComponent], stopped: Mapping[str, str]) -> frozenset[str]:
