@@ -36,6 +36,7 @@ from latewood.formulas import exposure, grain, pace, removal, wear
 from latewood.formulas import waste as waste_formulas
 from latewood.provenance import Ledger
 from latewood.records import Abrasive, Coating, Condition, SandingPractice, Species
+from latewood.rules.days import AsOf
 from latewood.rules.hazard_fields import LeadTested, LeadTestedBy, LeadTestedOn, Old, Preservative, PreservativeProof
 from latewood.rules.hazards import JURISDICTION
 from latewood.rules.lead import Extraction
@@ -116,6 +117,7 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
     jurisdiction: (
         Annotated[str, F("ISO 3166 code, for its year rules", pattern=JURISDICTION, example="US-NY")] | None
     ) = None
+    as_of: AsOf | None = None
     extraction: Annotated[Extraction, F("Extraction at the sanders; none if left out")] | None = None
     practice: WayOfSanding | None = None
     pressing: Annotated[Literal["light", "hard"], F("How hard one presses; never counted as a faster cut")] | None = (

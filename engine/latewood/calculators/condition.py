@@ -16,6 +16,7 @@ from latewood.formulas import remaining
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
 from latewood.records import ConditionRule, Region
+from latewood.rules.days import AsOf, built_ahead
 from latewood.rules.hazard_fields import lead_test_faults, proof_faults
 from latewood.rules.hazards import YearRules, Years, coating_seen, say_film_unnamed
 from latewood.rules.hazards_found import Found, hazards_of, say_found
@@ -30,6 +31,7 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
     components: Annotated[tuple[ConditionComponent, ...], F("Parts of the deck, each by itself", ge=1, max_items=500)]
     year_built: Annotated[int, F("Year the deck or house was built", ge=1600, le=2200, example=1996)] | None = None
     jurisdiction: YearRules | None = None
+    as_of: AsOf | None = None
     condition_rule: Annotated[ConditionRule, F("Thresholds to go by; usual if left out", example="usual")] | None = None
 
 
@@ -139,13 +141,16 @@ def _refuse_repeated(x: Inputs) -> None:
         if name in names[:index]
     ]
     for index, one in enumerate(x.components):
-        faults += [*lead_test_faults(one, f"/components/{index}"), *proof_faults(one, f"/components/{index}")]
+        at = f"/components/{index}"
+        faults += [*lead_test_faults(one, at, today=x.as_of), *proof_faults(one, at)]
+        faults += built_ahead(one.year_built, x.as_of, f"{at}/year_built")
+    faults += built_ahead(x.year_built, x.as_of)
     if faults:
         raise InputProblem(faults)
 
 
 def _years(one: ConditionComponent, x: Inputs, region: Region | None, ledger: Ledger) -> Years:
-    return Years(one.year_built or x.year_built, region, ledger)
+    return Years(one.year_built or x.year_built, region, ledger, x.as_of)
 
 
 def _hazards(one: ConditionComponent, years: Years) -> Found:

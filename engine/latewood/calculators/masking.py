@@ -18,6 +18,7 @@ from latewood.formulas import waste as waste_formulas
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
 from latewood.records import SiteProtection
+from latewood.rules.days import AsOf, built_ahead
 from latewood.rules.hazard_fields import (
     LeadTested,
     LeadTestedBy,
@@ -67,6 +68,7 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
     jurisdiction: (
         Annotated[str, F("ISO 3166 code, for its year rules", pattern=JURISDICTION, example="US-NY")] | None
     ) = None
+    as_of: AsOf | None = None
     roll_length: Annotated[float, Q("m", "Tape on a roll", ge=1, le=500, example="50 m")] | None = None
 
 
@@ -160,15 +162,16 @@ def _refuse(x: Inputs) -> None:
         faults.append(
             Fault(pointer="/wall_coating", code="conflict", detail=detail, expected="its coating, or unknown")
         )
-    faults += lead_test_faults(x)
-    faults += lead_test_faults(x, of="wall_")
+    faults += lead_test_faults(x, today=x.as_of)
+    faults += lead_test_faults(x, of="wall_", today=x.as_of)
+    faults += built_ahead(x.year_built, x.as_of)
     if faults:
         raise InputProblem(faults)
 
 
 def _lead(x: Inputs, ledger: Ledger, known: Known) -> Suspicion:
     """Return the worse of deck and walls: an edge tool touches both."""
-    rules = years_of(x, known, ledger)
+    rules = years_of(x, known, ledger, x.as_of)
     wall = x.wall_coating
     if wall is None and any(border.adjoins == "painted-wall" for border in x.borders):
         # Paint is on it, and nobody said which: the year decides, as for any coating that is not known.
@@ -176,8 +179,8 @@ def _lead(x: Inputs, ledger: Ledger, known: Known) -> Suspicion:
         ledger.use("input/wall_coating", "unknown", "default", note="a painted wall, and nobody said with what")
     deck = coat_of(x)
     walls = OldCoat(wall, x.wall_lead_test, x.wall_lead_test_method, x.wall_lead_test_date)
-    deck.say_test(rules.region, ledger)
-    walls.say_test(rules.region, ledger, of="Walls: ", named="wall_lead_test")
+    deck.say_test(rules.region, ledger, today=x.as_of)
+    walls.say_test(rules.region, ledger, of="Walls: ", named="wall_lead_test", today=x.as_of)
     found = [one.lead(rules) for one in (deck, walls)]
     lead = worst(*found)
     tested = x.wall_lead_test in ("none-found", "found")

@@ -21,6 +21,7 @@ from latewood.formulas import fastening, heat, pace, removal, washing, wear
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
 from latewood.records import Coating, MoistureLimits, NewWoodWait, Route, Species
+from latewood.rules.days import AsOf, ahead, built_ahead
 from latewood.rules.hazard_fields import (
     Frame,
     LeadTested,
@@ -50,7 +51,7 @@ from latewood.rules.signs import Beading, Sign
 from latewood.rules.surface_layers import covering_of
 from latewood.rules.wash_chemistry import reached
 from latewood.rules.wash_recipe import strips
-from latewood.rules.weathering import AsOf, Weathered, WoodAge
+from latewood.rules.weathering import Weathered, WoodAge
 from latewood.rules.work import daylight, proud_steel, state_film, state_heat, state_mains, state_sanding
 from latewood.spread import Number
 from latewood.weather import Exposure, Place, Weather, resolve
@@ -196,7 +197,7 @@ def preparation(x: Inputs, ledger: Ledger, known: Known) -> Result:
     """
     _refuse(x)
     x = _film_that_is_seen(x, ledger, known)
-    years = years_of(x, known, ledger)
+    years = years_of(x, known, ledger, _today(x))
     hazards, old = with_frame(x, years), x.old_coating
     hazards.state(ledger)
     say_found(hazards, years, ledger)
@@ -287,9 +288,12 @@ def _since_when(x: Inputs, today: date | None) -> Iterator[Fault]:
     if x.beading_since is not None and x.beading not in ("beads", "in-part"):
         detail = "beading_since has no effect where water is not said to bead"
         yield Fault(pointer="/beading_since", code="conflict", detail=detail, expected="beading = beads, or in-part")
-    elif x.beading_since is not None and today is not None and x.beading_since > today:
-        detail = "the day lies after the day of the answer"
-        yield Fault(pointer="/beading_since", code="conflict", detail=detail, expected="a day that is past")
+    else:
+        yield from ahead(x.beading_since, today, "/beading_since", "the day")
+
+
+def _today(x: Inputs) -> date | None:
+    return x.as_of or x.start
 
 
 def _refuse(x: Inputs) -> None:
@@ -306,10 +310,8 @@ def _refuse(x: Inputs) -> None:
     if x.start is not None and x.ready_by is not None and x.ready_by < x.start:
         detail = "it is to be ready before work begins"
         faults.append(Fault(pointer="/ready_by", code="conflict", detail=detail, expected="a later day"))
-    today = x.as_of or x.start
-    if today is not None and x.year_built is not None and x.year_built > today.year:
-        detail = f"the answer is for {today.year}, before it was built"
-        faults.append(Fault(pointer="/year_built", code="conflict", detail=detail, expected="an earlier year"))
+    today = _today(x)
+    faults += built_ahead(x.year_built, today)
     faults += _since_when(x, today)
     if x.weather is not None:
         for name in ("temperature", "relative_humidity"):

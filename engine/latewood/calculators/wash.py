@@ -22,6 +22,7 @@ from latewood.provenance import Ledger
 from latewood.records import PressureRule, Route, Species
 from latewood.records.moisture import WettingKind
 from latewood.records.wash import Near, Soil
+from latewood.rules.days import AsOf
 from latewood.rules.hazard_fields import (
     Frame,
     LeadTested,
@@ -46,7 +47,7 @@ from latewood.rules.signs import Sign
 from latewood.rules.surface_layers import covering_of
 from latewood.rules.wash_chemistry import reached
 from latewood.rules.waste import Left, by_volume
-from latewood.rules.weathering import AsOf, Weathered, told_by, weathering
+from latewood.rules.weathering import Weathered, told_by, weathering
 from latewood.rules.work import state_film, state_mains
 from latewood.spread import Number
 
@@ -200,7 +201,7 @@ def wash(x: Inputs, ledger: Ledger, known: Known) -> Result:
 
 def _hazards(x: Inputs, ledger: Ledger, known: Known) -> Found:
     """Say what is in boards, frame and coating; silence on treatment counts as unknown, for a wash may set it free."""
-    years = years_of(x, known, ledger)
+    years = years_of(x, known, ledger, x.as_of)
     found = with_frame(x, years)
     if x.treatment is None:
         treatment = found.wood.counted

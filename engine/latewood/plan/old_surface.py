@@ -46,6 +46,7 @@ def condition_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> 
         components=tuple(parts),
         year_built=job.site.year_built,
         jurisdiction=job.site.jurisdiction,
+        as_of=job.as_of,
         condition_rule=job.choices.condition_rule,
     )
     why = "structure, water and hazards come before any work: they decide what may be done at all"
@@ -149,6 +150,7 @@ def wash_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> Itera
             old_coating=old_coating(merged, known),
             year_built=job.site.year_built,
             jurisdiction=job.site.jurisdiction,
+            as_of=job.as_of,
             soil=soil_seen(seen, grey=shows_grey(covering_of(fields.old_coating, seen), state, seen)),
             weathered=state.weathered,
             route=route,

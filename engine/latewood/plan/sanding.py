@@ -66,6 +66,7 @@ def masking_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> It
         **({} if around is None else {f"wall_{name}": getattr(around, f"wall_{name}") for name in LEAD_TESTS}),
         year_built=job.site.year_built,
         jurisdiction=job.site.jurisdiction,
+        as_of=job.as_of,
     )
     why = "walls, ground, plants and neighbours are covered before the work that would reach them"
     status = "partial" if left else "done"
@@ -230,6 +231,7 @@ def _sequence(
         extraction=job.choices.extraction,
         year_built=job.site.year_built,
         jurisdiction=job.site.jurisdiction,
+        as_of=job.as_of,
         **given,
     )
     return inputs, parts, tuple(stands)

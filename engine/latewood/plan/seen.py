@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from datetime import date
 
 from latewood.calculators import preparation
 from latewood.declare import Known
+from latewood.moment import Moment, zone_of
 from latewood.plan.job import Job
 from latewood.plan.merged import Merged, merged_components, merged_zones
 from latewood.problems import Fault
 from latewood.provenance import Ledger
 from latewood.records.route import WETS
+from latewood.rules.days import ahead, built_ahead
 from latewood.rules.hazard_fields import Old, frame_faults, lead_test_faults, not_wood_faults, proof_faults
 from latewood.rules.hazards import coating_seen
 from latewood.rules.signs import Sign
@@ -45,16 +48,17 @@ def signs(merged: Merged) -> tuple[Sign, ...]:
 
 
 def refuse(job: Job) -> Iterator[Fault]:
-    """Find a year of building after the day the plan is made for: it would rule lead and arsenic out."""
-    built, today = job.site.year_built, job.as_of
-    if built is not None and today is not None and built > today.year:
-        detail = f"the plan is made for {today.year}, before it was built"
-        yield Fault(pointer="/site/year_built", code="conflict", detail=detail, expected="an earlier year")
+    """Find a year of building or a test after the day the plan is made for, and what is said of no test or wood."""
+    today = job.as_of
+    yield from built_ahead(job.site.year_built, today, "/site/year_built")
+    for table in ("readings", "drop_tests"):
+        for place, one in enumerate(getattr(job, table)):
+            yield from ahead(_day(one.taken, job), today, f"/{table}/{place}/taken", "it")
     asked = [("/defaults", job.defaults)]
     for table in ("zones", "stairs", "guards", "extras"):
         asked += [(f"/{table}/{place}", one) for place, one in enumerate(getattr(job, table))]
     for at, one in asked:
-        yield from lead_test_faults(one, at, today)
+        yield from lead_test_faults(one, at, today=today)
         yield from frame_faults(getattr(one, "frame", None), f"{at}/frame")
         yield from not_wood_faults(one, at)
     zones = merged_zones(job)
@@ -63,7 +67,14 @@ def refuse(job: Job) -> Iterator[Fault]:
         if merged.own is None or merged.own.treatment_evidence is not None:
             yield from proof_faults(merged.fields, merged.pointer)
     if job.surroundings is not None:
-        yield from lead_test_faults(job.surroundings, "/surroundings", today, of="wall_")
+        yield from lead_test_faults(job.surroundings, "/surroundings", of="wall_", today=today)
+
+
+def _day(at: Moment | None, job: Job) -> date | None:
+    """Return the day of a moment as clocks at the deck show it, or as it was written where its zone is not known."""
+    if at is None or at.local or job.site.timezone is None:
+        return None if at is None else at.written.date()
+    return at.written.astimezone(zone_of(job.site.timezone)).date()
 
 
 def say_grey(whole: Iterable[Merged], ledger: Ledger) -> None:

@@ -12,6 +12,7 @@ from latewood.declare import F
 from latewood.problems import Fault
 from latewood.records import Coating, Species
 from latewood.records.base import Material, Treatment
+from latewood.rules.days import ahead
 
 Old = Coating | Literal["none"]
 Proof = Literal["end-tag", "test", "owner-says"]
@@ -54,7 +55,7 @@ def handed_on(one: Any) -> dict[str, Any]:
     return {name: getattr(one, name) for name in ("treatment", *PROOFS, *LEAD_TESTS)}
 
 
-def lead_test_faults(x: Any, at: str = "", today: date | None = None, of: str = "") -> Iterator[Fault]:
+def lead_test_faults(x: Any, at: str = "", of: str = "", *, today: date | None) -> Iterator[Fault]:
     """Find a method or day without a test, and a test of a day still to come. ``of`` begins the names of the fields."""
     result, method, day = (getattr(x, of + name) for name in LEAD_TESTS)
     for name, value in ((f"{of}lead_test_method", method), (f"{of}lead_test_date", day)):
@@ -64,9 +65,7 @@ def lead_test_faults(x: Any, at: str = "", today: date | None = None, of: str = 
         if result == "not-tested":
             code, detail = "conflict", f"{name} is given, but nothing was tested"
         yield Fault(pointer=f"{at}/{of}lead_test", code=code, detail=detail, expected="none-found or found")
-    if today is not None and day is not None and day > today:
-        detail = f"the test is later than {today}, the day of the answer"
-        yield Fault(pointer=f"{at}/{of}lead_test_date", code="conflict", detail=detail, expected="an earlier day")
+    yield from ahead(day, today, f"{at}/{of}lead_test_date", "the test")
 
 
 def not_wood_faults(x: Any, at: str = "") -> Iterator[Fault]:

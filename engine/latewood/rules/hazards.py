@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from datetime import date
 from typing import Annotated, Any, Final, Literal
 
 from latewood.declare import F, Known
@@ -74,6 +75,7 @@ class Years:
     built: int | None
     region: Region | None
     ledger: Ledger
+    today: date | None = None
 
     def arsenical(self, use: Use) -> Suspicion:
         """Say whether wood of a use may hold arsenic, if only its age can tell."""
@@ -91,6 +93,6 @@ class Years:
         return "no" if self.built >= number.si else "suspected"
 
 
-def years_of(x: Any, known: Known, ledger: Ledger) -> Years:
+def years_of(x: Any, known: Known, ledger: Ledger, today: date | None = None) -> Years:
     """Return the year rules of the place and year that an input, or the site of a job, states."""
-    return Years(x.year_built, region_of(known, x.jurisdiction), ledger)
+    return Years(x.year_built, region_of(known, x.jurisdiction), ledger, today)

@@ -107,4 +107,4 @@ def say_found(found: Found, years: Years, ledger: Ledger, at: str = "", of: str 
     say_preservative(found.wood, years, ledger, at, of, **params)
     if found.frame is not None:
         say_frame(found.frame, years, ledger, f"{at}/frame")
-    found.coat.say_test(found.region, ledger, at, of)
+    found.coat.say_test(found.region, ledger, at, of, today=years.today)

@@ -11,6 +11,7 @@ from typing import Any, Final, Literal
 
 from latewood.provenance import Ledger
 from latewood.records import Region
+from latewood.rules.days import say_unchecked
 from latewood.rules.hazard_fields import LeadMethod, LeadTest, Old
 from latewood.rules.hazards import Suspicion, Years
 
@@ -42,7 +43,14 @@ class OldCoat:
         return years.lead()
 
     def say_test(
-        self, region: Region | None, ledger: Ledger, at: str = "", of: str = "", named: str = "lead_test"
+        self,
+        region: Region | None,
+        ledger: Ledger,
+        at: str = "",
+        of: str = "",
+        named: str = "lead_test",
+        *,
+        today: date | None,
     ) -> None:
         """Write down the result with method and day, and whose test the rule of the place accepts."""
         if self.test is None:
@@ -50,6 +58,7 @@ class OldCoat:
         name = f"{at}/{named}"
         given = f"{self.test.replace('-', ' ')}{_BY[self.method]}" + ("" if self.day is None else f" on {self.day}")
         ledger.use(f"input{name}", given, "reported")
+        say_unchecked(self.day, today, ledger)
         if self.test != "none-found":
             return
         accepts = None if region is None else region.lead_test_accepted

@@ -19,7 +19,6 @@ from latewood.rules.surface_layers import Covering, layer_seen
 Weathered = Annotated[
     bool, F("Whether the boards are weathered and checked; yes if left out, unless they are new or their coat is sound")
 ]
-AsOf = Annotated[date, F("Day of the answer; boards of that year count as new", example="2026-05-04")]
 WoodAge = Annotated[float, Q("d", "Time since the wood was built in", ge=0, le=36500, example="20 d")]
 
 #: How a verdict is known: said outright, seen on the boards, followed from something said, or taken in silence.

@@ -11,6 +11,7 @@ from typing import Any
 import pytest
 
 from latewood.problems import InputProblem
+from latewood.wire import flat, struct_reader
 
 PINE = {"species": "southern-yellow-pine", "old_coating": "none"}
 BOARDS = {"id": "a", "part": "boards", **PINE}
@@ -182,13 +183,66 @@ def test_what_is_known_is_not_sent_to_a_test(run, test, known):
     assert ("Have it tested" in said) is not known
 
 
-@pytest.mark.parametrize("name", ["wash", "preparation"])
-def test_a_lead_test_after_the_day_of_the_answer_is_refused(run, name):
-    test = {"old_coating": "paint", "lead_test": "none-found", "lead_test_date": "2026-05-05"}
-    run(name, area="10 m2", as_of="2026-05-05", **test)
+#: Every calculator that takes the day of a test: what else it is asked, where the test stands, how its fields begin.
+DATED = [
+    ("wash", {"area": "10 m2"}, None, ""),
+    ("preparation", {"area": "10 m2"}, None, ""),
+    ("abrasive-sequence", {"area": "10 m2"}, None, ""),
+    ("abrasive-sequence", {"faces": [{"zone": "main", "part": "field", "area": "10 m2"}]}, "faces", ""),
+    ("masking", {"works": ["sanding"]}, None, ""),
+    ("masking", {"works": ["sanding"]}, None, "wall_"),
+    ("condition", {"components": [{"id": "floor", "part": "boards"}]}, "components", ""),
+]
+
+
+def dated(given, table, of, day):
+    test = {f"{of}lead_test": "none-found", f"{of}lead_test_date": day}
+    return {**given, table: [{**given[table][0], **test}]} if table else {**given, **test}
+
+
+def test_every_calculator_that_takes_the_day_of_a_test_is_among_these(engine):
+    """So that a new one cannot take a day and hold it against nothing."""
+    takes = set()
+    for name, calculator in engine.calculators.items():
+        fields = {field.lstrip("/") for field, *_ in flat.names(struct_reader(calculator.inputs))}
+        takes |= {name} if any(field.endswith("lead_test_date") for field in fields) else set()
+        assert ("as_of" in fields) or name not in takes
+    assert takes == {name for name, *_ in DATED}
+
+
+@pytest.mark.parametrize(("name", "given", "table", "of"), DATED)
+def test_a_lead_test_after_the_day_of_the_answer_is_refused(run, name, given, table, of):
+    """A result cannot be had before the test. Common practice, no source."""
+    _, ledger = run(name, as_of="2026-05-05", **dated(given, table, of, "2026-05-05"))
+    assert not any(f.id == "test-day-unchecked" for f in ledger.findings)
     with pytest.raises(InputProblem) as caught:
-        run(name, area="10 m2", as_of="2026-05-04", **test)
-    assert [(f.pointer, f.code) for f in caught.value.faults] == [("/lead_test_date", "conflict")]
+        run(name, as_of="2026-05-04", **dated(given, table, of, "2026-05-05"))
+    at = f"/{table}/0" if table else ""
+    assert [(f.pointer, f.code) for f in caught.value.faults] == [(f"{at}/{of}lead_test_date", "conflict")]
+
+
+@pytest.mark.parametrize(("name", "given", "table", "of"), DATED)
+def test_a_lead_test_held_against_no_day_is_said(run, name, given, table, of):
+    """No clock is read: where the day of the answer is not given, the answer says that the test could lie ahead."""
+    _, ledger = run(name, **dated(given, table, of, "2199-01-01"))
+    (said,) = [f for f in ledger.findings if f.id == "test-day-unchecked"]
+    assert (said.severity, said.pointer) == ("note", "/as_of")
+    assert "2199-01-01" in said.message
+
+
+@pytest.mark.parametrize(("name", "given", "table", "of"), DATED)
+def test_a_year_of_building_after_the_day_of_the_answer_is_refused(run, name, given, table, of):
+    """A year to come would rule lead and arsenic out."""
+    run(name, as_of="2026-05-04", year_built=2026, **given)
+    with pytest.raises(InputProblem) as caught:
+        run(name, as_of="2026-05-04", year_built=2027, **given)
+    assert [(f.pointer, f.code) for f in caught.value.faults] == [("/year_built", "conflict")]
+
+
+def test_a_component_built_after_the_day_of_the_answer_is_refused(run):
+    with pytest.raises(InputProblem) as caught:
+        run("condition", as_of="2026-05-04", components=[{"id": "floor", "part": "boards", "year_built": 2027}])
+    assert [f.pointer for f in caught.value.faults] == ["/components/0/year_built"]
 
 
 @pytest.mark.parametrize(

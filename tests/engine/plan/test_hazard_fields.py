@@ -122,6 +122,18 @@ def test_a_metal_frame_has_no_wood(lw: Catalogue) -> None:
     assert found == {("/zones/0/frame/species", "conflict"), ("/zones/0/frame/treatment", "conflict")}
 
 
+def test_what_was_measured_after_the_day_of_the_plan_is_refused(lw: Catalogue) -> None:
+    """Days are those of the clocks at the deck: half past midnight UTC is the evening before in New York."""
+    reading = {"zone": "main", "reading": "12 %", "taken": "2026-05-05T00:30:00Z"}
+    drop = {"zone": "main", "beads": True, "taken": "2026-05-06T09:00:00-04:00"}
+    job = {"as_of": "2026-05-04", "readings": [reading], "site": {"timezone": "America/New_York"}}
+    assert refused(lw, **job, drop_tests=[drop]) == {("/drop_tests/0/taken", "conflict")}
+    lw.plan({"schema": 1, "zones": [ZONE], **job}, Options())
+    walls = {f"wall_{name.removeprefix('old_')}": value for name, value in TESTED.items()}
+    found = refused(lw, as_of="2026-04-19", surroundings=walls)
+    assert found == {("/surroundings/wall_lead_test_date", "conflict")}
+
+
 @pytest.mark.parametrize(
     ("name", "given", "at"),
     [

@@ -43,7 +43,7 @@ def found_in(face: SandFace, x: Inputs, years: Years, known: Known) -> Found:
 
 def state_hazards(x: Inputs, spots: Iterable[Spot], ledger: Ledger, known: Known) -> Mapping[str, Found]:
     """Return the hazards of each spot, say what stops it, and state what cautions go by."""
-    years = years_of(x, known, ledger)
+    years = years_of(x, known, ledger, x.as_of)
     if x.treatment is None and any(spot.face.treatment is None for spot in spots):
         ledger.default("treatment", "unknown", effect=None, why="nobody said that the wood holds no preservative")
     for face in x.faces:

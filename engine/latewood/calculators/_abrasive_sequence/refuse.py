@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from latewood.declare import Known
 from latewood.problems import Fault, InputProblem
 from latewood.records import Abrasive
+from latewood.rules.days import built_ahead
 from latewood.rules.hazard_fields import lead_test_faults, proof_faults
 
 if TYPE_CHECKING:
@@ -86,9 +87,10 @@ def _parts(x: Inputs) -> Iterator[Fault]:
 
 
 def _hazards(x: Inputs) -> Iterator[Fault]:
-    yield from (*lead_test_faults(x), *proof_faults(x))
+    yield from (*lead_test_faults(x, today=x.as_of), *proof_faults(x), *built_ahead(x.year_built, x.as_of))
     for index, face in enumerate(x.faces):
-        yield from (*lead_test_faults(face, f"/faces/{index}"), *proof_faults(face, f"/faces/{index}"))
+        at = f"/faces/{index}"
+        yield from (*lead_test_faults(face, at, today=x.as_of), *proof_faults(face, at))
 
 
 def _patches(x: Inputs) -> Iterator[Fault]:

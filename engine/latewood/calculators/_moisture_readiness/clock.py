@@ -11,6 +11,7 @@ from zoneinfo import ZoneInfo
 from latewood.moment import Moment, zone_of
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
+from latewood.rules.days import built_ahead
 from latewood.rules.work import EVENING, MORNING
 from latewood.units import UnitError
 from latewood.weather import Hours
@@ -72,6 +73,7 @@ def clock_of(x: Inputs, hours: Hours | None, ledger: Ledger) -> Clock:
             for i, at in enumerate(times)
             if at is not None and at > now
         ]
+        faults += built_ahead(x.year_built, now.date())
         if start is not None and start < now:
             detail = "the planned start lies before now, or before a reading"
             faults.append(Fault(pointer="/start", code="conflict", detail=detail, expected="a time from now on"))

@@ -12,6 +12,7 @@ from latewood.calculators._wash.percent import weight
 from latewood.declare import Known
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger, Severity
+from latewood.rules.days import built_ahead
 from latewood.rules.hazard_fields import frame_faults, lead_test_faults, proof_faults
 from latewood.rules.wash_recipe import Strengths, amounts
 
@@ -21,7 +22,8 @@ if TYPE_CHECKING:
 
 def refuse(x: Inputs, percents: Sequence[Fault]) -> None:
     """Raise `InputProblem` with every stage that cannot be mixed as it is given, its percentages among them."""
-    faults = [*lead_test_faults(x, today=x.as_of), *proof_faults(x), *frame_faults(x.frame, "/frame"), *percents]
+    faults = [*lead_test_faults(x, today=x.as_of), *built_ahead(x.year_built, x.as_of), *proof_faults(x)]
+    faults += [*frame_faults(x.frame, "/frame"), *percents]
     for index, stage in enumerate(x.stages):
         if stage.agent.never_mixed:
             continue
