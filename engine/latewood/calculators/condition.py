@@ -16,13 +16,13 @@ from latewood.formulas import remaining
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
 from latewood.records import ConditionRule, Region
+from latewood.records.places import region_of
 from latewood.rules.days import AsOf, built_ahead
 from latewood.rules.hazard_fields import lead_test_faults, proof_faults
 from latewood.rules.hazards import YearRules, Years, coating_seen, say_film_unnamed
 from latewood.rules.hazards_found import Found, hazards_of, say_found
 from latewood.rules.lead import coat_of
 from latewood.rules.preservatives import use_of, wood_of
-from latewood.rules.regions import region_of
 
 
 class Inputs(msgspec.Struct, frozen=True, kw_only=True):
@@ -104,7 +104,7 @@ def condition(x: Inputs, ledger: Ledger, known: Known) -> Result:
         _say_years(one, years, found, at)
         say_found(found, years, ledger, at, f"{one.id}: ", component=one.id)
         rows.append(judge(one, Judged(rule, found, at, stopped.get(one.id), unreached.get(one.id)), ledger))
-    asked = questions(x, region, hazards, tuple(stopped))
+    asked = questions(x, hazards, tuple(stopped))
     _say_questions(asked, ledger)
     return Result(components=tuple(rows), questions=asked)
 

@@ -14,7 +14,7 @@ from latewood.plan.job_weather import hours_of
 from latewood.plan.merged import Merged
 from latewood.plan.seen import old_coating
 from latewood.provenance import Ledger, Sourced
-from latewood.rules.regions import region_of
+from latewood.records.places import region_of
 from latewood.rules.work import drifts, proud_steel, state_sanding
 
 

@@ -18,6 +18,7 @@ from latewood.plan.totals import totals
 from latewood.plan.work import Engine, Work
 from latewood.problems import InputProblem
 from latewood.provenance import Ledger, merge_basis, merge_cautions
+from latewood.records.places import say_unknown
 from latewood.rules.signs import FILM
 from latewood.wire import Context, Options, Shelf, struct_reader
 
@@ -41,6 +42,7 @@ def run(engine: Engine, raw: object, options: Options) -> dict[str, Any]:
     overall = Ledger("plan", working=options.working)
     whole = [*zones, *merged_components(job, zones).values()]
     facts.state(job, whole, known, overall)
+    say_unknown(job.site.jurisdiction, known, overall, pointer="/site/jurisdiction")
     _say_what_is_left_out(job, whole, known, overall)
     seen.say_grey(whole, overall)
     work, gaps = Work(engine, options), Ledger("plan")

@@ -43,6 +43,10 @@ class Region(Record, frozen=True, kw_only=True):
     KIND: ClassVar[str] = "region"
 
     jurisdictions: Annotated[tuple[Jurisdiction, ...], "ISO 3166 codes it takes in"]
+    parts: Annotated[
+        tuple[Jurisdiction, ...],
+        "ISO 3166 codes of every part of it, so that another is noticed; empty if unlisted",
+    ] = ()
     currency: Annotated[str, Matching(r"[A-Z]{3}", "an ISO 4217 code, such as USD"), "Currency prices are in"]
     units: Annotated[Literal["us", "metric"], "Units people there write"]
     container_sizes: tuple[Container, ...]
@@ -70,3 +74,7 @@ class Region(Record, frozen=True, kw_only=True):
     def covers(self, jurisdiction: str) -> bool:
         """Say whether it takes in a place, given by its ISO 3166 code."""
         return covers(self.jurisdictions, jurisdiction)
+
+    def lacks(self, jurisdiction: str) -> bool:
+        """Say whether a code names a part of it that there is not, as far as its parts are listed."""
+        return bool(self.parts) and jurisdiction not in (*self.jurisdictions, *self.parts)

@@ -10,9 +10,9 @@ from typing import Annotated, Any, Final, Literal
 from latewood.declare import F, Known
 from latewood.provenance import Ledger, Sourced
 from latewood.records import Coating, Region
+from latewood.records.places import region_of
 from latewood.records.region import Use
 from latewood.rules.hazard_fields import Old
-from latewood.rules.regions import region_of
 from latewood.rules.signs import FILM, Sign
 from latewood.rules.surface_layers import covering_of
 

@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING, Any, Final
 
 from latewood.calculators._condition.fields import NOT_REFINISHED, ConditionComponent, Question
 from latewood.calculators._condition.structure import CARRYING, not_looked
-from latewood.records import Region
 from latewood.rules.hazard_fields import Old
 from latewood.rules.hazards_found import Found
 from latewood.rules.signs import DECAY
@@ -73,14 +72,12 @@ _TEXT: Final[dict[str, tuple[str, str, tuple[str, ...]]]] = {
 }
 
 
-def questions(
-    x: Inputs, region: Region | None, hazards: Mapping[str, Found], stopped: Sequence[str]
-) -> tuple[Question, ...]:
+def questions(x: Inputs, hazards: Mapping[str, Found], stopped: Sequence[str]) -> tuple[Question, ...]:
     """Return the open questions of every component, each once."""
     found: dict[str, Question] = {}
     unseen = {one.id for one in not_looked(x.components)}
     for one in x.components:
-        for topic in _topics(one, x, region, hazards[one.id], one.id in unseen and one.id not in stopped):
+        for topic in _topics(one, x, hazards[one.id], one.id in unseen and one.id not in stopped):
             text, how, _ = _TEXT[topic]
             blocks = _blocks(topic, one, hazards[one.id])
             id = f"{one.id}-{topic}"
@@ -97,7 +94,7 @@ def _blocks(topic: str, one: ConditionComponent, found: Found) -> tuple[str, ...
     return _UNWORKED.get(topic, _TEXT[topic][2]) if one.part in NOT_REFINISHED else _TEXT[topic][2]
 
 
-def _topics(one: ConditionComponent, x: Inputs, region: Region | None, found: Found, unseen: bool) -> Iterator[Any]:
+def _topics(one: ConditionComponent, x: Inputs, found: Found, unseen: bool) -> Iterator[Any]:
     if unseen:
         yield "structure"
     if one.part in CARRYING and "water-under" in one.signs:
@@ -115,7 +112,7 @@ def _topics(one: ConditionComponent, x: Inputs, region: Region | None, found: Fo
     if "suspected" in (found.arsenical, found.lead):
         if x.year_built is None and one.year_built is None:
             yield "year"
-        if region is None:
+        if x.jurisdiction is None:
             yield "jurisdiction"
     if "cupping" in one.signs and None in (one.cup_depth, one.underside_moisture) and one.part == "boards":
         yield "cupping"

@@ -15,7 +15,7 @@ from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
 from latewood.records import Container as Stocked
 from latewood.records import Region
-from latewood.rules.regions import region_of
+from latewood.records.places import region_of
 from latewood.spread import Number
 
 if TYPE_CHECKING:

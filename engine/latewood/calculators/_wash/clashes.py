@@ -10,8 +10,8 @@ from latewood.calculators._wash.choose import Planned
 from latewood.declare import Known
 from latewood.provenance import Ledger
 from latewood.records import WashAgent
+from latewood.records.places import region_of
 from latewood.records.wash import Restriction
-from latewood.rules.regions import region_of
 from latewood.rules.wording import words
 
 if TYPE_CHECKING:
