@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
-from datetime import date
+from datetime import date, timedelta
 from typing import Annotated, Literal
 
 import msgspec
@@ -12,7 +11,7 @@ import numpy as np
 
 from latewood.calculators._preparation.argue import Case, Prefer
 from latewood.calculators._preparation.compare import compare
-from latewood.calculators._preparation.drying import Climate
+from latewood.calculators._preparation.drying import Dryer, climate_of
 from latewood.calculators._preparation.fields import RateOverride, RouteResult
 from latewood.calculators._preparation.say import say, test_again_on
 from latewood.calculators._preparation.suit import surface_of
@@ -45,6 +44,7 @@ from latewood.rules.hazards import (
 from latewood.rules.hazards_found import say_found, with_frame
 from latewood.rules.heads import Fastening, fastening_faults
 from latewood.rules.lead import Extraction
+from latewood.rules.new_wood import tested_after
 from latewood.rules.sign_actions import SignEffect, effects
 from latewood.rules.sign_actions import say as say_signs
 from latewood.rules.signs import Beading, Sign
@@ -209,7 +209,7 @@ def preparation(x: Inputs, ledger: Ledger, known: Known) -> Result:
     hours = None if x.weather is None else resolve(x.weather, place, ledger)
     first = x.start or (x.as_of if hours is None else hours.at(0).date())
     surface = surface_of(x, hazards, first, ledger, known)
-    compared = compare(x, surface, hours, ledger, known)
+    compared = compare(x, surface, hours, first, ledger, known)
     say(x, surface, compared, first, ledger, known)
     acid = reached(hazards) is None
     say_signs(x.signs, ledger, acid=acid)
@@ -220,7 +220,7 @@ def preparation(x: Inputs, ledger: Ledger, known: Known) -> Result:
     _state_film(x, None if goes is None else goes.route, hazards.lead, ledger)
     if goes is not None:
         _state_work(x, goes.route, ledger)
-        _state_day(x, goes, compared.climate, ledger)
+        _state_day(x, goes, tested_after(surface.beads), compared.dryer, ledger)
     if chosen is not None and chosen.route.wets:
         hazards.state_frame(ledger)
     return Result(
@@ -256,20 +256,26 @@ def _state_work(x: Inputs, route: Route, ledger: Ledger) -> None:
         ledger.fact("stripper", "chemical")
 
 
-def _state_day(x: Inputs, chosen: Case, climate: Climate, ledger: Ledger) -> None:
-    """State how hot it gets until the work is done, and whether a working day outlasts the light."""
-    hours = climate.hours
-    if hours is None:
-        warm = heat.heat_index(temperature=climate.temperature, relative_humidity=climate.relative_humidity)
-        state_heat(ledger, float(warm))
-    else:
-        days = max(chosen.day or 1, 1)
-        first = slice(0, max(math.ceil(days * 86_400 / hours.step), 1))
+def _state_day(x: Inputs, chosen: Case, waits: int, dryer: Dryer, ledger: Ledger) -> None:
+    """State how hot it gets from the first day of work to the last, and whether a working day outlasts the light."""
+    hours = dryer.climate.hours
+    first = None if dryer.first is None else dryer.first + timedelta(days=waits)
+    worked = np.zeros(0, dtype=bool)
+    if hours is not None and first is not None:
+        begins = (first - hours.at(0).date()).days
+        days = max((chosen.day or 1) - waits, 1)
+        worked = (hours.day >= begins) & (hours.day < begins + days) & ~np.isnan(hours.air_temperature)
+        worked &= ~np.isnan(hours.relative_humidity)
+    if hours is not None and worked.any():
         index = heat.heat_index(
-            temperature=hours.air_temperature[first], relative_humidity=hours.relative_humidity[first]
+            temperature=hours.air_temperature[worked], relative_humidity=hours.relative_humidity[worked]
         )
-        state_heat(ledger, float(np.nanmax(index)))
-    day = x.start if hours is None else hours.at(0).date()
+        state_heat(ledger, float(np.max(index)))
+    else:
+        mean = dryer.climate if hours is None else climate_of(hours)
+        warm = heat.heat_index(temperature=mean.temperature, relative_humidity=mean.relative_humidity)
+        state_heat(ledger, float(warm))
+    day = first if x.start is not None or hours is not None else None
     if x.day_length is not None and x.latitude is not None and day is not None:
         ledger.fact("after_dark", x.day_length > daylight(day, x.latitude))
 

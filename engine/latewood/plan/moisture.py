@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import datetime
 from typing import Any
 
 import msgspec
@@ -15,6 +16,7 @@ from latewood.calculators._moisture_readiness.fields import (
     WettingEvent,
 )
 from latewood.declare import Known
+from latewood.moment import Moment, zone_of
 from latewood.plan.job import Job
 from latewood.plan.merged import Merged
 from latewood.plan.old_surface import named
@@ -24,6 +26,7 @@ from latewood.plan.stopped import Done
 from latewood.plan.task import Task, by_id, left_out
 from latewood.problems import Fault, InputProblem
 from latewood.records import Coating
+from latewood.units import UnitError
 
 #: Where inputs of the calculator stand in a job, lists apart.
 _STANDS = (
@@ -52,11 +55,14 @@ def _after_wash(
     job: Job, wood: list[Merged], zones: list[Merged], done: dict[str, Any], known: Known
 ) -> Iterator[Task]:
     """Say how long the zones that are washed then wait: a wash is part of the route, not of the weather."""
-    washed = {}
+    washed: dict[str, Any] = {}
+    ends: dict[str, datetime | None] = {}
     for merged in wood:
         result = done.get(named("wash", merged, zones))
         if result is not None and result.wetting is not None:
             washed[merged.id] = result.wetting
+            chosen = done[named("preparation", merged, zones)]
+            ends[merged.id] = next(row.washed_at for row in chosen.routes if row.id == chosen.chosen)
     if not washed:
         return
     usual = known.record("wetting-kind", "washed").common_wait
@@ -69,7 +75,18 @@ def _after_wash(
             missing = ("/weather", "/moisture/temperature", "/moisture/relative_humidity")
             yield Task(id, "moisture-readiness", status="blocked", why=why, missing=missing, parts=by_id(members))
             continue
+        # A wash dries by the days after it, not by the first ones of the weather.
+        times = [at for merged in members if (at := ends[merged.id]) is not None]
+        if job.weather is not None and len(times) < len(members):
+            why = (
+                "the wash is done on days that the weather given does not reach: ask again with their forecast; "
+                f"{common}"
+            )
+            yield Task(id, "moisture-readiness", status="skipped", why=why, parts=by_id(members))
+            continue
         inputs, stands = _inputs(job, members, coating, done, known)
+        if times:
+            inputs = _as_of(inputs, max(times))
         events = tuple(WettingEvent(cause=washed[m.id].cause, zone=m.id) for m in members)
         depths = {merged.id: washed[merged.id].wetted_depth for merged in members}
         known_depths = tuple(
@@ -77,8 +94,20 @@ def _after_wash(
         )
         # Readings from before the wash say nothing of after it, and showers come on top of it.
         after = msgspec.structs.replace(inputs, zones=known_depths, wettings=events, readings=(), drop_tests=())
-        why = f"as if washed now: coating waits until the outer wood is dry again; {common}"
+        when = f"washed by {max(times):%a %d %b %H:%M}" if times else "as if washed now"
+        why = f"{when}: coating waits until the outer wood is dry again; {common}"
         yield Task(id, "moisture-readiness", after, why=why, stands=stands, parts=by_id(members))
+
+
+def _as_of(inputs: moisture_readiness.Inputs, now: datetime) -> moisture_readiness.Inputs:
+    """Return the inputs with another now; a start that was planned before it does not stand."""
+    zone = None if inputs.timezone is None else zone_of(inputs.timezone)
+    try:
+        late = inputs.start is not None and inputs.start.instant(zone) < now
+    except UnitError:
+        # The calculator names what is wrong with it.
+        late = False
+    return msgspec.structs.replace(inputs, now=Moment(now.isoformat(), now), start=None if late else inputs.start)
 
 
 def _groups(wood: list[Merged]) -> Iterator[tuple[str, Coating | None, list[Merged]]]:

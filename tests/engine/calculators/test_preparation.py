@@ -1,5 +1,6 @@
 """Preparation: routes side by side, the holding case, hazards that forbid, what is left, paces, constraints."""
 
+from datetime import date
 from itertools import product
 
 import msgspec
@@ -7,11 +8,12 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+import latewood
 from latewood import spread
 from latewood.problems import InputProblem
 from latewood.provenance import Ledger
 from latewood.records.route import SANDS, WETS
-from latewood.wire import Context, struct_reader
+from latewood.wire import Context, Options, struct_reader
 
 IPE = {
     "area": "30 m2",
@@ -519,6 +521,76 @@ def test_a_likely_shower_begins_the_wait_anew_as_a_recorded_one_does(found):
 
 def test_a_closed_underside_is_never_dry_sooner(found):
     assert wait_of(found, weather=hourly(20, 60), exposure="low-clearance") >= wait_of(found, weather=hourly(20, 60))
+
+
+def changing(before, after, day=10, days=20):
+    """Hours at 20 °C whose humidity changes from one to another on a day, both from midnight."""
+    weather = hourly(20, before, hours=24 * days)
+    weather["start"] = "2026-06-01T00:00:00+00:00"
+    weather["columns"]["relative_humidity"]["values"] = [before] * (24 * day) + [after] * (24 * (days - day))
+    return weather
+
+
+def test_a_wash_dries_by_the_days_after_it_and_not_by_the_first(found):
+    """Derived: in steady weather the wait is that of those days, whatever came before them."""
+    dry, damp = (wait_of(found, weather=changing(one, one)) for one in (50, 70))
+    assert damp > 1.5 * dry
+    for start in ("2026-06-13", "2026-06-14"):
+        assert wait_of(found, weather=changing(70, 50), start=start) == pytest.approx(dry, rel=0.02)
+        assert wait_of(found, weather=changing(50, 70), start=start) == pytest.approx(damp, rel=0.02)
+    assert wait_of(found, weather=changing(50, 70), start="2026-06-02") == pytest.approx(dry, rel=0.02)
+    assert wait_of(found, weather=changing(50, 70)) == pytest.approx(dry, rel=0.02)
+
+
+def test_a_wash_of_a_large_floor_dries_from_its_own_last_day(found):
+    """One person washes 1500 m2 for more than two weeks: the damp first ten days are over by then."""
+    small, large = ({**IPE, "route": "wash-and-sand", "area": f"{area} m2", "crew": 1} for area in (30, 1500))
+    (near, rows, _), (far, others, _) = (
+        found(**one, weather=changing(70, 50, days=60), moisture_limit="15 %") for one in (small, large)
+    )
+    assert rows["wash-and-sand"].washed_after < 86_400 < 10 * 86_400 < others["wash-and-sand"].washed_after
+    assert spread.central(far.drying_time) < spread.central(near.drying_time) / 1.5
+    at = others["wash-and-sand"].washed_at
+    assert (at.date() - date(2026, 6, 1)).days == others["wash-and-sand"].washed_after // 86_400
+
+
+@pytest.mark.parametrize("start", ["2026-05-01", "2026-07-10"])
+def test_a_wash_beyond_the_weather_says_that_its_days_are_not_known(found, start):
+    given = {**IPE, "moisture_limit": "15 %", "route": "wash-and-sand", "start": start}
+    result, rows, ledger = found(**given, weather=changing(70, 50))
+    (said,) = (one for one in ledger.findings if one.id == "wash-beyond-weather")
+    assert said.severity == "warning"
+    assert "does not reach the wash" in said.message
+    assert rows["wash-and-sand"].washed_at is None
+    mean = wait_of(found, temperature="20 degC", relative_humidity="60 %")
+    assert spread.central(result.drying_time) / 3600 == pytest.approx(mean, rel=1e-6)
+    within = found(**{**given, "start": "2026-06-02"}, weather=changing(70, 50))[2]
+    assert "wash-beyond-weather" not in ids(within)
+
+
+def test_new_wood_that_beads_is_washed_after_its_wait(found):
+    """Two weeks at least, then the wash: the first fortnight of the weather is over."""
+    asked = {**NEW_PINE, "start": "2026-06-01", "route": "wash-and-sand", "moisture_limit": "15 %"}
+    damp_first, dry_first = (
+        found(**asked, weather=changing(*pair, day=14, days=24))[0].drying_time for pair in ((70, 50), (50, 70))
+    )
+    assert 1.5 * spread.central(damp_first) < spread.central(dry_first)
+    _, rows, ledger = found(**asked, weather=changing(50, 70, day=5, days=10))
+    assert rows["wash-and-sand"].washed_after > 14 * 86_400
+    assert "wash-beyond-weather" in ids(ledger)
+
+
+def test_the_heat_of_the_wait_is_no_heat_of_the_work():
+    weather = changing(50, 50, day=5, days=24)
+    weather["columns"]["air_temperature"]["values"] = [41.0] * (24 * 13) + [20.0] * (24 * 11)
+    asked = {**NEW_PINE, "start": "2026-06-01", "weather": weather}
+    engine = latewood.load()
+
+    def cautioned(**more):
+        return {one.id for one in engine.answer("preparation", {**asked, **more}, Options())["cautions"]}
+
+    assert "heat-stress" not in cautioned()
+    assert "heat-stress" in cautioned(beading="soaks-in")
 
 
 def test_weather_and_its_mean_are_not_both_taken(run):

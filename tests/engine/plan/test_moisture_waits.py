@@ -172,3 +172,50 @@ def test_other_wood_that_beads_waits_for_nothing():
     plan = new_deck(**old, weather=days("2026-06-20", 10))
     assert not any(one["id"] == "purchase-rests-on-drops" for one in plan["findings"])
     assert all(step["status"] == "done" for step in of_kind(plan, "cure-windows").values())
+
+
+def washed(weather, **more):
+    zones = [{**NEW["zones"][0], "signs": ["grey"], "structure": "sound", "exposure": "roofed"}]
+    site = {**NEW["site"], "year_built": 2015}
+    given = {"zones": zones, "site": site, "choices": {"route": "wash-and-sand"}, "weather": weather, **more}
+    defaults = {**NEW["defaults"], "treatment_evidence": "end-tag", "frame": {"material": "metal"}}
+    return new_deck(**{"readings": [], "drop_tests": [], "moisture": {}, "defaults": defaults, **given})
+
+
+def turning(first, damp, dry, after):
+    """Days that are damp at first and dry from one on, or the other way round."""
+    made = days(first, 30)
+    made["days"] = [
+        {**day, "relative_humidity": damp if place < after else dry} for place, day in enumerate(made["days"])
+    ]
+    return made
+
+
+def test_what_is_washed_in_a_plan_dries_by_the_days_after_its_wash():
+    """Derived: the crew of one needs days for the wash of 600 m2; the first days are over when it ends."""
+    big = [{**NEW["zones"][0], "outline": "0 0, 30 0, 30 20, 0 20 m", "signs": ["grey"], "structure": "sound"}]
+    plan = washed(turning("2026-06-20", "75 %", "40 %", after=3), zones=big)
+    (prepared,) = of_kind(plan, "preparation").values()
+    row = next(row for row in prepared["result"]["routes"] if row["id"] == "wash-and-sand")
+    assert row["washed_at"] > "2026-06-23"
+    after = next(step for id, step in of_kind(plan, "moisture-readiness").items() if id.startswith("moisture-after"))
+    (zone,) = after["result"]["zones"]
+    assert zone["dry_by"] > row["washed_at"]
+    steady = washed(days("2026-06-20", 30) | turning("2026-06-20", "40 %", "40 %", after=3), zones=big)
+    (other,) = next(
+        step for id, step in of_kind(steady, "moisture-readiness").items() if id.startswith("moisture-after")
+    )["result"]["zones"]
+    # The damp days before the wash leave their moisture in the boards: it dries a little later, not as in damp days.
+    assert zone["time_to_ready"]["value"] == pytest.approx(other["time_to_ready"]["value"], rel=0.25)
+    short = washed(days("2026-06-20", 2), zones=big)
+    skipped = next(step for id, step in of_kind(short, "moisture-readiness").items() if id.startswith("moisture-after"))
+    assert skipped["status"] == "skipped"
+    assert "the weather given does not reach" in skipped["why"]
+    assert "wash-beyond-weather" in {one["id"] for one in short["findings"]}
+    assert all(step["status"] == "skipped" for step in of_kind(short, "cure-windows").values())
+
+
+def test_a_start_that_was_planned_before_the_wash_is_done_does_not_fail_the_plan():
+    plan = washed(days("2026-06-20", 20), moisture={"start": "2026-06-20T07:00"})
+    after = next(step for id, step in of_kind(plan, "moisture-readiness").items() if id.startswith("moisture-after"))
+    assert after["status"] == "done"

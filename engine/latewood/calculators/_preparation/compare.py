@@ -5,19 +5,21 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from datetime import timedelta
+from datetime import date, timedelta
 from typing import TYPE_CHECKING, Final
 
 from latewood import spread
 from latewood.calculators._preparation.argue import Case, Prefer, reasons, recommended
-from latewood.calculators._preparation.drying import Climate, Drying, climate_of, drying
+from latewood.calculators._preparation.drying import Climate, Dryer, Drying, climate_of, in_mean
 from latewood.calculators._preparation.fields import RouteResult, Standing
 from latewood.calculators._preparation.reckon import Reckoned, Reckoner
 from latewood.calculators._preparation.suit import Surface, damage, forbidden, unsuitable
 from latewood.declare import Known
-from latewood.provenance import Ledger
+from latewood.formulas.workdays import DAY
+from latewood.provenance import Ledger, Severity
 from latewood.records import ConditionRule, Route
 from latewood.records.moisture import MoistureLimits, WettingKind
+from latewood.rules.new_wood import tested_after
 from latewood.rules.route_work import RouteWork, route_work
 from latewood.rules.sign_actions import soil_seen
 from latewood.rules.wash_chemistry import by_hand, forbidden_on
@@ -44,41 +46,63 @@ _ORDER: Final[tuple[Standing, ...]] = (
 
 @dataclass(frozen=True)
 class Compared:
-    """What came of comparing: the best, the chosen, how long a wash waits, and all rows."""
+    """What came of comparing: the best, the chosen, how long a wash waits, and all rows.
+
+    ``dry`` is for the wash of the chosen route; where it washes nothing, for one of the first working day.
+    """
 
     best: Case | None
     chosen: Case | None
     dry: Drying
-    limit: float
-    climate: Climate
+    dryer: Dryer
     rows: tuple[RouteResult, ...]
 
 
-def compare(x: Inputs, surface: Surface, hours: Hours | None, ledger: Ledger, known: Known) -> Compared:
+def compare(
+    x: Inputs, surface: Surface, hours: Hours | None, first: date | None, ledger: Ledger, known: Known
+) -> Compared:
     """Return the routes side by side."""
     depth = _depth(x, surface, ledger, known)
     limit = _limit(x, ledger, known)
     rule, hand = forbidden_on(surface.hazards), by_hand(surface.hazards)
     on = on_wood(x, surface)
     works = [route_work(route, on, known, rule, by_hand=hand) for route in _routes(ledger, known)]
-    routes = [work.route for work in works]
     climate = _climate(x, hours, depth, limit, ledger, known)
     _say_weathering(x, surface.weathering, climate, limit, ledger, known)
-    dry = drying(x, climate, depth, limit, routes, ledger, known)
+    dryer = Dryer(x, climate, first, depth, limit, ledger, known)
     if x.crew is None:
         ledger.default(
             "crew", "1 person", effect=0.5, why="two share the work and halve the time it takes, not the wait"
         )
     usual: ConditionRule = known.record("condition-rule", "usual")
     least = spread.value(usual.cover.number if x.fastener_cover is None else ledger.take(usual.cover))
-    reckoner = Reckoner(x, surface, dry, least, ledger, known)
+    reckoner = Reckoner(x, surface, dryer, least, ledger, known)
     cases = [_case(work, reckoner.reckon(work), x, surface) for work in works]
     prefer: Prefer = x.prefer or "soonest"
     best = recommended(cases, prefer)
     chosen = best if x.route is None else next((case for case in cases if case.route.id == x.route.id), None)
-    rows = [_row(case, best, prefer, x, dry) for case in cases]
+    rows = [_row(case, best, prefer, dryer) for case in cases]
     rows.sort(key=lambda row: (_ORDER.index(row.standing), row.ready_morning or 0, row.id))
-    return Compared(best, chosen, dry, limit, climate, tuple(rows))
+    dry = None if chosen is None else chosen.reckoned.dry
+    if dry is None:
+        dry = dryer.after(tested_after(surface.beads) * DAY)
+    _say_unknown(cases, chosen, dryer, ledger)
+    return Compared(best, chosen, dry, dryer, tuple(rows))
+
+
+def _say_unknown(cases: Sequence[Case], chosen: Case | None, dryer: Dryer, ledger: Ledger) -> None:
+    """Say which washes fall on days the weather given does not reach."""
+    held = [case for case in cases if case.standing != "forbidden" and case.reckoned.dry and case.reckoned.dry.unknown]
+    if not held:
+        return
+    after = min(case.reckoned.washed_after or 0.0 for case in held)
+    day = "" if dryer.first is None else f" on {dryer.first + timedelta(seconds=after):%a %d %b}"
+    message = (
+        f"{', '.join(case.route.title for case in held)}: the weather given does not reach the wash{day}. Drying is "
+        "estimated at the mean of that weather. Ask again with the forecast of those days."
+    )
+    severity: Severity = "warning" if chosen in held else "note"
+    ledger.find("wash-beyond-weather", severity, message, pointer="/weather", routes=[case.route.id for case in held])
 
 
 def _routes(ledger: Ledger, known: Known) -> list[Route]:
@@ -118,8 +142,7 @@ def _say_weathering(x: Inputs, found: Weathering, climate: Climate, limit: float
         kind: WettingKind = known.record("wetting-kind", "washed")
         mean, aside = Climate(climate.temperature, climate.relative_humidity), Ledger("aside")
         deep, flat = (
-            drying(x, mean, kind.depths[state].si, limit, (), aside, known).to_coat[1]
-            for state in ("weathered", "sound")
+            in_mean(x, mean, kind.depths[state].si, limit, aside, known)[1] for state in ("weathered", "sound")
         )
         effect = 1 - flat / deep if math.isfinite(deep) and deep > 0 else None
     found.say(ledger, effect)
@@ -137,17 +160,17 @@ def _limit(x: Inputs, ledger: Ledger, known: Known) -> float:
 def _climate(x: Inputs, hours: Hours | None, depth: float, limit: float, ledger: Ledger, known: Known) -> Climate:
     if hours is not None:
         message = (
-            "The weather is read from the first morning on, and goes on after its end as its last day was. Boards were "
-            "taken to be as warm as the air: in sun they dry sooner."
+            "Drying is read from the hour in which a wash is done. The weather goes on after its end as its last day "
+            "was. Boards were taken to be as warm as the air: in sun they dry sooner."
         )
         ledger.find("drying-by-weather", "note", message, pointer="/weather")
-        return climate_of(hours)
+        return climate_of(hours, 0)
     temperature = SUMMER.temperature if x.temperature is None else x.temperature
     humidity = SUMMER.relative_humidity if x.relative_humidity is None else x.relative_humidity
     climate = Climate(temperature, humidity)
     missing = [n for n in ("temperature", "relative_humidity") if getattr(x, n) is None]
     if missing:
-        here, damper = (drying(x, one, depth, limit, (), ledger, known).to_coat[1] for one in (climate, SPRING))
+        here, damper = (in_mean(x, one, depth, limit, ledger, known)[1] for one in (climate, SPRING))
         ratio = damper / here if here else math.inf
         effect = min(abs(ratio - 1), 10.0) if math.isfinite(ratio) else 10.0
         given = {"temperature": "20 degC", "relative_humidity": "65 %"}
@@ -188,9 +211,11 @@ def _late(day: int | None, x: Inputs) -> Iterator[str]:
         yield f"coating could begin on {ready}, after {x.ready_by}"
 
 
-def _row(case: Case, best: Case | None, prefer: Prefer, x: Inputs, dry: Drying) -> RouteResult:
-    reckoned, route = case.reckoned, case.route
+def _row(case: Case, best: Case | None, prefer: Prefer, dryer: Dryer) -> RouteResult:
+    reckoned, route, x = case.reckoned, case.route, dryer.x
     elapsed = reckoned.elapsed
+    # The day of the answer is no day of work.
+    begins = dryer.first if x.start is not None or x.weather is not None else None
     hire = None
     if x.hire_block is not None and route.sands:
         hire = math.ceil(spread.high(reckoned.sanding) / (x.crew or 1) / x.hire_block - 1e-9)
@@ -199,9 +224,11 @@ def _row(case: Case, best: Case | None, prefer: Prefer, x: Inputs, dry: Drying) 
         standing="recommended" if best is not None and route.id == best.route.id else case.standing,
         elapsed=elapsed,
         ready_morning=case.day,
-        ready_on=x.start + timedelta(days=case.day - 1) if x.start is not None and case.day is not None else None,
+        ready_on=None if begins is None or case.day is None else begins + timedelta(days=case.day - 1),
         work_time=reckoned.work_time,
-        drying_time=dry.wait if route.wets else None,
+        washed_after=reckoned.washed_after,
+        washed_at=None if reckoned.washed_after is None else dryer.moment(reckoned.washed_after),
+        drying_time=None if reckoned.dry is None else reckoned.dry.wait,
         removal=reckoned.removal,
         damage=case.damage,
         damage_reasons=case.harms,

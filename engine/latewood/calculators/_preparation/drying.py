@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from datetime import date, datetime, time, timedelta
 from functools import lru_cache
 from typing import TYPE_CHECKING, Final
 
@@ -23,6 +23,7 @@ from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
 from latewood.records import Route
 from latewood.records.moisture import DryingModel
+from latewood.rules.work import MORNING
 from latewood.spread import Number
 from latewood.weather import Hours, reckoned_rain
 
@@ -62,11 +63,14 @@ class Climate:
 class Drying:
     """Times (s) from the last wetting until the outer wood is at or below a limit, at P10, P50 and P90.
 
-    ``to_sand`` is by route, for each has its own limit for sanding.
+    ``to_sand`` is None where nothing is sanded. ``climate`` is the one it dries in; ``unknown`` says that the weather
+    given does not reach its days, and that the mean of that weather stands for them.
     """
 
-    to_sand: Mapping[str, Times]
+    to_sand: Times | None
     to_coat: Times
+    climate: Climate
+    unknown: bool = False
 
     @property
     def wait(self) -> Number | None:
@@ -77,18 +81,59 @@ class Drying:
         return middle if high - low < 1.0 else spread.lognormal("input/drying", low, middle, high)
 
 
-def drying(
-    x: Inputs, climate: Climate, depth: float, limit: float, routes: Iterable[Route], ledger: Ledger, known: Known
-) -> Drying:
-    """Return how long boards wetted to a depth take in this climate, to the limits for sanding and for coating."""
-    times = _in_closed_form if climate.hours is None else _through_weather
-    limits = {
-        route.id: spread.value(ledger.take(route.sand_at))
-        for route in routes
-        if route.wets and route.sands and route.sand_at is not None
-    }
-    by_limit = {to: times(x, climate, depth, to, ledger, known) for to in dict.fromkeys([*limits.values(), limit])}
-    return Drying({id: by_limit[to] for id, to in limits.items()}, by_limit[limit])
+@dataclass(frozen=True)
+class Dryer:
+    """Says how long boards wetted to a depth take, by when their last wash is done.
+
+    ``first`` is the day of the first morning; None where no day is known. It has no weather then.
+    """
+
+    x: Inputs
+    climate: Climate
+    first: date | None
+    depth: float
+    limit: float
+    ledger: Ledger
+    known: Known
+    followed: dict[int, Array] = field(default_factory=dict)
+
+    def after(self, seconds: float, route: Route | None = None) -> Drying:
+        """Return the waits after a wash that is done so long after the first morning, with the route's for sanding."""
+        sand_at = None if route is None or not (route.wets and route.sands) else route.sand_at
+        to_sand = None if sand_at is None else spread.value(self.ledger.take(sand_at))
+        begin, hours = self.place(seconds), self.climate.hours
+        if hours is None or begin is None:
+            climate = self.climate if hours is None else climate_of(hours)
+            mean = Climate(climate.temperature, climate.relative_humidity)
+            sand, coat = (None if to is None else self._in(mean, to) for to in (to_sand, self.limit))
+            assert coat is not None  # noqa: S101  a limit for coating is always there
+            return Drying(sand, coat, mean, unknown=hours is not None)
+        if begin not in self.followed:
+            self.followed[begin] = _through_weather(self.x, hours, begin, self.depth, self.ledger, self.known)
+        outer = self.followed[begin]
+        sand = None if to_sand is None else _until(outer, to_sand, hours.step)
+        return Drying(sand, _until(outer, self.limit, hours.step), climate_of(hours, begin))
+
+    def place(self, seconds: float) -> int | None:
+        """Return the step of the weather so long after the first morning; None where the weather does not reach it."""
+        hours = self.climate.hours
+        if hours is None or self.first is None or not math.isfinite(seconds):
+            return None
+        at = _clock(self.first, seconds, hours)
+        index = math.floor(hours.index_of(at))
+        if index < 0 and at.date() == hours.at(0).date():
+            return 0
+        return index if 0 <= index < len(hours) else None
+
+    def moment(self, seconds: float) -> datetime | None:
+        """Return the time so long after the first morning; None where the weather does not reach it."""
+        hours = self.climate.hours
+        if hours is None or self.first is None or self.place(seconds) is None:
+            return None
+        return max(_clock(self.first, seconds, hours), hours.at(0)).replace(microsecond=0)
+
+    def _in(self, climate: Climate, limit: float) -> Times:
+        return in_mean(self.x, climate, self.depth, limit, self.ledger, self.known)
 
 
 @dataclass(frozen=True)
@@ -119,7 +164,8 @@ def _board(x: Inputs, ledger: Ledger, known: Known) -> _Board:
     )
 
 
-def _in_closed_form(x: Inputs, climate: Climate, depth: float, limit: float, ledger: Ledger, known: Known) -> Times:
+def in_mean(x: Inputs, climate: Climate, depth: float, limit: float, ledger: Ledger, known: Known) -> Times:
+    """Return how long boards wetted to a depth take to a limit in a mean climate, in closed form."""
     board = _board(x, ledger, known)
     times = [
         _wait(
@@ -144,16 +190,17 @@ def _in_closed_form(x: Inputs, climate: Climate, depth: float, limit: float, led
     return _in_order(times)
 
 
-def _through_weather(x: Inputs, climate: Climate, depth: float, limit: float, ledger: Ledger, known: Known) -> Times:
-    """Follow a board that is washed in the first hour through the weather, which goes on as its last day was."""
-    board, hours = _board(x, ledger, known), climate.hours
-    if hours is None:
-        return _in_closed_form(x, climate, depth, limit, ledger, known)
-    order = _lasting(hours)
+def _through_weather(x: Inputs, hours: Hours, begin: int, depth: float, ledger: Ledger, known: Known) -> Array:
+    """Follow a board that is washed in a step of the weather, which goes on as its last day was.
+
+    Return the moisture of its outer wood after each step.
+    """
+    board, climate = _board(x, ledger, known), climate_of(hours, begin)
+    order = _lasting(hours, begin)
     rain = np.zeros(len(order))
     if x.exposure != "roofed":
         threshold = spread.value(ledger.take(known.record("drying-model", _MODEL).rain_chance))
-        rain[: len(hours)] = reckoned_rain(hours, threshold, ledger)
+        rain[: len(hours) - begin] = reckoned_rain(hours, threshold, ledger)[begin:]
     rain[0] = _WASH
     wind = None if hours.wind_speed is None else _bridged(hours.wind_speed)[order]
     heat = diffusion.vapour_exchange(surface.convection(wind_speed=wind)) if wind is not None else board.exchange
@@ -180,8 +227,12 @@ def _through_weather(x: Inputs, climate: Climate, depth: float, limit: float, le
         skin_depth=same * 0.0,
         factor=np.asarray(board.factors),
     )
-    outer = dry(boards, air, outer=board.outer).outer[1:]
-    times = time_until(outer, limit, hours.step) + hours.step
+    outer: Array = dry(boards, air, outer=board.outer).outer[1:]
+    return outer
+
+
+def _until(outer: Array, limit: float, step: float) -> Times:
+    times = time_until(outer, limit, step) + step
     return _in_order([float(time) if np.isfinite(time) else math.inf for time in times])
 
 
@@ -191,8 +242,10 @@ def _wait(board: Wetted, limit: float, outer: float) -> float:
     return board.time_until(limit, outer)
 
 
-def climate_of(hours: Hours) -> Climate:
-    """Return the mean of a weather's first two days, at which the board began, and its hours.
+def climate_of(hours: Hours, begin: int | None = None) -> Climate:
+    """Return the mean of two days of a weather, at which a board begins that is washed then, and its hours.
+
+    The mean of all of it where no step is given.
 
     Raises `InputProblem` where temperature or humidity is recorded at no step.
     """
@@ -200,18 +253,23 @@ def climate_of(hours: Hours) -> Climate:
         if np.isnan(getattr(hours, name)).all():
             detail = f"{name} is not recorded at any step"
             raise InputProblem([Fault(pointer=f"/weather/columns/{name}", code="missing", detail=detail)])
-    first = max(round(2 * _DAY / hours.step), 1)
-    temperature = float(_bridged(hours.air_temperature)[:first].mean())
-    humidity = float(np.clip(_bridged(hours.relative_humidity), 0.01, 1.0)[:first].mean())
+    days = slice(None) if begin is None else slice(begin, begin + max(round(2 * _DAY / hours.step), 1))
+    temperature = float(_bridged(hours.air_temperature)[days].mean())
+    humidity = float(np.clip(_bridged(hours.relative_humidity), 0.01, 1.0)[days].mean())
     return Climate(temperature, humidity, hours)
 
 
-def _lasting(hours: Hours) -> NDArray[np.intp]:
-    """Return the places of the hours, and then of the last whole day again and again."""
+def _clock(first: date, seconds: float, hours: Hours) -> datetime:
+    """Return what clocks show so long after the first morning; where they change, mornings stay where they are."""
+    return datetime.combine(first, time(MORNING), hours.zone) + timedelta(seconds=seconds)
+
+
+def _lasting(hours: Hours, begin: int) -> NDArray[np.intp]:
+    """Return the places of the hours from one on, and then of the last whole day again and again."""
     given, day = len(hours), max(round(_DAY / hours.step), 1)
     last = min(day, given)
-    more = max(round(_AHEAD / hours.step) - given, 0)
-    found: NDArray[np.intp] = np.concatenate((np.arange(given), given - last + np.arange(more) % last))
+    more = max(round(_AHEAD / hours.step) - (given - begin), 0)
+    found: NDArray[np.intp] = np.concatenate((np.arange(begin, given), given - last + np.arange(more) % last))
     return found
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, datetime
 from typing import Annotated, Literal
 
 import msgspec
@@ -59,6 +59,12 @@ class RouteResult(msgspec.Struct, frozen=True, kw_only=True):
     ) = None
     ready_on: Annotated[date, F("Date on which coating can begin, at median times")] | None = None
     work_time: Annotated[Number, Q("h", "Work, all persons together, setting up counted in")]
+    washed_after: (
+        Annotated[float, Q("h", "From the first morning until its last wash is done, at median times")] | None
+    ) = None
+    washed_at: (
+        Annotated[datetime, F("When its last wash is done, at median times; where the weather tells the day")] | None
+    ) = None
     drying_time: Annotated[Number, Q("h", "Wait from the last wetting until the wood is dry enough to coat")] | None = (
         None
     )

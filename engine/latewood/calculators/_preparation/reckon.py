@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from latewood import spread
-from latewood.calculators._preparation.drying import Drying
+from latewood.calculators._preparation.drying import Dryer, Drying
 from latewood.calculators._preparation.fields import RouteStepTime
 from latewood.calculators._preparation.heads import heads_before
 from latewood.calculators._preparation.suit import Surface
@@ -28,11 +28,17 @@ if TYPE_CHECKING:
 
 #: The density the layers of a sanding practice are given at (kg/m3).
 _LAYERS_AT = 500.0
+#: Where a quantile of work stands among the times of drying.
+_LEVELS: Final = {0.1: 0, None: 1, 0.9: 2}
 
 
 @dataclass(frozen=True)
 class Reckoned:
-    """What one route comes to. ``courses`` are its days at P10, P50 and P90; ``barred`` why heads forbid to sand."""
+    """What one route comes to. ``courses`` are its days at P10, P50 and P90; ``barred`` why heads forbid to sand.
+
+    ``washed_after`` is when its last wash is done, s from the first morning, and ``dry`` how long it dries from then;
+    None where nothing is wetted.
+    """
 
     steps: tuple[RouteStepTime, ...]
     work_time: Number
@@ -44,6 +50,8 @@ class Reckoned:
     rinse: Number
     sanding: Number
     barred: str
+    washed_after: float | None
+    dry: Drying | None
 
     @property
     def elapsed(self) -> Number | None:
@@ -59,8 +67,8 @@ class Reckoned:
 class Reckoner:
     """Reckons routes on one surface with one crew."""
 
-    def __init__(self, x: Inputs, surface: Surface, dry: Drying, least: float, ledger: Ledger, known: Known) -> None:
-        self.x, self.surface, self.dry, self.least = x, surface, dry, least
+    def __init__(self, x: Inputs, surface: Surface, dryer: Dryer, least: float, ledger: Ledger, known: Known) -> None:
+        self.x, self.surface, self.dryer, self.least = x, surface, dryer, least
         self.ledger, self.known = ledger, known
         self.own = {one.rate.id: one for one in x.rates}
         self.practice: SandingPractice = known.record("sanding-practice", "open-grain")
@@ -77,7 +85,11 @@ class Reckoner:
         if heads.time is not None:
             steps = _with_heads(steps, heads.time)
         set_up = self._time("day-set-up")
-        fast, middle, slow = (self._course(route, by_id, heads.time, set_up, quantile) for quantile in (0.1, None, 0.9))
+        washed = self._washed(route, by_id, heads.time, set_up)
+        dry = None if washed is None else self.dryer.after(washed, route)
+        fast, middle, slow = (
+            self._course(route, by_id, heads.time, set_up, dry, quantile) for quantile in (0.1, None, 0.9)
+        )
         hours = spread.total([step.work_time for step in steps])
         return Reckoned(
             steps=steps,
@@ -90,6 +102,8 @@ class Reckoner:
             mass=spread.total([one.mass for one in taken.values() if one.mass is not None]),
             rinse=spread.total([one.rinse for one in taken.values()]),
             sanding=sanding,
+            washed_after=washed,
+            dry=dry,
         )
 
     def _taken(self, step: RouteStep, work: RouteWork) -> Amounts:
@@ -126,35 +140,63 @@ class Reckoner:
         rate: Rate = self.known.record("rate", name)
         return self.ledger.take(rate.pace)
 
-    def _course(
-        self, route: Route, by_id: dict[str, Number], heads: Number | None, set_up: Number, quantile: float | None
-    ) -> Course:
-        """Lay a route out on days with every time at one quantile, or at its median."""
+    def _washed(self, route: Route, by_id: dict[str, Number], heads: Number | None, set_up: Number) -> float | None:
+        """Return when the last wash of a route is done, s from the first morning, at the median of all work before."""
+        wets = [index for index, step in enumerate(route.steps) if step.does in WETS]
+        if not wets:
+            return None
+        blocks = self._blocks(route, by_id, heads, None, None)
+        return self._first() + self._course_of([*blocks[: wets[-1]], Block(blocks[wets[-1]].work)], set_up, None).end
 
-        def at(number: Number) -> float:
-            return spread.central(number) if quantile is None else spread.quantile(number, quantile)
+    def _first(self) -> float:
+        """Return when work begins, s from the first morning: where wood waits, once it is tested again."""
+        return tested_after(self.surface.beads) * DAY
 
-        level = {0.1: 0, None: 1, 0.9: 2}[quantile]
+    def _course_of(self, blocks: list[Block], set_up: Number, quantile: float | None) -> Course:
+        return course(blocks, self.x.day_length or 8 * 3600.0, _at(set_up, quantile))
+
+    def _blocks(
+        self,
+        route: Route,
+        by_id: dict[str, Number],
+        heads: Number | None,
+        dry: Drying | None,
+        quantile: float | None,
+    ) -> list[Block]:
+        """Return the work of a route, and its wait until it is sanded, with every time at one quantile."""
         blocks: list[Block] = []
         wets = [index for index, step in enumerate(route.steps) if step.does in WETS]
         sands = [index for index, step in enumerate(route.steps) if step.does in SANDS]
         for index, step in enumerate(route.steps):
             if heads is not None and index == sands[0]:
-                blocks.append(Block(at(heads) / (self.x.crew or 1)))
-            crewed = at(by_id[step.id]) / (self.x.crew or 1)
+                blocks.append(Block(_at(heads, quantile) / (self.x.crew or 1)))
+            crewed = _at(by_id[step.id], quantile) / (self.x.crew or 1)
             last_wet = bool(wets) and index == wets[-1]
             wait = 0.0
             if last_wet and sands:
                 least = 0.0 if route.least_dry is None else spread.value(self.ledger.take(route.least_dry))
-                wait = max(self.dry.to_sand[route.id][level], least)
+                drying = least if dry is None or dry.to_sand is None else dry.to_sand[_LEVELS[quantile]]
+                wait = max(drying, least)
             blocks.append(Block(crewed, wait))
-        day, morning = self.x.day_length or 8 * 3600.0, at(set_up)
-        first = tested_after(self.surface.beads) * DAY
-        done = course(blocks, day, morning)
-        if not wets:
+        return blocks
+
+    def _course(
+        self,
+        route: Route,
+        by_id: dict[str, Number],
+        heads: Number | None,
+        set_up: Number,
+        dry: Drying | None,
+        quantile: float | None,
+    ) -> Course:
+        """Lay a route out on days with every time at one quantile, or at its median."""
+        blocks, first = self._blocks(route, by_id, heads, dry, quantile), self._first()
+        done = self._course_of(blocks, set_up, quantile)
+        wets = [index for index, step in enumerate(route.steps) if step.does in WETS]
+        if not wets or dry is None:
             return Course(first + done.end, done.days)
-        wetted = course([*blocks[: wets[-1]], Block(blocks[wets[-1]].work)], day, morning)
-        ready = wetted.end + self.dry.to_coat[level]
+        wetted = self._course_of([*blocks[: wets[-1]], Block(blocks[wets[-1]].work)], set_up, quantile)
+        ready = wetted.end + dry.to_coat[_LEVELS[quantile]]
         return Course(first + max(done.end, ready), done.days)
 
     def _removal(self, route: Route) -> Number:
@@ -201,6 +243,10 @@ class Reckoner:
             about = f"{route.id}: {step.id}"
             count.append(self.ledger.step(wear.discs_worn, about, area=self.x.area, effort=1.0, life=life))
         return math.ceil(spread.high(spread.total(count)) - 1e-9)
+
+
+def _at(number: Number, quantile: float | None) -> float:
+    return spread.central(number) if quantile is None else spread.quantile(number, quantile)
 
 
 def _with_heads(steps: tuple[RouteStepTime, ...], time: Number) -> tuple[RouteStepTime, ...]:

@@ -109,11 +109,12 @@ def _left(x: Inputs, surface: Surface, compared: Compared, ledger: Ledger) -> No
 
 def _wait(compared: Compared, ledger: Ledger) -> None:
     chosen, wait = compared.chosen, compared.dry.wait
-    settled = f"{compared.climate.settled:.1%}"
+    climate, limit = compared.dry.climate, compared.dryer.limit
+    settled = f"{climate.settled:.1%}"
     if wait is None:
-        driest = sorption.equilibrium_humidity(temperature=compared.climate.temperature, moisture=compared.limit)
+        driest = sorption.equilibrium_humidity(temperature=climate.temperature, moisture=limit)
         message = (
-            f"In this climate wood settles at {settled}: a washed floor never gets to {compared.limit:.0%} here. At "
+            f"In this climate wood settles at {settled}: a washed floor never gets to {limit:.0%} here. At "
             f"this temperature the mean humidity would have to be below {float(driest):.0%}."
         )
         ledger.find("never-dry", "warning", message, pointer="/relative_humidity", humidity=round(float(driest), 3))
@@ -121,7 +122,7 @@ def _wait(compared: Compared, ledger: Ledger) -> None:
         low, high = (units.show(end, "d", "time") for end in (spread.low(wait), spread.high(wait)))
         message = (
             f"Washing wets the floor: by the drying model it then waits {low:.2g} to {high:.2g} days to "
-            f"{compared.limit:.0%}. Common practice waits 3 to 4 days, which no source confirms. A meter decides."
+            f"{limit:.0%}. Common practice waits 3 to 4 days, which no source confirms. A meter decides."
         )
         ledger.find("wash-waits", "note", message, low=round(low, 2), high=round(high, 2))
 
