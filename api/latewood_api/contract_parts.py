@@ -164,6 +164,11 @@ def schemas() -> Json:
                 "content": {"type": "object", "description": "The record as its file says it."},
                 "numbers": {"type": "array", "items": ref("schemas", "RecordNumber")},
                 "sources": {"type": "array", "items": ref("schemas", "RecordSource")},
+                "candidates": {
+                    "type": "array",
+                    "items": ref("schemas", "Candidate"),
+                    "description": "Of a shared name: the woods it may mean.",
+                },
                 "used_by": {
                     "type": "array",
                     "items": text,

@@ -14,7 +14,7 @@ from latewood.declare import Calculator, Formula
 from latewood.plugin.loader import Brought
 from latewood.problems import fold, nearest
 from latewood.provenance import Sourced
-from latewood.records import Record, Source
+from latewood.records import Names, Record, Source
 from latewood.records.fields import Meaning
 from latewood.shelf import Shelf
 from latewood.wire import Components, flat, outputs, schema, struct_reader
@@ -70,12 +70,17 @@ def search_items(shelf: Shelf, kind: str, text: str) -> dict[str, Any]:
     found = [listed[id] | {"matched": may_mean.get(id) or matched[id][1]} for id in (*may_mean, *best)]
     answer: dict[str, Any] = {"items": found, "count": len(found)}
     if shared:
-        woods = [msgspec.to_builtins(wood) | {"on_shelf": wood.id in names} for wood in shared.candidates]
-        answer["ambiguous"] = _entry(shared.id, shared.title, shared.summary) | {"candidates": woods}
+        answer["ambiguous"] = _entry(shared.id, shared.title, shared.summary) | {"candidates": _woods(shared, shelf)}
     folded = {fold(name): id for id, spoken in names.items() for name in spoken}
     if not found and (close := nearest(fold(text), folded)) is not None:
         answer["nearest"] = folded[close]
     return answer
+
+
+def _woods(shared: Names, shelf: Shelf) -> list[dict[str, Any]]:
+    """Return what a shared name may mean, each with whether there is a record of it."""
+    held = shelf.records("species")
+    return [msgspec.to_builtins(wood) | {"on_shelf": wood.id in held} for wood in shared.candidates]
 
 
 def _match(spoken: Iterable[str], wanted: str) -> tuple[int, str] | None:
@@ -125,6 +130,8 @@ def record_item(shelf: Shelf, kind: str, id: str, system: System) -> dict[str, A
     item |= {"record": kind, "plugin": shelf.owner(kind, id), "content": record.raw}
     item["numbers"] = [_number(number, record.meanings[path], system) for path, number in record.numbers.items()]
     item["sources"] = [_source(shelf.record("source", source)) for source in sorted(_sources(record))]
+    if isinstance(record, Names):
+        item["candidates"] = _woods(record, shelf)
     if kind == "source":
         everything = (other for kind in shelf.kinds() for other in shelf.records(kind).values())
         item["used_by"] = sorted(other.path for other in everything if id in _sources(other))

@@ -89,6 +89,20 @@ def test_what_a_shared_name_may_mean_is_listed_though_no_name_of_it_matches(engi
     assert found(engine, "species", "ironwood") == ["ipe", "massaranduba"]
 
 
+def test_a_shared_name_says_which_of_its_woods_have_a_record(engine):
+    """Wherever it is read: in a search, in its own entry, and in the problem that refuses it."""
+    for name in engine.shelf.records("names"):
+        entry = engine.item("names", name)
+        assert entry["candidates"] == engine.items("species", name)["ambiguous"]["candidates"]
+        held = {wood["id"]: wood["on_shelf"] for wood in entry["candidates"]}
+        assert held == {id: id in engine.shelf.records("species") for id in held}
+        with pytest.raises(InputProblem) as refused:
+            engine.calculate("movement", species=name)
+        (fault,) = [fault for fault in refused.value.faults if fault.code == "ambiguous"]
+        marked = [id if here else f"{id} (not on this shelf)" for id, here in held.items()]
+        assert fault.expected == "one of " + ", ".join(marked)
+
+
 def test_every_shared_name_is_answered_with_its_candidates(engine):
     for name in (entry["id"] for entry in engine.items("names")["items"]):
         assert len(engine.items("species", name)["ambiguous"]["candidates"]) >= 2

@@ -79,7 +79,9 @@ def _shared(name: Mapping[str, Any] | None) -> Iterator[str]:
     yield html.note("ambiguous", f"{name['title']} may mean several woods. {name['summary']}")
     rows = [
         (
-            html.link(page_of("species", wood["id"]), wood["title"]) if wood["on_shelf"] else escape(wood["title"]),
+            html.link(page_of("species", wood["id"]), wood["title"])
+            if wood["on_shelf"]
+            else escape(f"{wood['title']}, not on this shelf"),
             f"<i>{escape(wood['botanical'])}</i>",
             escape(wood.get("where", "")),
         )
