@@ -15,7 +15,7 @@ from latewood.calculators._wipe_cadence.fields import CadenceRun
 from latewood.calculators._wipe_cadence.refuse import MOST_COURSES, wiped
 from latewood.calculators.area.boards import GAP
 from latewood.declare import Known
-from latewood.plan import windows
+from latewood.plan import earliest, windows
 from latewood.plan.crew import Crew
 from latewood.plan.job import Job
 from latewood.plan.job_weather import hours_of, place_of
@@ -74,13 +74,20 @@ def cadence_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> It
         if crew.surface_temperature is None:
             warmest = boards_at_work(hours, place_of(job), group.coating, tasks, done)
             crew = msgspec.structs.replace(crew, surface_temperature=warmest)
-        yield _task(name, crew, group, done)
+        about = [words for task in _about(group, tasks) if (words := windows.begins(task))]
+        held_up = "; ".join(about) or earliest.tested_again(group.zones, zones, done)
+        yield _task(name, crew, group, done, held_up)
+
+
+def _about(group: Group, tasks: Iterable[Task]) -> list[Task]:
+    """Return the steps of windows that are about zones of a group."""
+    mine = {merged.id for merged in group.zones}
+    return [task for task in tasks if mine & set(task.parts.values())]
 
 
 def _no_window(job: Job, group: Group, tasks: Iterable[Task], done: Mapping[str, Any]) -> str:
     """Return why nothing can be laid in the weather given; nothing where something can, or there is no weather."""
-    mine = {merged.id for merged in group.zones}
-    about = [task for task in tasks if mine & set(task.parts.values())]
+    about = _about(group, tasks)
     results = [done.get(task.id) for task in about]
     if job.weather is None or any(result is not None and result.windows for result in results):
         return ""
@@ -115,7 +122,7 @@ def boards_at_work(
     return max(found, default=None)
 
 
-def _task(name: str, crew: Crew, group: Group, done: Mapping[str, Any]) -> Task:
+def _task(name: str, crew: Crew, group: Group, done: Mapping[str, Any], held_up: str) -> Task:
     coating = group.coating
     if not wiped(coating):
         why = f"nothing is wiped off {coating.title}, or nothing is known of when: keep a wet edge, board by board"
@@ -146,6 +153,7 @@ def _task(name: str, crew: Crew, group: Group, done: Mapping[str, Any]) -> Task:
         **given,
     )
     why = "boards are coated in bands that the crew can wipe in time, and the way ends off the deck"
+    why += f"; {held_up}" if held_up else ""
     status = "partial" if missing else "done"
     parts = {run.id: run.id for run in runs}
     return Task(name, "wipe-cadence", inputs, status, why, tuple(missing), stands=STANDS, parts=parts)

@@ -87,10 +87,21 @@ def say_before_buying(job: Job, zones: list[Merged], done: Done, known: Known, l
     ledger.find("purchase-rests-on-drops", "warning", message, zones=[row.id for row in held])
 
 
-def tested_again(members: Iterable[Merged], done: Done) -> str:
+def tested_again(members: Iterable[Merged], zones: list[Merged], done: Done) -> str:
     """Return when the floors of these parts are tested again, in words; nothing where no drop asks for a wait."""
-    rows = (row for merged in members if (row := _row(merged, done)) is not None and row.test_again is not None)
-    return ", ".join(dict.fromkeys(f"{row.id} is tested again from {row.test_again:%a %d %b %H:%M}" for row in rows))
+    return ", ".join(dict.fromkeys(words for merged in members if (words := _tested(merged, zones, done))))
+
+
+def _tested(merged: Merged, zones: list[Merged], done: Done) -> str:
+    """Return when drops are put on a floor again: to the minute where they were put on, by the day where told of."""
+    row = _row(merged, done)
+    if row is not None and row.test_again is not None:
+        return f"{row.id} is tested again from {row.test_again:%a %d %b %H:%M}"
+    floor = next((one for one in zones if one.zone.id == merged.zone.id), merged)
+    prepared = done.get(named("preparation", floor, zones))
+    if prepared is None or prepared.test_again_on is None:
+        return ""
+    return f"{merged.zone.id} is tested again from {prepared.test_again_on:%a %d %b}"
 
 
 def _row(merged: Merged, done: Done) -> ZoneReadiness | None:

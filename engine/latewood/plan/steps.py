@@ -111,7 +111,7 @@ def _coverage(job: Job, zones: list[Merged], done: Done, known: Known) -> Iterat
     for (coating_id, coats), group in groups.items():
         several = sum(1 for other, _ in groups if other == coating_id) > 1
         name = f"coverage-{coating_id}" + (f"-{coats}" if several and coats is not None else "")
-        yield _purchase(name, group, job, done, known)
+        yield _purchase(name, group, job, zones, done, known)
 
 
 @dataclass
@@ -124,7 +124,7 @@ class Group:
     stopped: dict[str, Merged] = field(default_factory=dict)
 
 
-def _purchase(name: str, group: Group, job: Job, done: Done, known: Known) -> Task:
+def _purchase(name: str, group: Group, job: Job, zones: list[Merged], done: Done, known: Known) -> Task:
     """Return the purchase of a coating; of wood that nothing is put on the species need not be known."""
     bare, left = group.coating.bare, done.stops.why(group.stopped)
     known_wood = [(m, f, old) for m, f, old in group.members if bare or m.fields.species is not None]
@@ -161,7 +161,7 @@ def _purchase(name: str, group: Group, job: Job, done: Done, known: Known) -> Ta
     status = "partial" if missing or left else "done"
     reasons = (
         "some zones are left out: their wood species is not known" if missing else "",
-        earliest.tested_again(bought, done),
+        earliest.tested_again(bought, zones, done),
     )
     why = left_out("; ".join(filter(None, reasons)), left)
     wet = dict.fromkeys(step for m in bought for step in earliest.not_ready(m.zone.id, done))

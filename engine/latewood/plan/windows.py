@@ -103,6 +103,12 @@ def window_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> Ite
         yield Task(name, "cure-windows", inputs, why=why, stands=stands, parts=by_id(members), rests_on=asked.rests_on)
 
 
+def begins(task: Task) -> str:
+    """Return before which time no coat of a step of windows starts, in words; nothing where nothing holds it up."""
+    bound = None if task.inputs is None else task.inputs.earliest
+    return "" if bound is None else f"no coat starts before {bound.written:%A %d %B, %H:%M} ({task.id})"
+
+
 def _too_late(hours: Hours, asked: earliest.Bound) -> str:
     """Return why no hour of the weather can be a start by the earlier steps; nothing where one can."""
     if asked.never:

@@ -219,3 +219,33 @@ def test_a_start_that_was_planned_before_the_wash_is_done_does_not_fail_the_plan
     plan = washed(days("2026-06-20", 20), moisture={"start": "2026-06-20T07:00"})
     after = next(step for id, step in of_kind(plan, "moisture-readiness").items() if id.startswith("moisture-after"))
     assert after["status"] == "done"
+
+
+@pytest.mark.parametrize("weather", [None, days("2026-06-20", 30)])
+@pytest.mark.parametrize("said", ["drops", "sign"])
+def test_the_step_of_wiping_names_the_day_that_windows_and_purchase_name(said, weather):
+    """Two weeks at the earliest: wiping times without that day would be read as times for today."""
+    boards = {"size": "5/4x6", "gap": "3 mm", "direction": "0 deg", "joist_spacing": "400 mm"}
+    coat = {"coating": "semi-transparent-oil-stain", "boards": boards}
+    drops = NEW["drop_tests"] if said == "drops" else []
+    zone = {**NEW["zones"][0], "signs": []} | ({} if said == "drops" else {"beading": "beads"})
+    more = {} if weather is None else {"weather": weather}
+    plan = new_deck(
+        zones=[zone],
+        readings=[row for row in NEW["readings"] if row["zone"] == "open"],
+        drop_tests=drops,
+        defaults={**NEW["defaults"], **coat},
+        crew={"appliers": 2, "wipers": 1},
+        **more,
+    )
+    (cadence,) = of_kind(plan, "wipe-cadence").values()
+    assert cadence["status"] == "done", cadence
+    (bought,) = of_kind(plan, "coverage").values()
+    assert "open is tested again from Sat 04 Jul" in bought["why"]
+    if weather is None:
+        assert "open is tested again from Sat 04 Jul" in cadence["why"]
+        return
+    (window,) = of_kind(plan, "cure-windows").values()
+    start = window["why"].split("no coat starts before ")[1].split(": ")[0]
+    assert "04 July" in start or "05 July" in start
+    assert f"no coat starts before {start} ({window['id']})" in cadence["why"]
