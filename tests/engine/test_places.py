@@ -41,7 +41,11 @@ def test_a_place_on_no_record_is_said_once_with_what_is_assumed(engine, name, pl
     assert (finding.severity, finding.pointer) == ("warning", "/jurisdiction")
     assert finding.params["jurisdiction"] == place
     assert place in finding.message
-    assumed = "No VOC limit is applied" if name == "coverage" else "No year of building rules lead or arsenic out"
+    assumed = (
+        "No VOC limit of the place is applied"
+        if name == "coverage"
+        else "No year of building rules lead or arsenic out"
+    )
     assert assumed in finding.message
     assert finding.message.endswith("look up the rules of the place.")
 

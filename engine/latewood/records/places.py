@@ -11,7 +11,7 @@ from latewood.records.region import Region
 #: What an answer goes by where no record covers the place, by a field of its inputs that turns on it.
 _ASSUMED: Final = {
     "year_built": "No year of building rules lead or arsenic out there",
-    "voc_rules": "No VOC limit is applied, and containers not given are those sold in the United States",
+    "voc_rules": "No VOC limit of the place is applied, and containers not given are those sold in the United States",
 }
 
 
