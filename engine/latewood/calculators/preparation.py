@@ -13,6 +13,7 @@ from latewood.calculators._preparation.argue import Case, Prefer
 from latewood.calculators._preparation.compare import compare
 from latewood.calculators._preparation.drying import Dryer, climate_of
 from latewood.calculators._preparation.fields import RateOverride, RouteResult
+from latewood.calculators._preparation.open_still import Open, condition_of, say_open, still_open
 from latewood.calculators._preparation.say import say, test_again_on
 from latewood.calculators._preparation.suit import surface_of
 from latewood.declare import F, Known, Q, calculator
@@ -154,6 +155,7 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
     ) = None
     test_again_on: Annotated[date, F("Earliest day to put drops on it again")] | None = None
     signs: Annotated[tuple[SignEffect, ...], F("What comes of each sign on the route the plan goes by")] = ()
+    rests_on: Annotated[tuple[Open, ...], F("What is not known yet and may change the route the plan goes by")] = ()
     routes: Annotated[tuple[RouteResult, ...], F("Every route, the recommended one first")]
 
 
@@ -223,6 +225,9 @@ def preparation(x: Inputs, ledger: Ledger, known: Known) -> Result:
         _state_day(x, goes, tested_after(surface.beads), compared.dryer, ledger)
     if chosen is not None and chosen.route.wets:
         hazards.state_frame(ledger)
+    asked = still_open(x, surface, chosen)
+    if chosen is not None:
+        say_open(chosen.route.title, asked, ledger)
     return Result(
         recommendation="none" if best is None else best.route.id,
         chosen="none" if chosen is None else chosen.route.id,
@@ -233,8 +238,16 @@ def preparation(x: Inputs, ledger: Ledger, known: Known) -> Result:
         test_again_after=surface.beads,
         test_again_on=test_again_on(first, surface.beads),
         signs=effects(x.signs, None if chosen is None else chosen.route, surface.halt, acid=acid),
-        routes=compared.rows,
+        rests_on=asked,
+        routes=tuple(_on_condition(row, chosen, asked) for row in compared.rows),
     )
+
+
+def _on_condition(row: RouteResult, chosen: Case | None, asked: tuple[Open, ...]) -> RouteResult:
+    """Return a route with what it rests on among its reasons, where the plan goes by it."""
+    if chosen is None or row.id != chosen.route.id:
+        return row
+    return msgspec.structs.replace(row, reasons=(*row.reasons, *condition_of(asked)))
 
 
 def _state_film(x: Inputs, route: Route | None, lead: Suspicion, ledger: Ledger) -> None:

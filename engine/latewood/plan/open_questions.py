@@ -23,9 +23,9 @@ def rests_on(task: Task, done: Mapping[str, Any]) -> list[str]:
     """Return the ids of the open questions that a step rests on, in the order they are asked, then steps and parts."""
     if task.inputs is None or task.calculator == "condition":
         return []
-    parts = set(task.parts.values())
+    parts, routed = set(task.parts.values()), _routed_by_frame(done)
     asked = done["condition"].questions if "condition" in done else ()
-    return [*(question.id for question in asked if _bears(question, task.calculator, parts)), *task.rests_on]
+    return [*(question.id for question in asked if _bears(question, task.calculator, parts, routed)), *task.rests_on]
 
 
 def say(steps: Iterable[Mapping[str, Any]], done: Mapping[str, Any], ledger: Ledger) -> None:
@@ -42,7 +42,18 @@ def say(steps: Iterable[Mapping[str, Any]], done: Mapping[str, Any], ledger: Led
     ledger.find("rests-on-open-questions", severity, message, steps=[step["id"] for step in buying], topics=topics)
 
 
-def _bears(question: Question, calculator: str, parts: set[str]) -> bool:
+def _routed_by_frame(done: Mapping[str, Any]) -> set[str]:
+    """Return the frames on whose preservative the route of the floor above rests, and so all that comes after it."""
+    zones = {row.zone for row in done["area"].faces} if "area" in done else set()
+    frames = set()
+    for zone in zones:
+        chosen = done.get(f"preparation-{zone}", done.get("preparation"))
+        if chosen is not None and "frame-preservative" in chosen.rests_on:
+            frames.add(f"{zone}/frame")
+    return frames
+
+
+def _bears(question: Question, calculator: str, parts: set[str], routed: set[str]) -> bool:
     """Say whether a question bears on work of a kind on these parts."""
     if question.topic in _HELP:
         return False
@@ -52,4 +63,4 @@ def _bears(question: Question, calculator: str, parts: set[str]) -> bool:
         return calculator in _TOUCHES
     zone, _, what = question.component.partition("/")
     under = what == "frame" and any(part.partition("/")[0] == zone for part in parts)
-    return under and (question.topic == "structure" or calculator in _WETS)
+    return under and (question.topic == "structure" or calculator in _WETS or question.component in routed)

@@ -16,7 +16,7 @@ from latewood.declare import F
 from latewood.provenance import Ledger, Severity
 from latewood.records import ConditionRule, Route
 from latewood.records.wash import Soil
-from latewood.rules.signs import FILM, Sign
+from latewood.rules.signs import DECAY, FILM, Sign
 from latewood.rules.wash_recipe import must_go_first, sands_down, strips
 from latewood.rules.wording import words
 
@@ -238,6 +238,16 @@ def extent_unknown(signs: Iterable[Sign], measured: Measured) -> str:
     if not rotten or measured.affected is not None:
         return ""
     return f"{words(rotten)}: how many boards are damaged is not known"
+
+
+def extent_unsaid(signs: Iterable[Sign], measured: Measured) -> bool:
+    """Say whether damage is seen and nobody has said how many boards it takes."""
+    return bool(set(signs) & DECAY) and measured.affected is None
+
+
+def cup_unmeasured(signs: Iterable[Sign], measured: Measured) -> bool:
+    """Say whether boards cup and either their hollows or their undersides were not measured."""
+    return "cupping" in signs and None in (measured.cup_depth, measured.underside_moisture)
 
 
 def wet_below(signs: Iterable[Sign], measured: Measured, rule: ConditionRule, ledger: Ledger) -> str:

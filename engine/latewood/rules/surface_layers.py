@@ -36,6 +36,11 @@ def covering_of(old: Old | None, signs: Iterable[Sign] = ()) -> Covering:
     return "film" if old.film or old.binder == "unknown" else "oil"
 
 
+def unnamed(old: Old | None) -> bool:
+    """Say whether it is still open which coating is on the wood: nobody spoke of one, or it is not known."""
+    return old is None or (old != "none" and old.binder == "unknown")
+
+
 def layer_met(signs: Iterable[Sign], covering: Covering, *, grey: bool) -> Condition:
     """Return the layer a sander meets: what is seen, else a film, grey, or an oil that has merely faded."""
     seen = layer_seen(signs)

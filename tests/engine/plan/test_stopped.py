@@ -261,6 +261,29 @@ def test_a_purchase_says_which_questions_it_rests_on(plan):
     assert not found(sure, "rests-on-open-questions")
 
 
+@pytest.mark.parametrize(
+    ("said", "topic"),
+    [
+        ({"signs": ["grey", "cupping"]}, "cupping"),
+        ({"signs": ["grey", "split"]}, "extent"),
+        ({"old_coating": "unknown", "coating": "paint"}, "old-coating"),
+    ],
+)
+def test_every_step_rests_on_what_may_turn_its_route(plan, said, topic):
+    """Purchase, hours, bands and windows of a floor hang on its route; those of the floor beside it do not."""
+    answer = plan({**MAIN, **said}, {**LOW, "coating": "clear-penetrating-oil"}, **WHOLE)
+    every = [step for step in answer["steps"] if "result" in step and step["calculator"] not in ("area", "condition")]
+    aside = {"preparation-low", "coverage-clear-penetrating-oil", "cure-windows-clear-penetrating-oil"}
+    aside |= {step["id"] for step in every if step["calculator"] == "wipe-cadence" and "clear" in step["id"]}
+    rests = {step["id"]: f"main-{topic}" in step.get("rests_on", ()) for step in every}
+    assert {id for id, named in rests.items() if named} >= rests.keys() - aside - {"wash-low"}
+    assert not [id for id in aside & rests.keys() if rests[id]]
+    assert {"coverage", "abrasive-sequence"} <= {step["calculator"] for step in every}
+    mine = "coverage-paint" if "coating" in said else "coverage-semi-transparent-oil-stain"
+    (bought,) = [row for row in answer["totals"]["purchases"] if row["id"] == mine]
+    assert f"main-{topic}" in bought["rests_on"]
+
+
 def test_a_purchase_rests_on_the_questions_of_its_own_parts(plan):
     coat = {"coating": "clear-penetrating-oil"}
     answer = plan({**MAIN, **coat}, {**LOW, "old_coating": "unknown"})

@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING, Any, Final
 
 from latewood.calculators._condition.fields import NOT_REFINISHED, ConditionComponent, Question
 from latewood.calculators._condition.structure import CARRYING, not_looked
-from latewood.rules.hazard_fields import Old
 from latewood.rules.hazards_found import Found
-from latewood.rules.signs import DECAY
+from latewood.rules.sign_actions import Measured, cup_unmeasured, extent_unsaid
+from latewood.rules.surface_layers import unnamed
 
 if TYPE_CHECKING:
     from latewood.calculators.condition import Inputs
@@ -107,18 +107,15 @@ def _topics(one: ConditionComponent, x: Inputs, found: Found, unseen: bool) -> I
         yield "preservative"
     if found.lead == "suspected":
         yield "lead"
-    if (one.old_coating is None or _unknown(one.old_coating)) and one.part not in ("frame", "wall"):
+    if unnamed(one.old_coating) and one.part not in ("frame", "wall"):
         yield "old-coating"
     if "suspected" in (found.arsenical, found.lead):
         if x.year_built is None and one.year_built is None:
             yield "year"
         if x.jurisdiction is None:
             yield "jurisdiction"
-    if "cupping" in one.signs and None in (one.cup_depth, one.underside_moisture) and one.part == "boards":
+    measured = Measured(one.affected, one.underside_moisture, one.cup_depth)
+    if one.part == "boards" and cup_unmeasured(one.signs, measured):
         yield "cupping"
-    if set(one.signs) & DECAY and one.affected is None and one.part == "boards":
+    if one.part == "boards" and extent_unsaid(one.signs, measured):
         yield "extent"
-
-
-def _unknown(old: Old) -> bool:
-    return old != "none" and old.binder == "unknown"

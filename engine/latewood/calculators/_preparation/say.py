@@ -172,7 +172,7 @@ def _hazards(x: Inputs, surface: Surface, ledger: Ledger, known: Known) -> None:
     if surface.hazards.lead != "no" and x.extraction == "shroud-hepa":
         say_licensed(surface.hazards.lead, surface.hazards.region, ledger)
     if x.old_coating is not None and x.old_coating != "none" and x.old_coating.binder == "unknown":
-        message = "The old coating is not known and counts as a film; find out, and the routes change."
+        message = "The old coating is not known, so it counts as a film."
         ledger.find("old-coating-unknown", "note", message, pointer="/old_coating")
     if x.old_coating is None and surface.state == "bare":
         # A test looked for lead in an old coat, whether or not the coat was named.

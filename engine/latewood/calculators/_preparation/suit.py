@@ -99,7 +99,7 @@ def unsuitable(route: Route, x: Inputs, surface: Surface) -> Iterator[str]:
             "bare": "there is no old coating for it to work on",
         }
         yield why[surface.state]
-    if _only_scuffs(route):
+    if only_scuffs(route):
         yield from surface.unscuffed
         if surface.weathering.ground == "default" and surface.state == "oil":
             yield "nothing was said of its face, so it counts as grey: put drops of water on it, and look for grey"
@@ -132,5 +132,6 @@ def damage(route: Route, x: Inputs, surface: Surface) -> tuple[Damage, tuple[str
     return levels[worst], tuple(reason for _, reason in sorted(reasons, reverse=True))
 
 
-def _only_scuffs(route: Route) -> bool:
+def only_scuffs(route: Route) -> bool:
+    """Say whether a route only goes lightly over an old coat."""
     return route.sands and not sands_down(route)
