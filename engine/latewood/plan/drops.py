@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
-from datetime import date, timedelta
+from dataclasses import replace
+from datetime import date, datetime, timedelta
 from typing import Final
+
+import msgspec
 
 from latewood import spread
 from latewood.calculators._moisture_readiness.fields import DropTest
@@ -25,23 +28,57 @@ def drops_seen(job: Job, merged: Merged, known: Known) -> tuple[Beading | None, 
     fields, given = merged.fields, job.moisture
     if fields.beading is not None or fields.old_coating not in (None, "none"):
         return fields.beading, None
-    aside, told = Ledger("aside"), told_of(merged, job)
-    if not new_and_treated(fields.treatment, fields.species, told, known, aside, coated=False):
+    if not _waits(job, merged, known):
         return None, None
+    stands, stood = _drops(job, merged, known)
+    if not stands:
+        return None, None
+    waited = (max(stood) - min(stood)).total_seconds() if stood else 0.0
+    if waited >= retest(bead_wait(None if given is None else given.new_wood_wait, known, Ledger("aside"))):
+        # It has waited once: now it is sanded, not left to wait again.
+        return None, None
+    return "beads", counts_from(min(stood)) if stood else _now(job)
+
+
+def sanded_lightly(job: Job, zones: list[Merged], known: Known, ledger: Ledger) -> list[Merged]:
+    """Return the zones with the planed floors on which water beads as sanded ones: that is what opens them.
+
+    Sanding planed wood beats coating it as planed, and drops ask for it here; every later step goes by the answer.
+    """
+    found = []
+    for merged in zones:
+        fields = merged.fields
+        beads = fields.beading in ("beads", "in-part") or (fields.beading is None and _drops(job, merged, known)[0])
+        bare = fields.old_coating in (None, "none")
+        if fields.surface != "planed" or not beads or not bare or not _waits(job, merged, known):
+            found.append(merged)
+            continue
+        message = (
+            f"{merged.id}: water beads on its planed boards. Finish is counted for sanded wood. Sand them lightly "
+            "after the retest."
+        )
+        ledger.find("planed-sanded-lightly", "note", message, pointer=merged.pointer_to("surface"), of=merged.id)
+        found.append(replace(merged, fields=msgspec.structs.replace(fields, surface="sanded"), beyond="planed"))
+    return found
+
+
+def _waits(job: Job, merged: Merged, known: Known) -> bool:
+    """Say whether a floor is new treated wood, which waits where water beads on it."""
+    fields = merged.fields
+    told = told_of(merged, job)
+    return new_and_treated(fields.treatment, fields.species, told, known, Ledger("aside"), coated=False)
+
+
+def _drops(job: Job, merged: Merged, known: Known) -> tuple[bool, list[datetime]]:
+    """Return whether the last drops on a floor stayed on it, and when any with a date did."""
+    given = job.moisture
     rule: DropTestRule = (given and given.drop_test_rule) or known.record("drop-test-rule", "within-30-seconds")
     tests = [test for test in job.drop_tests if test.zone == merged.zone.id and test.sanded is not False]
     dated = [(test.taken.written.replace(tzinfo=None), test) for test in tests if test.taken is not None]
     last = max((at for at, _ in dated), default=None)
     current = [test for test in tests if test.taken is None]
     current += [test for at, test in dated if last is not None and at >= last - _ONE_LOOK]
-    if not any(_stands(test, rule) for test in current):
-        return None, None
-    stood = [at for at, test in dated if _stands(test, rule)]
-    waited = (max(stood) - min(stood)).total_seconds() if stood else 0.0
-    if waited >= retest(bead_wait(None if given is None else given.new_wood_wait, known, aside)):
-        # It has waited once: now it is sanded, not left to wait again.
-        return None, None
-    return "beads", counts_from(min(stood)) if stood else _now(job)
+    return any(_stands(test, rule) for test in current), [at for at, test in dated if _stands(test, rule)]
 
 
 def _now(job: Job) -> date | None:

@@ -10,6 +10,7 @@ import msgspec
 
 from latewood.calculators.area.zones import FaceArea
 from latewood.plan.job import Extra, Guard, Job, Stair, Zone, ZoneFields
+from latewood.records.coating import Surface
 from latewood.rules.hazard_fields import LEAD_TESTS, PROOFS
 
 #: What a component may say of itself instead of its zone.
@@ -37,6 +38,8 @@ class Merged:
     own: Stair | Guard | Extra | None = None
     #: What it says of wood against the composite it would be of by what it inherits: it counts as wood.
     wood_by: tuple[str, ...] = ()
+    #: What faces are like that no sander reaches; None where nobody knows.
+    beyond: Surface | None = None
 
     @property
     def id(self) -> str:
@@ -77,7 +80,8 @@ def merged_components(job: Job, zones: list[Merged]) -> dict[tuple[str, str], Me
                 wood_by = _wood_by(own, zone.fields.material)
                 held = _handed_down(zone, job.defaults)
                 fields = msgspec.structs.replace(zone.fields, **held | _own(own, OWN))
-                found[table, own.id] = Merged(zone.zone, _settled(fields, wood_by), f"/{table}/{place}", own, wood_by)
+                settled, at = _settled(fields, wood_by), f"/{table}/{place}"
+                found[table, own.id] = Merged(zone.zone, settled, at, own, wood_by, zone.beyond)
     return found
 
 

@@ -9,6 +9,7 @@ import msgspec
 from latewood.declare import Known
 from latewood.plan import facts, old_surface, open_questions, seen, surfaces
 from latewood.plan.drawing import drawing
+from latewood.plan.drops import sanded_lightly
 from latewood.plan.hazards import found_in
 from latewood.plan.job import Job
 from latewood.plan.merged import Merged, merged_components, merged_zones
@@ -38,8 +39,8 @@ def run(engine: Engine, raw: object, options: Options) -> dict[str, Any]:
     if faults := [*surfaces.refuse(job), *seen.refuse(job)]:
         raise InputProblem(faults)
     options = options.or_units(job.units)
-    zones = merged_zones(job)
     overall = Ledger("plan", working=options.working)
+    zones = sanded_lightly(job, merged_zones(job), known, overall)
     whole = [*zones, *merged_components(job, zones).values()]
     facts.state(job, whole, known, overall)
     say_unknown(job.site.jurisdiction, known, overall, pointer="/site/jurisdiction")

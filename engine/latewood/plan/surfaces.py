@@ -45,7 +45,7 @@ def of_face(merged: Merged, face: FaceArea) -> Surface | None:
     if own is not None and own.surface is not None and face.side is None:
         # Said of the lattice itself, not of the floor it belongs to.
         return own.surface
-    return None if surface in (None, "sanded") else surface
+    return merged.beyond if surface in (None, "sanded") else surface
 
 
 def uptake(merged: Merged, face: FaceArea, done: Mapping[str, Any]) -> Number | None:

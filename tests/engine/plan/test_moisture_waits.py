@@ -249,3 +249,26 @@ def test_the_step_of_wiping_names_the_day_that_windows_and_purchase_name(said, w
     start = window["why"].split("no coat starts before ")[1].split(": ")[0]
     assert "04 July" in start or "05 July" in start
     assert f"no coat starts before {start} ({window['id']})" in cadence["why"]
+
+
+@pytest.mark.parametrize(
+    "drops",
+    [
+        [{"zone": "open", "beads": True}],
+        # It has waited once, and is sanded now.
+        [{"zone": "open", "beads": True, "taken": f"2026-06-{day}T08:30"} for day in ("01", "19")],
+    ],
+)
+def test_planed_wood_that_beads_is_sanded_lightly_in_every_step(drops):
+    """If water beads, wait two to three weeks, test again, then sand lightly: planed boards too."""
+    given = {"zones": [{**NEW["zones"][0], "signs": []}], "readings": [], "machines": []}
+    planed = {**NEW["defaults"], "surface": "planed"}
+    plan = new_deck(**given, drop_tests=drops, defaults=planed)
+    (sanding,) = of_kind(plan, "abrasive-sequence").values()
+    assert sanding["status"] == "done"
+    assert "planed-sanded-lightly" in {one["id"] for one in plan["findings"]}
+    sanded = new_deck(**given, drop_tests=drops, defaults={**planed, "surface": "sanded"})
+    assert plan["totals"]["purchases"] == sanded["totals"]["purchases"]
+    soaks = new_deck(**given, drop_tests=[{"zone": "open", "soak_time": "10 s"}], defaults=planed)
+    assert of_kind(soaks, "abrasive-sequence").popitem()[1]["status"] == "skipped"
+    assert "planed-sanded-lightly" not in {one["id"] for one in soaks["findings"]}
