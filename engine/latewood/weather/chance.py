@@ -101,8 +101,8 @@ def reckoned_rain(hours: Hours, threshold: float, ledger: Ledger) -> Array:
     wet = [f"{hours.at(int(np.argmax(hours.day == day))):%d %b}" for day in np.unique(hours.day[likely])]
     counted = f"One shower counts on {', '.join(wet[:5])}, at the end of the day" if wet else "No day reaches it"
     message = (
-        f"Rain: chances are for whole days, and {threshold:.0%} is where a shower is reckoned with. {counted}. A "
-        "shower wets the boards again: look before you coat."
+        f"Rain: chances are for days from midnight to midnight, and {threshold:.0%} is where a shower is reckoned "
+        f"with. {counted}. A shower wets the boards again: look before you coat."
     )
     ledger.find("rain-chance-for-drying", "note", message, pointer="/weather", days=len(wet))
     return rain

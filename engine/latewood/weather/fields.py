@@ -132,7 +132,10 @@ class Weather(msgspec.Struct, frozen=True, kw_only=True):
     rain_chance_period: (
         Annotated[
             ChancePeriod,
-            F("What each chance of rain is for (default: the step of a series, the day of a line a day)"),
+            F(
+                "What each chance of rain is for, a day being from local midnight to midnight "
+                "(default: the step of a series, the day of a line a day)"
+            ),
         ]
         | None
     ) = None

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 import latewood
 from latewood.problems import InputProblem
 from latewood.provenance import Ledger
-from latewood.weather import Hours, Place, Weather, resolve
+from latewood.weather import Hours, Place, Weather, reckoned_rain, resolve
 from latewood.weather.resolve import bridged
 from latewood.wire import Context, struct_reader
 
@@ -242,3 +242,47 @@ def test_humidity_follows_from_the_dew_point():
     got, _ = hours(series(columns=columns))
     # 20 °C: dew points of 9.27 at 50 % and 12.01 at 60 % (PsychroLib 2.5).
     assert got.relative_humidity.tolist() == pytest.approx([0.50, 0.60, 1.0], abs=0.002)
+
+
+@pytest.mark.parametrize(("day", "hours"), [("2026-03-08", 23), ("2026-11-01", 25), ("2026-05-04", 24)])
+@pytest.mark.parametrize("by", ["days", "columns"])
+def test_a_chance_of_a_day_is_for_all_its_hours_by_local_clocks(day, hours, by):
+    """US clocks change on the second Sunday of March and the first of November (15 U.S.C. 260a): 23 and 25 hours."""
+    line = {"warmest": "20 degC", "coldest": "10 degC", "relative_humidity": "60 %"}
+    following = str(datetime.fromisoformat(day).date() + timedelta(days=1))
+    raw: dict[str, Any] = {
+        "days": [
+            {"date": day, "rain_chance": "80 %", **line},
+            {"date": following, "rain_chance": "10 %", **line},
+        ]
+    }
+    if by == "columns":
+        raw = series(hours + 24, start=f"{day}T00:00", rain_chance_period="day")
+        raw["columns"]["rain_chance"] = {"unit": "%", "values": [80.0] * hours + [10.0] * 24}
+    ctx, ledger = Context(SHELF), Ledger("weather")
+    weather = struct_reader(Weather).read(raw, "/weather", ctx)
+    ctx.finish()
+    found = resolve(weather, BOSTON, ledger)
+    assert found.day_chance is not None
+    assert list(found.day_chance) == pytest.approx([0.8] * hours + [0.1] * 24)
+    rain = reckoned_rain(found, 0.5, ledger)
+    (wet,) = np.flatnonzero(rain)
+    assert (wet, found.at(int(wet)).hour) == (hours - 1, 23)
+    (said,) = (one for one in ledger.findings if one.id == "rain-chance-for-drying")
+    assert "from midnight to midnight" in said.message
+
+
+def test_a_day_with_two_chances_and_hours_beside_days_are_refused():
+    shifted = series(24, start="2026-05-04T12:00", rain_chance_period="day")
+    shifted["columns"]["rain_chance"] = {"unit": "%", "values": [80.0] * 18 + [10.0] * 6}
+    line = {"date": "2026-05-04", "warmest": "20 degC", "coldest": "10 degC", "relative_humidity": "60 %"}
+    for raw, pointer in (
+        (shifted, "/weather/columns/rain_chance"),
+        (series() | {"days": [line]}, "/weather/columns"),
+    ):
+        ctx = Context(SHELF)
+        weather = struct_reader(Weather).read(raw, "/weather", ctx)
+        ctx.finish()
+        with pytest.raises(InputProblem) as problem:
+            resolve(weather, BOSTON, Ledger("weather"))
+        assert [fault.pointer for fault in problem.value.faults] == [pointer]
