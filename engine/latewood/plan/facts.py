@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
+import msgspec
 import numpy as np
 
 from latewood.declare import Known
@@ -13,7 +14,8 @@ from latewood.plan.job import Job
 from latewood.plan.job_weather import hours_of
 from latewood.plan.merged import Merged
 from latewood.plan.seen import old_coating
-from latewood.provenance import Ledger, Sourced
+from latewood.plan.work import Ran
+from latewood.provenance import Ledger, Shown, Sourced
 from latewood.records.places import region_of
 from latewood.rules.work import drifts, proud_steel, state_sanding
 
@@ -33,8 +35,7 @@ def state(job: Job, zones: Iterable[Merged], known: Known, ledger: Ledger) -> No
 
 def state_work(job: Job, zones: Iterable[Merged], done: Mapping[str, Any], known: Known, ledger: Ledger) -> None:
     """Write what the work that is planned meets on this deck: steel under the discs, wet boards, what drift reaches."""
-    rows = done["abrasive-sequence"].rows if "abrasive-sequence" in done else ()
-    sanded = {row.zone for row in rows if row.status == "planned" and row.machine.powered and row.item is None}
+    sanded = _machine_sanded(done)
     for merged in zones:
         if merged.own is not None or merged.id not in sanded:
             continue
@@ -83,3 +84,40 @@ def _facts(merged: Merged, known: Known) -> Mapping[str, Any]:
     if fields.species is not None and facts["material"] == "wood":
         facts["sensitiser"] = fields.species.sensitiser
     return facts
+
+
+def cautions_of(
+    ran: Sequence[Ran], zones: Iterable[Merged], done: Mapping[str, Any], known: Known
+) -> Iterator[list[Shown]]:
+    """Yield what each step cautions of: a route speaks of sanders only for floors that one is planned on.
+
+    A floor may be coated as it is though its route would sand it. Where no sequence was worked out the route stands.
+    """
+    records = known.records("caution")
+    # Of a floor with no finish named the plan does not say that its route is not taken.
+    unsaid = {merged.id for merged in zones if merged.own is None and merged.fields.coating is None}
+    floors = _machine_sanded(done) | unsaid
+    settled = any(one.entry["calculator"] == "abrasive-sequence" and one.entry["status"] != "blocked" for one in ran)
+    for one in ran:
+        kept = list(one.cautions)
+        if one.entry["calculator"] == "preparation" and settled:
+            kept = [
+                msgspec.structs.replace(said, applies_to=left) if left != said.applies_to else said
+                for said in kept
+                for left in [_of_sanded(said, floors, records)]
+                if left or not said.applies_to
+            ]
+        yield kept
+
+
+def _of_sanded(said: Shown, floors: Container[str], records: Mapping[str, Any]) -> tuple[str, ...]:
+    """Return what a caution is about, without floors that no sander goes over where it is about sanders."""
+    if said.id not in records or "powered_sanding" not in records[said.id].when:
+        return said.applies_to
+    return tuple(zone for zone in said.applies_to if zone in floors)
+
+
+def _machine_sanded(done: Mapping[str, Any]) -> set[str]:
+    """Return the floors that a powered sander goes over."""
+    rows = done["abrasive-sequence"].rows if "abrasive-sequence" in done else ()
+    return {row.zone for row in rows if row.status == "planned" and row.machine.powered and row.item is None}

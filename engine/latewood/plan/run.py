@@ -58,7 +58,7 @@ def run(engine: Engine, raw: object, options: Options) -> dict[str, Any]:
     open_questions.say(shown, work.done, gaps)
     facts.state_work(job, whole, work.done, known, gaps)
     cautioned = known.records("caution").values()
-    cautions = [overall.cautions(cautioned), *(one.cautions for one in ran), gaps.cautions(cautioned)]
+    cautions = [overall.cautions(cautioned), *facts.cautions_of(ran, zones, work.done, known), gaps.cautions(cautioned)]
     return {
         "job": {"schema": job.schema, "zones": [zone.id for zone in job.zones]}
         | ({"as_of": job.as_of.isoformat()} if job.as_of else {}),

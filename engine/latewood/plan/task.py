@@ -51,7 +51,7 @@ class Task:
 
     def about(self, names: Iterable[str]) -> tuple[str, ...]:
         """Return the ids of what a caution names: all its parts where it names none, nothing of the whole job."""
-        ids = [self.called.get(name, name) for name in names] or self.parts.values()
+        ids = [self.called.get(name) or self.parts.get(name, name) for name in names] or self.parts.values()
         return tuple(dict.fromkeys(ids))
 
     def place(self, pointer: str) -> str:
