@@ -145,8 +145,10 @@ def _for_species(
             ledger.find("resistance-table-recalled", "warning", message, pointer="/species_rule")
             return found
     if not species.meter_correction:
-        message = f"No correction of meters is published for {species.title}; the reading stands as it is."
-        ledger.find("no-species-correction", "note", message, pointer=f"{pointer}/species", species=species.id)
+        said = (f.params.get("species") for f in ledger.findings if f.id == "no-species-correction")
+        if species.id not in said:
+            message = f"No correction of meters is published for {species.title}; readings in it stand as they are."
+            ledger.find("no-species-correction", "note", message, pointer=f"{pointer}/species", species=species.id)
         return reading
     return _tabulated(reading, species, ledger)
 
