@@ -173,7 +173,7 @@ def test_species_correction_by_its_record_or_through_resistance(engine):
     assert plain["result"]["readings"][0]["corrected"]["value"] == pytest.approx(15)
     assert "no-species-correction" in findings(plain)
     many = ask(engine, species="khaya", readings=readings("main", 15, 14, 15))
-    assert [f["id"] for f in many["findings"]].count("no-species-correction") == 1
+    assert [f.id for f in many["findings"]].count("no-species-correction") == 1
     off = ask(engine, species="ipe", readings=readings("main", 10), species_rule="none")
     assert "low" not in off["result"]["readings"][0]["corrected"]
 
