@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Container, Iterator, Mapping
 from itertools import pairwise
 
-from latewood.calculators._masking.fields import Border
 from latewood.calculators.area.regions import Region, regions
 from latewood.calculators.area.sides import side_lengths
 from latewood.calculators.area.zones import AreaZone
+from latewood.calculators.masking.fields import Border
 from latewood.plan.job import Job, Zone
 
 

@@ -11,9 +11,9 @@ import msgspec
 import numpy as np
 
 from latewood.calculators import wipe_cadence
-from latewood.calculators._wipe_cadence.fields import CadenceRun
-from latewood.calculators._wipe_cadence.refuse import MOST_COURSES, wiped
 from latewood.calculators.area.boards import GAP
+from latewood.calculators.wipe_cadence.fields import CadenceRun
+from latewood.calculators.wipe_cadence.refuse import MOST_COURSES, wiped
 from latewood.declare import Known
 from latewood.plan import earliest, windows
 from latewood.plan.crew import Crew

@@ -6,7 +6,7 @@ from typing import Annotated
 
 import msgspec
 
-from latewood.calculators._wipe_cadence.fields import (
+from latewood.calculators.wipe_cadence.fields import (
     Appliers,
     ArmReach,
     CadenceProduct,

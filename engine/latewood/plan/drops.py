@@ -9,7 +9,7 @@ from typing import Final
 import msgspec
 
 from latewood import spread
-from latewood.calculators._moisture_readiness.fields import DropTest
+from latewood.calculators.moisture_readiness.fields import DropTest
 from latewood.declare import Known
 from latewood.plan.job import Job
 from latewood.plan.merged import Merged

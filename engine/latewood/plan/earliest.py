@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Any, Final
 
-from latewood.calculators._moisture_readiness.fields import ZoneReadiness
+from latewood.calculators.moisture_readiness.fields import ZoneReadiness
 from latewood.declare import Known
 from latewood.plan.job import Job
 from latewood.plan.merged import Merged

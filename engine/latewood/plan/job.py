@@ -7,11 +7,11 @@ from typing import Annotated, ClassVar, Literal
 
 import msgspec
 
-from latewood.calculators._abrasive_sequence.fields import SandPart, SandPatch, StockGrade
-from latewood.calculators._condition.fields import Structure
-from latewood.calculators._moisture_readiness.fields import DropTest, MoistureReading, WettingEvent
+from latewood.calculators.abrasive_sequence.fields import SandPart, SandPatch, StockGrade
 from latewood.calculators.area.boards import Boards, EdgeWork
 from latewood.calculators.area.components import ExtraShape, GuardShape, StairShape
+from latewood.calculators.condition.fields import Structure
+from latewood.calculators.moisture_readiness.fields import DropTest, MoistureReading, WettingEvent
 from latewood.declare import F, Q
 from latewood.moment import ZONE_PATTERN, zone_of
 from latewood.money import minor_digits

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, Final
 
 from latewood.calculators import condition, preparation, wash
-from latewood.calculators._condition.fields import ConditionComponent
+from latewood.calculators.condition.fields import ConditionComponent
 from latewood.declare import Known
 from latewood.plan.drops import drops_seen
 from latewood.plan.job import Extra, Guard, Job, Stair

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any, Final
 
-from latewood.calculators._condition.fields import Question
+from latewood.calculators.condition.fields import Question
 from latewood.plan.task import Task
 from latewood.provenance import Ledger, Severity
 

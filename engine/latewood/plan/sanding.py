@@ -8,8 +8,8 @@ from typing import Any, cast
 
 from latewood import spread
 from latewood.calculators import abrasive_sequence, fasteners, masking
-from latewood.calculators._abrasive_sequence.fields import SandFace
-from latewood.calculators._fasteners.fields import FastenerZone
+from latewood.calculators.abrasive_sequence.fields import SandFace
+from latewood.calculators.fasteners.fields import FastenerZone
 from latewood.declare import Known
 from latewood.plan import old_surface
 from latewood.plan.borders import borders, corners

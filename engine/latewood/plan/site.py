@@ -6,8 +6,8 @@ from typing import Annotated, Literal
 
 import msgspec
 
-from latewood.calculators._abrasive_sequence.fields import LastGrade, PackedGaps, WayOfSanding, YearsBare
-from latewood.calculators._masking.fields import Below, PlantBed
+from latewood.calculators.abrasive_sequence.fields import LastGrade, PackedGaps, WayOfSanding, YearsBare
+from latewood.calculators.masking.fields import Below, PlantBed
 from latewood.declare import F, Q
 from latewood.rules.hazard_fields import Old, WallLeadTested, WallLeadTestedBy, WallLeadTestedOn
 

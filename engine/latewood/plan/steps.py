@@ -7,8 +7,8 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from latewood.calculators import area, coverage
-from latewood.calculators._coverage.fields import Face
 from latewood.calculators.area.zones import AreaZone, FaceArea
+from latewood.calculators.coverage.fields import Face
 from latewood.declare import Known
 from latewood.plan import (
     cadence,

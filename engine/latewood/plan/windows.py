@@ -8,7 +8,7 @@ from typing import Any
 
 from latewood import spread
 from latewood.calculators import cure_windows
-from latewood.calculators._cure_windows.fields import CureProduct
+from latewood.calculators.cure_windows.fields import CureProduct
 from latewood.declare import Known
 from latewood.moment import Moment
 from latewood.plan import earliest

@@ -7,9 +7,9 @@ from datetime import UTC, datetime
 import numpy as np
 import pytest
 
-from latewood.calculators._cure_windows.cells import Cells
-from latewood.calculators._cure_windows.family import family_of
-from latewood.calculators._cure_windows.gates import clock_of, coat_gating
+from latewood.calculators.cure_windows.cells import Cells
+from latewood.calculators.cure_windows.family import family_of
+from latewood.calculators.cure_windows.gates import clock_of, coat_gating
 from latewood.provenance import Ledger
 from latewood.weather import Hours
 from latewood.weather.face import dew_point

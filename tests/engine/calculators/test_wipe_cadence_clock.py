@@ -12,10 +12,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from latewood.calculators._wipe_cadence.choose import Setting, choose
-from latewood.calculators._wipe_cadence.dwell import Window
-from latewood.calculators._wipe_cadence.rhythm import Crew, Tempo, play
-from latewood.calculators._wipe_cadence.stretch import Course, Stretch, slices, split
+from latewood.calculators.wipe_cadence.choose import Setting, choose
+from latewood.calculators.wipe_cadence.dwell import Window
+from latewood.calculators.wipe_cadence.rhythm import Crew, Tempo, play
+from latewood.calculators.wipe_cadence.stretch import Course, Stretch, slices, split
 
 
 @dataclass

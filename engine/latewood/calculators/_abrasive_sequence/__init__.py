@@ -1,1 +1,0 @@
-"""What the abrasive-sequence calculator is made of."""

@@ -1,1 +1,0 @@
-"""What the condition calculator is made of."""

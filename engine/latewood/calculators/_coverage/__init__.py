@@ -1,1 +1,0 @@
-"""What the coverage calculator is made of."""

@@ -1,1 +1,0 @@
-"""What the cure-windows calculator is made of."""

@@ -1,1 +1,0 @@
-"""What the fasteners calculator is made of."""

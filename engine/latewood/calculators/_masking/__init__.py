@@ -1,1 +1,0 @@
-"""What the masking calculator is made of."""

@@ -1,1 +1,0 @@
-"""What the moisture-readiness calculator is made of."""

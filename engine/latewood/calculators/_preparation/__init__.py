@@ -1,1 +1,0 @@
-"""What the preparation calculator is made of."""

@@ -1,1 +1,0 @@
-"""What the wash calculator is made of."""

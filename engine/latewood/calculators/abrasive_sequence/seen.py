@@ -1,0 +1,63 @@
+"""What signs say of faces to be sanded: the layer on them, whether boards are cupped, and what stops a face."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from latewood.calculators.abrasive_sequence.fields import SandFace
+from latewood.calculators.abrasive_sequence.inputs import Inputs
+from latewood.calculators.abrasive_sequence.spots import Spot
+from latewood.declare import Known
+from latewood.provenance import Ledger
+from latewood.records import Condition, ConditionRule
+from latewood.rules import sign_actions
+from latewood.rules.sign_actions import Measured
+from latewood.rules.signs import FILM, Sign
+from latewood.rules.surface_layers import layer_seen
+
+
+def signs_on(face: SandFace, x: Inputs) -> tuple[Sign, ...]:
+    """Return what is seen on a face: its own signs, else those of all."""
+    return face.signs or x.signs
+
+
+def condition_of(face: SandFace, x: Inputs) -> Condition | None:
+    """Return what a face is like by what is said or seen of it; None where only something is said of all."""
+    return face.condition or layer_seen(face.signs)
+
+
+def condition_of_all(x: Inputs) -> Condition | None:
+    """Return what all faces are like by what is said or seen."""
+    return x.condition or layer_seen(x.signs)
+
+
+def cupped(face: SandFace, x: Inputs) -> bool | None:
+    """Say whether boards are cupped; None where nobody looked."""
+    said = x.cupped if face.cupped is None else face.cupped
+    seen = signs_on(face, x)
+    return said if said is not None or not seen else "cupping" in seen
+
+
+def film_seen(face: SandFace, x: Inputs) -> tuple[Sign, ...]:
+    """Return the signs of a film on a face, said in whatever way."""
+    seen = tuple(sign for sign in signs_on(face, x) if sign in FILM)
+    by_layer: tuple[Sign, ...] = ("film-sound",) if (face.condition or x.condition) == "old-film" else ()
+    return seen or by_layer
+
+
+def stopped(spot: Spot, x: Inputs, ledger: Ledger, known: Known) -> bool:
+    """Say whether a sign stops a face, and write why: nothing rotten, sagging or wet from below is sanded."""
+    rule: ConditionRule = known.record("condition-rule", "usual")
+    reasons = list(sign_actions.stops(signs_on(spot.face, x), Measured(), rule, ledger))
+    for why in reasons:
+        message = f"{spot.id}: {why}. No machine sands it before that."
+        at = f"/faces/{spot.place}/signs" if spot.face.signs else "/signs"
+        ledger.find("sign-stops", "stop", message, pointer=at, face=spot.id)
+    return bool(reasons)
+
+
+def say(x: Inputs, spots: Iterable[Spot], ledger: Ledger) -> None:
+    """Write what is done about signs besides sanding."""
+    sign_actions.say(x.signs, ledger)
+    for spot in spots:
+        sign_actions.say(spot.face.signs, ledger, f"/faces/{spot.place}/signs")

@@ -1,0 +1,121 @@
+"""Structure first: what carries people, or keeps them from falling, is beyond doubt or nothing is planned on it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Final
+
+from latewood.calculators.condition.fields import ComponentPart, ConditionComponent
+from latewood.provenance import Ledger
+from latewood.records import ConditionRule
+from latewood.rules.sign_actions import ROTTEN, Measured, extent_unknown, mostly_damaged
+from latewood.rules.signs import WEAKNESS
+from latewood.rules.wording import words
+
+#: Parts that carry the floor of their zone, whoever stands on it, and the guards fixed to it.
+CARRYING: Final[frozenset[ComponentPart]] = frozenset({"frame", "ledger", "joists", "beams", "posts"})
+#: Parts that must hold by themselves.
+HOLDING: Final[frozenset[ComponentPart]] = frozenset({"guard", "stair", "stringers"})
+#: What stands on the parts that carry, and on the stringers.
+CARRIED: Final[frozenset[ComponentPart]] = frozenset({"boards", "guard", "bench"})
+#: What people work on from the floor of its zone. Common practice, no source.
+_WORKED_ON_FROM_FLOOR: Final[frozenset[ComponentPart]] = frozenset({"guard", "stair", "bench", "post"})
+#: Parts people sit on or lean on: a rotten slat of a bench is only a slat.
+_LEANT_ON: Final[frozenset[ComponentPart]] = frozenset({"post", "bench"})
+_RUST = frozenset({"rusty-fasteners", "loose-fasteners"})
+
+
+def doubts(components: Sequence[ConditionComponent]) -> Mapping[str, str]:
+    """Return the components nothing may be planned for, by id, each with the reason."""
+    found: dict[str, str] = {}
+    for one in components:
+        if (reason := _own(one)) is not None:
+            found[one.id] = reason
+    for one in components:
+        for below in _below(one, components):
+            if below.id in found and one.id not in found:
+                found[one.id] = f"it stands on {below.id}, which is in doubt: {found[below.id]}"
+    return found
+
+
+def out_of_reach(
+    components: Sequence[ConditionComponent], stopped: Mapping[str, str], rule: ConditionRule, ledger: Ledger
+) -> Mapping[str, str]:
+    """Return sound parts that people work on from a floor they are kept off, by id, each with the reason."""
+    floors = [one for one in components if one.part == "boards"]
+    shut = {one.id: why for one in floors if (why := stopped.get(one.id) or _rotten(one, rule, ledger))}
+    found: dict[str, str] = {}
+    # A floor within a floor within a floor: each shuts the next one in.
+    for _ in floors:
+        for one in components:
+            below = next((f for f in floors if f.id in shut and _reached_over(one, f)), None)
+            if below is not None and one.id not in {**stopped, **found}:
+                found[one.id] = f"people reach it over {below.id}, and keep off that: {shut[below.id]}"
+                shut |= {one.id: shut[below.id]} if one.part == "boards" else {}
+    return found
+
+
+def _reached_over(one: ConditionComponent, floor: ConditionComponent) -> bool:
+    """Say whether people stand on a floor to work on a part of it, or cross it to the floor that lies within it."""
+    if one.part == "boards":
+        return one.reached_over is not None and one.reached_over == floor.zone
+    return one.part in _WORKED_ON_FROM_FLOOR and _together(one, floor)
+
+
+def _rotten(floor: ConditionComponent, rule: ConditionRule, ledger: Ledger) -> str:
+    """Return why people keep off boards that are known to be rotten for the most part."""
+    rotten = [sign for sign in floor.signs if sign in ROTTEN]
+    why = mostly_damaged(Measured(affected=floor.affected), rule, ledger) if rotten else ""
+    return why and f"{words(rotten)}, and {why}"
+
+
+def not_looked(components: Sequence[ConditionComponent]) -> Iterator[ConditionComponent]:
+    """Yield the parts that carry or hold, and floors that nothing is said to carry, that nobody has looked at."""
+    for one in components:
+        alone = one.part == "boards" and not list(_below(one, components))
+        if (one.part in CARRYING | HOLDING or alone) and one.structure in (None, "not-looked"):
+            yield one
+
+
+def _below(one: ConditionComponent, components: Sequence[ConditionComponent]) -> Iterator[ConditionComponent]:
+    carry = CARRYING if one.part in CARRIED else {"stringers"} if one.part == "stair" else frozenset()
+    for other in components:
+        if other.part in carry and _together(one, other):
+            yield other
+
+
+def _together(one: ConditionComponent, other: ConditionComponent) -> bool:
+    """Say whether two parts belong to one zone; of a part without a zone nobody knows that they do not."""
+    return other.zone is None or one.zone is None or other.zone == one.zone
+
+
+def _own(one: ConditionComponent) -> str | None:
+    """Return why a component is itself in doubt. Of boards, sagging speaks of what is under them."""
+    if one.structure in ("doubt", "failed"):
+        return "whoever looked found it failed" if one.structure == "failed" else "whoever looked was not sure of it"
+    seen: set[str] = set(one.signs)
+    if one.part in CARRYING and "water-under" in seen and one.structure != "sound":
+        # Water behind a ledger rots it out of sight.
+        return "water reaches it, and nobody has looked whether it is still sound"
+    if one.part == "boards" and (why := extent_unknown(one.signs, Measured(affected=one.affected))):
+        return why
+    if one.part == "boards":
+        weak = seen & {"sagging"}
+    elif one.part in CARRYING | HOLDING:
+        weak = seen & (WEAKNESS | _RUST)
+    elif one.part in _LEANT_ON:
+        weak = seen & (WEAKNESS if one.part == "post" else {"sagging", "loose-fixing", "wobbly"})
+    else:
+        weak = set()
+    loose = words(sign for sign in one.signs if sign in weak - {"missing"})
+    said = ["a piece of it is missing"] if "missing" in weak else []
+    return "; ".join([*said, f"seen on it: {loose}"] if loose else said) or None
+
+
+def open_edges(components: Sequence[ConditionComponent], stopped: Mapping[str, str]) -> frozenset[str]:
+    """Return parts beside an edge people may fall from: guards in doubt, floors they guard, floors with holes."""
+    found = {one.id for one in components if one.part == "boards" and "missing" in one.signs}
+    for guard in (one for one in components if one.part == "guard" and one.id in stopped):
+        found.add(guard.id)
+        found |= {one.id for one in components if one.part == "boards" and _together(one, guard)}
+    return frozenset(found)

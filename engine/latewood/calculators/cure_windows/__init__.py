@@ -1,0 +1,89 @@
+"""When can the deck be coated, and when can it be walked on? Weather against gates, hour by hour."""
+
+from __future__ import annotations
+
+from latewood.calculators.cure_windows.answer import answer
+from latewood.calculators.cure_windows.inputs import Inputs
+from latewood.calculators.cure_windows.refuse import refuse
+from latewood.calculators.cure_windows.result import Result
+from latewood.declare import Known, calculator
+from latewood.formulas import air, cure, rain, sun, surface
+from latewood.provenance import Ledger
+from latewood.rules.old_and_new_finish import pair, say_pair
+
+
+@calculator(
+    "cure-windows",
+    "Weather windows and curing",
+    since="0.2",
+    example={
+        "coating": "clear-penetrating-oil",
+        "latitude": "41.2 deg",
+        "longitude": "-73.9 deg",
+        "timezone": "America/New_York",
+        "laying_time": "3 h",
+        "weather": {
+            "days": [
+                {
+                    "date": "2026-05-04",
+                    "warmest": "21 degC",
+                    "coldest": "10 degC",
+                    "relative_humidity": "60 %",
+                    "wet_spells": "none",
+                    "cloud": "90 %",
+                    "wind_speed": "3 m/s",
+                },
+                {
+                    "date": "2026-05-05",
+                    "warmest": "23 degC",
+                    "coldest": "12 degC",
+                    "relative_humidity": "65 %",
+                    "wet_spells": "none",
+                    "cloud": "90 %",
+                    "wind_speed": "3 m/s",
+                },
+                {
+                    "date": "2026-05-06",
+                    "warmest": "20 degC",
+                    "coldest": "12 degC",
+                    "relative_humidity": "75 %",
+                    "wet_spells": "14-18",
+                    "cloud": "100 %",
+                    "wind_speed": "3 m/s",
+                },
+            ]
+        },
+    },
+    formulas=(
+        air.dew_point,
+        air.frost_point,
+        sun.solar_elevation,
+        sun.clear_sky_irradiance,
+        sun.irradiance_under_cloud,
+        surface.sky_emissivity,
+        surface.convection,
+        surface.board_surface_temperature,
+        cure.hours_at_rate,
+        rain.chance_in_hours,
+        rain.chance_of_one_shower,
+        rain.chance_of_either,
+    ),
+)
+def cure_windows(x: Inputs, ledger: Ledger, known: Known) -> Result:
+    """Find when the work fits into the weather, how sure that is, and when the deck may be used again.
+
+    Gates are tested on the face of the boards, not on the air: sun heats them, a clear night cools them below the dew
+    point while the air seems dry. Curing is counted in hours at 23 °C and 50 %, by a slow and a fast clock: the slow
+    one says when to walk on it and when rain does no harm, the fast one by when the excess must be off.
+    """
+    refuse(x)
+    over = pair(x.coating, x.old_coating)
+    say_pair(over, ledger, pointer="/old_coating")
+    fields = answer(x, ledger, known)
+    if over.refused:
+        nothing = {"windows": (), "timeline": (), "hand_over": (), "nearest": None}
+        fields |= {"verdict": "no", "text": f"No: {over.why}.", "first": (), **nothing}
+    return Result(**fields)
+
+
+__all__ = ["Inputs", "Result", "cure_windows"]

@@ -1,0 +1,148 @@
+"""Fitting the work into the weather: for every start at once, when each step begins and ends."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from latewood.calculators.cure_windows.cells import Cells
+from latewood.calculators.cure_windows.family import Family
+from latewood.calculators.cure_windows.fields import WorkStep
+from latewood.calculators.cure_windows.gates import Clock
+from latewood.formulas import clockwork
+from latewood.weather.hours import Array, Flags
+
+#: No cell: beyond the end of the series.
+NEVER: Final = np.inf
+
+
+@dataclass(frozen=True)
+class Fit:
+    """When each step begins and ends, in cells, for the starts that were tried; infinity where it never does."""
+
+    starts: Array
+    begins: tuple[Array, ...]
+    ends: tuple[Array, ...]
+
+    @property
+    def whole(self) -> Flags:
+        """Say which starts lead to a finished job."""
+        found: Flags = np.isfinite(self.ends[-1])
+        return found
+
+
+def fit(
+    steps: Sequence[WorkStep],
+    may: Mapping[str, Flags],
+    day: float,
+    cells: Cells,
+    family: Family,
+    clock: Clock,
+    starts: Array,
+) -> Fit:
+    """Follow the steps from every start: each goes on when its gates pass, in one go.
+
+    Only what is longer than ``day``, the longest working day in cells, goes on from day to day.
+    """
+    begins: list[Array] = []
+    ends: list[Array] = []
+    ready = starts.astype(float)
+    for place, step in enumerate(steps):
+        after = after_coat(steps, place, family, cells.step)
+        begin, end = _lay(step.duration / cells.step, after, day, may[step.kind], ready)
+        if place == 0:
+            begin = np.where(begin > starts + 1e-9, NEVER, begin)
+        elif step.kind == "coat" and family.bare_open is not None and "sand" in (s.kind for s in steps[:place]):
+            sanded = max(index for index in range(place) if steps[index].kind == "sand")
+            if not any(steps[index].kind == "coat" for index in range(sanded, place)):
+                with np.errstate(invalid="ignore"):
+                    stale = begin - ends[sanded] > family.bare_open / cells.step + 1e-9
+                begin = np.where(stale, NEVER, begin)
+        if place and _wet(steps, place - 1, family) and family.second_coat is not None:
+            # Quarters of an hour: a second coat may begin in the cell in which its time ends.
+            latest = np.ceil(family.second_coat[1] / cells.step - 1e-9)
+            with np.errstate(invalid="ignore"):
+                begin = np.where(begin - ends[-1] > latest, NEVER, begin)
+        end = np.where(np.isfinite(begin), end, NEVER)
+        begins.append(begin)
+        ends.append(end)
+        ready = ready_after(step, steps[place + 1 :], end, cells, family, clock)
+    return Fit(starts, tuple(begins), tuple(ends))
+
+
+def after_coat(steps: Sequence[WorkStep], place: int, family: Family, cell: float) -> float:
+    """Return for how many cells after a step the gates must still pass: to wipe, and to coat again on the wet."""
+    if steps[place].kind != "coat":
+        return 0.0
+    if not _wet(steps, place, family):
+        return 0.0 if family.wipe is None else family.wipe[1] / cell
+    assert family.second_coat is not None  # noqa: S101  _wet saw to it
+    soak, again = family.second_coat[0] / cell, steps[place + 1].duration / cell
+    return float(np.ceil(soak - 1e-9) + again + after_coat(steps, place + 1, family, cell))
+
+
+def _wet(steps: Sequence[WorkStep], place: int, family: Family) -> bool:
+    """Say whether the next coat goes on this one while it is wet."""
+    following = steps[place + 1 : place + 2]
+    both = steps[place].kind == "coat" and bool(following) and following[0].kind == "coat"
+    return both and family.second_coat is not None and "next_coat" not in family.stages
+
+
+def _lay(takes: float, after: float, day: float, may: Flags, ready: Array) -> tuple[Array, Array]:
+    """Return when one step begins, at or after ``ready``, and when it ends; ``after`` it the gates still pass."""
+    count = len(may)
+    if takes + after <= day + 1e-9:
+        fits = runs(may) >= takes + after - 1e-9
+        begin = _next(fits, ready)
+        return begin, np.where(np.isfinite(begin), np.ceil(begin + takes - 1e-9), NEVER)
+    # Longer than any working day: it goes on from day to day, whenever its gates pass.
+    begin = _next(may, ready)
+    known = np.isfinite(begin)
+    total = clockwork.running(may.astype(float))
+    end = clockwork.reached(total, np.where(known, begin, count - 1), takes)
+    end = np.where(known, np.ceil(end - 1e-9), NEVER)
+    return np.where(np.isfinite(end), begin, NEVER), end
+
+
+def ready_after(
+    step: WorkStep, rest: Sequence[WorkStep], end: Array, cells: Cells, family: Family, clock: Clock
+) -> Array:
+    """Return when the next step may begin; nothing but another coat goes on a coat before it can be walked on."""
+    known = np.isfinite(end)
+    ready = end
+    if step.kind == "coat" and rest:
+        at = np.where(known, end, 0.0)
+        again = rest[0].kind == "coat"
+        if again and "next_coat" in family.stages:
+            dried = clockwork.reached(clock.total, at, family.stages["next_coat"][1])
+            ready = np.where(known, dried, NEVER)
+        elif again and family.second_coat is not None:
+            ready = np.where(known, end + family.second_coat[0] / cells.step, NEVER)
+        else:
+            # Also where nothing is said of a further coat.
+            ready = np.where(known, clockwork.reached(clock.total, at, family.stages["walk"][1]), NEVER)
+    if step.wait is not None:
+        ready = np.maximum(ready, end + step.wait / cells.step)
+    return np.ceil(ready - 1e-9)
+
+
+def runs(may: Flags) -> Array:
+    """Return how many cells in a row pass, from each one on."""
+    count = len(may)
+    places = np.where(may, count, np.arange(count))
+    stops = np.minimum.accumulate(places[::-1])[::-1]
+    found: Array = (stops - np.arange(count)).astype(float)
+    return np.where(may, found, 0.0)
+
+
+def _next(fits: Flags, ready: Array) -> Array:
+    """Return the first cell that fits at or after each time."""
+    count = len(fits)
+    places = np.where(fits, np.arange(count), count)
+    following = np.append(np.minimum.accumulate(places[::-1])[::-1], count).astype(float)
+    inside = np.isfinite(ready) & (ready <= count)
+    found = following[np.where(inside, ready, count).astype(int)]
+    return np.where(found < count, found, NEVER)

@@ -1,0 +1,59 @@
+"""What masking is asked."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import msgspec
+
+from latewood.calculators.masking.fields import Below, Border, PlantBed
+from latewood.declare import F, Q
+from latewood.records import SiteProtection
+from latewood.rules.days import AsOf
+from latewood.rules.hazard_fields import (
+    LeadTested,
+    LeadTestedBy,
+    LeadTestedOn,
+    Old,
+    WallLeadTested,
+    WallLeadTestedBy,
+    WallLeadTestedOn,
+)
+from latewood.rules.hazards import JURISDICTION
+
+
+class Inputs(msgspec.Struct, frozen=True, kw_only=True):
+    """The edges of a deck, what lies under and beside it, and the work that is to be done."""
+
+    works: Annotated[
+        tuple[Annotated[SiteProtection, F("Kind of work", example="sanding")], ...],
+        F("Kinds of work, in their order", ge=1, max_items=20),
+    ]
+    borders: Annotated[tuple[Border, ...], F("The edge of the work, stretch by stretch", max_items=200)] = ()
+    corners: (
+        Annotated[int, F("Outer corners of the ground to cover; 4 if left out", ge=0, le=200, example=4)] | None
+    ) = None
+    area: Annotated[float, Q("m2", "Floor, whose gaps let things fall", ge=0, le=1e5, example="320 ft2")] | None = None
+    below: Annotated[Below, F("What lies under the floor; ground if left out")] | None = None
+    posts: Annotated[int, F("Posts that are not worked on and stand in it", ge=0, le=5000, example=8)] | None = None
+    post_girth: (
+        Annotated[float, Q("mm", "Girth of one of them; 4x4 if left out", ge=50, le=5000, example="14 in")] | None
+    ) = None
+    plants: Annotated[tuple[PlantBed, ...], F("Beds beside and below it", max_items=100)] = ()
+    wind_speed: Annotated[float, Q("m/s", "Wind at the time of the work", ge=0, le=60, example="4 m/s")] | None = None
+    old_coating: Annotated[Old, F("Coating on the deck now: a family, none or unknown", example="none")] | None = None
+    lead_test: LeadTested | None = None
+    lead_test_method: LeadTestedBy | None = None
+    lead_test_date: LeadTestedOn | None = None
+    wall_coating: (
+        Annotated[Old, F("Coating on walls and trim beside it, which edge tools touch", example="none")] | None
+    ) = None
+    wall_lead_test: WallLeadTested | None = None
+    wall_lead_test_method: WallLeadTestedBy | None = None
+    wall_lead_test_date: WallLeadTestedOn | None = None
+    year_built: Annotated[int, F("Year of building", ge=1600, le=2200, example=1996)] | None = None
+    jurisdiction: (
+        Annotated[str, F("ISO 3166 code, for its year rules", pattern=JURISDICTION, example="US-NY")] | None
+    ) = None
+    as_of: AsOf | None = None
+    roll_length: Annotated[float, Q("m", "Tape on a roll", ge=1, le=500, example="50 m")] | None = None

@@ -1,0 +1,99 @@
+"""Is the wood dry enough to be coated, and when will it be? Readings, wettings and weather, zone by zone."""
+
+from __future__ import annotations
+
+from latewood.calculators.moisture_readiness import say
+from latewood.calculators.moisture_readiness.climate import climate_of
+from latewood.calculators.moisture_readiness.clock import clock_of
+from latewood.calculators.moisture_readiness.evidence import Practice
+from latewood.calculators.moisture_readiness.inputs import Inputs
+from latewood.calculators.moisture_readiness.judge import worst
+from latewood.calculators.moisture_readiness.predict import together
+from latewood.calculators.moisture_readiness.refuse import refuse
+from latewood.calculators.moisture_readiness.result import Result
+from latewood.calculators.moisture_readiness.setting import Setting
+from latewood.calculators.moisture_readiness.zones import zone_of
+from latewood.declare import Known, calculator
+from latewood.formulas import air, diffusion, meter, movement, sampling, sorption
+from latewood.provenance import Ledger
+from latewood.weather import Place, resolve
+
+
+@calculator(
+    "moisture-readiness",
+    "Moisture readiness",
+    since="0.2",
+    example={
+        "zones": [{"id": "main", "area": "18 m2", "weathered": False}],
+        "species": "ipe",
+        "coating": "clear-penetrating-oil",
+        "readings": [
+            {
+                "zone": "main",
+                "reading": "13 %",
+                "wood_temperature": "22 degC",
+                "pin_depth": "7 mm",
+                "position": "shade",
+            },
+            {
+                "zone": "main",
+                "reading": "12 %",
+                "wood_temperature": "26 degC",
+                "pin_depth": "7 mm",
+                "position": "end-grain",
+            },
+            {"zone": "main", "reading": "12.5 %", "wood_temperature": "25 degC", "pin_depth": "7 mm"},
+        ],
+        "temperature": "20 degC",
+        "relative_humidity": "65 %",
+    },
+    formulas=(
+        sorption.equilibrium_moisture,
+        sorption.equilibrium_humidity,
+        sorption.greatest_moisture,
+        meter.corrected_by_rule,
+        meter.corrected_by_pfaff_garrahan,
+        meter.corrected_for_species,
+        sampling.upper_bound,
+        movement.basic_density_from,
+        air.saturation_pressure_over_water,
+        air.vapour_pressure,
+        air.wet_bulb,
+        diffusion.bound_water_diffusivity,
+        diffusion.transverse_diffusivity,
+    ),
+)
+def moisture_readiness(x: Inputs, ledger: Ledger, known: Known) -> Result:
+    """Find whether each zone is dry enough for its coating, and if not, when it will be and when to read again.
+
+    Readings are put right for temperature and species; above what a meter can tell there is no number. Each zone goes
+    by its highest reading and its scatter, never by the mean of the deck. A reading overrules the model of drying only
+    if it was taken after the last wetting, at a stated depth, in a known species without salts or old coating;
+    otherwise the wetter of the two counts. Water on the surface stops coating at any reading.
+    """
+    refuse(x)
+    place = Place(latitude=x.latitude, longitude=x.longitude, timezone=x.timezone)
+    hours = None if x.weather is None else resolve(x.weather, place, ledger)
+    clock = clock_of(x, hours, ledger)
+    model = known.record("drying-model", "transverse-diffusion")
+    setting = Setting(
+        x=x,
+        clock=clock,
+        climate=climate_of(x, hours, clock, model, ledger),
+        model=model,
+        limits=x.limit_rule or known.record("moisture-limits", "usual"),
+        ledger=ledger,
+        known=known,
+        practice=Practice(known.record("reading-practice", "usual"), ledger),
+    )
+    rows = together([zone_of(setting, zone) for zone in x.zones])
+    say.wet_zones(setting, [(zone, seen) for zone, (_, _, seen) in zip(x.zones, rows, strict=True)])
+    readings = sorted((reading for _, found, _ in rows for reading in found), key=lambda reading: int(reading.id))
+    return Result(
+        verdict=worst([zone.verdict for zone, _, _ in rows]),
+        zones=tuple(zone for zone, _, _ in rows),
+        readings=tuple(readings),
+    )
+
+
+__all__ = ["Inputs", "Result", "moisture_readiness"]

@@ -1,0 +1,298 @@
+"""How long wet wood waits: the one place where preparation asks the drying model."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, field
+from datetime import date, datetime, time, timedelta
+from functools import lru_cache
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from latewood import spread
+from latewood.calculators.preparation.inputs import Inputs
+from latewood.declare import Known
+from latewood.formulas import diffusion, sorption, surface
+from latewood.formulas.drying import Boards, dry
+from latewood.formulas.drying_air import Air
+from latewood.formulas.drying_closed import Wetted
+from latewood.formulas.drying_times import time_until
+from latewood.formulas.movement import basic_density_from
+from latewood.problems import Fault, InputProblem
+from latewood.provenance import Ledger
+from latewood.records import Route
+from latewood.records.moisture import DryingModel
+from latewood.rules.work import MORNING
+from latewood.spread import Number
+from latewood.weather import Hours, reckoned_rain
+
+#: Basic density of a wood nobody named (kg/m3): between common softwoods and hardwoods, which dry the slowest.
+UNNAMED: Final = 550.0
+_MODEL: Final = "transverse-diffusion"
+#: Water of a wash (kg/m2), more than the wood takes up: the rest runs off.
+_WASH: Final = 20.0
+_DAY: Final = 24 * 3600.0
+#: How long weather that has ended is taken to go on (s).
+_AHEAD: Final = 45 * _DAY
+
+Array = NDArray[np.float64]
+Times = tuple[float, float, float]
+
+
+@dataclass(frozen=True)
+class Climate:
+    """The mean climate the wood dries in (K, share), and the hours it is the mean of, where they are known."""
+
+    temperature: float
+    relative_humidity: float
+    hours: Hours | None = None
+
+    @property
+    def settled(self) -> float:
+        """The moisture content wood settles at in it."""
+        return float(
+            sorption.equilibrium_moisture(temperature=self.temperature, relative_humidity=self.relative_humidity)
+        )
+
+
+@dataclass(frozen=True)
+class Drying:
+    """Times (s) from the last wetting until the outer wood is at or below a limit, at P10, P50 and P90.
+
+    ``to_sand`` is None where nothing is sanded. ``climate`` is the one it dries in; ``unknown`` says that the weather
+    given does not reach its days, and that the mean of that weather stands for them.
+    """
+
+    to_sand: Times | None
+    to_coat: Times
+    climate: Climate
+    unknown: bool = False
+
+    @property
+    def wait(self) -> Number | None:
+        """The wait until the wood may be coated; None where this climate never gets it there."""
+        if not all(map(math.isfinite, self.to_coat)):
+            return None
+        low, middle, high = self.to_coat
+        return middle if high - low < 1.0 else spread.lognormal("input/drying", low, middle, high)
+
+
+@dataclass(frozen=True)
+class Dryer:
+    """Says how long boards wetted to a depth take, by when their last wash is done.
+
+    ``first`` is the day of the first morning; None where no day is known. It has no weather then.
+    """
+
+    x: Inputs
+    climate: Climate
+    first: date | None
+    depth: float
+    limit: float
+    ledger: Ledger
+    known: Known
+    followed: dict[int, Array] = field(default_factory=dict)
+
+    def after(self, seconds: float, route: Route | None = None) -> Drying:
+        """Return the waits after a wash that is done so long after the first morning, with the route's for sanding."""
+        sand_at = None if route is None or not (route.wets and route.sands) else route.sand_at
+        to_sand = None if sand_at is None else spread.value(self.ledger.take(sand_at))
+        begin, hours = self.place(seconds), self.climate.hours
+        if hours is None or begin is None:
+            climate = self.climate if hours is None else climate_of(hours)
+            mean = Climate(climate.temperature, climate.relative_humidity)
+            sand, coat = (None if to is None else self._in(mean, to) for to in (to_sand, self.limit))
+            assert coat is not None  # noqa: S101  a limit for coating is always there
+            return Drying(sand, coat, mean, unknown=hours is not None)
+        if begin not in self.followed:
+            self.followed[begin] = _through_weather(self.x, hours, begin, self.depth, self.ledger, self.known)
+        outer = self.followed[begin]
+        sand = None if to_sand is None else _until(outer, to_sand, hours.step)
+        return Drying(sand, _until(outer, self.limit, hours.step), climate_of(hours, begin))
+
+    def place(self, seconds: float) -> int | None:
+        """Return the step of the weather so long after the first morning; None where the weather does not reach it."""
+        hours = self.climate.hours
+        if hours is None or self.first is None or not math.isfinite(seconds):
+            return None
+        at = _clock(self.first, seconds, hours)
+        index = math.floor(hours.index_of(at))
+        if index < 0 and at.date() == hours.at(0).date():
+            return 0
+        return index if 0 <= index < len(hours) else None
+
+    def moment(self, seconds: float) -> datetime | None:
+        """Return the time so long after the first morning; None where the weather does not reach it."""
+        hours = self.climate.hours
+        if hours is None or self.first is None or self.place(seconds) is None:
+            return None
+        return max(_clock(self.first, seconds, hours), hours.at(0)).replace(microsecond=0)
+
+    def _in(self, climate: Climate, limit: float) -> Times:
+        return in_mean(self.x, climate, self.depth, limit, self.ledger, self.known)
+
+
+@dataclass(frozen=True)
+class _Board:
+    """The boards and the model's numbers, SI; ``factors`` of the diffusivity from the fastest."""
+
+    gravity: float
+    thickness: float
+    cap: float
+    film: float
+    outer: float
+    exchange: float
+    factors: tuple[float, float, float]
+
+
+def _board(x: Inputs, ledger: Ledger, known: Known) -> _Board:
+    model: DryingModel = known.record("drying-model", _MODEL)
+    gravity = _basic_density(x, ledger)
+    factor = ledger.take(model.diffusivity_factor)
+    return _Board(
+        gravity=gravity,
+        thickness=x.thickness if x.thickness is not None else spread.value(ledger.take(model.thickness)),
+        cap=min(_filled(model, gravity, ledger), float(sorption.greatest_moisture(basic_density=gravity))),
+        film=spread.value(ledger.take(model.film)),
+        outer=spread.value(ledger.take(model.outer_depth)),
+        exchange=float(diffusion.vapour_exchange(spread.value(ledger.take(model.heat_transfer)))),
+        factors=(spread.high(factor), spread.value(factor), spread.low(factor)),
+    )
+
+
+def in_mean(x: Inputs, climate: Climate, depth: float, limit: float, ledger: Ledger, known: Known) -> Times:
+    """Return how long boards wetted to a depth take to a limit in a mean climate, in closed form."""
+    board = _board(x, ledger, known)
+    times = [
+        _wait(
+            Wetted(
+                basic_density=board.gravity,
+                thickness=board.thickness,
+                core=climate.settled,
+                cap=board.cap,
+                depth=min(depth, board.thickness),
+                film=board.film,
+                temperature=climate.temperature,
+                relative_humidity=climate.relative_humidity,
+                exchange=board.exchange,
+                exchange_under=0.0 if x.exposure == "low-clearance" else board.exchange,
+                factor=factor,
+            ),
+            limit,
+            board.outer,
+        )
+        for factor in board.factors
+    ]
+    return _in_order(times)
+
+
+def _through_weather(x: Inputs, hours: Hours, begin: int, depth: float, ledger: Ledger, known: Known) -> Array:
+    """Follow a board that is washed in a step of the weather, which goes on as its last day was.
+
+    Return the moisture of its outer wood after each step.
+    """
+    board, climate = _board(x, ledger, known), climate_of(hours, begin)
+    order = _lasting(hours, begin)
+    rain = np.zeros(len(order))
+    if x.exposure != "roofed":
+        threshold = spread.value(ledger.take(known.record("drying-model", _MODEL).rain_chance))
+        rain[: len(hours) - begin] = reckoned_rain(hours, threshold, ledger)[begin:]
+    rain[0] = _WASH
+    wind = None if hours.wind_speed is None else _bridged(hours.wind_speed)[order]
+    heat = diffusion.vapour_exchange(surface.convection(wind_speed=wind)) if wind is not None else board.exchange
+    over = np.broadcast_to(np.asarray(heat, dtype=np.float64), order.shape)[:, None]
+    warm = _bridged(hours.air_temperature)[order][:, None]
+    air = Air(
+        step=hours.step,
+        temperature=warm,
+        relative_humidity=np.clip(_bridged(hours.relative_humidity), 0.01, 1.0)[order][:, None],
+        surface_temperature=warm,
+        exchange=over,
+        exchange_under=np.zeros_like(over) if x.exposure == "low-clearance" else over,
+        water=rain[:, None],
+    )
+    same = np.ones(len(board.factors))
+    boards = Boards(
+        basic_density=same * board.gravity,
+        thickness=same * board.thickness,
+        start=same * climate.settled,
+        cap=same * board.cap,
+        depth=same * min(depth, board.thickness),
+        film=same * board.film,
+        skin=same * climate.settled,
+        skin_depth=same * 0.0,
+        factor=np.asarray(board.factors),
+    )
+    outer: Array = dry(boards, air, outer=board.outer).outer[1:]
+    return outer
+
+
+def _until(outer: Array, limit: float, step: float) -> Times:
+    times = time_until(outer, limit, step) + step
+    return _in_order([float(time) if np.isfinite(time) else math.inf for time in times])
+
+
+@lru_cache(maxsize=2048)
+def _wait(board: Wetted, limit: float, outer: float) -> float:
+    """Return a wait in closed form; tables ask for the same climate and wood again and again."""
+    return board.time_until(limit, outer)
+
+
+def climate_of(hours: Hours, begin: int | None = None) -> Climate:
+    """Return the mean of two days of a weather, at which a board begins that is washed then, and its hours.
+
+    The mean of all of it where no step is given.
+
+    Raises `InputProblem` where temperature or humidity is recorded at no step.
+    """
+    for name in ("air_temperature", "relative_humidity"):
+        if np.isnan(getattr(hours, name)).all():
+            detail = f"{name} is not recorded at any step"
+            raise InputProblem([Fault(pointer=f"/weather/columns/{name}", code="missing", detail=detail)])
+    days = slice(None) if begin is None else slice(begin, begin + max(round(2 * _DAY / hours.step), 1))
+    temperature = float(_bridged(hours.air_temperature)[days].mean())
+    humidity = float(np.clip(_bridged(hours.relative_humidity), 0.01, 1.0)[days].mean())
+    return Climate(temperature, humidity, hours)
+
+
+def _clock(first: date, seconds: float, hours: Hours) -> datetime:
+    """Return what clocks show so long after the first morning; where they change, mornings stay where they are."""
+    return datetime.combine(first, time(MORNING), hours.zone) + timedelta(seconds=seconds)
+
+
+def _lasting(hours: Hours, begin: int) -> NDArray[np.intp]:
+    """Return the places of the hours from one on, and then of the last whole day again and again."""
+    given, day = len(hours), max(round(_DAY / hours.step), 1)
+    last = min(day, given)
+    more = max(round(_AHEAD / hours.step) - (given - begin), 0)
+    found: NDArray[np.intp] = np.concatenate((np.arange(begin, given), given - last + np.arange(more) % last))
+    return found
+
+
+def _bridged(values: Array) -> Array:
+    places, gone = np.arange(len(values)), np.isnan(values)
+    found: Array = np.interp(places, places[~gone], values[~gone])
+    return found
+
+
+def _in_order(times: list[float]) -> Times:
+    """Put three times in order: faster diffusion may also pass the water on inwards, and dry the face later."""
+    low, middle, high = sorted(float(time) for time in times)
+    return low, middle, high
+
+
+def _filled(model: DryingModel, gravity: float, ledger: Ledger) -> float:
+    """Return what wetting fills wood of a basic density to, on straight lines between the tabulated ones."""
+    by_density = sorted((float(name), spread.value(ledger.take(number))) for name, number in model.filled.items())
+    densities, shares = zip(*by_density, strict=True)
+    return float(np.interp(gravity, densities, shares))
+
+
+def _basic_density(x: Inputs, ledger: Ledger) -> float:
+    if x.species is None:
+        return UNNAMED
+    if x.species.basic_density is not None:
+        return spread.central(ledger.take(x.species.basic_density))
+    return float(basic_density_from(density=spread.central(ledger.take(x.species.density))))

@@ -1,0 +1,74 @@
+"""How many boards at a time, and who wipes when? The rhythm of coating and wiping, band by band."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from latewood.calculators.wipe_cadence.answer import answer
+from latewood.calculators.wipe_cadence.inputs import Inputs
+from latewood.calculators.wipe_cadence.refuse import refuse
+from latewood.calculators.wipe_cadence.result import Result
+from latewood.declare import Known, calculator
+from latewood.formulas import cadence, waste
+from latewood.provenance import Ledger
+from latewood.rules.old_and_new_finish import Pair, pair, say_pair
+
+
+@calculator(
+    "wipe-cadence",
+    "Rhythm of coating and wiping",
+    since="0.3",
+    example={
+        "coating": "clear-penetrating-oil",
+        "species": "ipe",
+        "surface_temperature": "25 degC",
+        "runs": [
+            {
+                "id": "main",
+                "course_length": "16 ft",
+                "pitch": "143 mm",
+                "courses": 27,
+                "edge_length": "24 ft",
+                "first_edge": "16 ft",
+                "break_after": [9, 18],
+            }
+        ],
+        "appliers": 1,
+        "wipers": 1,
+    },
+    formulas=(
+        cadence.course_area,
+        cadence.course_time,
+        cadence.cut_in_time,
+        cadence.courses_within,
+        cadence.first_wait,
+        cadence.cloths_by_area,
+        cadence.cloths_by_volume,
+        waste.mass_of_pieces,
+        waste.volume_of_mass,
+    ),
+)
+def wipe_cadence(x: Inputs, ledger: Ledger, known: Known) -> Result:
+    """Plan the bands in which a deck is coated and wiped, and say whether the crew keeps up.
+
+    Full boards only, stopped at natural breaks where there are some, no wider than somebody reaches across wet boards.
+    Edges are cut in with the band they border on. Times to wiping are those of the product on boards as warm as these,
+    by the fast clock. The work is run through course by course; what a slow crew could not do in time is not planned,
+    and nothing is on boards warmer or colder than the finish bears.
+    """
+    refuse(x)
+    over = pair(x.coating, x.old_coating)
+    say_pair(over, ledger, pointer="/old_coating")
+    fields = answer(x, ledger, known)
+    return Result(**(fields | _unplanned(over) if over.refused else fields))
+
+
+def _unplanned(over: Pair) -> dict[str, Any]:
+    """Return what an answer says where nothing may be laid."""
+    times = dict.fromkeys(("duration", "slow_duration", "least_dwell", "most_dwell"))
+    rows = dict.fromkeys(("runs", "bands", "timeline", "changes", "duties"), ())
+    counts = dict.fromkeys(("courses_per_band", "cloths", "most_cloths"), 0)
+    return {"verdict": "no", "text": f"No: {over.why}.", **times, **rows, **counts}
+
+
+__all__ = ["Inputs", "Result", "wipe_cadence"]

@@ -1,0 +1,161 @@
+"""From inputs to the result: the rhythm of every stretch, one after another, and what comes of it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any, Final
+
+from latewood.calculators.wipe_cadence import say
+from latewood.calculators.wipe_cadence.changes import changes
+from latewood.calculators.wipe_cadence.choose import Chosen, Setting, choose
+from latewood.calculators.wipe_cadence.cloths import cloths, duties
+from latewood.calculators.wipe_cadence.fields import CadenceRunRow, Verdict
+from latewood.calculators.wipe_cadence.inputs import Inputs
+from latewood.calculators.wipe_cadence.refuse import refuse_ahead
+from latewood.calculators.wipe_cadence.rhythm import Beat, Played, play
+from latewood.calculators.wipe_cadence.rows import bands, events, row
+from latewood.calculators.wipe_cadence.settle import Settled, settle
+from latewood.calculators.wipe_cadence.stretch import Stretch, stretches
+from latewood.calculators.wipe_cadence.working import work
+from latewood.declare import Known
+from latewood.provenance import Ledger
+from latewood.rules.waste import by_pieces, heats_itself
+
+#: Verdicts from the best to the worst.
+ORDER: Final[tuple[Verdict, ...]] = ("yes", "at-risk", "no")
+
+
+@dataclass(frozen=True)
+class Leg:
+    """A stretch with its rhythm, and when it begins (s)."""
+
+    stretch: Stretch
+    chosen: Chosen
+    starts: float
+
+
+@dataclass(frozen=True)
+class Way:
+    """All stretches, one after another: the next is begun when the last is wiped, so that nothing is wet behind."""
+
+    legs: tuple[Leg, ...]
+    verdict: Verdict
+    duration: float
+
+    @property
+    def narrowest(self) -> int:
+        """Courses of a band in the run where it is narrowest; 0 where one cannot be done."""
+        return min(_width(leg.chosen) for leg in self.legs)
+
+    @property
+    def least_dwell(self) -> float:
+        """Shortest time (s) from laying a field to having wiped it."""
+        return min(beat.wiped - beat.laid for beat in self.beats)
+
+    @property
+    def most_dwell(self) -> float:
+        """Longest time (s) from a first stroke to having wiped it."""
+        return max(beat.wiped - beat.first for beat in self.beats)
+
+    @property
+    def beats(self) -> list[Beat]:
+        """What happens to each course that is planned."""
+        return [beat for leg in self.legs if leg.chosen.played is not None for beat in leg.chosen.played.beats]
+
+
+def _width(chosen: Chosen) -> int:
+    return max(chosen.bands, default=0)
+
+
+def way(settled: Settled, setting: Setting) -> Way:
+    """Go over every run."""
+    legs, now = [], 0.0
+    for run in settled.runs:
+        for stretch in stretches(run):
+            chosen = choose(stretch, setting)
+            legs.append(Leg(stretch, chosen, now))
+            if chosen.played is not None:
+                now += chosen.played.duration + setting.typical.turn
+    verdict = max((leg.chosen.verdict for leg in legs), key=ORDER.index)
+    return Way(tuple(legs), verdict, now - setting.typical.turn)
+
+
+def slow_duration(found: Way, setting: Setting) -> float:
+    """Return how long the same bands take a slow crew."""
+    total = -setting.slow.turn
+    for leg in found.legs:
+        if leg.chosen.played is not None:
+            total += _slow(leg, leg.chosen.played, setting).duration + setting.slow.turn
+    return total
+
+
+def _slow(leg: Leg, typical: Played, setting: Setting) -> Played:
+    args = leg.stretch, typical.sizes, leg.chosen.wet, setting.crew, setting.slow, setting.wipe, setting.second
+    return play(*args, setting.ahead, to_end=True) or typical
+
+
+def answer(x: Inputs, ledger: Ledger, known: Known) -> dict[str, Any]:
+    """Return the fields of the result."""
+    for fact in ("binder", "film", "wiped"):
+        ledger.fact(fact, getattr(x.coating, fact))
+    settled = settle(x, ledger, known)
+    area = math.fsum(run.courses * run.course_length * run.pitch for run in settled.runs)
+    if why := say.beyond(x, settled, ledger):
+        return _nothing(f"No: {why}", area, settled)
+    refuse_ahead(x, settled)
+    setting = settled.setting
+    found = way(settled, setting)
+    others = tuple(changes(x, settled, found.verdict, lambda other: way(settled, other), found, known))
+    say.conditions(settled, ledger)
+    say.outcome(found, settled, others, ledger)
+    if ledger.steps is not None:
+        work(found, settled, ledger)
+    done = found.verdict != "no"
+    played = [(leg, leg.chosen.played) for leg in found.legs if leg.chosen.played is not None]
+    rows = tuple(_runs(found, settled)) if done else ()
+    shown = (
+        tuple(band for leg, one in played for band in bands(leg.stretch, one, leg.chosen.bands, leg.starts))
+        if done
+        else ()
+    )
+    wanted, most = cloths(x, settled, area, ledger)
+    oil = heats_itself(x.coating.binder, known)
+    left = by_pieces("finish-cloths", wanted, ledger, known, oil=oil)
+    return {
+        "verdict": found.verdict,
+        "text": say.sentence(found, settled, others),
+        "regime": settled.regime,
+        "wipe_after": setting.wipe.due,
+        "wipe_by": setting.wipe.by,
+        "second_coat_after": None if setting.second is None else setting.second.due,
+        "second_coat_by": None if setting.second is None else setting.second.by,
+        "area": area,
+        "courses_per_band": found.narrowest,
+        "duration": found.duration if done else None,
+        "slow_duration": slow_duration(found, setting) if done else None,
+        "least_dwell": found.least_dwell if done else None,
+        "most_dwell": found.most_dwell if done else None,
+        "runs": rows,
+        "bands": shown,
+        "timeline": tuple(events(shown, settled, found)) if done else (),
+        "changes": others,
+        "cloths": wanted,
+        "most_cloths": most,
+        "duties": tuple(duties(left, oil, wanted, most, len(shown))),
+        "waste": (left,),
+    }
+
+
+def _nothing(why: str, area: float, settled: Settled) -> dict[str, Any]:
+    """Return the result where nobody coats: no time, band or cloth is an instruction then."""
+    empty = dict.fromkeys(("runs", "bands", "timeline", "changes", "duties"), ())
+    counts = dict.fromkeys(("courses_per_band", "cloths", "most_cloths"), 0)
+    return {"verdict": "no", "text": why, "regime": settled.regime, "area": area, **empty, **counts}
+
+
+def _runs(found: Way, settled: Settled) -> Iterator[CadenceRunRow]:
+    for run in settled.runs:
+        legs = [leg for leg in found.legs if leg.stretch.run == run.id]
+        yield row(run, [(leg.stretch, leg.chosen) for leg in legs], settled.setting)

@@ -1,0 +1,160 @@
+"""How wide a band may be, and which width is soonest done."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from typing import Final
+
+from latewood.calculators.wipe_cadence.dwell import Window
+from latewood.calculators.wipe_cadence.fields import Limit, Verdict
+from latewood.calculators.wipe_cadence.rhythm import Crew, Played, Tempo, play
+from latewood.calculators.wipe_cadence.stretch import Stretch, split
+
+#: Widths of bands that are tried; one between two of the wide ones is hardly ever done sooner than both.
+TRIED: Final = (*range(1, 13), 16, 20, 24, 32, 48, 64, 96)
+
+
+@dataclass(frozen=True)
+class Setting:
+    """All a rhythm depends on, but for the boards."""
+
+    crew: Crew
+    typical: Tempo
+    slow: Tempo
+    wipe: Window
+    second: Window | None
+    arm_reach: float
+    ahead: int
+    asked: int | None
+
+
+@dataclass(frozen=True)
+class Chosen:
+    """The rhythm of one stretch: as wide as is soonest done, and the widest there may be.
+
+    Where somebody follows with cloths and boards are cut in and laid one by one, a band is as many as may be wet.
+    """
+
+    verdict: Verdict
+    played: Played | None
+    wet: int
+    bands: tuple[int, ...]
+    most: int
+    typical_most: int
+    limited_by: Limit
+
+
+def reached(stretch: Stretch, arm_reach: float) -> int:
+    """Return how many wet courses somebody reaches across; one that is wider is done from its end."""
+    return max(int(arm_reach / stretch.courses[0].pitch + 1e-9), 1)
+
+
+def choose(stretch: Stretch, setting: Setting) -> Chosen:
+    """Return the rhythm that is soonest done at the typical pace and still in time at the slow one."""
+    count, within = len(stretch.courses), reached(stretch, setting.arm_reach)
+    if setting.asked is not None and min(setting.asked, count) > within:
+        return Chosen("no", None, 0, (), 0, 0, "reach")
+    trial = _Trial(stretch, setting, within)
+    typical_most = trial.widest(setting.typical, min(within, count))
+    most = trial.widest(setting.slow, typical_most)
+    limit = _limit(most or typical_most, count, within, setting)
+    for played, wet in sorted(trial.options(most or typical_most), key=_soonest):
+        if most == 0 or trial.works(played.sizes, wet, setting.slow):
+            singly = setting.crew.wipers and max(played.sizes) == 1
+            # Laid one by one, boards are not stopped at: a pause comes when no more may be wet.
+            rests = split(count, wet, stretch.breaks) if stretch.breaks else _full(count, wet)
+            bands = rests if singly else played.sizes
+            return Chosen("yes" if most else "at-risk", played, wet, bands, most, typical_most, limit)
+    return Chosen("no", None, 0, (), 0, 0, limit)
+
+
+def _soonest(one: tuple[Played, int]) -> tuple[float, int]:
+    return round(one[0].duration, 3), -one[1]
+
+
+class _Trial:
+    """One stretch, worked in many ways; none twice."""
+
+    def __init__(self, stretch: Stretch, setting: Setting, within: int) -> None:
+        self.stretch, self.setting, self.within = stretch, setting, within
+        self.done: dict[tuple[tuple[int, ...], int, Tempo], Played | None] = {}
+
+    def play(self, sizes: tuple[int, ...], wet: int, tempo: Tempo) -> Played | None:
+        """Work the stretch in bands of these sizes; None where a course is late."""
+        key = sizes, wet, tempo
+        if key not in self.done:
+            s = self.setting
+            self.done[key] = play(self.stretch, sizes, wet, s.crew, tempo, s.wipe, s.second, s.ahead)
+        return self.done[key]
+
+    def works(self, sizes: tuple[int, ...], wet: int, tempo: Tempo) -> bool:
+        """Say whether no course is late."""
+        return self.play(sizes, wet, tempo) is not None
+
+    def widest(self, tempo: Tempo, top: int) -> int:
+        """Return the most courses a full band may have, of up to ``top``; 0 if even one is late."""
+        if self.setting.asked is not None:
+            asked = min(self.setting.asked, top)
+            return asked if asked and self._holds(asked, tempo) else 0
+        if top and self._holds(top, tempo):
+            return top
+        works, late = 0, top
+        while late - works > 1:
+            middle = (works + late) // 2
+            works, late = (middle, late) if self._holds(middle, tempo) else (works, middle)
+        return works
+
+    def options(self, most: int) -> Iterator[tuple[Played, int]]:
+        """Yield the ways that are in time at the typical pace, each with how many courses may be wet at once.
+
+        Bands as alike as can be; full ones only where those do not work.
+        """
+        if most == 0:
+            return
+        count = len(self.stretch.courses)
+        widths = (
+            [most] if self.setting.asked is not None else sorted({*(w for w in TRIED if w < most), most}, reverse=True)
+        )
+        alike = [
+            (sizes, wet) for w in widths for sizes in [split(count, w, self.stretch.breaks)] for wet in self._wet(sizes)
+        ]
+        found = [*self._played(dict.fromkeys([*alike, *(one for w in widths for one in self._singly(w))]))]
+        full = _full(count, most)
+        yield from found or self._played([(full, wet) for wet in self._wet(full)])
+
+    def _played(self, ways: Iterable[tuple[tuple[int, ...], int]]) -> Iterator[tuple[Played, int]]:
+        for sizes, wet in ways:
+            played = self.play(sizes, wet, self.setting.typical)
+            if played is not None:
+                yield played, wet
+
+    def _holds(self, width: int, tempo: Tempo) -> bool:
+        """Say whether full bands of a width are in time, or as many courses wet that are laid one by one."""
+        sizes = _full(len(self.stretch.courses), width)
+        ways = [*((sizes, wet) for wet in self._wet(sizes)), *self._singly(width)]
+        return any(self.works(*way, tempo) for way in ways)
+
+    def _singly(self, width: int) -> Iterator[tuple[tuple[int, ...], int]]:
+        """Yield courses that are cut in and laid one by one, with somebody who follows with cloths."""
+        if self.setting.crew.wipers:
+            yield (1,) * len(self.stretch.courses), width
+
+    def _wet(self, sizes: tuple[int, ...]) -> Iterator[int]:
+        """Yield how many courses to let be wet at once: one band, which holds appliers back, or all one reaches."""
+        yield max(sizes)
+        if self.setting.crew.wipers and self.within != max(sizes):
+            yield self.within
+
+
+def _full(count: int, width: int) -> tuple[int, ...]:
+    rest = count % width
+    return (*[width] * (count // width), *([rest] if rest else []))
+
+
+def _limit(most: int, count: int, within: int, setting: Setting) -> Limit:
+    if setting.asked is not None and most:
+        return "asked"
+    if most == count:
+        return "deck"
+    return "reach" if most == within else "deadline"

@@ -1,0 +1,90 @@
+"""The lists of the answer: runs, bands, and what happens when."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+
+from latewood.calculators.wipe_cadence.answer import Way
+from latewood.calculators.wipe_cadence.choose import Chosen, Setting
+from latewood.calculators.wipe_cadence.fields import CadenceBand, CadenceEvent, CadenceRun, CadenceRunRow, Stop
+from latewood.calculators.wipe_cadence.rhythm import Played, task
+from latewood.calculators.wipe_cadence.settle import Settled
+from latewood.calculators.wipe_cadence.stretch import Stretch, slices
+
+
+def row(run: CadenceRun, legs: Sequence[tuple[Stretch, Chosen]], setting: Setting) -> CadenceRunRow:
+    """Return a run: its bands and what one takes."""
+    played = [chosen.played for _, chosen in legs if chosen.played is not None]
+    sizes = [size for _, chosen in legs for size in chosen.bands]
+    width, duration = max(sizes), math.fsum(one.duration for one in played) + (len(played) - 1) * setting.typical.turn
+    field = task(legs[0][0].courses[0], setting.crew, setting.typical)
+    narrow = min((chosen for _, chosen in legs), key=lambda chosen: chosen.most or chosen.typical_most)
+    cut = math.fsum(task(c, setting.crew, setting.typical).cut for stretch, _ in legs for c in stretch.courses)
+    return CadenceRunRow(
+        id=run.id,
+        courses_per_band=width,
+        most_courses=narrow.most,
+        typical_courses=narrow.typical_most,
+        limited_by=narrow.limited_by,
+        band_count=len(sizes),
+        band_area=width * run.course_length * run.pitch,
+        laying_time=width * field.lay,
+        edge_time=cut / len(sizes),
+        wiping_time=width * field.wipe,
+        band_time=duration / len(sizes),
+        duration=duration,
+    )
+
+
+def bands(stretch: Stretch, one: Played, sizes: tuple[int, ...], starts: float) -> Iterator[CadenceBand]:
+    """Yield the bands of a stretch."""
+    spans = slices(sizes)
+    for place, span in enumerate(spans):
+        first, last = stretch.courses[span[0]], stretch.courses[span[-1]]
+        beats = [one.beats[index] for index in span]
+        stop: Stop = "full-board"
+        if place == len(spans) - 1:
+            stop = "end"
+        elif span[-1] + 1 in stretch.breaks:
+            stop = "natural-break"
+        yield CadenceBand(
+            id=f"{stretch.run}-{min(first.number, last.number)}-{max(first.number, last.number)}",
+            run=stretch.run,
+            first_course=first.number,
+            last_course=last.number,
+            stop=stop,
+            edge_length=math.fsum(stretch.courses[index].edge for index in span),
+            begins=starts + min(beat.begins for beat in beats),
+            laid_by=starts + beats[-1].laid,
+            wiping_begins=starts + beats[0].wiping,
+            wiped=starts + beats[-1].wiped,
+            wipe_deadline=starts + min(beat.by for beat in beats),
+            slack=min(beat.slack for beat in beats),
+        )
+
+
+def events(shown: Sequence[CadenceBand], settled: Settled, found: Way) -> Iterator[CadenceEvent]:
+    """Yield what happens, in its order; what happens at once goes by band."""
+    lines = [line for band in shown for line in _of_band(band, settled)]
+    yield from sorted(lines, key=lambda line: round(line.begins, 6))
+
+
+def _of_band(band: CadenceBand, settled: Settled) -> Iterator[CadenceEvent]:
+    setting = settled.setting
+    courses = _courses(band)
+    edge = f"cut in {band.edge_length:.1f} m of edge, then " if band.edge_length > 0 else ""
+    yield CadenceEvent(id=f"{band.id}-lay", begins=band.begins, text=f"{edge}lay {courses}")
+    if setting.second is not None:
+        second = band.wipe_deadline - setting.wipe.by
+        text = f"second coat on {courses}, while the first is wet"
+        yield CadenceEvent(id=f"{band.id}-again", begins=second, text=text)
+    by = f"all off at {band.wiped / 60:.0f} min; its first wood is late at {band.wipe_deadline / 60:.0f} min"
+    yield CadenceEvent(id=f"{band.id}-wipe", begins=band.wiping_begins, text=f"wipe {courses}: {by}")
+    yield CadenceEvent(id=f"{band.id}-cloths", begins=band.wiped, text="cloths of this band into the can with water")
+
+
+def _courses(band: CadenceBand) -> str:
+    if band.first_course == band.last_course:
+        return f"course {band.first_course} of {band.run}"
+    return f"courses {band.first_course} to {band.last_course} of {band.run}"
