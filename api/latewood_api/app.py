@@ -13,7 +13,7 @@ from latewood.catalogue import Catalogue
 from latewood_api import errors, openapi, query
 from latewood_api.answers import JSON, AnyRequest, check_accept, got, to_json
 from latewood_api.body import MAX_BYTES
-from latewood_api.manners import Manners
+from latewood_api.response_headers import Manners
 from latewood_api.routes import calculate, catalogue, cell, docs, health, plan, security, table
 
 

@@ -54,7 +54,7 @@ def wants_text(method: str, query: bytes) -> bool:
 
 
 def _own(request: AnyRequest, key: str) -> str:
-    """Return what `latewood_api.manners` put into the scope beside what ASGI has there."""
+    """Return what `latewood_api.response_headers` put into the scope beside what ASGI has there."""
     return str(cast("dict[str, Any]", request.scope).get(key, ""))
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
 from latewood import units
-from latewood.declare import Calculator, Known, Symbol
+from latewood.declare import Calculator, RecordLookup, Symbol
 from latewood.provenance import Ledger, Shown, Step
 from latewood.records.places import say_place
 from latewood.wire import Context, Options, struct_reader
@@ -14,7 +14,7 @@ from latewood.wire.options import System
 from latewood.wire.write import struct_writer
 
 
-def answer(calculator: Calculator, raw: object, ctx: Context, options: Options, known: Known) -> dict[str, Any]:
+def answer(calculator: Calculator, raw: object, ctx: Context, options: Options, known: RecordLookup) -> dict[str, Any]:
     """Return the answer to a request, all but what it was computed with; raise `InputProblem` with every fault."""
     inputs = struct_reader(calculator.inputs).read(raw, "", ctx)
     ctx.finish()

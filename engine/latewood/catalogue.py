@@ -13,7 +13,7 @@ from latewood.columns import Choices, Table
 from latewood.declare import Calculator
 from latewood.listing import calculator_item, formulas_of, list_items, record_item, search_items
 from latewood.problems import NotFound
-from latewood.shelf import Shelf
+from latewood.registry import Registry
 from latewood.wire import Context, Options, flat, outputs, struct_reader
 from latewood.wire.options import System
 
@@ -26,7 +26,7 @@ OWN_KINDS: Final = ("calculators", "formulas", "models", "plugins")
 class Catalogue:
     """What this engine knows. Nothing in it changes after loading, so it may be shared between threads."""
 
-    def __init__(self, shelf: Shelf) -> None:
+    def __init__(self, shelf: Registry) -> None:
         self.shelf = shelf
         self.calculators = shelf.calculators
 
@@ -120,4 +120,4 @@ class Catalogue:
 
 def load(entries: Iterable[EntryPoint] | None = None, *, strict: bool = False) -> Catalogue:
     """Load every installed plugin and return the engine; ``strict`` raises where one would be left out."""
-    return Catalogue(Shelf.fill(entries, strict=strict))
+    return Catalogue(Registry.fill(entries, strict=strict))

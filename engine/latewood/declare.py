@@ -76,7 +76,7 @@ class Packs:
         return " + ".join(f"{count} × {size:.4g} {unit}" for count, size in sizes) or "nothing"
 
 
-class Known(Protocol):
+class RecordLookup(Protocol):
     """What a running calculation may look up."""
 
     def record(self, kind: str, id: str) -> Any:
@@ -103,7 +103,7 @@ class Calculator:
     id: str
     title: str
     question: str
-    function: Callable[[Any, Ledger, Known], Any]
+    function: Callable[[Any, Ledger, RecordLookup], Any]
     inputs: type[msgspec.Struct]
     result: type[msgspec.Struct]
     since: str
@@ -114,10 +114,10 @@ class Calculator:
 
 def calculator(
     id: str, title: str, *, since: str, example: Mapping[str, Any], formulas: tuple[Formula, ...] = ()
-) -> Callable[[Callable[[I_, Ledger, Known], O_]], Calculator]:
+) -> Callable[[Callable[[I_, Ledger, RecordLookup], O_]], Calculator]:
     """Turn ``def f(x: Inputs, ledger: Ledger, known: Known) -> Result`` into a `Calculator`."""
 
-    def wrap(function: Callable[[I_, Ledger, Known], O_]) -> Calculator:
+    def wrap(function: Callable[[I_, Ledger, RecordLookup], O_]) -> Calculator:
         hints = typing.get_type_hints(function)
         inputs = hints[next(iter(inspect.signature(function).parameters))]
         doc = (inspect.getdoc(function) or "").strip()
@@ -133,9 +133,9 @@ __all__ = [
     "Calculator",
     "F",
     "Formula",
-    "Known",
     "Packs",
     "Q",
+    "RecordLookup",
     "Symbol",
     "calculator",
     "dimension_of",

@@ -11,17 +11,17 @@ import msgspec
 
 from latewood import formulas, units
 from latewood.declare import Calculator, Formula
-from latewood.plugin.loader import Brought
+from latewood.plugin.loader import LoadedPlugin
 from latewood.problems import fold, nearest
 from latewood.provenance import Sourced
 from latewood.records import Names, Record, Source
 from latewood.records.fields import Meaning
-from latewood.shelf import Shelf
+from latewood.registry import Registry
 from latewood.wire import Components, flat, outputs, schema, struct_reader
 from latewood.wire.options import System
 
 
-def formulas_of(shelf: Shelf) -> dict[str, Formula]:
+def formulas_of(shelf: Registry) -> dict[str, Formula]:
     """Return every formula by id: the engine's own topics and those plugins' calculators name."""
     found: dict[str, Formula] = {}
     for module in pkgutil.iter_modules(formulas.__path__):
@@ -32,7 +32,7 @@ def formulas_of(shelf: Shelf) -> dict[str, Formula]:
     return found
 
 
-def list_items(shelf: Shelf, kind: str, *, whole: bool = False) -> dict[str, Any]:
+def list_items(shelf: Registry, kind: str, *, whole: bool = False) -> dict[str, Any]:
     """Return ``{"items": [{"id", "title", "summary"}], "count"}`` of a kind, in order of id."""
     items: list[dict[str, Any]]
     match kind:
@@ -53,7 +53,7 @@ def list_items(shelf: Shelf, kind: str, *, whole: bool = False) -> dict[str, Any
     return {"items": items, "count": len(items)}
 
 
-def search_items(shelf: Shelf, kind: str, text: str) -> dict[str, Any]:
+def search_items(shelf: Registry, kind: str, text: str) -> dict[str, Any]:
     """Return the entries of a kind that go by a name like this, the best first, each with the name that matched.
 
     Case, accents and hyphens do not count; every word must be found, whole or in part. A name that several woods share
@@ -77,7 +77,7 @@ def search_items(shelf: Shelf, kind: str, text: str) -> dict[str, Any]:
     return answer
 
 
-def _woods(shared: Names, shelf: Shelf) -> list[dict[str, Any]]:
+def _woods(shared: Names, shelf: Registry) -> list[dict[str, Any]]:
     """Return what a shared name may mean, each with whether there is a record of it."""
     held = shelf.records("species")
     return [msgspec.to_builtins(wood) | {"on_shelf": wood.id in held} for wood in shared.candidates]
@@ -113,7 +113,7 @@ def _formula(formula: Formula, *, whole: bool) -> dict[str, Any]:
     return entry
 
 
-def _plugin(plugin: Brought, *, whole: bool) -> dict[str, Any]:
+def _plugin(plugin: LoadedPlugin, *, whole: bool) -> dict[str, Any]:
     state = plugin.error or f"{len(plugin.records)} records, {len(plugin.models)} models"
     entry = _entry(plugin.name, plugin.distribution, state)
     if whole:
@@ -123,7 +123,7 @@ def _plugin(plugin: Brought, *, whole: bool) -> dict[str, Any]:
     return entry
 
 
-def record_item(shelf: Shelf, kind: str, id: str, system: System) -> dict[str, Any]:
+def record_item(shelf: Registry, kind: str, id: str, system: System) -> dict[str, Any]:
     """Return a record as its file says it, its numbers as they are computed with, and the sources they are from."""
     record: Record = shelf.record(kind, id)
     item = _entry(record.id, record.title, record.summary)

@@ -14,7 +14,7 @@ from litestar import Litestar
 from latewood.catalogue import Catalogue
 from latewood_api import errors
 from latewood_api.app import create_app
-from latewood_api.manners import Manners
+from latewood_api.response_headers import Manners
 from latewood_api.routes import security
 
 Send = Callable[..., httpx.Response]

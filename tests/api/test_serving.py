@@ -23,7 +23,7 @@ from typing import Any
 import pytest
 from tests.patience import PATIENCE, soon, until
 
-from latewood_api.manners import Manners
+from latewood_api.response_headers import Manners
 from latewood_api.routes.health import Readiness
 from latewood_api.serving import limits, worker
 from latewood_api.serving.connection import Connection

@@ -16,7 +16,7 @@ from tests.patience import PATIENCE
 
 from latewood.catalogue import Catalogue
 from latewood_api import errors
-from latewood_api.manners import Manners
+from latewood_api.response_headers import Manners
 from latewood_api.routes import table
 from latewood_api.spool import MEMORY, Gone, Spool
 

@@ -17,7 +17,7 @@ from tests.bench.cases import BODY
 
 import latewood
 from latewood_api.answers import AnyRequest, posted, to_json
-from latewood_api.manners import Manners
+from latewood_api.response_headers import Manners
 from latewood_api.routes.health import Readiness
 from latewood_api.server import host_app, listening
 

@@ -15,7 +15,7 @@ from typing import Any
 import msgspec
 import pytest
 
-from latewood import shelf
+from latewood import registry
 from latewood.catalogue import load
 from latewood.cli import main
 from latewood.plugin import Record, hookimpl, read_record
@@ -66,7 +66,7 @@ def beside(plugin: Plugin, monkeypatch: pytest.MonkeyPatch) -> Callable[..., Non
 
     def install(name: str, *records: Record, **hooks: Any) -> None:
         entry = plugin(name, {"latewood_records": hookimpl(lambda: records), **hooks})
-        monkeypatch.setattr(shelf, "installed", lambda: [*BUNDLED, entry])
+        monkeypatch.setattr(registry, "installed", lambda: [*BUNDLED, entry])
 
     return install
 

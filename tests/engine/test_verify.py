@@ -14,7 +14,7 @@ import msgspec
 import pytest
 
 import latewood
-from latewood.declare import Known
+from latewood.declare import RecordLookup
 from latewood.plugin import Ledger, Q, Record, calculator, hookimpl, read_record
 from latewood.plugin.loader import installed
 from latewood.verify import Outcome, Report, verify
@@ -59,7 +59,7 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
 
 
 @calculator("snap", "A board that snaps", since="0.1", example={"length": "2 m"})
-def snap(x: Inputs, ledger: Ledger, known: Known) -> Result:
+def snap(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     """Does it hold?"""
     if x.length > 2:
         raise RuntimeError("it snapped")

@@ -11,7 +11,7 @@ import msgspec
 import pytest
 
 import latewood
-from latewood.declare import Calculator, Known
+from latewood.declare import Calculator, RecordLookup
 from latewood.plugin import F, Ledger, Q, Record, Symbol, calculator, formula, hookimpl, read_record
 from latewood.plugin.loader import BadPlugin, installed
 from latewood.records import Species
@@ -146,8 +146,8 @@ def twice(length: Annotated[float, Symbol("l", "m")]) -> Annotated[float, Symbol
     return 2 * length
 
 
-def plank(work: Callable[[Any, Ledger, Known], Any], example: Mapping[str, Any]) -> Mapping[str, Any]:
-    def function(x: Inputs, ledger: Ledger, known: Known) -> Result:
+def plank(work: Callable[[Any, Ledger, RecordLookup], Any], example: Mapping[str, Any]) -> Mapping[str, Any]:
+    def function(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
         """How long is a plank?"""
         found: Result = work(x, ledger, known)
         return found
@@ -156,20 +156,20 @@ def plank(work: Callable[[Any, Ledger, Known], Any], example: Mapping[str, Any])
     return {"latewood_calculators": hookimpl(lambda: [made])}
 
 
-def divides(x: Any, ledger: Ledger, known: Known) -> Result:
+def divides(x: Any, ledger: Ledger, known: RecordLookup) -> Result:
     return Result(length=x.length / 0)
 
 
-def steps_wrongly(x: Any, ledger: Ledger, known: Known) -> Result:
+def steps_wrongly(x: Any, ledger: Ledger, known: RecordLookup) -> Result:
     return Result(length=ledger.step(twice, breadth=x.length))
 
 
-def looks_up(x: Any, ledger: Ledger, known: Known) -> Result:
+def looks_up(x: Any, ledger: Ledger, known: RecordLookup) -> Result:
     known.record("species", "no-such-wood")
     return Result(length=x.length)
 
 
-def right(x: Any, ledger: Ledger, known: Known) -> Result:
+def right(x: Any, ledger: Ledger, known: RecordLookup) -> Result:
     return Result(length=ledger.step(twice, length=x.length))
 
 

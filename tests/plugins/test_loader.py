@@ -11,7 +11,7 @@ import msgspec
 import pytest
 
 import latewood
-from latewood.declare import Calculator, Known
+from latewood.declare import Calculator, RecordLookup
 from latewood.plugin import F, Ledger, Model, Q, calculator, hookimpl, read_record
 from latewood.plugin.loader import BadPlugin
 from latewood.records import Record
@@ -91,7 +91,7 @@ class PlankResult(msgspec.Struct, frozen=True, kw_only=True):
 
 
 def plank(id: str = "plank", inputs: type[msgspec.Struct] = PlankInputs) -> Calculator:
-    def function(x: Any, ledger: Ledger, known: Known) -> PlankResult:
+    def function(x: Any, ledger: Ledger, known: RecordLookup) -> PlankResult:
         """How long is a plank?"""
         return PlankResult(length=x.length)
 

@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 import msgspec
 
 from latewood import spread
-from latewood.declare import F, Known, Q, calculator
+from latewood.declare import F, Q, RecordLookup, calculator
 from latewood.formulas import movement as formulas
 from latewood.formulas import sorption
 from latewood.problems import Fault, InputProblem
@@ -93,7 +93,7 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
         sorption.equilibrium_moisture,
     ),
 )
-def movement(x: Inputs, ledger: Ledger, known: Known) -> Result:
+def movement(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     """Find how much boards grow or shrink between two moisture contents, and the gap that is left.
 
     Flat-sawn boards move tangentially in width and radially in thickness; the handbook warns that for mixed grain this
@@ -232,7 +232,7 @@ def _thickness(
     return _by_shrinkage(x.thickness, shrinks, saturation, before, after, ledger, "thickness")
 
 
-def _gap(x: Inputs, change: Number, ledger: Ledger, known: Known) -> Number | None:
+def _gap(x: Inputs, change: Number, ledger: Ledger, known: RecordLookup) -> Number | None:
     if x.gap is None:
         return None
     rule: GapRule = x.gap_rule or known.record("gap-rule", "usual")

@@ -8,12 +8,12 @@ from typing import Any, Final, Protocol
 
 from latewood.columns import shown
 from latewood.columns.header import Input
-from latewood.declare import Calculator, Known
+from latewood.declare import Calculator, RecordLookup
 from latewood.problems import Fault, InputProblem, NotFound
 from latewood.provenance import Ledger
 from latewood.records.places import say_place
 from latewood.wire import Context, flat, struct_reader
-from latewood.wire.context import Shelf as Ids
+from latewood.wire.context import Registry as Ids
 from latewood.wire.options import System
 
 log = logging.getLogger("latewood")
@@ -22,14 +22,14 @@ log = logging.getLogger("latewood")
 MAX_FAULTS: Final = 20
 
 
-class Shelf(Ids, Known, Protocol):
+class Registry(Ids, RecordLookup, Protocol):
     """Where ids are looked up, by readers and by calculators."""
 
 
 class Rows:
     """Answers rows whose columns are known; what an answer holds beside the columns asked for is never written."""
 
-    def __init__(self, calculator: Calculator, shelf: Shelf, columns: Sequence[shown.Shown], system: System) -> None:
+    def __init__(self, calculator: Calculator, shelf: Registry, columns: Sequence[shown.Shown], system: System) -> None:
         self._calculator = calculator
         self._shelf = shelf
         self._columns = columns

@@ -10,7 +10,7 @@ from typing import Final
 from latewood.columns import decimal_mark, guard, header, shown
 from latewood.columns.choices import Choices
 from latewood.columns.column_units import is_unit_row, take_units, takes_decimals
-from latewood.columns.rows import Rows, Shelf
+from latewood.columns.rows import Registry, Rows
 from latewood.columns.splitter import Row, Splitter, Text
 from latewood.declare import Calculator
 from latewood.problems import Fault, InputProblem, Malformed
@@ -30,7 +30,7 @@ class Table:
     Faults of the header raise `InputProblem` or `Malformed` before anything is given; a row's own are written in it.
     """
 
-    def __init__(self, calculator: Calculator, shelf: Shelf, choices: Choices) -> None:
+    def __init__(self, calculator: Calculator, shelf: Registry, choices: Choices) -> None:
         self.header: header.Header | None = None
         self.answered = self.refused = 0
         self._choices = choices

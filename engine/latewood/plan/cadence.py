@@ -13,13 +13,13 @@ import numpy as np
 from latewood.calculators import wipe_cadence
 from latewood.calculators.area.boards import GAP
 from latewood.calculators.wipe_cadence.fields import CadenceRun
-from latewood.calculators.wipe_cadence.refuse import MOST_COURSES, wiped
-from latewood.declare import Known
+from latewood.calculators.wipe_cadence.validation import MOST_COURSES, wiped
+from latewood.declare import RecordLookup
 from latewood.plan import earliest, windows
 from latewood.plan.crew import Crew
+from latewood.plan.effective_zones import EffectiveZone
 from latewood.plan.job import Job
 from latewood.plan.job_weather import hours_of, place_of
-from latewood.plan.merged import Merged
 from latewood.plan.sanding import spray_stopped
 from latewood.plan.stopped import Done
 from latewood.plan.task import Task, by_id, left_out
@@ -29,7 +29,7 @@ from latewood.spread import Number
 from latewood.weather import Hours, Place, face_of
 
 #: Where inputs of the rhythm stand in a job.
-STANDS = (("/product", "/crew/wiping"), ("/runs", "/zones"), ("/coating", "/defaults/coating"), ("", "/crew"))
+POINTER_MAP = (("/product", "/crew/wiping"), ("/runs", "/zones"), ("/coating", "/defaults/coating"), ("", "/crew"))
 
 
 @dataclass(frozen=True)
@@ -38,10 +38,10 @@ class Group:
 
     coating: Coating
     species: Species | None
-    zones: list[Merged]
+    zones: list[EffectiveZone]
 
 
-def cadence_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> Iterator[Task]:
+def cadence_tasks(job: Job, zones: list[EffectiveZone], done: Done, known: RecordLookup) -> Iterator[Task]:
     """Plan the bands of each coating and wood: the regime goes by both."""
     if job.crew is None:
         return
@@ -156,10 +156,10 @@ def _task(name: str, crew: Crew, group: Group, done: Mapping[str, Any], held_up:
     why += f"; {held_up}" if held_up else ""
     status = "partial" if missing else "done"
     parts = {run.id: run.id for run in runs}
-    return Task(name, "wipe-cadence", inputs, status, why, tuple(missing), stands=STANDS, parts=parts)
+    return Task(name, "wipe-cadence", inputs, status, why, tuple(missing), stands=POINTER_MAP, parts=parts)
 
 
-def _run(merged: Merged, row: Any) -> CadenceRun | None:
+def _run(merged: EffectiveZone, row: Any) -> CadenceRun | None:
     """Return the boards of a zone as courses of one length, the mean; None where they are not known."""
     boards = merged.fields.boards
     if boards is None or boards.size is None or not row.boards or not row.board_length:

@@ -10,10 +10,10 @@ import msgspec
 
 from latewood import spread
 from latewood.calculators.moisture_readiness.fields import DropTest
-from latewood.declare import Known
+from latewood.declare import RecordLookup
+from latewood.plan.effective_zones import EffectiveZone
 from latewood.plan.job import Job
-from latewood.plan.merged import Merged
-from latewood.plan.seen import told_of
+from latewood.plan.surface_rules import told_of
 from latewood.provenance import Ledger
 from latewood.records import DropTestRule
 from latewood.rules.new_wood import bead_wait, counts_from, new_and_treated, retest
@@ -23,7 +23,7 @@ from latewood.rules.signs import Beading
 _ONE_LOOK: Final = timedelta(days=1)
 
 
-def drops_seen(job: Job, merged: Merged, known: Known) -> tuple[Beading | None, date | None]:
+def drops_seen(job: Job, merged: EffectiveZone, known: RecordLookup) -> tuple[Beading | None, date | None]:
     """Return what a job says of beading, and since when; on new treated wood drops that do not soak in say it too."""
     fields, given = merged.fields, job.moisture
     if fields.beading is not None or fields.old_coating not in (None, "none"):
@@ -40,7 +40,7 @@ def drops_seen(job: Job, merged: Merged, known: Known) -> tuple[Beading | None, 
     return "beads", counts_from(min(stood)) if stood else _now(job)
 
 
-def sanded_lightly(job: Job, zones: list[Merged], known: Known, ledger: Ledger) -> list[Merged]:
+def sanded_lightly(job: Job, zones: list[EffectiveZone], known: RecordLookup, ledger: Ledger) -> list[EffectiveZone]:
     """Return the zones with the planed floors on which water beads as sanded ones: that is what opens them.
 
     Sanding planed wood beats coating it as planed, and drops ask for it here; every later step goes by the answer.
@@ -62,14 +62,14 @@ def sanded_lightly(job: Job, zones: list[Merged], known: Known, ledger: Ledger) 
     return found
 
 
-def _waits(job: Job, merged: Merged, known: Known) -> bool:
+def _waits(job: Job, merged: EffectiveZone, known: RecordLookup) -> bool:
     """Say whether a floor is new treated wood, which waits where water beads on it."""
     fields = merged.fields
     told = told_of(merged, job)
     return new_and_treated(fields.treatment, fields.species, told, known, Ledger("aside"), coated=False)
 
 
-def _drops(job: Job, merged: Merged, known: Known) -> tuple[bool, list[datetime]]:
+def _drops(job: Job, merged: EffectiveZone, known: RecordLookup) -> tuple[bool, list[datetime]]:
     """Return whether the last drops on a floor stayed on it, and when any with a date did."""
     given = job.moisture
     rule: DropTestRule = (given and given.drop_test_rule) or known.record("drop-test-rule", "within-30-seconds")

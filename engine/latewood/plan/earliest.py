@@ -8,9 +8,9 @@ from datetime import datetime, timedelta
 from typing import Any, Final
 
 from latewood.calculators.moisture_readiness.fields import ZoneReadiness
-from latewood.declare import Known
+from latewood.declare import RecordLookup
+from latewood.plan.effective_zones import EffectiveZone
 from latewood.plan.job import Job
-from latewood.plan.merged import Merged
 from latewood.plan.old_surface import named
 from latewood.plan.stopped import Done
 from latewood.provenance import Ledger
@@ -36,7 +36,7 @@ class Bound:
     rests_on: tuple[str, ...] = ()
 
 
-def bound(hours: Hours, members: Sequence[Merged], zones: list[Merged], done: Done) -> Bound:
+def bound(hours: Hours, members: Sequence[EffectiveZone], zones: list[EffectiveZone], done: Done) -> Bound:
     """Return the latest of what earlier steps ask of these zones; drying and preparation count at median times."""
     times: list[tuple[datetime, str]] = []
     never: list[str] = []
@@ -71,7 +71,7 @@ def not_ready(zone: str, done: Done) -> list[str]:
     return [step for step, row in readiness(zone, done) if step.startswith(_READINESS) and row.verdict == "not-ready"]
 
 
-def say_before_buying(job: Job, zones: list[Merged], done: Done, known: Known, ledger: Ledger) -> None:
+def say_before_buying(job: Job, zones: list[EffectiveZone], done: Done, known: RecordLookup, ledger: Ledger) -> None:
     """Say which purchases rest on drops that have to soak in first."""
     bought = {row.id for id, result in done.items() if id.startswith("coverage") for row in result.zones}
     held = [row for merged in zones if (row := _row(merged, done)) is not None and row.id in bought]
@@ -87,12 +87,12 @@ def say_before_buying(job: Job, zones: list[Merged], done: Done, known: Known, l
     ledger.find("purchase-rests-on-drops", "warning", message, zones=[row.id for row in held])
 
 
-def tested_again(members: Iterable[Merged], zones: list[Merged], done: Done) -> str:
+def tested_again(members: Iterable[EffectiveZone], zones: list[EffectiveZone], done: Done) -> str:
     """Return when the floors of these parts are tested again, in words; nothing where no drop asks for a wait."""
     return ", ".join(dict.fromkeys(words for merged in members if (words := _tested(merged, zones, done))))
 
 
-def _tested(merged: Merged, zones: list[Merged], done: Done) -> str:
+def _tested(merged: EffectiveZone, zones: list[EffectiveZone], done: Done) -> str:
     """Return when drops are put on a floor again: to the minute where they were put on, by the day where told of."""
     row = _row(merged, done)
     if row is not None and row.test_again is not None:
@@ -104,19 +104,21 @@ def _tested(merged: Merged, zones: list[Merged], done: Done) -> str:
     return f"{merged.zone.id} is tested again from {prepared.test_again_on:%a %d %b}"
 
 
-def _row(merged: Merged, done: Done) -> ZoneReadiness | None:
+def _row(merged: EffectiveZone, done: Done) -> ZoneReadiness | None:
     """Return what was found of a floor that waits for its drops; None where it does not."""
     return next((row for _, row in readiness(merged.zone.id, done) if row.test_again_after is not None), None)
 
 
-def open_guards(merged: Merged, done: Done) -> Iterator[str]:
+def open_guards(merged: EffectiveZone, done: Done) -> Iterator[str]:
     """Yield the guards of a zone that are missing or do not hold, by their ids in the plan."""
     rows = done["condition"].components if "condition" in done else ()
     begins = f"{merged.zone.id}/guards/"
     yield from (row.id for row in rows if row.id.startswith(begins) and row.gate in _OPEN)
 
 
-def _prepared(merged: Merged, zones: list[Merged], hours: Hours, done: Done) -> Iterator[tuple[datetime, str]]:
+def _prepared(
+    merged: EffectiveZone, zones: list[EffectiveZone], hours: Hours, done: Done
+) -> Iterator[tuple[datetime, str]]:
     """Yield the morning on which preparation leaves a floor ready, the first day of the weather being the first."""
     result = done.get(named("preparation", merged, zones))
     row = None if result is None else next((row for row in result.routes if row.id == result.chosen), None)
@@ -127,7 +129,7 @@ def _prepared(merged: Merged, zones: list[Merged], hours: Hours, done: Done) -> 
     yield at, f"{merged.id} is prepared by then ({named('preparation', merged, zones)})"
 
 
-def _reading(members: Sequence[Merged], step: str, done: Done) -> str:
+def _reading(members: Sequence[EffectiveZone], step: str, done: Done) -> str:
     """Say what is read, and where drops are put on the wood again."""
     read = f"read the moisture of {joined(_unready(members, step, done))}"
     waits = {row.id for row in done[step].zones if row.test_again_after is not None}
@@ -135,6 +137,6 @@ def _reading(members: Sequence[Merged], step: str, done: Done) -> str:
     return f"{read}, and put drops of water on {joined(dropped)} again" if dropped else read
 
 
-def _unready(members: Sequence[Merged], step: str, done: Done) -> list[str]:
+def _unready(members: Sequence[EffectiveZone], step: str, done: Done) -> list[str]:
     rows = {row.id: row.verdict for row in done[step].zones}
     return [merged.id for merged in members if rows.get(merged.zone.id, "ready") != "ready"]

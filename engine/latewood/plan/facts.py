@@ -8,19 +8,19 @@ from typing import Any
 import msgspec
 import numpy as np
 
-from latewood.declare import Known
+from latewood.declare import RecordLookup
+from latewood.plan.effective_zones import EffectiveZone
 from latewood.plan.hazards import found_in
 from latewood.plan.job import Job
 from latewood.plan.job_weather import hours_of
-from latewood.plan.merged import Merged
-from latewood.plan.seen import old_coating
+from latewood.plan.surface_rules import old_coating
 from latewood.plan.work import Ran
 from latewood.provenance import Ledger, Shown, Sourced
 from latewood.records.places import region_of
 from latewood.rules.work import drifts, proud_steel, state_sanding
 
 
-def state(job: Job, zones: Iterable[Merged], known: Known, ledger: Ledger) -> None:
+def state(job: Job, zones: Iterable[EffectiveZone], known: RecordLookup, ledger: Ledger) -> None:
     """Write the facts of each zone into the ledger, and the years they turned on into its basis."""
     limit = _guard_above(job, known)
     for merged in zones:
@@ -33,7 +33,9 @@ def state(job: Job, zones: Iterable[Merged], known: Known, ledger: Ledger) -> No
             ledger.fact("edge", "guarded" if guarded else "unsaid", of=merged.id)
 
 
-def state_work(job: Job, zones: Iterable[Merged], done: Mapping[str, Any], known: Known, ledger: Ledger) -> None:
+def state_work(
+    job: Job, zones: Iterable[EffectiveZone], done: Mapping[str, Any], known: RecordLookup, ledger: Ledger
+) -> None:
     """Write what the work that is planned meets on this deck: steel under the discs, wet boards, what drift reaches."""
     sanded = _machine_sanded(done)
     for merged in zones:
@@ -53,13 +55,13 @@ def _rains(job: Job) -> bool:
     return hours is not None and hours.rain is not None and bool((np.nan_to_num(hours.rain) > 0).any())
 
 
-def _worked_on(merged: Merged) -> bool:
+def _worked_on(merged: EffectiveZone) -> bool:
     """Say whether people will work along the edges of this floor: a region inside another has none of its own."""
     coating = merged.fields.coating
     return merged.own is None and merged.zone.part_of is None and coating is not None and not coating.bare
 
 
-def _guard_above(job: Job, known: Known) -> Sourced | None:
+def _guard_above(job: Job, known: RecordLookup) -> Sourced | None:
     """Return the height (m) above which the place asks for guards; the lowest of all places where it is not known."""
     region = region_of(known, job.site.jurisdiction)
     if region is not None and region.guard_above is not None:
@@ -68,13 +70,13 @@ def _guard_above(job: Job, known: Known) -> Sourced | None:
     return min((number for number in every if number is not None), key=lambda number: number.si, default=None)
 
 
-def turns_on_year(job: Job, merged: Merged, known: Known) -> bool:
+def turns_on_year(job: Job, merged: EffectiveZone, known: RecordLookup) -> bool:
     """Say whether something is suspected in a part that a year could rule out."""
     found = found_in(job, merged, known)
     return "suspected" in (found.arsenical, found.lead)
 
 
-def _facts(merged: Merged, known: Known) -> Mapping[str, Any]:
+def _facts(merged: EffectiveZone, known: RecordLookup) -> Mapping[str, Any]:
     fields = merged.fields
     facts: dict[str, Any] = {"material": fields.material or "wood"}
     old = old_coating(merged, known)
@@ -87,7 +89,7 @@ def _facts(merged: Merged, known: Known) -> Mapping[str, Any]:
 
 
 def cautions_of(
-    ran: Sequence[Ran], zones: Iterable[Merged], done: Mapping[str, Any], known: Known
+    ran: Sequence[Ran], zones: Iterable[EffectiveZone], done: Mapping[str, Any], known: RecordLookup
 ) -> Iterator[list[Shown]]:
     """Yield what each step cautions of: a route speaks of sanders only for floors that one is planned on.
 

@@ -6,34 +6,34 @@ from collections.abc import Container, Iterable
 
 import msgspec
 
-from latewood.declare import Known
+from latewood.declare import RecordLookup
+from latewood.plan.effective_zones import EffectiveZone
 from latewood.plan.job import Extra, Guard, Job, Stair
-from latewood.plan.merged import Merged
-from latewood.plan.seen import old_coating
+from latewood.plan.surface_rules import old_coating
 from latewood.provenance import Ledger, Severity
 from latewood.rules.hazards import years_of
 from latewood.rules.hazards_found import Found, hazards_of
 from latewood.rules.preservatives import use_of
 
 
-def found_in(job: Job, merged: Merged, known: Known, ledger: Ledger | None = None) -> Found:
+def found_in(job: Job, merged: EffectiveZone, known: RecordLookup, ledger: Ledger | None = None) -> Found:
     """Return the hazards of a zone's boards, or of a component."""
     years = years_of(job.site, known, ledger or Ledger("aside"))
     fields = msgspec.structs.replace(merged.fields, old_coating=old_coating(merged, known))
     return hazards_of(fields, years, use_of(part_of(merged.own)))
 
 
-def not_sanded(job: Job, merged: Merged, known: Known) -> tuple[str, ...]:
+def not_sanded(job: Job, merged: EffectiveZone, known: RecordLookup) -> tuple[str, ...]:
     """Return every reason why no machine may sand a part."""
     return found_in(job, merged, known).not_sanded(job.choices.extraction)
 
 
-def no_work(job: Job, merged: Merged, known: Known) -> str:
+def no_work(job: Job, merged: EffectiveZone, known: RecordLookup) -> str:
     """Return why no work at all may be planned on a part: creosote or pentachlorophenol. Nothing where it may."""
     return found_in(job, merged, known).no_work
 
 
-def unsandable(job: Job, components: Iterable[Merged], known: Known) -> frozenset[str]:
+def unsandable(job: Job, components: Iterable[EffectiveZone], known: RecordLookup) -> frozenset[str]:
     """Return the ids of stairs, guards and extras no machine may sand.
 
     A floor is judged with its route; these have none of their own.
@@ -42,7 +42,7 @@ def unsandable(job: Job, components: Iterable[Merged], known: Known) -> frozense
 
 
 def say_unsandable(
-    job: Job, components: Iterable[Merged], sanded: Container[str], known: Known, ledger: Ledger
+    job: Job, components: Iterable[EffectiveZone], sanded: Container[str], known: RecordLookup, ledger: Ledger
 ) -> None:
     """Say which parts no machine may sand, and for which hazard.
 

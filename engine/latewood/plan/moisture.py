@@ -15,14 +15,14 @@ from latewood.calculators.moisture_readiness.fields import (
     ReadinessZone,
     WettingEvent,
 )
-from latewood.declare import Known
+from latewood.declare import RecordLookup
 from latewood.moment import Moment, zone_of
+from latewood.plan.effective_zones import EffectiveZone
 from latewood.plan.job import Job
-from latewood.plan.merged import Merged
 from latewood.plan.old_surface import named
 from latewood.plan.readings import CLIMATE, RULES, Moisture
-from latewood.plan.seen import weathering_of
 from latewood.plan.stopped import Done
+from latewood.plan.surface_rules import weathering_of
 from latewood.plan.task import Task, by_id, left_out
 from latewood.problems import Fault, InputProblem
 from latewood.records import Coating
@@ -35,7 +35,7 @@ _STANDS = (
 )
 
 
-def moisture_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> Iterator[Task]:
+def moisture_tasks(job: Job, zones: list[EffectiveZone], done: Done, known: RecordLookup) -> Iterator[Task]:
     """Judge the zones of each coating as they are, then as they will be once washed; a silent job is not asked."""
     _refuse(job, zones)
     every = [merged for merged in zones if merged.fields.material != "composite"]
@@ -52,7 +52,7 @@ def moisture_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> I
 
 
 def _after_wash(
-    job: Job, wood: list[Merged], zones: list[Merged], done: dict[str, Any], known: Known
+    job: Job, wood: list[EffectiveZone], zones: list[EffectiveZone], done: dict[str, Any], known: RecordLookup
 ) -> Iterator[Task]:
     """Say how long the zones that are washed then wait: a wash is part of the route, not of the weather."""
     washed: dict[str, Any] = {}
@@ -110,9 +110,9 @@ def _as_of(inputs: moisture_readiness.Inputs, now: datetime) -> moisture_readine
     return msgspec.structs.replace(inputs, now=Moment(now.isoformat(), now), start=None if late else inputs.start)
 
 
-def _groups(wood: list[Merged]) -> Iterator[tuple[str, Coating | None, list[Merged]]]:
+def _groups(wood: list[EffectiveZone]) -> Iterator[tuple[str, Coating | None, list[EffectiveZone]]]:
     """Yield the zones that take the same coating, and what to add to the name of their step."""
-    groups: dict[str, list[Merged]] = {}
+    groups: dict[str, list[EffectiveZone]] = {}
     for merged in wood:
         coating = merged.fields.coating
         if coating is None or not coating.bare:
@@ -123,7 +123,7 @@ def _groups(wood: list[Merged]) -> Iterator[tuple[str, Coating | None, list[Merg
 
 
 def _inputs(
-    job: Job, members: list[Merged], coating: Coating | None, done: dict[str, Any], known: Known
+    job: Job, members: list[EffectiveZone], coating: Coating | None, done: dict[str, Any], known: RecordLookup
 ) -> tuple[moisture_readiness.Inputs, tuple[tuple[str, str], ...]]:
     """Return what the calculator is asked for these zones, and where it stands in the job."""
     names = {merged.zone.id for merged in members}
@@ -153,7 +153,7 @@ def _inputs(
     return inputs, tuple(stands)
 
 
-def _zone(merged: Merged, job: Job, done: dict[str, Any], known: Known) -> ReadinessZone:
+def _zone(merged: EffectiveZone, job: Job, done: dict[str, Any], known: RecordLookup) -> ReadinessZone:
     fields = merged.fields
     area = next((zone.area for zone in done["area"].zones if zone.id == merged.zone.id), None)
     size = None if fields.boards is None else fields.boards.size
@@ -172,7 +172,7 @@ def _zone(merged: Merged, job: Job, done: dict[str, Any], known: Known) -> Readi
     )
 
 
-def _refuse(job: Job, zones: list[Merged]) -> None:
+def _refuse(job: Job, zones: list[EffectiveZone]) -> None:
     """Refuse what was read or wetted in a zone the job does not have."""
     names = [merged.zone.id for merged in zones]
     faults = [

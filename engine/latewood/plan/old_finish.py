@@ -7,13 +7,13 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from latewood.calculators.area.zones import FaceArea
-from latewood.declare import Known
+from latewood.declare import RecordLookup
 from latewood.plan import sanding, surfaces
+from latewood.plan.effective_zones import EffectiveZone, by_face
 from latewood.plan.job import Job
-from latewood.plan.merged import Merged, by_face
 from latewood.plan.old_surface import named
-from latewood.plan.seen import old_coating, signs
 from latewood.plan.stopped import Done
+from latewood.plan.surface_rules import old_coating, signs
 from latewood.provenance import Ledger
 from latewood.rules.faces import out_of_reach
 from latewood.rules.old_and_new_finish import Pair, pair, penetrates, say_pair
@@ -24,9 +24,9 @@ class OldFinish:
     """The old coatings of a deck, and what the work that is planned leaves of them."""
 
     job: Job
-    zones: Sequence[Merged]
+    zones: Sequence[EffectiveZone]
     done: Done
-    known: Known
+    known: RecordLookup
 
     @cached_property
     def sanded(self) -> frozenset[sanding.FaceKey]:
@@ -36,9 +36,9 @@ class OldFinish:
     @cached_property
     def looked_at(self) -> bool:
         """Whether the work before the finish is planned at all."""
-        return sanding.spoken_of(self.job, self.done)
+        return sanding.is_requested(self.job, self.done)
 
-    def under(self, merged: Merged, face: FaceArea) -> Pair | None:
+    def under(self, merged: EffectiveZone, face: FaceArea) -> Pair | None:
         """Hold a part's new finish against what is left on a face; None where none is to be put on."""
         coating = merged.fields.coating
         if coating is None or merged.fields.material == "composite" or not surfaces.coated(merged, face):
@@ -47,7 +47,7 @@ class OldFinish:
             return pair(coating, "none")
         return pair(coating, old_coating(merged, self.known), signs(merged))
 
-    def comes_off(self, merged: Merged, face: FaceArea) -> bool:
+    def comes_off(self, merged: EffectiveZone, face: FaceArea) -> bool:
         """Say whether an old coat is off a face when the new one is laid.
 
         A job that says nothing of the work before is believed where it calls the face sanded.
@@ -63,7 +63,7 @@ class OldFinish:
         washed = self.done.get(named("wash", merged, self.zones))
         return sanded or (washed is not None and any(stage.role == "stripper" for stage in washed.stages))
 
-    def _reached(self, merged: Merged, face: FaceArea) -> bool:
+    def _reached(self, merged: EffectiveZone, face: FaceArea) -> bool:
         """Say whether a machine sands a face; of gap faces those whose treatment sands them."""
         if face.side is not None:
             return False
@@ -73,10 +73,10 @@ class OldFinish:
         return (face.zone, face.part, face.item) in self.sanded
 
 
-def say_left(job: Job, zones: list[Merged], done: Done, known: Known, ledger: Ledger) -> None:
+def say_left(job: Job, zones: list[EffectiveZone], done: Done, known: RecordLookup, ledger: Ledger) -> None:
     """Find the parts whose old film the work leaves under a finish that may not go over it, and faces of others."""
     old = OldFinish(job, zones, done, known)
-    faces: dict[str, tuple[Merged, list[tuple[FaceArea, Pair]]]] = {}
+    faces: dict[str, tuple[EffectiveZone, list[tuple[FaceArea, Pair]]]] = {}
     for merged, face in by_face(job, zones, done["area"].faces):
         found = old.under(merged, face)
         if found is not None and merged.id not in done.stops:
@@ -107,7 +107,7 @@ def _say_left_out(faces: Mapping[str, Sequence[str]], ledger: Ledger) -> None:
     ledger.find("film-out-of-reach", "warning", message, parts=list(faces))
 
 
-def _say_believed(merged: Merged, old: OldFinish, ledger: Ledger) -> None:
+def _say_believed(merged: EffectiveZone, old: OldFinish, ledger: Ledger) -> None:
     """Say where a film has to be off only because the job calls the wood sanded."""
     coating, before = merged.fields.coating, old_coating(merged, old.known)
     if old.looked_at or coating is None or before is None or not penetrates(coating):

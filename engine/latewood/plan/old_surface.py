@@ -11,12 +11,12 @@ from typing import Any, Final
 
 from latewood.calculators import condition, preparation, wash
 from latewood.calculators.condition.fields import ConditionComponent
-from latewood.declare import Known
+from latewood.declare import RecordLookup
 from latewood.plan.drops import drops_seen
+from latewood.plan.effective_zones import EffectiveZone, effective_components
 from latewood.plan.job import Extra, Guard, Job, Stair
-from latewood.plan.merged import Merged, merged_components
-from latewood.plan.seen import old_coating, weathering_of, wetted
 from latewood.plan.stopped import Done
+from latewood.plan.surface_rules import old_coating, weathering_of, wetted
 from latewood.plan.task import Task, by_id
 from latewood.rules.faces import WALKED
 from latewood.rules.hazard_fields import LEAD_TESTS, PROOFS, Frame, handed_on
@@ -30,10 +30,10 @@ _OF_ZONE: Final = ("species", "material", "treatment", *PROOFS, "frame", "old_co
 _SITE: Final = tuple((f"/{name}", f"/site/{name}") for name in ("latitude", "longitude", "timezone"))
 
 
-def condition_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> Iterator[Task]:
+def condition_tasks(job: Job, zones: list[EffectiveZone], done: Done, known: RecordLookup) -> Iterator[Task]:
     """Look at structure, water and damage of all there is, before anything is planned on it."""
-    components = merged_components(job, zones)
-    if not spoken_of(job, zones):
+    components = effective_components(job, zones)
+    if not is_requested(job, zones):
         return
     parts = [part for merged in zones for part in _zone_parts(merged)]
     stands = [stand for merged in zones for stand in _zone_stands(merged)]
@@ -55,7 +55,7 @@ def condition_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> 
     yield Task("condition", "condition", inputs, why=why, stands=placed, parts=by_name, decides=True)
 
 
-def preparation_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> Iterator[Task]:
+def preparation_tasks(job: Job, zones: list[EffectiveZone], done: Done, known: RecordLookup) -> Iterator[Task]:
     """Choose a route for each zone whose floor may be refinished."""
     if "condition" not in done:
         return
@@ -120,7 +120,7 @@ def preparation_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -
         yield Task(name, "preparation", inputs, why=why, stands=_stands(merged), parts=by_id([merged]), decides=True)
 
 
-def wash_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> Iterator[Task]:
+def wash_tasks(job: Job, zones: list[EffectiveZone], done: Done, known: RecordLookup) -> Iterator[Task]:
     """Wash what the chosen route wets, before anything is sanded; nothing is washed after the final sanding."""
     for merged in zones if "condition" in done else ():
         name = named("wash", merged, zones)
@@ -162,7 +162,7 @@ def wash_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> Itera
         yield Task(name, "wash", inputs, why=why, stands=_stands(merged), parts=by_id([merged]), decides=True)
 
 
-def _stands(merged: Merged) -> tuple[tuple[str, str], ...]:
+def _stands(merged: EffectiveZone) -> tuple[tuple[str, str], ...]:
     """Return where inputs that a zone gives stand in the job."""
     return (*_SITE, *((f"/{name}", merged.pointer_to(name)) for name in _OF_ZONE))
 
@@ -173,7 +173,7 @@ def _people(job: Job) -> int | None:
     return None if crew is None else min(crew.appliers + (crew.wipers or 0) + (crew.cutters or 0), 50)
 
 
-def spoken_of(job: Job, zones: list[Merged]) -> bool:
+def is_requested(job: Job, zones: list[EffectiveZone]) -> bool:
     """Say whether a job says what its deck looks like, or chooses how to prepare it."""
     looked = any(merged.fields.signs is not None or merged.fields.structure is not None for merged in zones)
     owned: tuple[Stair | Guard | Extra, ...] = (*job.stairs, *job.guards, *job.extras)
@@ -182,7 +182,7 @@ def spoken_of(job: Job, zones: list[Merged]) -> bool:
     return shut or looked or job.choices.made or any(one.signs or one.structure is not None for one in owned)
 
 
-def _zone_parts(merged: Merged) -> Iterator[ConditionComponent]:
+def _zone_parts(merged: EffectiveZone) -> Iterator[ConditionComponent]:
     """Return the boards of a zone and, where somebody looked at it, the frame under them."""
     fields, zone = merged.fields, merged.zone.id
     yield ConditionComponent(
@@ -219,7 +219,7 @@ def _zone_parts(merged: Merged) -> Iterator[ConditionComponent]:
         )
 
 
-def _zone_stands(merged: Merged) -> Iterator[tuple[tuple[str, str], ...]]:
+def _zone_stands(merged: EffectiveZone) -> Iterator[tuple[tuple[str, str], ...]]:
     """Return where boards and frame of a zone stand in the job, as `_zone_parts` yields them."""
     yield (("", merged.pointer),)
     if merged.fields.structure is not None:
@@ -231,7 +231,7 @@ def _wall_tests() -> Iterator[tuple[str, str]]:
         yield f"/{name}", f"/surroundings/wall_{name}"
 
 
-def _component(merged: Merged, own: Stair | Guard | Extra, job: Job) -> ConditionComponent:
+def _component(merged: EffectiveZone, own: Stair | Guard | Extra, job: Job) -> ConditionComponent:
     fields = merged.fields
     # What is said of all holds of stairs and guards too: both carry people.
     said = None if isinstance(own, Extra) else job.defaults.structure
@@ -248,7 +248,7 @@ def _component(merged: Merged, own: Stair | Guard | Extra, job: Job) -> Conditio
     )
 
 
-def _walls(job: Job, zones: list[Merged]) -> Iterator[ConditionComponent]:
+def _walls(job: Job, zones: list[EffectiveZone]) -> Iterator[ConditionComponent]:
     """Return the walls beside the floor: edge tools touch their paint, and older houses are often painted with lead."""
     around = job.surroundings
     edges = [merged.zone.edges for merged in zones if merged.zone.edges is not None]
@@ -258,12 +258,12 @@ def _walls(job: Job, zones: list[Merged]) -> Iterator[ConditionComponent]:
         yield ConditionComponent(id="surroundings/walls", part="wall", old_coating=coating, **test)
 
 
-def _floor(merged: Merged, done: Mapping[str, Any]) -> float:
+def _floor(merged: EffectiveZone, done: Mapping[str, Any]) -> float:
     """Return the floor of a zone that is walked on, gap faces and stairs apart."""
     faces = done["area"].faces
     return float(sum(f.area for f in faces if f.zone == merged.zone.id and f.item is None and f.part in WALKED))
 
 
-def named(step: str, merged: Merged, zones: Sequence[Merged]) -> str:
+def named(step: str, merged: EffectiveZone, zones: Sequence[EffectiveZone]) -> str:
     """Return the id of a step that runs once for each zone."""
     return step if len(zones) == 1 else f"{step}-{merged.zone.id}"

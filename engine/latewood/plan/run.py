@@ -6,14 +6,14 @@ from typing import Any
 
 import msgspec
 
-from latewood.declare import Known
-from latewood.plan import facts, old_surface, open_questions, seen, surfaces
+from latewood.declare import RecordLookup
+from latewood.plan import facts, old_surface, open_questions, surface_rules, surfaces
 from latewood.plan.drawing import drawing
 from latewood.plan.drops import sanded_lightly
+from latewood.plan.effective_zones import EffectiveZone, effective_components, effective_zones
 from latewood.plan.hazards import found_in
 from latewood.plan.job import Job
-from latewood.plan.merged import Merged, merged_components, merged_zones
-from latewood.plan.steps import ORDER, STANDS, STEPS, take_off
+from latewood.plan.steps import ORDER, POINTER_MAP, STEPS, take_off
 from latewood.plan.task import place
 from latewood.plan.totals import totals
 from latewood.plan.work import Engine, Work
@@ -21,10 +21,10 @@ from latewood.problems import InputProblem
 from latewood.provenance import Ledger, merge_basis, merge_cautions
 from latewood.records.places import say_unknown
 from latewood.rules.signs import FILM
-from latewood.wire import Context, Options, Shelf, struct_reader
+from latewood.wire import Context, Options, Registry, struct_reader
 
 
-def read_job(raw: object, shelf: Shelf, options: Options) -> Job:
+def read_job(raw: object, shelf: Registry, options: Options) -> Job:
     """Return the job a tree describes; raise `InputProblem` with every fault in it."""
     ctx = Context(shelf, decimal=options.decimal)
     job: Job = struct_reader(Job).read(raw, "", ctx)
@@ -34,18 +34,18 @@ def read_job(raw: object, shelf: Shelf, options: Options) -> Job:
 
 def run(engine: Engine, raw: object, options: Options) -> dict[str, Any]:
     """Return the plan of a job: its steps in order, totals, and one basis, findings and cautions for all."""
-    known: Known = engine.shelf
+    known: RecordLookup = engine.shelf
     job = read_job(raw, engine.shelf, options)
-    if faults := [*surfaces.refuse(job), *seen.refuse(job)]:
+    if faults := [*surfaces.refuse(job), *surface_rules.refuse(job)]:
         raise InputProblem(faults)
     options = options.or_units(job.units)
     overall = Ledger("plan", working=options.working)
-    zones = sanded_lightly(job, merged_zones(job), known, overall)
-    whole = [*zones, *merged_components(job, zones).values()]
+    zones = sanded_lightly(job, effective_zones(job), known, overall)
+    whole = [*zones, *effective_components(job, zones).values()]
     facts.state(job, whole, known, overall)
     say_unknown(job.site.jurisdiction, known, overall, pointer="/site/jurisdiction")
     _say_what_is_left_out(job, whole, known, overall)
-    seen.say_grey(whole, overall)
+    surface_rules.say_grey(whole, overall)
     work, gaps = Work(engine, options), Ledger("plan")
     for step in STEPS:
         for task in step.tasks(job, zones, work.done, known):
@@ -76,16 +76,16 @@ def draw(engine: Engine, raw: object, options: Options) -> str:
     """Return a picture of a job's zones as SVG; raise `InputProblem` with every fault in what it shows."""
     job = read_job(raw, engine.shelf, options)
     options = options.or_units(job.units)
-    inputs = take_off(job, merged_zones(job))
+    inputs = take_off(job, effective_zones(job))
     try:
         return drawing(inputs, options.system)
     except InputProblem as problem:
         raise InputProblem(
-            msgspec.structs.replace(f, pointer=place(f.pointer, STANDS)) for f in problem.faults
+            msgspec.structs.replace(f, pointer=place(f.pointer, POINTER_MAP)) for f in problem.faults
         ) from None
 
 
-def _say_what_is_left_out(job: Job, zones: list[Merged], known: Known, ledger: Ledger) -> None:
+def _say_what_is_left_out(job: Job, zones: list[EffectiveZone], known: RecordLookup, ledger: Ledger) -> None:
     for merged in zones:
         # Of a component only what it says itself: what it has from its zone is said of the zone.
         mine = merged.own is None or merged.own.material is not None
@@ -127,7 +127,7 @@ def _say_what_is_left_out(job: Job, zones: list[Merged], known: Known, ledger: L
         )
 
 
-def _say_what_was_not_asked(job: Job, zones: list[Merged], known: Known, ledger: Ledger) -> None:
+def _say_what_was_not_asked(job: Job, zones: list[EffectiveZone], known: RecordLookup, ledger: Ledger) -> None:
     """Say where silence was taken for wood without preservative or old coating: no caution would tell otherwise."""
     floors = [m for m in zones if m.own is None and m.fields.material != "composite"]
     untested = any(m.fields.lead_test not in ("found", "none-found") for m in floors if m.fields.old_coating is None)
@@ -142,7 +142,7 @@ def _say_what_was_not_asked(job: Job, zones: list[Merged], known: Known, ledger:
             f"coating on the wood now; none was taken{unlooked}",
         ),
     }
-    if old_surface.spoken_of(job, floors):
+    if old_surface.is_requested(job, floors):
         # The look at the deck asks it.
         del silent["treatment"]
     for field, (where, words) in silent.items():

@@ -10,14 +10,14 @@ from latewood import spread
 from latewood.calculators import abrasive_sequence, fasteners, masking
 from latewood.calculators.abrasive_sequence.fields import SandFace
 from latewood.calculators.fasteners.fields import FastenerZone
-from latewood.declare import Known
+from latewood.declare import RecordLookup
 from latewood.plan import old_surface
 from latewood.plan.borders import borders, corners
+from latewood.plan.effective_zones import EffectiveZone, by_face, effective_components
 from latewood.plan.hazards import found_in, not_sanded, unsandable
 from latewood.plan.job import Job
-from latewood.plan.merged import Merged, by_face, merged_components
-from latewood.plan.seen import old_coating, signs, weathering_of
 from latewood.plan.stopped import Done
+from latewood.plan.surface_rules import old_coating, signs, weathering_of
 from latewood.plan.task import Task, by_id, left_out
 from latewood.records import Condition, Route
 from latewood.records.route import SANDS
@@ -32,17 +32,17 @@ from latewood.rules.weathering import shows_grey
 FaceKey = tuple[str, str, str | None]
 
 
-def spoken_of(job: Job, done: Mapping[str, Any]) -> bool:
+def is_requested(job: Job, done: Mapping[str, Any]) -> bool:
     """Say whether a job says anything of the work before the finish; else it asks for areas and purchases only."""
     tables = (job.sanding, job.fastening, job.surroundings)
     return "condition" in done or any(tables) or any((job.machines, job.stock, job.patches))
 
 
-def masking_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> Iterator[Task]:
+def masking_tasks(job: Job, zones: list[EffectiveZone], done: Done, known: RecordLookup) -> Iterator[Task]:
     """Protect what must not get wet, dusty or stained, before any of it happens, and only where it does."""
-    if not spoken_of(job, done):
+    if not is_requested(job, done):
         return
-    every = [*zones, *merged_components(job, zones).values()]
+    every = [*zones, *effective_components(job, zones).values()]
     coated = [merged for merged in every if _coated(merged)]
     works, worked = _works(job, coated, zones, done)
     left = done.stops.why(merged.id for merged in coated)
@@ -78,9 +78,9 @@ def masking_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> It
     yield Task("masking", "masking", inputs, status, shown, stands=tuple(stands), parts=by_id(worked), called=called)
 
 
-def fastener_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> Iterator[Task]:
+def fastener_tasks(job: Job, zones: list[EffectiveZone], done: Done, known: RecordLookup) -> Iterator[Task]:
     """Look at every head and set the proud ones, before a disc meets them."""
-    if not spoken_of(job, done):
+    if not is_requested(job, done):
         return
     floors = {merged.id: merged for merged in zones}
     sanded = {zone for zone, part, _ in sanded_faces(done) if part in ("field", "perimeter")}
@@ -126,11 +126,11 @@ def fastener_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> I
     yield Task("fasteners", "fasteners", inputs, status, why, missing, stands, parts=parts)
 
 
-def sanding_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> Iterator[Task]:
+def sanding_tasks(job: Job, zones: list[EffectiveZone], done: Done, known: RecordLookup) -> Iterator[Task]:
     """Sand what is sanded: gaps first, then perimeter and field, each plane to one last grade."""
-    if not spoken_of(job, done):
+    if not is_requested(job, done):
         return
-    every = [merged for merged in (*zones, *merged_components(job, zones).values()) if _coated(merged)]
+    every = [merged for merged in (*zones, *effective_components(job, zones).values()) if _coated(merged)]
     left = done.stops.why(merged.id for merged in every)
     inputs, parts, faces = _sequence(job, zones, done, known)
     if inputs is None:
@@ -157,7 +157,7 @@ def sanding_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> It
     )
 
 
-def _waits(zones: list[Merged], done: Done) -> Iterator[str]:
+def _waits(zones: list[EffectiveZone], done: Done) -> Iterator[str]:
     """Say which floors wait for drops before they are sanded: new treated wood on which water beads."""
     for merged in zones:
         prepared = done.get(old_surface.named("preparation", merged, zones))
@@ -167,7 +167,7 @@ def _waits(zones: list[Merged], done: Done) -> Iterator[str]:
             yield f"{merged.zone.id} is tested again {when}, before it is sanded"
 
 
-def _why_not(job: Job, zones: list[Merged], done: Done, known: Known) -> str:
+def _why_not(job: Job, zones: list[EffectiveZone], done: Done, known: RecordLookup) -> str:
     """Return why nothing is sanded: the routes, or what the job says of the wood when it is coated."""
     if all(merged.id in done.stops for merged in zones):
         return "nothing is sanded"
@@ -182,14 +182,14 @@ def _why_not(job: Job, zones: list[Merged], done: Done, known: Known) -> str:
 
 
 def _sequence(
-    job: Job, zones: list[Merged], done: Done, known: Known
+    job: Job, zones: list[EffectiveZone], done: Done, known: RecordLookup
 ) -> tuple[abrasive_sequence.Inputs | None, dict[str, str], tuple[tuple[str, str], ...]]:
     """Return what a job says of sanding, as the sequence asks for it, whose faces it calls what, and where they stand.
 
     None where nothing is sanded.
     """
     floors = {merged.zone.id: merged for merged in zones}
-    barred = unsandable(job, merged_components(job, zones).values(), known)
+    barred = unsandable(job, effective_components(job, zones).values(), known)
     faces: list[SandFace] = []
     parts: dict[str, str] = {}
     stands: list[tuple[str, str]] = []
@@ -237,18 +237,18 @@ def _sequence(
     return inputs, parts, tuple(stands)
 
 
-def _finished(merged: Merged) -> bool:
+def _finished(merged: EffectiveZone) -> bool:
     """Say whether something is to be coated smooth: what is left bare, rough or weathered is not sanded."""
     return _coated(merged) and merged.fields.surface in (None, "sanded")
 
 
-def _coated(merged: Merged) -> bool:
+def _coated(merged: EffectiveZone) -> bool:
     """Say whether something of wood is to be coated."""
     fields = merged.fields
     return fields.coating is not None and not fields.coating.bare and fields.material != "composite"
 
 
-def _sanded(job: Job, merged: Merged, zones: list[Merged], done: Done, known: Known) -> bool:
+def _sanded(job: Job, merged: EffectiveZone, zones: list[EffectiveZone], done: Done, known: RecordLookup) -> bool:
     """Say whether the route of a zone sands it; a job that names no route sands what is to be finished."""
     if not _finished(merged):
         return False
@@ -258,13 +258,13 @@ def _sanded(job: Job, merged: Merged, zones: list[Merged], done: Done, known: Kn
     return route is not None and route.sands
 
 
-def route_of(merged: Merged, zones: Sequence[Merged], done: Done, known: Known) -> Route | None:
+def route_of(merged: EffectiveZone, zones: Sequence[EffectiveZone], done: Done, known: RecordLookup) -> Route | None:
     """Return the route a floor is prepared by; None where it is stopped, or not prepared."""
     chosen = done.get(old_surface.named("preparation", merged, zones))
     return None if chosen is None or merged.id in done.stops else known.records("route").get(chosen.chosen)
 
 
-def _condition(merged: Merged, route: Route | None, job: Job, known: Known) -> Condition:
+def _condition(merged: EffectiveZone, route: Route | None, job: Job, known: RecordLookup) -> Condition:
     """Return what the sander meets: what the route says, else what is seen, or follows from age and old coating.
 
     After stripping or washing a floor is not what was seen before.
@@ -279,7 +279,9 @@ def _condition(merged: Merged, route: Route | None, job: Job, known: Known) -> C
     return layer_met(signs, covering, grey=shows_grey(covering, weathering_of(merged, job, known), signs))
 
 
-def _most_careful(job: Job, worked: Iterable[Merged], known: Known) -> tuple[dict[str, str], dict[str, Any]]:
+def _most_careful(
+    job: Job, worked: Iterable[EffectiveZone], known: RecordLookup
+) -> tuple[dict[str, str], dict[str, Any]]:
     """Return the part whose old coating asks for most care, as masking calls it, and that coating with its test.
 
     One that may hold lead comes before one that does not. Nothing where nobody named any.
@@ -292,7 +294,9 @@ def _most_careful(job: Job, worked: Iterable[Merged], known: Known) -> tuple[dic
     return {"deck": named[0].id}, {"old_coating": old_coating(named[0], known), **tests}
 
 
-def _works(job: Job, coated: list[Merged], zones: list[Merged], done: Done) -> tuple[list[str], list[Merged]]:
+def _works(
+    job: Job, coated: list[EffectiveZone], zones: list[EffectiveZone], done: Done
+) -> tuple[list[str], list[EffectiveZone]]:
     """Return the kinds of work that scatter something, in their order, and the parts they are done on."""
     washed = [m for m in zones if (one := done.get(old_surface.named("wash", m, zones))) and one.verdict == "go"]
     brushed = [merged for merged in coated if merged.id not in done.stops]

@@ -9,7 +9,7 @@ from typing import Final
 from latewood.calculators import area, coverage
 from latewood.calculators.area.zones import AreaZone, FaceArea
 from latewood.calculators.coverage.fields import Face
-from latewood.declare import Known
+from latewood.declare import RecordLookup
 from latewood.plan import (
     cadence,
     earliest,
@@ -22,8 +22,8 @@ from latewood.plan import (
     unsanded,
     windows,
 )
+from latewood.plan.effective_zones import EffectiveZone, by_face, effective_components
 from latewood.plan.job import Job
-from latewood.plan.merged import Merged, by_face, merged_components
 from latewood.plan.old_finish import OldFinish
 from latewood.plan.stopped import Done
 from latewood.plan.task import Step, Task, by_id, left_out
@@ -32,7 +32,7 @@ from latewood.records import Coating
 from latewood.rules.hazard_fields import Old
 
 
-def take_off(job: Job, zones: list[Merged]) -> area.Inputs:
+def take_off(job: Job, zones: list[EffectiveZone]) -> area.Inputs:
     """Return what a job says of shapes, as the take-off asks for it."""
     shapes = tuple(
         AreaZone(
@@ -63,31 +63,31 @@ def take_off(job: Job, zones: list[Merged]) -> area.Inputs:
 
 
 #: Where inputs of the take-off stand in a job, if not at the same place.
-STANDS = (("/boards", "/defaults/boards"),)
+POINTER_MAP = (("/boards", "/defaults/boards"),)
 
 
-def _area(job: Job, zones: list[Merged], done: Done, known: Known) -> Iterator[Task]:
-    yield Task("area", "area", take_off(job, zones), stands=STANDS, in_job=True)
+def _area(job: Job, zones: list[EffectiveZone], done: Done, known: RecordLookup) -> Iterator[Task]:
+    yield Task("area", "area", take_off(job, zones), stands=POINTER_MAP, in_job=True)
 
 
-def _shut(job: Job, zones: list[Merged], done: Done, known: Known, ledger: Ledger) -> None:
+def _shut(job: Job, zones: list[EffectiveZone], done: Done, known: RecordLookup, ledger: Ledger) -> None:
     """Stop what is behind a gate that nothing is planned behind."""
     if "condition" in done:
         done.stops.shut(done["condition"].components)
 
 
-def _unprepared(job: Job, zones: list[Merged], done: Done, known: Known, ledger: Ledger) -> None:
+def _unprepared(job: Job, zones: list[EffectiveZone], done: Done, known: RecordLookup, ledger: Ledger) -> None:
     """Find what the work that is planned leaves unfit for its finish: a film is left, or no machine may sand it."""
-    components = merged_components(job, zones).values()
+    components = effective_components(job, zones).values()
     old_finish.say_left(job, zones, done, known, ledger)
-    if sanding.spoken_of(job, done):
+    if sanding.is_requested(job, done):
         sanded = {zone for zone, _, item in sanding.sanded_faces(done) if item is None}
         hazards.say_unsandable(job, components, sanded, known, ledger)
     done.stops.heed(ledger.findings, by_id([*zones, *components]))
     unsanded.say(job, zones, done, known, ledger)
 
 
-def _coverage(job: Job, zones: list[Merged], done: Done, known: Known) -> Iterator[Task]:
+def _coverage(job: Job, zones: list[EffectiveZone], done: Done, known: RecordLookup) -> Iterator[Task]:
     """One purchase for each coating and number of coats: a can is not shared between coatings."""
     old = OldFinish(job, zones, done, known)
     groups: dict[tuple[str, int | None], Group] = {}
@@ -100,7 +100,7 @@ def _coverage(job: Job, zones: list[Merged], done: Done, known: Known) -> Iterat
             elif not under.refused:
                 group.members.append((merged, face, under.old))
     if why := sanding.spray_stopped(done):
-        every = [*zones, *merged_components(job, zones).values()]
+        every = [*zones, *effective_components(job, zones).values()]
         yield Task("coverage", "coverage", status="blocked", why=why, parts=by_id(every))
         return
     if not any(group.members for group in groups.values()):
@@ -120,11 +120,11 @@ class Group:
 
     coating: Coating
     coats: int | None
-    members: list[tuple[Merged, FaceArea, Old | None]] = field(default_factory=list)
-    stopped: dict[str, Merged] = field(default_factory=dict)
+    members: list[tuple[EffectiveZone, FaceArea, Old | None]] = field(default_factory=list)
+    stopped: dict[str, EffectiveZone] = field(default_factory=dict)
 
 
-def _purchase(name: str, group: Group, job: Job, zones: list[Merged], done: Done, known: Known) -> Task:
+def _purchase(name: str, group: Group, job: Job, zones: list[EffectiveZone], done: Done, known: RecordLookup) -> Task:
     """Return the purchase of a coating; of wood that nothing is put on the species need not be known."""
     bare, left = group.coating.bare, done.stops.why(group.stopped)
     known_wood = [(m, f, old) for m, f, old in group.members if bare or m.fields.species is not None]

@@ -8,8 +8,8 @@ from typing import Any, Final
 
 from latewood import spread
 from latewood.calculators.area.zones import FaceArea
+from latewood.plan.effective_zones import EffectiveZone
 from latewood.plan.job import Extra, Job, Stair
-from latewood.plan.merged import Merged
 from latewood.problems import Fault
 from latewood.provenance import MATTERS, Ledger
 from latewood.records.coating import Surface
@@ -24,12 +24,12 @@ _NEVER: Final = 0.001
 GAP_TREATMENT, GAP_FACES = "clean-only", "coated"
 
 
-def coated(merged: Merged, face: FaceArea) -> bool:
+def coated(merged: EffectiveZone, face: FaceArea) -> bool:
     """Say whether a face is coated at all: gap faces may be left bare."""
     return face.part != "gap-faces" or merged.fields.gap_faces != "bare"
 
 
-def of_face(merged: Merged, face: FaceArea) -> Surface | None:
+def of_face(merged: EffectiveZone, face: FaceArea) -> Surface | None:
     """Return the surface a job states of a face, None where it states none or sanding does not reach it.
 
     Wood that is not sanded is alike on all its faces. What only sanding would change is left to the coverage step,
@@ -48,7 +48,7 @@ def of_face(merged: Merged, face: FaceArea) -> Surface | None:
     return merged.beyond if surface in (None, "sanded") else surface
 
 
-def uptake(merged: Merged, face: FaceArea, done: Mapping[str, Any]) -> Number | None:
+def uptake(merged: EffectiveZone, face: FaceArea, done: Mapping[str, Any]) -> Number | None:
     """Return what a face takes up after the last grade it is sanded with, beside wood the rate holds for.
 
     None where it is not sanded, or where nothing is known of it; also where it is the usual.
@@ -77,7 +77,7 @@ def refuse(job: Job) -> Iterator[Fault]:
             yield Fault(pointer=f"/extras/{index}/underside_surface", code="conflict", detail=detail)
 
 
-def say(zones: Iterable[Merged], faces: Iterable[FaceArea], ledger: Ledger) -> None:
+def say(zones: Iterable[EffectiveZone], faces: Iterable[FaceArea], ledger: Ledger) -> None:
     """State what is done about gaps in each zone: the treatment and whether they are coated are choices."""
     by_id = {merged.zone.id: merged for merged in zones}
     faces = [face for face in faces if face.part in ("field", "perimeter", "gap-faces")]
@@ -104,7 +104,7 @@ def say(zones: Iterable[Merged], faces: Iterable[FaceArea], ledger: Ledger) -> N
         ledger.find("gap-faces-bare", "note", message, pointer=at, zone=face.zone, area=round(face.area, 3))
 
 
-def _say_coated(taken: list[FaceArea], floor: float, by_id: dict[str, Merged], ledger: Ledger) -> None:
+def _say_coated(taken: list[FaceArea], floor: float, by_id: dict[str, EffectiveZone], ledger: Ledger) -> None:
     area = math.fsum(face.area for face in taken)
     if not taken or area <= MATTERS * floor:
         return

@@ -6,9 +6,9 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from latewood.declare import Known
+from latewood.declare import RecordLookup
+from latewood.plan.effective_zones import EffectiveZone
 from latewood.plan.job import Job
-from latewood.plan.merged import Merged
 from latewood.plan.stopped import Done
 from latewood.provenance import Ledger
 
@@ -68,7 +68,7 @@ class Task:
         return self.place(pointer) if self.in_job and pointer is not None else None
 
 
-def by_id(members: Iterable[Merged]) -> dict[str, str]:
+def by_id(members: Iterable[EffectiveZone]) -> dict[str, str]:
     """Return parts as a task names them that calls each by its id."""
     return {merged.id: merged.id for merged in members}
 
@@ -83,5 +83,5 @@ class Step:
     """A kind of step: given the job and the results so far, the tasks it comes to, and what they say together."""
 
     name: str
-    tasks: Callable[[Job, list[Merged], Done, Known], Iterator[Task]]
-    after: Callable[[Job, list[Merged], Done, Known, Ledger], None] | None = None
+    tasks: Callable[[Job, list[EffectiveZone], Done, RecordLookup], Iterator[Task]]
+    after: Callable[[Job, list[EffectiveZone], Done, RecordLookup, Ledger], None] | None = None

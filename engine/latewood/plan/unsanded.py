@@ -5,20 +5,20 @@ from __future__ import annotations
 from collections.abc import Container
 
 from latewood.calculators.area.zones import FaceArea
-from latewood.declare import Known
+from latewood.declare import RecordLookup
 from latewood.plan import surfaces
+from latewood.plan.effective_zones import EffectiveZone, by_face
 from latewood.plan.job import Job
-from latewood.plan.merged import Merged, by_face
 from latewood.plan.sanding import FaceKey, sanded_faces
-from latewood.plan.seen import weathering_of
 from latewood.plan.stopped import Done
+from latewood.plan.surface_rules import weathering_of
 from latewood.provenance import Ledger
 from latewood.records.coating import Surface
 from latewood.rules.faces import out_of_reach
 
 
 def left_weathered(
-    merged: Merged, face: FaceArea, sanded: Container[FaceKey], job: Job, done: Done, known: Known
+    merged: EffectiveZone, face: FaceArea, sanded: Container[FaceKey], job: Job, done: Done, known: RecordLookup
 ) -> bool:
     """Say whether a face that counts as sanded is coated weathered, because it is not among those that are."""
     if "condition" not in done or out_of_reach(face.part, face.side):
@@ -29,15 +29,15 @@ def left_weathered(
 
 
 def as_coated(
-    merged: Merged, face: FaceArea, sanded: Container[FaceKey], job: Job, done: Done, known: Known
+    merged: EffectiveZone, face: FaceArea, sanded: Container[FaceKey], job: Job, done: Done, known: RecordLookup
 ) -> Surface | None:
     """Return the surface of a face when it is coated: as the job states it, unless the plan leaves it weathered."""
     return "weathered" if left_weathered(merged, face, sanded, job, done, known) else surfaces.of_face(merged, face)
 
 
-def say(job: Job, zones: list[Merged], done: Done, known: Known, ledger: Ledger) -> None:
+def say(job: Job, zones: list[EffectiveZone], done: Done, known: RecordLookup, ledger: Ledger) -> None:
     """Say which parts are coated without sanding: they take more finish, and it does not last as long."""
-    left: dict[str, Merged] = {}
+    left: dict[str, EffectiveZone] = {}
     sanded = sanded_faces(done)
     for merged, face in by_face(job, zones, done["area"].faces):
         coating = merged.fields.coating

@@ -9,13 +9,13 @@ from typing import Any
 from latewood import spread
 from latewood.calculators import cure_windows
 from latewood.calculators.cure_windows.fields import CureProduct
-from latewood.declare import Known
+from latewood.declare import RecordLookup
 from latewood.moment import Moment
 from latewood.plan import earliest
 from latewood.plan.crew import Crew
+from latewood.plan.effective_zones import EffectiveZone
 from latewood.plan.job import Job
 from latewood.plan.job_weather import hours_of
-from latewood.plan.merged import Merged
 from latewood.plan.sanding import spray_stopped
 from latewood.plan.stopped import Done
 from latewood.plan.task import Task, by_id, left_out
@@ -25,7 +25,7 @@ from latewood.rules.wiping import laid_twice, regime_of
 from latewood.weather import Hours
 
 #: Where inputs of the windows stand in a job.
-STANDS = (
+POINTER_MAP = (
     ("/latitude", "/site/latitude"),
     ("/longitude", "/site/longitude"),
     ("/timezone", "/site/timezone"),
@@ -36,14 +36,14 @@ STANDS = (
 SHORTEST = 180.0
 
 
-def window_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> Iterator[Task]:
+def window_tasks(job: Job, zones: list[EffectiveZone], done: Done, known: RecordLookup) -> Iterator[Task]:
     """Find windows for each coating and shelter; a job that says nothing of the weather is not asked for it."""
     if job.weather is None or (hours := hours_of(job)) is None:
         return
     if why := spray_stopped(done):
         yield Task("cure-windows", "cure-windows", status="blocked", why=why, parts=by_id(zones))
         return
-    groups: dict[tuple[str, str, str | None], tuple[Coating, list[Merged]]] = {}
+    groups: dict[tuple[str, str, str | None], tuple[Coating, list[EffectiveZone]]] = {}
     held = []
     for merged in zones:
         coating = merged.fields.coating
@@ -93,7 +93,7 @@ def window_tasks(job: Job, zones: list[Merged], done: Done, known: Known) -> Ite
             brief=True,
         )
         fields = ("coating", "exposure", "species")
-        stands = (*STANDS, *((f"/{field}", merged.pointer_to(field)) for field in fields))
+        stands = (*POINTER_MAP, *((f"/{field}", merged.pointer_to(field)) for field in fields))
         why = ""
         if laying is not None:
             why = f"a coat of the floor takes {laying / 3600:.1f} h of work, by the crew at its slow pace"
@@ -122,7 +122,7 @@ def _too_late(hours: Hours, asked: earliest.Bound) -> str:
 
 
 def _laying_time(
-    crew: Crew, coating: Coating, members: list[Merged], done: dict[str, Any], known: Known
+    crew: Crew, coating: Coating, members: list[EffectiveZone], done: dict[str, Any], known: RecordLookup
 ) -> float | None:
     """Return how long (s) a crew lays one coat on the floor: the slow end of its pace, for a window must hold for it.
 
@@ -152,7 +152,7 @@ def _sheet(crew: Crew | None) -> CureProduct | None:
     return CureProduct(**{name: getattr(given, name) for name in given.__struct_fields__})
 
 
-def _colour(merged: Merged) -> str:
+def _colour(merged: EffectiveZone) -> str:
     """Return the look of the boards when they are coated: pale softwood once sanded, else grey or brown."""
     species, surface = merged.fields.species, merged.fields.surface
     pale = species is not None and species.group == "softwood" and surface in (None, "sanded", "planed")

@@ -9,7 +9,7 @@ from typing import Any, Protocol
 import msgspec
 
 from latewood.answers import envelope, no_nulls
-from latewood.declare import Calculator, Known
+from latewood.declare import Calculator, RecordLookup
 from latewood.plan.open_questions import rests_on
 from latewood.plan.stopped import Done
 from latewood.plan.task import Task
@@ -72,7 +72,7 @@ class Work:
         return [one for name in names for one in self.ran.get(name, ())]
 
     def _calculated(self, task: Task, entry: dict[str, Any]) -> Ran:
-        known: Known = self.engine.shelf
+        known: RecordLookup = self.engine.shelf
         ledger = Ledger(task.calculator, working=self.options.working)
         calculator = self.engine.calculator(task.calculator)
         result = self.done[task.id] = _calculate(calculator, task, ledger, known)
@@ -91,7 +91,7 @@ class Work:
         return Ran(entry, basis, findings, cautions)
 
 
-def _calculate(calculator: Calculator, task: Task, ledger: Ledger, known: Known) -> Any:
+def _calculate(calculator: Calculator, task: Task, ledger: Ledger, known: RecordLookup) -> Any:
     """Run one task; what it refuses is said of the place in the job."""
     try:
         return calculator.function(task.inputs, ledger, known)

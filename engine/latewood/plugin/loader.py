@@ -25,7 +25,7 @@ class BadPlugin(ValueError):
 
 
 @dataclass
-class Brought:
+class LoadedPlugin:
     """What one plugin brings, or why it was left out."""
 
     name: str
@@ -50,7 +50,7 @@ def installed() -> list[EntryPoint]:
     return sorted(entry_points(group=hooks.GROUP), key=lambda e: (e.name != OWN[0], e.name))
 
 
-def bring_all(entries: Iterable[EntryPoint]) -> Iterator[Brought]:
+def bring_all(entries: Iterable[EntryPoint]) -> Iterator[LoadedPlugin]:
     """Ask the plugins one by one. A name that several of them go by is refused once, for all of them.
 
     Nobody could tell them apart in an answer, and which of them came first would depend on the folder they stand in.
@@ -71,26 +71,26 @@ def bring_all(entries: Iterable[EntryPoint]) -> Iterator[Brought]:
             yield _shared(name, others)
 
 
-def _nameless(entry: EntryPoint) -> Brought:
+def _nameless(entry: EntryPoint) -> LoadedPlugin:
     distribution, version = _origin(entry)
     error = f"its entry point is named {entry.name}, which is the engine's own; it needs a name of its own"
-    return Brought(f"{entry.name}-{distribution}", distribution, version, error=error)
+    return LoadedPlugin(f"{entry.name}-{distribution}", distribution, version, error=error)
 
 
-def _shared(name: str, entries: Sequence[EntryPoint]) -> Brought:
+def _shared(name: str, entries: Sequence[EntryPoint]) -> LoadedPlugin:
     origins = sorted(_origin(entry) for entry in entries)
     distributions = " and ".join(distribution for distribution, _ in origins)
     error = f"{distributions} both have an entry point of this name; each plugin needs a name of its own"
-    return Brought(name, distributions, " and ".join(version for _, version in origins), error=error)
+    return LoadedPlugin(name, distributions, " and ".join(version for _, version in origins), error=error)
 
 
 def _origin(entry: EntryPoint) -> tuple[str, str]:
     return (entry.dist.name, entry.dist.version) if entry.dist else ("unknown", "unknown")
 
 
-def bring(entry: EntryPoint) -> Brought:
+def bring(entry: EntryPoint) -> LoadedPlugin:
     """Ask one plugin what it brings; whatever goes wrong becomes its ``error``."""
-    brought = Brought(entry.name, *_origin(entry))
+    brought = LoadedPlugin(entry.name, *_origin(entry))
     try:
         module = entry.load()
         caller = _caller(module, entry.name)

@@ -10,7 +10,7 @@ import msgspec
 
 from latewood.problems import Fault, escape
 from latewood.records.fields import MISSING, At, Reading, Ref, read_struct
-from latewood.records.number import Known, N
+from latewood.records.number import N, RecordLookup
 
 
 class WrittenColumn(msgspec.Struct, frozen=True, kw_only=True):
@@ -19,7 +19,7 @@ class WrittenColumn(msgspec.Struct, frozen=True, kw_only=True):
     points: Mapping[str, Any]
     source: Annotated[str, Ref("source")]
     where: str = ""
-    kind: Known
+    kind: RecordLookup
     holds: str = ""
     note: str = ""
 

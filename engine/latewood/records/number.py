@@ -19,8 +19,8 @@ from latewood.records.fields import MISSING, At, Matching, Meaning, Reading, Ref
 from latewood.units import UnitError
 
 #: How a record may know a number; the other two kinds of evidence arise only in a calculation.
-Known = Literal["published", "derived", "common-practice", "judgement", "recalled", "product-sheet", "firm"]
-assert set(get_args(Known)) == set(get_args(Evidence)) - {"reported", "input", "default"}  # noqa: S101  a slip in this file
+RecordLookup = Literal["published", "derived", "common-practice", "judgement", "recalled", "product-sheet", "firm"]
+assert set(get_args(RecordLookup)) == set(get_args(Evidence)) - {"reported", "input", "default"}  # noqa: S101  a slip in this file
 
 _KEY = re.compile(r"[a-z0-9][a-z0-9-]*")
 
@@ -45,7 +45,7 @@ class Written(msgspec.Struct, frozen=True, kw_only=True):
     spread: Literal["p10-p90", "stated-range"] | None = None
     source: Annotated[str, Ref("source")]
     where: str = ""
-    kind: Known
+    kind: RecordLookup
     holds: str = ""
     note: str = ""
     moves_with: Annotated[str, Matching(r"[a-z-]+/[a-z0-9-]+(/[a-z0-9_-]+)+", "the path of another number")] | None = (

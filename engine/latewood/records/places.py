@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any, Final
 
-from latewood.declare import Known
+from latewood.declare import RecordLookup
 from latewood.provenance import Ledger
 from latewood.records.region import Region
 
@@ -15,7 +15,7 @@ _ASSUMED: Final = {
 }
 
 
-def region_of(known: Known, jurisdiction: str | None) -> Region | None:
+def region_of(known: RecordLookup, jurisdiction: str | None) -> Region | None:
     """Return the region that takes in an ISO 3166 code: the one that names the code, else its country."""
     if jurisdiction is None:
         return None
@@ -24,7 +24,7 @@ def region_of(known: Known, jurisdiction: str | None) -> Region | None:
     return next(named, None)
 
 
-def say_place(inputs: Any, known: Known, ledger: Ledger) -> None:
+def say_place(inputs: Any, known: RecordLookup, ledger: Ledger) -> None:
     """Say that the place an input names is on no record, and what the answer goes by."""
     fields = getattr(inputs, "__struct_fields__", ())
     if "jurisdiction" in fields:
@@ -33,7 +33,7 @@ def say_place(inputs: Any, known: Known, ledger: Ledger) -> None:
 
 def say_unknown(
     jurisdiction: str | None,
-    known: Known,
+    known: RecordLookup,
     ledger: Ledger,
     assumed: list[str] | None = None,
     pointer: str = "/jurisdiction",

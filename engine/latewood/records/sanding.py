@@ -11,7 +11,7 @@ from latewood.problems import Fault, nearest
 from latewood.provenance import Sourced
 from latewood.records.base import Record
 from latewood.records.fields import Ref
-from latewood.records.number import Known, N
+from latewood.records.number import N, RecordLookup
 
 Condition = Literal["faded-oil", "grey", "raised-grain", "splintered", "old-film"]
 
@@ -36,7 +36,7 @@ class GradeRange(msgspec.Struct, frozen=True, kw_only=True):
     finest: Annotated[str, Ref("abrasive")]
     source: Annotated[str, Ref("source")]
     where: str
-    kind: Known
+    kind: RecordLookup
 
 
 class SandingPractice(Record, frozen=True, kw_only=True):

@@ -7,7 +7,7 @@ from typing import Annotated
 import msgspec
 
 from latewood.records.fields import Ref
-from latewood.records.number import Known
+from latewood.records.number import RecordLookup
 
 
 class Stated(msgspec.Struct, frozen=True, kw_only=True):
@@ -15,5 +15,5 @@ class Stated(msgspec.Struct, frozen=True, kw_only=True):
 
     source: Annotated[str, Ref("source")]
     where: Annotated[str, "The place in the source"] = ""
-    kind: Annotated[Known, "How it is known"]
+    kind: Annotated[RecordLookup, "How it is known"]
     note: str = ""

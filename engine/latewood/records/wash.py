@@ -12,7 +12,7 @@ from latewood.problems import Fault
 from latewood.provenance import Severity, Sourced
 from latewood.records.base import ID, Record, Treatment
 from latewood.records.fields import Matching, Ref
-from latewood.records.number import Known, N
+from latewood.records.number import N, RecordLookup
 from latewood.records.species import Species
 from latewood.records.stated import Stated
 
@@ -80,7 +80,7 @@ class Restriction(msgspec.Struct, frozen=True, kw_only=True):
     message: str
     source: Annotated[str, Ref("source")]
     where: str = ""
-    kind: Known
+    kind: RecordLookup
 
 
 class WashAgent(Record, frozen=True, kw_only=True):

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Annotated, Any, Final, Literal
 
-from latewood.declare import F, Known
+from latewood.declare import F, RecordLookup
 from latewood.provenance import Ledger, Sourced
 from latewood.records import Coating, Region
 from latewood.records.places import region_of
@@ -27,7 +27,7 @@ JURISDICTION: Final = "^[A-Z]{2}(-[A-Z0-9]{1,3})?$"
 YearRules = Annotated[str, F("ISO 3166 code of the place, for the year rules", pattern=JURISDICTION, example="US-NY")]
 
 
-def coating_seen(old: Old | None, signs: Iterable[Sign], known: Known) -> Old | None:
+def coating_seen(old: Old | None, signs: Iterable[Sign], known: RecordLookup) -> Old | None:
     """Return the old coating, or the unknown one where a film is seen that nothing named makes.
 
     A film is there whether or not somebody spoke of it, and what nobody knows may hold lead.
@@ -93,6 +93,6 @@ class Years:
         return "no" if self.built >= number.si else "suspected"
 
 
-def years_of(x: Any, known: Known, ledger: Ledger, today: date | None = None) -> Years:
+def years_of(x: Any, known: RecordLookup, ledger: Ledger, today: date | None = None) -> Years:
     """Return the year rules of the place and year that an input, or the site of a job, states."""
     return Years(x.year_built, region_of(known, x.jurisdiction), ledger, today)

@@ -9,7 +9,7 @@ from typing import Annotated, Any, Final, Literal
 import msgspec
 
 from latewood import spread
-from latewood.declare import F, Known, Q
+from latewood.declare import F, Q, RecordLookup
 from latewood.formulas import fastening as count_of
 from latewood.formulas import pace
 from latewood.problems import Fault
@@ -125,7 +125,7 @@ class Practice:
     kind: Literal["nail", "screw"]
 
 
-def practice_of(held: Any, ledger: Ledger, known: Known) -> Practice:
+def practice_of(held: Any, ledger: Ledger, known: RecordLookup) -> Practice:
     """Return the practice that was asked for, else the usual one. Nails that rose before are replaced by screws."""
     record: FastenerPractice = held.practice or known.record("fastener-practice", PRACTICE)
     rates = {task: ledger.take(known.record("rate", id).pace) for task, id in record.rates.items()}

@@ -7,7 +7,7 @@ from datetime import date, datetime, timedelta
 from typing import Final
 
 from latewood import spread
-from latewood.declare import Known
+from latewood.declare import RecordLookup
 from latewood.provenance import Ledger
 from latewood.records import NewWoodWait, Species
 from latewood.records.base import Treatment
@@ -23,7 +23,13 @@ THEN: Final = "test again, then sand lightly"
 
 
 def new_and_treated(
-    treatment: Treatment | None, species: Species | None, told: Told, known: Known, ledger: Ledger, *, coated: bool
+    treatment: Treatment | None,
+    species: Species | None,
+    told: Told,
+    known: RecordLookup,
+    ledger: Ledger,
+    *,
+    coated: bool,
 ) -> bool:
     """Say whether wood is bare, new and treated. Silence counts as treated, but for wood that seldom is.
 
@@ -33,7 +39,7 @@ def new_and_treated(
     return treated and not coated and is_new(told, known, ledger)
 
 
-def bead_wait(rule: NewWoodWait | None, known: Known, ledger: Ledger) -> Number:
+def bead_wait(rule: NewWoodWait | None, known: RecordLookup, ledger: Ledger) -> Number:
     """Return how long new treated wood waits where water beads on it: by the rule chosen, else by the usual one."""
     usual: NewWoodWait = known.record("new-wood-wait", "measure")
     for one in (rule, usual):

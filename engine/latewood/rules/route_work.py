@@ -8,7 +8,7 @@ from typing import Final
 
 import msgspec
 
-from latewood.declare import Known
+from latewood.declare import RecordLookup
 from latewood.records import Route
 from latewood.records.route import WETS, Does, RouteStep
 from latewood.records.wash import Role
@@ -34,7 +34,7 @@ class RouteWork:
 
 
 def route_work(
-    route: Route, on: OnWood, known: Known, forbidden: Forbidden = nothing_forbidden, *, by_hand: bool = False
+    route: Route, on: OnWood, known: RecordLookup, forbidden: Forbidden = nothing_forbidden, *, by_hand: bool = False
 ) -> RouteWork:
     """Return a route as it is done here.
 

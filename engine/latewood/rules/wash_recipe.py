@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from latewood import spread
-from latewood.declare import Known
+from latewood.declare import RecordLookup
 from latewood.formulas import washing
 from latewood.provenance import Ledger
 from latewood.records import Route, Species, WashAgent
@@ -84,7 +84,9 @@ def must_go_first(what: Soil, route: Route) -> bool:
     return what in ALWAYS_FIRST or (what in UNLESS_SANDED and not sands_down(route))
 
 
-def recipe(on: OnWood, known: Known, route: Route | None = None, forbidden: Forbidden = nothing_forbidden) -> Recipe:
+def recipe(
+    on: OnWood, known: RecordLookup, route: Route | None = None, forbidden: Forbidden = nothing_forbidden
+) -> Recipe:
     """Return the fewest agents that take off what is on the wood without colouring it.
 
     A route takes off what its own steps are for, and before that what must go first. Without a route all goes.
@@ -112,7 +114,7 @@ def recipe(on: OnWood, known: Known, route: Route | None = None, forbidden: Forb
     return Recipe(_neutralised(stages, agents), tuple(left), kept_out)
 
 
-def woods_of(species: Species | None, known: Known) -> list[Species]:
+def woods_of(species: Species | None, known: RecordLookup) -> list[Species]:
     """Return a wood, and where it is a group all its members: what colours one of them may colour it."""
     if species is None:
         return []

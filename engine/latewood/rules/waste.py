@@ -8,7 +8,7 @@ from typing import Annotated, Final, Literal
 import msgspec
 
 from latewood import spread
-from latewood.declare import F, Known, Q
+from latewood.declare import F, Q, RecordLookup
 from latewood.formulas import waste as formulas
 from latewood.provenance import Ledger
 from latewood.records import Waste
@@ -37,7 +37,7 @@ class WasteRow(msgspec.Struct, frozen=True, kw_only=True):
 Left = Annotated[tuple[WasteRow, ...], F("What is left over, and where it ends")]
 
 
-def by_pieces(id: str, count: float, ledger: Ledger, known: Known, *, oil: bool = False) -> WasteRow:
+def by_pieces(id: str, count: float, ledger: Ledger, known: RecordLookup, *, oil: bool = False) -> WasteRow:
     """Return waste that is counted."""
     record = _kind(id, known, hazardous="no", oil=oil)
     mass = ledger.step(
@@ -46,7 +46,7 @@ def by_pieces(id: str, count: float, ledger: Ledger, known: Known, *, oil: bool 
     return _row(record, mass, None, "no", ledger)
 
 
-def by_area(id: str, area: Number, ledger: Ledger, known: Known, *, hazardous: Suspicion) -> WasteRow:
+def by_area(id: str, area: Number, ledger: Ledger, known: RecordLookup, *, hazardous: Suspicion) -> WasteRow:
     """Return waste that goes by its area."""
     record = _kind(id, known, hazardous=hazardous)
     mass = ledger.step(formulas.mass_of_area, record.id, area=area, area_mass=_number("area_mass", record, ledger))
@@ -54,26 +54,26 @@ def by_area(id: str, area: Number, ledger: Ledger, known: Known, *, hazardous: S
 
 
 def by_mass(
-    id: str, mass: Number, ledger: Ledger, known: Known, *, hazardous: Suspicion, oil: bool = False
+    id: str, mass: Number, ledger: Ledger, known: RecordLookup, *, hazardous: Suspicion, oil: bool = False
 ) -> WasteRow:
     """Return waste whose mass is known."""
     return _row(_kind(id, known, hazardous=hazardous, oil=oil), mass, None, hazardous, ledger)
 
 
-def by_volume(id: str, volume: Number, ledger: Ledger, known: Known, *, hazardous: Suspicion) -> WasteRow:
+def by_volume(id: str, volume: Number, ledger: Ledger, known: RecordLookup, *, hazardous: Suspicion) -> WasteRow:
     """Return waste whose volume is known."""
     record = _kind(id, known, hazardous=hazardous)
     mass = ledger.step(formulas.mass_of_volume, record.id, volume=volume, density=ledger.take(record.density))
     return _row(record, mass, volume, hazardous, ledger)
 
 
-def heats_itself(binder: str, known: Known) -> bool:
+def heats_itself(binder: str, known: RecordLookup) -> bool:
     """Say whether waste with a binder in it can set itself on fire, as the caution has it."""
     caution = known.records("caution").get(SELF_HEATING)
     return caution is not None and bool(caution.holds({"binder": binder}))
 
 
-def _kind(id: str, known: Known, *, hazardous: Suspicion, oil: bool = False) -> Waste:
+def _kind(id: str, known: RecordLookup, *, hazardous: Suspicion, oil: bool = False) -> Waste:
     """Return the record, or the one that stands in for it where it is hazardous, or holds oil."""
     record: Waste = known.record("waste", id)
     if oil and record.with_oil is not None:

@@ -8,7 +8,7 @@ from datetime import date
 from typing import Annotated, Any, Final, Literal
 
 from latewood import spread
-from latewood.declare import F, Known, Q
+from latewood.declare import F, Q, RecordLookup
 from latewood.provenance import Ledger
 from latewood.records import ConditionRule
 from latewood.records.coating import Surface
@@ -61,7 +61,7 @@ class Weathering:
             ledger.use("input/weathered", "yes" if self.weathered else "no", "input", note=self.why)
 
 
-def weathering(told: Told, known: Known, ledger: Ledger) -> Weathering:
+def weathering(told: Told, known: RecordLookup, ledger: Ledger) -> Weathering:
     """Return whether boards are weathered. What is seen on them counts before what would follow from their age."""
     signs = frozenset(told.signs)
     if seen_weathered(signs):
@@ -89,7 +89,7 @@ def shows_grey(covering: Covering, found: Weathering, signs: Iterable[Sign]) -> 
     return found.weathered if covering != "film" else seen_weathered(signs)
 
 
-def is_new(told: Told, known: Known, ledger: Ledger) -> bool:
+def is_new(told: Told, known: RecordLookup, ledger: Ledger) -> bool:
     """Say whether wood is too young to have greyed: built in the year of the answer, or younger than greying takes."""
     if told.age is not None:
         rule: ConditionRule = known.record("condition-rule", "usual")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from latewood.declare import F, Known, Q
+from latewood.declare import F, Q, RecordLookup
 from latewood.provenance import Ledger
 from latewood.records import Coating, Species, WipingRegime
 from latewood.spread import Number
@@ -23,7 +23,7 @@ SheetSecondCoat = Annotated[
 
 
 def regime_of(
-    coating: Coating, species: Species | None, asked: WipingRegime | None, ledger: Ledger, known: Known
+    coating: Coating, species: Species | None, asked: WipingRegime | None, ledger: Ledger, known: RecordLookup
 ) -> WipingRegime:
     """Return the data sheet's regime, else that of family and wood: never one somebody would like better."""
     if asked is not None:

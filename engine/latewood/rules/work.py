@@ -8,7 +8,7 @@ from typing import Final, Literal
 
 import numpy as np
 
-from latewood.declare import Known
+from latewood.declare import RecordLookup
 from latewood.formulas import sun
 from latewood.provenance import Ledger
 from latewood.records import Application, SiteProtection
@@ -64,7 +64,7 @@ def state_heat(ledger: Ledger, heat_index: float) -> None:
     ledger.fact("heat_index", heat_index)
 
 
-def drifts(application: Application | None, known: Known) -> bool:
+def drifts(application: Application | None, known: RecordLookup) -> bool:
     """Say whether a way of putting a finish on throws drift that wind carries away."""
     if application is None or application.protection is None:
         return False

@@ -22,7 +22,7 @@ class _Missing:
 MISSING: Final = _Missing()
 
 
-class Shelf(Protocol):
+class Registry(Protocol):
     """Where ids are looked up."""
 
     def find(self, kind: str, id: str) -> Any | None:
@@ -49,7 +49,7 @@ class Shelf(Protocol):
 class Context:
     """Collects faults; holds the decimal mark asked for and whether scalars arrive as text."""
 
-    def __init__(self, shelf: Shelf, *, decimal: str = ".", textual: bool = False) -> None:
+    def __init__(self, shelf: Registry, *, decimal: str = ".", textual: bool = False) -> None:
         self.shelf = shelf
         self.decimal = decimal
         self.textual = textual

@@ -441,7 +441,7 @@ def test_the_order_holds_on_a_grid_of_depths(found):
 def test_a_route_that_cannot_be_reckoned_by_area_is_left_out_and_said(engine):
     """A pack may bring a route by the piece; the others are compared all the same."""
 
-    class Shelf:
+    class Registry:
         def record(self, kind, id):
             return engine.shelf.record(kind, id)
 
@@ -459,7 +459,7 @@ def test_a_route_that_cannot_be_reckoned_by_area_is_left_out_and_said(engine):
     ctx = Context(engine.shelf)
     inputs = struct_reader(calculator.inputs).read(dict(OILED), "", ctx)
     ledger = Ledger("preparation")
-    result = calculator.function(inputs, ledger, Shelf())
+    result = calculator.function(inputs, ledger, Registry())
     assert "refresh" not in {row.id for row in result.routes}
     assert "route-not-compared" in ids(ledger, "warning")
     assert result.recommendation == "sand"

@@ -13,9 +13,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from latewood.calculators.wipe_cadence.choose import Setting, choose
+from latewood.calculators.wipe_cadence.crew_simulation import Crew, WorkRates, play
 from latewood.calculators.wipe_cadence.dwell import Window
-from latewood.calculators.wipe_cadence.rhythm import Crew, Tempo, play
-from latewood.calculators.wipe_cadence.stretch import Course, Stretch, slices, split
+from latewood.calculators.wipe_cadence.run_segments import Course, RunSegment, slices, split
 
 
 @dataclass
@@ -174,10 +174,10 @@ def works(draw):
     )
 
 
-def stretch_of(work: Work) -> tuple[Stretch, Tempo]:
+def stretch_of(work: Work) -> tuple[RunSegment, WorkRates]:
     """Return courses and paces of one person that take as many seconds."""
     courses = tuple(Course(place + 1, 1.0, 1.0, float(edge)) for place, edge in enumerate(work.cut))
-    return Stretch("main", courses, frozenset()), Tempo(1 / work.lay, 1 / work.wipe, 1.0, None, float(work.turn))
+    return RunSegment("main", courses, frozenset()), WorkRates(1 / work.lay, 1 / work.wipe, 1.0, None, float(work.turn))
 
 
 @settings(max_examples=300, deadline=None)
@@ -210,7 +210,7 @@ PACES = st.floats(2, 60)
 def crews(draw):
     lay, wipe, cut = (draw(PACES) for _ in range(3))
     slower = draw(st.floats(0.3, 1))
-    typical = Tempo(lay / 3600, wipe / 3600, cut / 3600, None, draw(st.sampled_from([0.0, 60.0])))
+    typical = WorkRates(lay / 3600, wipe / 3600, cut / 3600, None, draw(st.sampled_from([0.0, 60.0])))
     slow = replace(typical, lay=typical.lay * slower, wipe=typical.wipe * slower, cut=typical.cut * slower)
     due = draw(st.floats(120, 1200))
     wet = draw(st.booleans())
@@ -228,7 +228,7 @@ def crews(draw):
     length = draw(st.floats(1, 7))
     count = draw(st.integers(1, 30))
     courses = tuple(Course(number, length, 0.14, edge) for number in range(1, count + 1))
-    return Stretch("main", courses, frozenset(draw(st.sets(st.integers(1, 29), max_size=3)))), setting
+    return RunSegment("main", courses, frozenset(draw(st.sets(st.integers(1, 29), max_size=3)))), setting
 
 
 @settings(max_examples=200, deadline=None)

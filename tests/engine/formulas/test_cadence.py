@@ -6,9 +6,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from latewood import spread
+from latewood.calculators.wipe_cadence.crew_simulation import Crew, Tempo, play
 from latewood.calculators.wipe_cadence.dwell import Window
-from latewood.calculators.wipe_cadence.rhythm import Crew, Tempo, play
-from latewood.calculators.wipe_cadence.stretch import Course, Stretch
+from latewood.calculators.wipe_cadence.run_segments import Course, Stretch
 from latewood.formulas import cadence
 
 HOUR = 3600.0

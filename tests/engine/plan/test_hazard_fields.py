@@ -8,7 +8,7 @@ import msgspec
 import pytest
 
 from latewood.catalogue import Catalogue
-from latewood.plan.merged import merged_components, merged_zones
+from latewood.plan.effective_zones import effective_components, effective_zones
 from latewood.plan.run import read_job
 from latewood.plan.text import text
 from latewood.problems import InputProblem
@@ -29,8 +29,8 @@ def fields(lw: Catalogue, **job: Any) -> tuple[Any, Any]:
     """Return what holds in the first zone and of the first guard."""
     tree = {"schema": 1, "zones": [ZONE], "guards": [{"id": "south", "length": "3 m"}], **job}
     read = read_job(tree, lw.shelf, Options())
-    zones = merged_zones(read)
-    return zones[0].fields, merged_components(read, zones)["guards", "south"].fields
+    zones = effective_zones(read)
+    return zones[0].fields, effective_components(read, zones)["guards", "south"].fields
 
 
 def refused(lw: Catalogue, **job: Any) -> set[tuple[str, str]]:
@@ -285,4 +285,4 @@ def test_a_region_stands_on_the_frame_of_the_zone_it_lies_in(
 ) -> None:
     shapes = [{**zone, "length": "4 m", "width": "3 m"} for zone in zones]
     job = read_job({"schema": 1, "zones": shapes, "defaults": {"frame": {"material": "wood"}}}, lw.shelf, Options())
-    assert merged_zones(job)[1].fields.frame.material == material
+    assert effective_zones(job)[1].fields.frame.material == material

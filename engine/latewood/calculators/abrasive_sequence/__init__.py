@@ -3,20 +3,20 @@
 from __future__ import annotations
 
 from latewood import spread
-from latewood.calculators.abrasive_sequence import choose, gaps, say, seen
+from latewood.calculators.abrasive_sequence import findings, gaps, grade_choice, seen
+from latewood.calculators.abrasive_sequence.abrasive_grades import grade_sizes, ladder_of, named
 from latewood.calculators.abrasive_sequence.answer import TrialStep
 from latewood.calculators.abrasive_sequence.consumed import Consumed
 from latewood.calculators.abrasive_sequence.hazards import state_hazards, state_work
 from latewood.calculators.abrasive_sequence.inputs import Inputs
-from latewood.calculators.abrasive_sequence.ladder import grade_sizes, ladder_of, named
 from latewood.calculators.abrasive_sequence.machines import say_risks
-from latewood.calculators.abrasive_sequence.refuse import refuse
+from latewood.calculators.abrasive_sequence.resolved_faces import ResolvedFace, practice_of, spots
 from latewood.calculators.abrasive_sequence.result import Result
 from latewood.calculators.abrasive_sequence.rows import bare_row, refused, row_of
-from latewood.calculators.abrasive_sequence.spots import Spot, practice_of, spots
-from latewood.calculators.abrasive_sequence.sums import deepest, dust_left, total_of, vacuum_time
+from latewood.calculators.abrasive_sequence.totals import deepest, dust_left, total_of, vacuum_time
+from latewood.calculators.abrasive_sequence.validation import refuse
 from latewood.calculators.abrasive_sequence.work import work
-from latewood.declare import Known, calculator
+from latewood.declare import RecordLookup, calculator
 from latewood.formulas import exposure, grain, pace, removal, wear
 from latewood.formulas import waste as waste_formulas
 from latewood.provenance import Ledger
@@ -71,7 +71,7 @@ from latewood.records import SandingPractice
         waste_formulas.volume_of_mass,
     ),
 )
-def abrasive_sequence(x: Inputs, ledger: Ledger, known: Known) -> Result:
+def abrasive_sequence(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     """Find the fewest grades from the first to the last, with steps small enough, for each part of a deck.
 
     A patch on the deck overrules the table of first grades and the model of what a pass takes off. The last grade goes
@@ -84,12 +84,12 @@ def abrasive_sequence(x: Inputs, ledger: Ledger, known: Known) -> Result:
     limit = x.largest_ratio or spread.central(ledger.take(practice.largest_ratio))
     found = spots(x, practice, ledger, known)
     hazards = state_hazards(x, found, ledger, known)
-    say.say_machines(x, found, practice, ledger)
-    say.say_unused(x, found, ledger)
+    findings.say_machines(x, found, practice, ledger)
+    findings.say_unused(x, found, ledger)
     seen.say(x, found, ledger)
-    chooser = choose.Chooser(x, practice, ladder, limit, (ledger, known))
+    chooser = grade_choice.Chooser(x, practice, ladder, limit, (ledger, known))
     consumed = Consumed(x, practice, ladder, ledger)
-    done: list[tuple[Spot, choose.Chosen]] = []
+    done: list[tuple[ResolvedFace, grade_choice.Chosen]] = []
     rows, works = [], []
     for spot in found:
         if hazards[spot.id].not_sanded(x.extraction) or refused(x, spot, ledger, known):
@@ -97,15 +97,15 @@ def abrasive_sequence(x: Inputs, ledger: Ledger, known: Known) -> Result:
             continue
         chosen = chooser.choose(spot)
         done.append((spot, chosen))
-        say.say_choice(x, spot, chosen, ladder, ledger)
+        findings.say_choice(x, spot, chosen, ladder, ledger)
         made = None
         if chosen.found is not None:
             made = work(x, spot, chosen.found.grades, chosen.patched_passes, practice, ladder, ledger, known)
-            say.say_passes(x, spot, made.steps, ledger)
+            findings.say_passes(x, spot, made.steps, ledger)
             consumed.add(spot, made.steps, made.efforts)
             works.append((spot, made))
         rows.append((spot.place, row_of(spot, chosen, made, practice, ladder, ledger, known)))
-    say.say_planes(done, ladder, ledger)
+    findings.say_planes(done, ladder, ledger)
     say_risks(x, [spot for spot, _ in done], ledger)
     used = [id for _, c in done if c.found is not None for id in c.found.grades]
     dust = total_of([made.dust_mass for _, made in works])
@@ -124,7 +124,7 @@ def abrasive_sequence(x: Inputs, ledger: Ledger, known: Known) -> Result:
     )
 
 
-def _protocol(practice: SandingPractice, done: list[choose.Chosen], ledger: Ledger) -> tuple[TrialStep, ...]:
+def _protocol(practice: SandingPractice, done: list[grade_choice.Chosen], ledger: Ledger) -> tuple[TrialStep, ...]:
     """Return how to make the trial that would settle where to begin; nothing where trials settled it."""
     if not any(chosen.assumed for chosen in done):
         return ()

@@ -7,10 +7,10 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from latewood import spread
+from latewood.calculators.abrasive_sequence.abrasive_grades import Ladder, fits, holes_differ, named
 from latewood.calculators.abrasive_sequence.answer import AbrasiveCount, SandStep
 from latewood.calculators.abrasive_sequence.inputs import Inputs
-from latewood.calculators.abrasive_sequence.ladder import Ladder, fits, holes_differ, named
-from latewood.calculators.abrasive_sequence.spots import Spot
+from latewood.calculators.abrasive_sequence.resolved_faces import ResolvedFace
 from latewood.formulas import wear
 from latewood.provenance import Ledger
 from latewood.records import Machine, SandingPractice
@@ -34,7 +34,7 @@ class Consumed:
     worn: dict[tuple[str, str], Number] = field(default_factory=dict)
     machines: dict[str, Machine] = field(default_factory=dict)
 
-    def add(self, spot: Spot, steps: tuple[SandStep, ...], efforts: tuple[Number, ...]) -> None:
+    def add(self, spot: ResolvedFace, steps: tuple[SandStep, ...], efforts: tuple[Number, ...]) -> None:
         """Count what one face wears; nothing where its area is not known."""
         for place, (step, effort) in enumerate(zip(steps, efforts, strict=True)):
             worn = self._by_time(step) if self.x.wear is not None else self._by_area(spot, step, effort, place == 0)
@@ -44,7 +44,7 @@ class Consumed:
                 self.worn[key] = self.worn[key] + worn if key in self.worn else worn
                 self.machines[machine.id] = machine
 
-    def _by_area(self, spot: Spot, step: SandStep, effort: Number, first: bool) -> Number | None:
+    def _by_area(self, spot: ResolvedFace, step: SandStep, effort: Number, first: bool) -> Number | None:
         if spot.face.area <= 0:
             return None
         life = self.ledger.take(self.practice.disc_life[spot.surface if first else spot.group])

@@ -11,7 +11,7 @@ from latewood.calculators.abrasive_sequence.fields import GapTreatment, SandFace
 from latewood.calculators.abrasive_sequence.hazards import found_in
 from latewood.calculators.abrasive_sequence.inputs import Inputs
 from latewood.calculators.abrasive_sequence.pace import rate_of
-from latewood.declare import Known
+from latewood.declare import RecordLookup
 from latewood.formulas import pace
 from latewood.provenance import Ledger
 from latewood.records import SandingPractice
@@ -23,7 +23,7 @@ from latewood.spread import Number
 TREATMENT: Final[GapTreatment] = "clean-only"
 
 
-def gap_work(x: Inputs, practice: SandingPractice, ledger: Ledger, known: Known) -> tuple[GapWork, ...]:
+def gap_work(x: Inputs, practice: SandingPractice, ledger: Ledger, known: RecordLookup) -> tuple[GapWork, ...]:
     """Return the work on the gaps given, those treated alike together."""
     faces = [face for face in x.faces if face.part == "gap-faces"]
     if not faces:
@@ -45,7 +45,7 @@ def _work(
     faces: Sequence[SandFace],
     practice: SandingPractice,
     ledger: Ledger,
-    known: Known,
+    known: RecordLookup,
 ) -> GapWork:
     length = math.fsum(face.length or 0.0 for face in faces)
     zones = {face.zone for face in faces}
@@ -53,10 +53,10 @@ def _work(
     years = years_of(x, known, ledger)
     hazards = [found_in(face, x, years, known) for face in x.faces if face.zone in zones]
     floor = math.fsum(f.area for f in x.faces if f.zone in zones and f.part in ("field", "perimeter"))
-    barred = [why for face in faces for why in found_in(face, x, years, known).not_sanded(x.extraction)]
-    passes = 0 if barred else _passes(x, treatment, ledger)
-    if barred and treatment not in ("none", "clean-only"):
-        message = f"Gap faces are cleaned and not sanded: {barred[0]}. Have it settled before their edges are worked."
+    prohibition_reason = [why for face in faces for why in found_in(face, x, years, known).not_sanded(x.extraction)]
+    passes = 0 if prohibition_reason else _passes(x, treatment, ledger)
+    if prohibition_reason and treatment not in ("none", "clean-only"):
+        message = f"Gap faces are cleaned and not sanded: {prohibition_reason[0]}. Have it settled before their edges are worked."
         ledger.find(
             "gaps-not-sanded",
             "stop",
@@ -71,7 +71,7 @@ def _work(
         passes=passes,
         cleaning_time=None if treatment == "none" else _cleaning_time(x, length, floor, practice, ledger, known),
         time=_along(length * passes, treatment, practice, ledger, known) if passes else None,
-        full_depth_time=None if barred else _full_depth(x, length, treatment, practice, ledger, known),
+        full_depth_time=None if prohibition_reason else _full_depth(x, length, treatment, practice, ledger, known),
     )
 
 
@@ -88,13 +88,13 @@ def _passes(x: Inputs, treatment: str, ledger: Ledger) -> int:
     return 2 if x.gap_filled is False else 1
 
 
-def _along(length: float, treatment: str, practice: SandingPractice, ledger: Ledger, known: Known) -> Number:
+def _along(length: float, treatment: str, practice: SandingPractice, ledger: Ledger, known: RecordLookup) -> Number:
     rate = rate_of(practice, treatment, ledger, known)
     return ledger.step(pace.time_by_length, f"gaps, {treatment}", length=length, pace=rate)
 
 
 def _full_depth(
-    x: Inputs, length: float, treatment: str, practice: SandingPractice, ledger: Ledger, known: Known
+    x: Inputs, length: float, treatment: str, practice: SandingPractice, ledger: Ledger, known: RecordLookup
 ) -> Number | None:
     """Return the extra line for faces sanded to their full depth; the default is what can be seen."""
     if x.gap_scope != "full-depth":
@@ -131,7 +131,7 @@ def _cleaning(
 
 
 def _cleaning_time(
-    x: Inputs, length: float, floor: float, practice: SandingPractice, ledger: Ledger, known: Known
+    x: Inputs, length: float, floor: float, practice: SandingPractice, ledger: Ledger, known: RecordLookup
 ) -> Number | None:
     """Return the time for loose dirt by floor area, and for packed gaps by their length."""
     if floor <= 0:

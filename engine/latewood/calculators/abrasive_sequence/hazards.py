@@ -8,10 +8,10 @@ from dataclasses import replace
 from latewood import spread
 from latewood.calculators.abrasive_sequence.fields import SandFace
 from latewood.calculators.abrasive_sequence.inputs import Inputs
+from latewood.calculators.abrasive_sequence.resolved_faces import ResolvedFace
 from latewood.calculators.abrasive_sequence.seen import film_seen, signs_on
-from latewood.calculators.abrasive_sequence.spots import Spot
 from latewood.calculators.abrasive_sequence.work import Work
-from latewood.declare import Known
+from latewood.declare import RecordLookup
 from latewood.formulas import exposure
 from latewood.provenance import Ledger
 from latewood.rules.hazard_fields import Old
@@ -23,12 +23,12 @@ from latewood.rules.work import proud_steel, state_film, state_sanding
 from latewood.spread import Number
 
 
-def old_on(face: SandFace, x: Inputs, known: Known) -> Old | None:
+def old_on(face: SandFace, x: Inputs, known: RecordLookup) -> Old | None:
     """Return the old coating on a face: the unknown one where it is a film, and nobody named one that makes it."""
     return coating_seen(face.old_coating or x.old_coating, film_seen(face, x), known)
 
 
-def found_in(face: SandFace, x: Inputs, years: Years, known: Known) -> Found:
+def found_in(face: SandFace, x: Inputs, years: Years, known: RecordLookup) -> Found:
     """Return the hazards of one face; what it says of itself comes before what is said of all."""
     own_wood = face.treatment is not None or face.species is not None
     own_coat = face.old_coating is not None or face.lead_test is not None
@@ -38,7 +38,7 @@ def found_in(face: SandFace, x: Inputs, years: Years, known: Known) -> Found:
     return found_of(wood, replace(said, old=old_on(face, x, known)), years)
 
 
-def state_hazards(x: Inputs, spots: Iterable[Spot], ledger: Ledger, known: Known) -> Mapping[str, Found]:
+def state_hazards(x: Inputs, spots: Iterable[ResolvedFace], ledger: Ledger, known: RecordLookup) -> Mapping[str, Found]:
     """Return the hazards of each spot, say what stops it, and state what cautions go by."""
     years = years_of(x, known, ledger, x.as_of)
     if x.treatment is None and any(spot.face.treatment is None for spot in spots):
@@ -68,13 +68,17 @@ def _says_itself(face: SandFace) -> bool:
     return any(one is not None for one in given)
 
 
-def _of(spot: Spot) -> str:
+def _of(spot: ResolvedFace) -> str:
     """Return whom a fact is of: a floor is spoken of by its zone; what stands on it may be of another wood."""
     return spot.face.zone if spot.face.item is None else spot.id
 
 
 def state_work(
-    x: Inputs, spots: Iterable[Spot], works: list[tuple[Spot, Work]], hazards: Mapping[str, Found], ledger: Ledger
+    x: Inputs,
+    spots: Iterable[ResolvedFace],
+    works: list[tuple[ResolvedFace, Work]],
+    hazards: Mapping[str, Found],
+    ledger: Ledger,
 ) -> Number | None:
     """State what the sanding that is planned brings with it; return the vibration one person takes in a day of it.
 
@@ -100,7 +104,7 @@ def state_work(
     return found
 
 
-def _vibration(powered: list[tuple[Spot, Work]], ledger: Ledger) -> Number | None:
+def _vibration(powered: list[tuple[ResolvedFace, Work]], ledger: Ledger) -> Number | None:
     """Return the daily exposure of one person who does all of it, or as much as a day of 8 h holds."""
     timed = [
         (spot.id, ledger.take(spot.machine.vibration), spread.central(made.time))

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from latewood.calculators.abrasive_sequence.inputs import Inputs
-from latewood.calculators.abrasive_sequence.spots import Spot
+from latewood.calculators.abrasive_sequence.resolved_faces import ResolvedFace
 from latewood.provenance import Ledger
 from latewood.records.machine import Risk
 
 
-def kept_off(x: Inputs, spot: Spot, ledger: Ledger) -> bool:
+def kept_off(x: Inputs, spot: ResolvedFace, ledger: Ledger) -> bool:
     """Say why a machine must not go over a part; whether there is a reason."""
     at = _chosen(x, spot)
     machine, part = spot.machine, spot.face.part.replace("-", " ")
@@ -25,7 +25,7 @@ def kept_off(x: Inputs, spot: Spot, ledger: Ledger) -> bool:
     return bool(stops)
 
 
-def say_risks(x: Inputs, spots: Iterable[Spot], ledger: Ledger) -> None:
+def say_risks(x: Inputs, spots: Iterable[ResolvedFace], ledger: Ledger) -> None:
     """Say what the machines in use may do, what to look at before, and which parts are gone over once more."""
     for spot in spots:
         machine, at = spot.machine, _chosen(x, spot)
@@ -48,12 +48,12 @@ def say_risks(x: Inputs, spots: Iterable[Spot], ledger: Ledger) -> None:
             ledger.find("marks-taken-out", "note", message, pointer=at, face=spot.id, machine=spot.blend.id)
 
 
-def _meets(risk: Risk, spot: Spot) -> bool:
+def _meets(risk: Risk, spot: ResolvedFace) -> bool:
     """Say whether a risk is met on a part; what a risk leaves out matches any."""
     return (not risk.surfaces or spot.surface in risk.surfaces) and (not risk.cupped or spot.cupped is True)
 
 
-def _chosen(x: Inputs, spot: Spot) -> str | None:
+def _chosen(x: Inputs, spot: ResolvedFace) -> str | None:
     """Return where the machine of a part was asked for; None where the practice names it."""
     if spot.choice is None or spot.choice.machine is None:
         return None

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from latewood.calculators.abrasive_sequence.spots import Spot
-from latewood.declare import Known
+from latewood.calculators.abrasive_sequence.resolved_faces import ResolvedFace
+from latewood.declare import RecordLookup
 from latewood.formulas import pace
 from latewood.provenance import Ledger
 from latewood.records import SandingPractice
@@ -14,12 +14,14 @@ from latewood.spread import Number
 SMALL = 0.1375
 
 
-def rate_of(practice: SandingPractice, task: str, ledger: Ledger, known: Known) -> Number:
+def rate_of(practice: SandingPractice, task: str, ledger: Ledger, known: RecordLookup) -> Number:
     """Return the pace of a task beside the open floor, in the unit the task is counted in."""
     return ledger.take(known.record("rate", practice.rates[task]).pace)
 
 
-def pace_of(spot: Spot, *, first: bool, practice: SandingPractice, ledger: Ledger, known: Known) -> Number | None:
+def pace_of(
+    spot: ResolvedFace, *, first: bool, practice: SandingPractice, ledger: Ledger, known: RecordLookup
+) -> Number | None:
     """Return the time of one grade over the whole face (s); None where amount or pace is not known."""
     face = spot.face
     if face.part == "perimeter":
@@ -40,7 +42,9 @@ def pace_of(spot: Spot, *, first: bool, practice: SandingPractice, ledger: Ledge
     return None if field is None else _by_area(face.area, field, spot, ledger)
 
 
-def _field_pace(spot: Spot, first: bool, practice: SandingPractice, ledger: Ledger, known: Known) -> Number | None:
+def _field_pace(
+    spot: ResolvedFace, first: bool, practice: SandingPractice, ledger: Ledger, known: RecordLookup
+) -> Number | None:
     """Return the pace on open floor; of a small pad without its own, that of the larger one less what it gains."""
     kind = spot.surface if first else "later"
     machine = spot.machine
@@ -56,5 +60,5 @@ def _field_pace(spot: Spot, first: bool, practice: SandingPractice, ledger: Ledg
     return ledger.step(pace.smaller_pad_pace, machine.id, larger=base, gain=gain)
 
 
-def _by_area(area: float, rate: Number, spot: Spot, ledger: Ledger) -> Number:
+def _by_area(area: float, rate: Number, spot: ResolvedFace, ledger: Ledger) -> Number:
     return ledger.step(pace.time_by_area, spot.id, area=area, pace=rate)

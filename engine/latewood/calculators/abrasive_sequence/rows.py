@@ -5,14 +5,14 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Literal
 
-from latewood.calculators.abrasive_sequence import choose, say, seen
+from latewood.calculators.abrasive_sequence import findings, grade_choice, seen
+from latewood.calculators.abrasive_sequence.abrasive_grades import Ladder, take_sizes
 from latewood.calculators.abrasive_sequence.answer import SandRow
 from latewood.calculators.abrasive_sequence.inputs import Inputs
-from latewood.calculators.abrasive_sequence.ladder import Ladder, take_sizes
 from latewood.calculators.abrasive_sequence.machines import kept_off
-from latewood.calculators.abrasive_sequence.spots import Spot
+from latewood.calculators.abrasive_sequence.resolved_faces import ResolvedFace
 from latewood.calculators.abrasive_sequence.work import Work
-from latewood.declare import Known
+from latewood.declare import RecordLookup
 from latewood.formulas import grain, removal
 from latewood.provenance import Ledger
 from latewood.records import SandingPractice
@@ -20,7 +20,7 @@ from latewood.rules.faces import WALKED
 from latewood.spread import Number
 
 
-def refused(x: Inputs, spot: Spot, ledger: Ledger, known: Known) -> bool:
+def refused(x: Inputs, spot: ResolvedFace, ledger: Ledger, known: RecordLookup) -> bool:
     """Refuse what a sign stops, a machine that must not go over a part, and a flat pad on grooves."""
     if seen.stopped(spot, x, ledger, known) or kept_off(x, spot, ledger):
         return True
@@ -36,7 +36,7 @@ def refused(x: Inputs, spot: Spot, ledger: Ledger, known: Known) -> bool:
     return True
 
 
-def bare_row(spot: Spot, status: Literal["refused"]) -> SandRow:
+def bare_row(spot: ResolvedFace, status: Literal["refused"]) -> SandRow:
     """Return the row of a face that is not sanded."""
     face = spot.face
     return SandRow(
@@ -45,18 +45,18 @@ def bare_row(spot: Spot, status: Literal["refused"]) -> SandRow:
 
 
 def row_of(
-    spot: Spot,
-    chosen: choose.Chosen,
+    spot: ResolvedFace,
+    chosen: grade_choice.Chosen,
     made: Work | None,
     practice: SandingPractice,
     ladder: Ladder,
     ledger: Ledger,
-    known: Known,
+    known: RecordLookup,
 ) -> SandRow:
     """Return the row of a face: its sequence, what the last grade does to the finish, and what the work comes to."""
     found = chosen.found
     uptake, life = (None, None) if found is None else _effect(spot, found.grades[-1], practice, ladder, ledger)
-    say.say_last(spot, chosen, uptake, life, ladder, ledger)
+    findings.say_last(spot, chosen, uptake, life, ladder, ledger)
     if found is not None:
         take_sizes(found.grades, ledger, known)
         for coarser, finer in pairwise(found.grades):
@@ -86,7 +86,7 @@ def row_of(
 
 
 def _effect(
-    spot: Spot, last: str, practice: SandingPractice, ladder: Ladder, ledger: Ledger
+    spot: ResolvedFace, last: str, practice: SandingPractice, ladder: Ladder, ledger: Ledger
 ) -> tuple[Number | None, Number | None]:
     """Return what the last grade does to uptake and life of a penetrating finish, beside the grade rates hold for."""
     coating = spot.coating

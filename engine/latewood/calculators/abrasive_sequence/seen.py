@@ -6,8 +6,8 @@ from collections.abc import Iterable
 
 from latewood.calculators.abrasive_sequence.fields import SandFace
 from latewood.calculators.abrasive_sequence.inputs import Inputs
-from latewood.calculators.abrasive_sequence.spots import Spot
-from latewood.declare import Known
+from latewood.calculators.abrasive_sequence.resolved_faces import ResolvedFace
+from latewood.declare import RecordLookup
 from latewood.provenance import Ledger
 from latewood.records import Condition, ConditionRule
 from latewood.rules import sign_actions
@@ -45,7 +45,7 @@ def film_seen(face: SandFace, x: Inputs) -> tuple[Sign, ...]:
     return seen or by_layer
 
 
-def stopped(spot: Spot, x: Inputs, ledger: Ledger, known: Known) -> bool:
+def stopped(spot: ResolvedFace, x: Inputs, ledger: Ledger, known: RecordLookup) -> bool:
     """Say whether a sign stops a face, and write why: nothing rotten, sagging or wet from below is sanded."""
     rule: ConditionRule = known.record("condition-rule", "usual")
     reasons = list(sign_actions.stops(signs_on(spot.face, x), Measured(), rule, ledger))
@@ -56,7 +56,7 @@ def stopped(spot: Spot, x: Inputs, ledger: Ledger, known: Known) -> bool:
     return bool(reasons)
 
 
-def say(x: Inputs, spots: Iterable[Spot], ledger: Ledger) -> None:
+def say(x: Inputs, spots: Iterable[ResolvedFace], ledger: Ledger) -> None:
     """Write what is done about signs besides sanding."""
     sign_actions.say(x.signs, ledger)
     for spot in spots:

@@ -9,12 +9,12 @@ from itertools import pairwise
 from typing import Final
 
 from latewood import spread
+from latewood.calculators.abrasive_sequence.abrasive_grades import Ladder
 from latewood.calculators.abrasive_sequence.answer import SandStep
 from latewood.calculators.abrasive_sequence.inputs import Inputs
-from latewood.calculators.abrasive_sequence.ladder import Ladder
 from latewood.calculators.abrasive_sequence.pace import pace_of
-from latewood.calculators.abrasive_sequence.spots import Spot
-from latewood.declare import Known
+from latewood.calculators.abrasive_sequence.resolved_faces import ResolvedFace
+from latewood.declare import RecordLookup
 from latewood.formulas import removal
 from latewood.provenance import Ledger, Sourced
 from latewood.records import Machine, SandingPractice
@@ -37,13 +37,15 @@ class Work:
     dust_mass: Number | None
 
 
-def density_of(spot: Spot, practice: SandingPractice, ledger: Ledger) -> Number:
+def density_of(spot: ResolvedFace, practice: SandingPractice, ledger: Ledger) -> Number:
     """Return the density of the wood, or of the practice's softwood where no species is given."""
     number = practice.reference_density["softwood"] if spot.species is None else spot.species.density
     return ledger.take(number)
 
 
-def depths_of(x: Inputs, spot: Spot, practice: SandingPractice, ledger: Ledger, known: Known) -> tuple[Number, Number]:
+def depths_of(
+    x: Inputs, spot: ResolvedFace, practice: SandingPractice, ledger: Ledger, known: RecordLookup
+) -> tuple[Number, Number]:
     """Return how deep sound wood lies, and the same as an even layer: measured, by bare years, or by condition."""
     more = x.flattening or 0.0
     if x.layer is not None:
@@ -71,7 +73,7 @@ def depths_of(x: Inputs, spot: Spot, practice: SandingPractice, ledger: Ledger, 
     return depth + more, mean + more
 
 
-def _ridge(x: Inputs, spot: Spot, ledger: Ledger, known: Known) -> float | None:
+def _ridge(x: Inputs, spot: ResolvedFace, ledger: Ledger, known: RecordLookup) -> float | None:
     """Return the ridges after so many bare years, where erosion of the species is tabulated."""
     if x.years_bare is None or spot.species is None or spot.condition not in ("grey", "raised-grain"):
         return None
@@ -106,7 +108,7 @@ def _after(table: dict[str, Sourced], years: int, ledger: Ledger) -> float:
 
 def per_pass(
     grade_size: float,
-    spot: Spot,
+    spot: ResolvedFace,
     machine: Number,
     practice: SandingPractice,
     ladder: Ladder,
@@ -146,13 +148,13 @@ def cut_of(machine: Machine, speed: float | None, practice: SandingPractice, led
 
 def work(
     x: Inputs,
-    spot: Spot,
+    spot: ResolvedFace,
     grades: Sequence[str],
     patched: int | None,
     practice: SandingPractice,
     ladder: Ladder,
     ledger: Ledger,
-    known: Known,
+    known: RecordLookup,
 ) -> Work:
     """Return the steps: the first takes off the layer, each later one the scratches of the one before."""
     layer, mean = depths_of(x, spot, practice, ledger, known)
@@ -206,13 +208,13 @@ def work(
 
 
 def _blend(
-    spot: Spot,
+    spot: ResolvedFace,
     machine: Machine,
     grade: str,
     practice: SandingPractice,
     ladder: Ladder,
     ledger: Ledger,
-    known: Known,
+    known: RecordLookup,
 ) -> SandStep:
     """Return the last grade once more, by the part's usual machine: it takes out the marks of the one before."""
     about = f"{spot.id}, {grade} with {machine.id}"
@@ -236,7 +238,7 @@ def _blend(
 
 
 def _effort(
-    spot: Spot, depth: Number, taken: Number, patched: int | None, practice: SandingPractice, ledger: Ledger
+    spot: ResolvedFace, depth: Number, taken: Number, patched: int | None, practice: SandingPractice, ledger: Ledger
 ) -> Number:
     """Return the work of the first grade beside that on bare grey wood, which paces and lives of discs are stated for.
 
@@ -261,7 +263,7 @@ def _effort(
 
 
 def passes_with(
-    grades: Sequence[str], x: Inputs, spot: Spot, practice: SandingPractice, ladder: Ladder, known: Known
+    grades: Sequence[str], x: Inputs, spot: ResolvedFace, practice: SandingPractice, ladder: Ladder, known: RecordLookup
 ) -> dict[str, float]:
     """Return the median of passes each grade would need on a face, by wood and depth alone.
 
@@ -284,7 +286,7 @@ def _whole(passes: float) -> int:
     return max(1, math.ceil(passes - 1e-9))
 
 
-def _dust(spot: Spot, depth: Number, practice: SandingPractice, ledger: Ledger) -> Number | None:
+def _dust(spot: ResolvedFace, depth: Number, practice: SandingPractice, ledger: Ledger) -> Number | None:
     if spot.face.area <= 0:
         return None
     density = density_of(spot, practice, ledger)

@@ -6,14 +6,14 @@ import math
 
 from latewood import spread
 from latewood.calculators.area import labour
+from latewood.calculators.area.findings import say_joints, say_missing, say_narrow, say_rows, say_stated
 from latewood.calculators.area.inputs import Inputs
 from latewood.calculators.area.measure import measure
 from latewood.calculators.area.measures import Measures
 from latewood.calculators.area.regions import FILLED, Region, regions
 from latewood.calculators.area.result import PartArea, Result
-from latewood.calculators.area.say import say_joints, say_missing, say_narrow, say_rows, say_stated
 from latewood.calculators.area.zones import AreaZone, FaceArea
-from latewood.declare import Known, calculator
+from latewood.declare import RecordLookup, calculator
 from latewood.formulas import boards, edges, lattice
 from latewood.formulas import guards as guard_formulas
 from latewood.formulas import stairs as stair_formulas
@@ -65,7 +65,7 @@ from latewood.rules.faces import WHOLE, Part
         lattice.post_area,
     ),
 )
-def area(x: Inputs, ledger: Ledger, known: Known) -> Result:
+def area(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     """Take off every face of a deck, zone by zone and part by part.
 
     Boards are cut against the outline, strip by strip: their upper faces less the strip an edge tool works, that strip,
@@ -137,7 +137,7 @@ def _say_places(zones: tuple[AreaZone, ...], ledger: Ledger) -> None:
             ledger.find("place-not-checked", "note", message, pointer=f"/zones/{index}", zone=zone.id)
 
 
-def _faces(x: Inputs, done: Measures, ledger: Ledger, known: Known) -> tuple[FaceArea, ...]:
+def _faces(x: Inputs, done: Measures, ledger: Ledger, known: RecordLookup) -> tuple[FaceArea, ...]:
     measured = {_name(face): face for face in done.faces if face.area > 0}
     same = [_name(face) for face in done.faces if face.area > 0 and measured[_name(face)] is not face]
     if same:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from latewood import spread
-from latewood.declare import Known
+from latewood.declare import RecordLookup
 from latewood.provenance import Ledger
 from latewood.records import LabourAllowance
 from latewood.rules.faces import Part, Side
@@ -35,7 +35,7 @@ class Measured:
 
 
 def choose(
-    given: LabourAllowance | None, faces: Iterable[Measured], ledger: Ledger, known: Known
+    given: LabourAllowance | None, faces: Iterable[Measured], ledger: Ledger, known: RecordLookup
 ) -> LabourAllowance | None:
     """Return the rule to measure by; where none was asked for, say what another would change."""
     if given is not None:

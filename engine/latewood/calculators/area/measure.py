@@ -11,13 +11,13 @@ from latewood.calculators.area.boards import Boards, EdgeWork, Settled, check_bo
 from latewood.calculators.area.defaults import Defaults
 from latewood.calculators.area.edging import PAD_WIDTH, Beside, check_edges, edge_work
 from latewood.calculators.area.extras import check_extra, extra
+from latewood.calculators.area.findings import NOTHING, say_askew, say_strip
 from latewood.calculators.area.floor import check_boards_fit, lay_floors
 from latewood.calculators.area.guards import Guard, check_guard, guard
 from latewood.calculators.area.inputs import Inputs
 from latewood.calculators.area.measures import Measures
 from latewood.calculators.area.regions import Region
 from latewood.calculators.area.rows import counts, row_of, zone_faces
-from latewood.calculators.area.say import NOTHING, say_askew, say_strip
 from latewood.calculators.area.sides import taken_over
 from latewood.calculators.area.sizes import say_sizes
 from latewood.calculators.area.stairs import check_stair, stair

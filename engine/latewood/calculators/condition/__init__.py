@@ -6,13 +6,13 @@ from collections.abc import Sequence
 
 import msgspec
 
-from latewood.calculators.condition.ask import questions
+from latewood.calculators.condition.assessment import Grounds, judge
 from latewood.calculators.condition.fields import ConditionComponent, Question
 from latewood.calculators.condition.inputs import Inputs
-from latewood.calculators.condition.judge import Judged, judge
 from latewood.calculators.condition.result import Result
 from latewood.calculators.condition.structure import doubts, open_edges, out_of_reach
-from latewood.declare import Known, calculator
+from latewood.calculators.condition.survey_questions import questions
+from latewood.declare import RecordLookup, calculator
 from latewood.formulas import remaining
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
@@ -56,7 +56,7 @@ from latewood.rules.preservatives import use_of, wood_of
     },
     formulas=(remaining.cover_left, remaining.thickness_left),
 )
-def condition(x: Inputs, ledger: Ledger, known: Known) -> Result:
+def condition(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     """Say of each component whether it may be refinished, and what stands before that.
 
     Structure comes first: where ledger, joists, posts, guards or stairs are in doubt, nothing is planned for what they
@@ -87,13 +87,13 @@ def condition(x: Inputs, ledger: Ledger, known: Known) -> Result:
         years = _years(one, x, region, ledger)
         _say_years(one, years, found, at)
         say_found(found, years, ledger, at, f"{one.id}: ", component=one.id)
-        rows.append(judge(one, Judged(rule, found, at, stopped.get(one.id), unreached.get(one.id)), ledger))
+        rows.append(judge(one, Grounds(rule, found, at, stopped.get(one.id), unreached.get(one.id)), ledger))
     asked = questions(x, hazards, tuple(stopped))
     _say_questions(asked, ledger)
     return Result(components=tuple(rows), questions=asked)
 
 
-def _films_that_are_seen(x: Inputs, ledger: Ledger, known: Known) -> Inputs:
+def _films_that_are_seen(x: Inputs, ledger: Ledger, known: RecordLookup) -> Inputs:
     """Return the components, each with an unknown coating where a film is seen that no named coating makes."""
     seen = []
     for index, one in enumerate(x.components):

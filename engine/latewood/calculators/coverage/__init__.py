@@ -6,9 +6,8 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import TypeVar
 
 from latewood import spread
-from latewood.calculators.coverage.advise import advise
-from latewood.calculators.coverage.buy import buy
-from latewood.calculators.coverage.draw import Draw, settle
+from latewood.calculators.coverage.coating_advice import advise
+from latewood.calculators.coverage.face_groups import FaceGroup, Key, ResolvedFace, by_family, lay, spots
 from latewood.calculators.coverage.fields import (
     CoatVolume,
     PartVolume,
@@ -17,10 +16,11 @@ from latewood.calculators.coverage.fields import (
 from latewood.calculators.coverage.films import films
 from latewood.calculators.coverage.inputs import Inputs
 from latewood.calculators.coverage.limits import voc
-from latewood.calculators.coverage.lots import Key, Lot, Spot, by_family, lay, spots
-from latewood.calculators.coverage.refuse import refuse
+from latewood.calculators.coverage.loss import Draw, settle
+from latewood.calculators.coverage.purchase import buy
 from latewood.calculators.coverage.result import Result
-from latewood.declare import Known, calculator
+from latewood.calculators.coverage.validation import refuse
+from latewood.declare import RecordLookup, calculator
 from latewood.formulas import film, loss, spreading
 from latewood.formulas import voc as voc_formulas
 from latewood.formulas import waste as waste_formulas
@@ -58,7 +58,7 @@ Name = TypeVar("Name", bound=str)
         waste_formulas.mass_of_volume,
     ),
 )
-def coverage(x: Inputs, ledger: Ledger, known: Known) -> Result:
+def coverage(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     """Find how much coating a job takes, and which containers to buy for it.
 
     The rate goes by coating family, surface and absorbency of the wood, or by the product's data sheet. A film-former
@@ -106,7 +106,7 @@ def coverage(x: Inputs, ledger: Ledger, known: Known) -> Result:
     )
 
 
-def _left(left_over: Number, ledger: Ledger, known: Known) -> tuple[WasteRow, ...]:
+def _left(left_over: Number, ledger: Ledger, known: RecordLookup) -> tuple[WasteRow, ...]:
     """Return the finish that is left when the job is done; nothing where it is used up."""
     if spread.high(left_over) <= 0:
         return ()
@@ -133,7 +133,7 @@ def _coats(x: Inputs, ledger: Ledger) -> int:
     return count
 
 
-def _coat(index: int, lots: Sequence[Lot], draw: Draw, ledger: Ledger) -> CoatVolume:
+def _coat(index: int, lots: Sequence[FaceGroup], draw: Draw, ledger: Ledger) -> CoatVolume:
     laid = spread.total([lot.volumes[index] for lot in lots])
     area = sum(lot.area for lot in lots)
     rate = ledger.step(spreading.overall_spreading_rate, f"coat {index + 1}", area=area, volume=laid)
@@ -141,7 +141,7 @@ def _coat(index: int, lots: Sequence[Lot], draw: Draw, ledger: Ledger) -> CoatVo
 
 
 def _shares(
-    lots: Sequence[Lot], draw: Draw, named: Iterable[tuple[Name, Spot]]
+    lots: Sequence[FaceGroup], draw: Draw, named: Iterable[tuple[Name, ResolvedFace]]
 ) -> Iterator[tuple[Name, float, Number]]:
     """Share out each lot by area, its faces taking the coating alike: yield name, area and volume drawn."""
     by_key = {lot.key: lot for lot in lots}

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from latewood.calculators.coverage.face_groups import solids_as_used
 from latewood.calculators.coverage.fields import CoatVolume
 from latewood.calculators.coverage.inputs import Inputs
-from latewood.calculators.coverage.lots import solids_as_used
 from latewood.formulas.film import dry_film_thickness, wet_film_for
 from latewood.formulas.spreading import wet_film_thickness
 from latewood.provenance import Ledger

@@ -9,10 +9,10 @@ from typing import Final, Literal
 
 from latewood import spread
 from latewood.calculators.coverage import say_limits
+from latewood.calculators.coverage.face_groups import from_sheet
 from latewood.calculators.coverage.fields import ContainerCount, Product, Voc, VocLimit
 from latewood.calculators.coverage.inputs import Inputs
-from latewood.calculators.coverage.lots import from_sheet
-from latewood.declare import Known
+from latewood.declare import RecordLookup
 from latewood.formulas.voc import regulatory_voc_content, voc_mass
 from latewood.provenance import Ledger, Sourced
 from latewood.records import VocLimits
@@ -81,7 +81,7 @@ class Held:
         return law.was_read(self.number.evidence)
 
 
-def voc(x: Inputs, drawn: Number, bought: Sequence[ContainerCount], ledger: Ledger, known: Known) -> Voc | None:
+def voc(x: Inputs, drawn: Number, bought: Sequence[ContainerCount], ledger: Ledger, known: RecordLookup) -> Voc | None:
     """Return content, mass, limits and verdict; None where neither content nor place is given, or nothing is put on."""
     if x.coating.bare:
         return None
@@ -140,7 +140,7 @@ def _water_density(product: Product, ledger: Ledger) -> float:
     return WATER
 
 
-def _rules(x: Inputs, known: Known) -> list[VocLimits]:
+def _rules(x: Inputs, known: RecordLookup) -> list[VocLimits]:
     """Return the rules that hold, the most local first: those of the place, and the one asked for beside them."""
     everywhere: list[VocLimits] = list(known.records("voc-limits").values())
     asked = x.voc_rules

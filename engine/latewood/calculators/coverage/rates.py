@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from latewood import spread, units
-from latewood.declare import Known
+from latewood.declare import RecordLookup
 from latewood.formulas.spreading import rate_as_applied, rate_on_other_wood
 from latewood.provenance import Ledger, SIValue, Sourced
 from latewood.records import AbsorbencyClass, Coating, Pairing, Species
@@ -47,7 +47,7 @@ class Nearest:
         return 1.0 if self.here is None or self.there is None else self.here.si / self.there.si
 
 
-def pairing_of(coating: Coating, species: Species | None, surface: str, known: Known) -> Pairing | None:
+def pairing_of(coating: Coating, species: Species | None, surface: str, known: RecordLookup) -> Pairing | None:
     """Return what is known of this coating on this very species, where that takes in the surface."""
     if species is None:
         return None
@@ -57,7 +57,7 @@ def pairing_of(coating: Coating, species: Species | None, surface: str, known: K
 
 
 def tabulated(
-    coating: Coating, pairing: Pairing | None, surface: str, absorbency: str, ledger: Ledger, known: Known
+    coating: Coating, pairing: Pairing | None, surface: str, absorbency: str, ledger: Ledger, known: RecordLookup
 ) -> Number:
     """Return the rate of the first coat as a record states it (1/m): the pairing's, else the family's."""
     exact = pairing.spreading[surface] if pairing is not None else coating.spreading.get(surface, {}).get(absorbency)
@@ -104,7 +104,7 @@ def _say_taken(coating: Coating, surface: str, absorbency: str, near: Nearest, r
     )
 
 
-def nearest(coating: Coating, surface: str, absorbency: str, known: Known) -> Nearest:
+def nearest(coating: Coating, surface: str, absorbency: str, known: RecordLookup) -> Nearest:
     """Return the published rate to go by: on the same surface if there is one, then on the nearest absorbency.
 
     The surface comes first, because the classes say what another wood changes. Of two woods as near, the one that
@@ -134,7 +134,7 @@ def as_applied(rate: Number, basis: str, wiped: Number, ledger: Ledger) -> Numbe
     return ledger.step(rate_as_applied, retained_rate=rate, wiped_off=wiped)
 
 
-def likely(coating: Coating, species: Species | None, surface: str, absorbency: str, known: Known) -> float:
+def likely(coating: Coating, species: Species | None, surface: str, absorbency: str, known: RecordLookup) -> float:
     """Return the median of the rate a face would be reckoned with (1/m)."""
     pairing = pairing_of(coating, species, surface, known)
     if pairing is not None:

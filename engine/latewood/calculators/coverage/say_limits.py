@@ -7,14 +7,14 @@ from collections.abc import Sequence
 from latewood.calculators.coverage.fields import ContainerCount
 from latewood.calculators.coverage.inputs import Inputs
 from latewood.calculators.coverage.limits import Held
-from latewood.declare import Known
+from latewood.declare import RecordLookup
 from latewood.provenance import Ledger, Severity
 from latewood.records import VocLimits
 from latewood.rules import law
 from latewood.rules.wording import joined
 
 
-def no_place(x: Inputs, ledger: Ledger, known: Known) -> None:
+def no_place(x: Inputs, ledger: Ledger, known: RecordLookup) -> None:
     """Say which limits the larger places would set, where no place was given."""
     would = [text for rule in known.records("voc-limits").values() if (text := _would_be(rule, x))]
     if would:
@@ -42,7 +42,7 @@ def say(
     absent: Sequence[str],
     bought: Sequence[ContainerCount],
     ledger: Ledger,
-    known: Known,
+    known: RecordLookup,
 ) -> None:
     """Find what is over a limit, what keeps the verdict open and what to do about it."""
     if x.jurisdiction is None and x.voc_rules is None:
@@ -104,7 +104,7 @@ def _carrier(held: Sequence[Held], ledger: Ledger) -> None:
         ledger.find("voc-carrier-decides", severity, message, pointer="/product/carrier", rule=rule)
 
 
-def _open(x: Inputs, doubted: Held | None, absent: Sequence[str], ledger: Ledger, known: Known) -> None:
+def _open(x: Inputs, doubted: Held | None, absent: Sequence[str], ledger: Ledger, known: RecordLookup) -> None:
     given = x.product is not None and x.product.voc_content is not None
     if absent:
         place = x.jurisdiction or "that place"

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from latewood import spread
+from latewood.calculators.coverage.face_groups import ResolvedFace
 from latewood.calculators.coverage.fields import Face
 from latewood.calculators.coverage.inputs import Inputs
-from latewood.calculators.coverage.lots import Spot
 from latewood.provenance import Ledger, SIValue
 from latewood.records.coating import Surface
 from latewood.spread import Number
@@ -25,7 +25,7 @@ def quantiles(uptake: Number) -> tuple[float, float, float]:
     return spread.low(uptake), spread.value(uptake), spread.high(uptake)
 
 
-def say_uptake(x: Inputs, settled: Sequence[Spot], ledger: Ledger) -> None:
+def say_uptake(x: Inputs, settled: Sequence[ResolvedFace], ledger: Ledger) -> None:
     """Write into the basis, and say once, where coating goes further or less far than its rate states."""
     changed = [spot for spot in settled if quantiles(spot.uptake) != (1.0, 1.0, 1.0)]
     if x.uptake is not None and not any(spot.surface == "sanded" for spot in settled):

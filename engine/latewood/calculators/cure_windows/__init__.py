@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from latewood.calculators.cure_windows.answer import answer
 from latewood.calculators.cure_windows.inputs import Inputs
-from latewood.calculators.cure_windows.refuse import refuse
 from latewood.calculators.cure_windows.result import Result
-from latewood.declare import Known, calculator
+from latewood.calculators.cure_windows.validation import refuse
+from latewood.declare import RecordLookup, calculator
 from latewood.formulas import air, cure, rain, sun, surface
 from latewood.provenance import Ledger
 from latewood.rules.old_and_new_finish import pair, say_pair
@@ -69,7 +69,7 @@ from latewood.rules.old_and_new_finish import pair, say_pair
         rain.chance_of_either,
     ),
 )
-def cure_windows(x: Inputs, ledger: Ledger, known: Known) -> Result:
+def cure_windows(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     """Find when the work fits into the weather, how sure that is, and when the deck may be used again.
 
     Gates are tested on the face of the boards, not on the air: sun heats them, a clear night cools them below the dew

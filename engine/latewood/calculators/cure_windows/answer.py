@@ -8,19 +8,19 @@ from typing import Any, Final
 import numpy as np
 
 from latewood import spread
-from latewood.calculators.cure_windows import dangers, rain_risk, rows, say, sheet
+from latewood.calculators.cure_windows import dangers, findings, rain_risk, rows, worked_steps
+from latewood.calculators.cure_windows.assessment import judged
 from latewood.calculators.cure_windows.cells import Cells, cells_of, open_hours, shade_of
 from latewood.calculators.cure_windows.family import Family, family_of, limits_of
 from latewood.calculators.cure_windows.fields import WorkShift, WorkStep
+from latewood.calculators.cure_windows.forecast_case import ForecastCase
 from latewood.calculators.cure_windows.gates import clock_of, coat_gating, gating, gating_of
 from latewood.calculators.cure_windows.inputs import Inputs
-from latewood.calculators.cure_windows.judge import judged
-from latewood.calculators.cure_windows.miss import nearest_miss
-from latewood.calculators.cure_windows.scene import Scene
+from latewood.calculators.cure_windows.no_window import nearest_miss
 from latewood.calculators.cure_windows.search import Fit, fit, runs
 from latewood.calculators.cure_windows.timeline import events, hand_over
 from latewood.calculators.cure_windows.windows import Ranked, ranked, window
-from latewood.declare import Known
+from latewood.declare import RecordLookup
 from latewood.moment import Moment, zone_of
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
@@ -34,7 +34,7 @@ ERRORS: Final = (2.0, 0.10, 0.20)
 MOST: Final = 5
 
 
-def answer(x: Inputs, ledger: Ledger, known: Known) -> dict[str, Any]:
+def answer(x: Inputs, ledger: Ledger, known: RecordLookup) -> dict[str, Any]:
     """Return the fields of the result."""
     for fact in ("binder", "film", "wiped"):
         ledger.fact(fact, getattr(x.coating, fact))
@@ -59,13 +59,13 @@ def answer(x: Inputs, ledger: Ledger, known: Known) -> dict[str, Any]:
         for kind in dict.fromkeys(step.kind for step in steps if step.kind != "coat")
     }
 
-    def scene(cells: Cells) -> Scene:
+    def scene(cells: Cells) -> ForecastCase:
         clock = clock_of(cells, family, night_counts=x.night == "counts")
         gatings = {"coat": coat_gating(cells, family, clock, x.dry_so_far)}
         for kind, (record, own) in limits.items():
             model = known.model("gates", record.models["gates"])
             gatings[kind] = gating(gating_of(cells, model, own, x.dry_so_far), cells.air.shape)
-        return Scene(
+        return ForecastCase(
             cells=cells, clock=clock, gatings=gatings, may={kind: g.passes & at_work for kind, g in gatings.items()}
         )
 
@@ -82,10 +82,10 @@ def answer(x: Inputs, ledger: Ledger, known: Known) -> dict[str, Any]:
     }
     coats = [place for place, step in enumerate(steps) if step.kind == "coat"]
     order = ranked(fitted, coats, given.gatings["coat"], wrong)
-    say.conditions(x, cells, family, ledger)
+    findings.conditions(x, cells, family, ledger)
     balanced = lit and not own
     if balanced:
-        say.assumed(hours, ledger)
+        findings.assumed(hours, ledger)
     chosen = judged(x, steps, given, family, order, fitted, wrong, lambda moment: _cell(moment, "/start", x, cells))
     most = MOST if x.most is None else x.most
     windows = tuple(_window(i + 1, one, fitted, coats, given) for i, one in enumerate(order[:most]))
@@ -98,23 +98,23 @@ def answer(x: Inputs, ledger: Ledger, known: Known) -> dict[str, Any]:
 
     if miss is not None and any(gate.startswith("hot") for gate in miss.gates):
         shaded = _face(x, hours, place, Ledger("shade"), known, shaded=True)
-        say.shade(otherwise(cells.with_face(shaded)), cells, ledger)
+        findings.shade(otherwise(cells.with_face(shaded)), cells, ledger)
         if balanced and hours.wind_speed is None:
-            airy = replace(hours, wind_speed=np.full(len(hours), say.BREEZE))
-            say.breeze(otherwise(cells.with_face(_face(x, airy, place, Ledger("breeze"), known))), cells, ledger)
+            airy = replace(hours, wind_speed=np.full(len(hours), findings.BREEZE))
+            findings.breeze(otherwise(cells.with_face(_face(x, airy, place, Ledger("breeze"), known))), cells, ledger)
     if miss is not None and cells.day_chance is not None:
         free = otherwise(cells.without_chance())
         rain_risk.bearable(free, coats, cells, family, given.clock, ledger)
     laid = chosen.laid
     handed = () if laid is None else tuple(hand_over(laid, cells, family, given.clock))
     risk = rain_risk.rain_risk(laid, cells, family, given.clock, ledger)
-    say.outcome(x, chosen, handed, cells, family, ledger)
+    findings.outcome(x, chosen, handed, cells, family, ledger)
     dangers.state(x, chosen, cells, at_work, family, ledger)
     if ledger.steps is not None:
-        sheet.work(chosen, cells, face, x, family, known, ledger)
+        worked_steps.work(chosen, cells, face, x, family, known, ledger)
     return {
         "verdict": "conditional" if x.first and chosen.verdict == "yes" else chosen.verdict,
-        "text": say.sentence(x.first, chosen, windows, miss, handed, cells),
+        "text": findings.sentence(x.first, chosen, windows, miss, handed, cells),
         "first": () if chosen.verdict == "no" else x.first,
         **rows.totals(given),
         "windows": windows,
@@ -126,7 +126,7 @@ def answer(x: Inputs, ledger: Ledger, known: Known) -> dict[str, Any]:
     }
 
 
-def _face(x: Inputs, hours: Hours, place: Place, ledger: Ledger, known: Known, *, shaded: bool = False) -> Face:
+def _face(x: Inputs, hours: Hours, place: Place, ledger: Ledger, known: RecordLookup, *, shaded: bool = False) -> Face:
     colour = x.board_colour
     if colour is None:
         colour = known.record("board-colour", "grey")
@@ -208,7 +208,7 @@ def _earliest(x: Inputs, cells: Cells) -> float:
     return cell
 
 
-def _window(place: int, one: Ranked, fitted: Fit, coats: list[int], given: Scene) -> Any:
+def _window(place: int, one: Ranked, fitted: Fit, coats: list[int], given: ForecastCase) -> Any:
     at = int(np.flatnonzero(fitted.starts == one.best)[0])
     last = coats[-1] if coats else len(fitted.ends) - 1
     first = coats[0] if coats else 0

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import numpy as np
 
+from latewood.calculators.cure_windows.assessment import Assessed
 from latewood.calculators.cure_windows.cells import Cells
 from latewood.calculators.cure_windows.family import Family
 from latewood.calculators.cure_windows.inputs import Inputs
-from latewood.calculators.cure_windows.judge import Judged
 from latewood.calculators.cure_windows.timeline import Laid, dwell_at
 from latewood.formulas import heat
 from latewood.provenance import Ledger
@@ -15,7 +15,7 @@ from latewood.rules.work import state_heat, state_mains, state_sanding
 from latewood.weather.hours import Flags
 
 
-def state(x: Inputs, chosen: Judged, cells: Cells, at_work: Flags, family: Family, ledger: Ledger) -> None:
+def state(x: Inputs, chosen: Assessed, cells: Cells, at_work: Flags, family: Family, ledger: Ledger) -> None:
     """State what the work brings with it, where there is a start that may be taken."""
     laid = chosen.laid
     if laid is None or chosen.verdict == "no":

@@ -10,7 +10,7 @@ import msgspec
 
 from latewood import spread
 from latewood.calculators.cure_windows.fields import CureProduct
-from latewood.declare import Known
+from latewood.declare import RecordLookup
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger, Sourced
 from latewood.records import Coating, Species, WipingRegime
@@ -70,7 +70,12 @@ class Family:
 
 
 def family_of(
-    coating: Coating, product: CureProduct | None, ledger: Ledger, known: Known, *, species: Species | None = None
+    coating: Coating,
+    product: CureProduct | None,
+    ledger: Ledger,
+    known: RecordLookup,
+    *,
+    species: Species | None = None,
 ) -> Family:
     """Return the family with what the data sheet says in its place; refuse one that says nothing of curing."""
     sheet = product or CureProduct()

@@ -13,7 +13,7 @@ import numpy as np
 
 from latewood.calculators.cure_windows.cells import Cells
 from latewood.calculators.cure_windows.family import Family
-from latewood.calculators.cure_windows.words import failing_text, unknown_text
+from latewood.calculators.cure_windows.gate_messages import failing_text, unknown_text
 from latewood.formulas import clockwork
 from latewood.weather.hours import Array, Flags
 

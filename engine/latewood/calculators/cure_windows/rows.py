@@ -7,7 +7,7 @@ from typing import Final
 import numpy as np
 
 from latewood.calculators.cure_windows.fields import CureHour
-from latewood.calculators.cure_windows.scene import Scene
+from latewood.calculators.cure_windows.forecast_case import ForecastCase
 from latewood.calculators.cure_windows.search import runs
 from latewood.provenance import Ledger
 
@@ -15,7 +15,7 @@ from latewood.provenance import Ledger
 MOST_ROWS: Final = 504
 
 
-def totals(given: Scene) -> dict[str, float]:
+def totals(given: ForecastCase) -> dict[str, float]:
     """Return for how long the weather of the hour passes, by the gates that look neither ahead nor back."""
     own = given.gatings["coat"]
     now = np.ones(len(given.cells), dtype=bool)
@@ -31,7 +31,7 @@ def totals(given: Scene) -> dict[str, float]:
     }
 
 
-def hours(given: Scene, ledger: Ledger) -> tuple[CureHour, ...]:
+def hours(given: ForecastCase, ledger: Ledger) -> tuple[CureHour, ...]:
     """Return a row for each step of the weather; of very long weather none, and a finding."""
     cells, own = given.cells, given.gatings["coat"]
     count = len(cells.hours)

@@ -9,9 +9,9 @@ import numpy as np
 
 from latewood.calculators.cure_windows.cells import Cells
 from latewood.calculators.cure_windows.fields import CureWindow
+from latewood.calculators.cure_windows.gate_messages import margin_text
 from latewood.calculators.cure_windows.gates import SCALE, Gating
 from latewood.calculators.cure_windows.search import Fit
-from latewood.calculators.cure_windows.words import margin_text
 from latewood.formulas import clockwork
 from latewood.weather.hours import Array, Flags
 

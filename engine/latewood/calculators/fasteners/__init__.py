@@ -6,10 +6,10 @@ import math
 
 from latewood import spread
 from latewood.calculators.fasteners.fields import FastenerRow, FastenerZone
+from latewood.calculators.fasteners.findings import say, too_shallow, too_thin
 from latewood.calculators.fasteners.inputs import Inputs
 from latewood.calculators.fasteners.result import Result
-from latewood.calculators.fasteners.say import say, too_shallow, too_thin
-from latewood.declare import Known, calculator
+from latewood.declare import RecordLookup, calculator
 from latewood.formulas import fastening, pace, remaining
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
@@ -46,7 +46,7 @@ from latewood.spread import Number
         pace.time_by_count,
     ),
 )
-def fasteners(x: Inputs, ledger: Ledger, known: Known) -> Result:
+def fasteners(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     """Count the heads to look at and those to set, and say how deep and in how many hours.
 
     All are looked at; only a share stands proud, taken from a sample or else a judgement. They come before any sanding:

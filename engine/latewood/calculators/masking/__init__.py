@@ -7,11 +7,11 @@ from collections.abc import Iterator
 
 from latewood import spread
 from latewood.calculators.masking.fields import MaskRow, Todo
+from latewood.calculators.masking.findings import say_place, say_row
 from latewood.calculators.masking.inputs import Inputs
 from latewood.calculators.masking.measure import NOTHING, Measured, measure, near_others
 from latewood.calculators.masking.result import Result
-from latewood.calculators.masking.say import say_place, say_row
-from latewood.declare import Known, calculator
+from latewood.declare import RecordLookup, calculator
 from latewood.formulas import pace, sheeting
 from latewood.formulas import waste as waste_formulas
 from latewood.problems import Fault, InputProblem
@@ -58,7 +58,7 @@ from latewood.spread import Number
         waste_formulas.volume_of_mass,
     ),
 )
-def masking(x: Inputs, ledger: Ledger, known: Known) -> Result:
+def masking(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     """Measure what is covered and taped for each kind of work, and say what must not be done here, or not in this wind.
 
     Dust, splashes and drift reach differently far. Where lead is not ruled out the ground is covered as the rule of the
@@ -110,7 +110,7 @@ def _refuse(x: Inputs) -> None:
         raise InputProblem(faults)
 
 
-def _lead(x: Inputs, ledger: Ledger, known: Known) -> Suspicion:
+def _lead(x: Inputs, ledger: Ledger, known: RecordLookup) -> Suspicion:
     """Return the worse of deck and walls: an edge tool touches both."""
     rules = years_of(x, known, ledger, x.as_of)
     wall = x.wall_coating
@@ -137,7 +137,7 @@ def _lead(x: Inputs, ledger: Ledger, known: Known) -> Suspicion:
     return lead
 
 
-def _row(place: int, x: Inputs, lead: Suspicion, ledger: Ledger, known: Known) -> MaskRow:
+def _row(place: int, x: Inputs, lead: Suspicion, ledger: Ledger, known: RecordLookup) -> MaskRow:
     asked = x.works[place]
     work = asked
     if lead != "no" and asked.with_lead is not None:
@@ -164,7 +164,7 @@ def _row(place: int, x: Inputs, lead: Suspicion, ledger: Ledger, known: Known) -
     )
 
 
-def _time(asked: SiteProtection, work: SiteProtection, found: Measured, ledger: Ledger, known: Known) -> Number:
+def _time(asked: SiteProtection, work: SiteProtection, found: Measured, ledger: Ledger, known: RecordLookup) -> Number:
     """Return the hours of taping by length and of sheeting by area."""
     mask, sheet = (ledger.take(known.record("rate", id).pace) for id in (work.mask_rate, work.sheet_rate))
     along = ledger.step(pace.time_by_length, f"{asked.id}, tape", length=found.tape_length, pace=mask)

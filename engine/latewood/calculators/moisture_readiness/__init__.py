@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from latewood.calculators.moisture_readiness import say
+from latewood.calculators.moisture_readiness import findings
+from latewood.calculators.moisture_readiness.assessment import worst
 from latewood.calculators.moisture_readiness.climate import climate_of
 from latewood.calculators.moisture_readiness.clock import clock_of
 from latewood.calculators.moisture_readiness.evidence import Practice
+from latewood.calculators.moisture_readiness.forecast import together
 from latewood.calculators.moisture_readiness.inputs import Inputs
-from latewood.calculators.moisture_readiness.judge import worst
-from latewood.calculators.moisture_readiness.predict import together
-from latewood.calculators.moisture_readiness.refuse import refuse
 from latewood.calculators.moisture_readiness.result import Result
 from latewood.calculators.moisture_readiness.setting import Setting
+from latewood.calculators.moisture_readiness.validation import refuse
 from latewood.calculators.moisture_readiness.zones import zone_of
-from latewood.declare import Known, calculator
+from latewood.declare import RecordLookup, calculator
 from latewood.formulas import air, diffusion, meter, movement, sampling, sorption
 from latewood.provenance import Ledger
 from latewood.weather import Place, resolve
@@ -63,7 +63,7 @@ from latewood.weather import Place, resolve
         diffusion.transverse_diffusivity,
     ),
 )
-def moisture_readiness(x: Inputs, ledger: Ledger, known: Known) -> Result:
+def moisture_readiness(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     """Find whether each zone is dry enough for its coating, and if not, when it will be and when to read again.
 
     Readings are put right for temperature and species; above what a meter can tell there is no number. Each zone goes
@@ -87,7 +87,7 @@ def moisture_readiness(x: Inputs, ledger: Ledger, known: Known) -> Result:
         practice=Practice(known.record("reading-practice", "usual"), ledger),
     )
     rows = together([zone_of(setting, zone) for zone in x.zones])
-    say.wet_zones(setting, [(zone, seen) for zone, (_, _, seen) in zip(x.zones, rows, strict=True)])
+    findings.wet_zones(setting, [(zone, seen) for zone, (_, _, seen) in zip(x.zones, rows, strict=True)])
     readings = sorted((reading for _, found, _ in rows for reading in found), key=lambda reading: int(reading.id))
     return Result(
         verdict=worst([zone.verdict for zone, _, _ in rows]),

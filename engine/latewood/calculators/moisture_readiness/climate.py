@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from latewood import spread
 from latewood.calculators.moisture_readiness.clock import Clock
 from latewood.calculators.moisture_readiness.inputs import Inputs
-from latewood.declare import Known
+from latewood.declare import RecordLookup
 from latewood.formulas import diffusion, sorption, surface
 from latewood.formulas.drying_air import Air
 from latewood.problems import Fault, InputProblem
@@ -165,7 +165,7 @@ def air_of(
     model: DryingModel,
     water: Array,
     ledger: Ledger,
-    known: Known,
+    known: RecordLookup,
 ) -> Air:
     """Return the air over and under the boards of one zone, one column."""
     usual = spread.value(ledger.take(model.heat_transfer))

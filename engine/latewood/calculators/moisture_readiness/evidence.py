@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from latewood import spread
-from latewood.calculators.moisture_readiness.correct import Read
+from latewood.calculators.moisture_readiness.correction import Read
 from latewood.calculators.moisture_readiness.fields import CorrectedReading, ReadinessZone
 from latewood.formulas import sampling
 from latewood.provenance import Ledger, Sourced

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from latewood import spread
 from latewood.calculators.moisture_readiness import cases as ways
 from latewood.calculators.moisture_readiness import evidence as ev
-from latewood.calculators.moisture_readiness import predict, say
+from latewood.calculators.moisture_readiness import findings, forecast
 from latewood.calculators.moisture_readiness.climate import AHEAD, HOUR, Climate, air_of, settled
 from latewood.calculators.moisture_readiness.fields import CurvePoint, ReadinessZone
 from latewood.calculators.moisture_readiness.inputs import Inputs
@@ -51,14 +51,14 @@ def outlook_of(
     limit: float,
     *,
     weathered: bool,
-) -> Generator[predict.Run, list[predict.Course], Outlook]:
+) -> Generator[forecast.Run, list[forecast.Course], Outlook]:
     """Return what the model of drying says of a zone, from its last wetting or from what was read in it."""
     x, climate = setting.x, setting.climate
     nothing = Outlook(None, None, None, None, (), None)
     if climate is None:
         return nothing
     wetted = bool(waters) or not climate.steady
-    shallow, deep, chosen = say.depths(setting, zone, waters, weathered=weathered)
+    shallow, deep, chosen = findings.depths(setting, zone, waters, weathered=weathered)
     boards = _wood(setting, zone, species, seen, climate.mean()[0])
     water = np.zeros(len(climate.temperature))
     for event in waters:
@@ -77,9 +77,9 @@ def outlook_of(
     pins = max((read.given.pin_depth or 0.0 for read in seen.counted), default=0.0)
     probed = replace(boards, outer=min(max(boards.outer, 2 * pins), boards.thickness))
 
-    def follow(cases: list[ways.Case], since: float, *, wet: bool) -> predict.Run:
+    def follow(cases: list[ways.Case], since: float, *, wet: bool) -> forecast.Run:
         wood = boards if wet else probed
-        return predict.Run(
+        return forecast.Run(
             cases=cases,
             wood=wood,
             climate=climate,
@@ -91,7 +91,7 @@ def outlook_of(
             wet=wet,
         )
 
-    courses: list[predict.Course] = []
+    courses: list[forecast.Course] = []
     waits: dict[str, spread.Number | None] = {}
     takes: dict[str, float] = {}
     if wetted:
@@ -103,10 +103,10 @@ def outlook_of(
         ran = yield follow([c for depth in apart for c in ways.wetted_cases(boards, depth, core)], since, wet=True)
         by_depth = {depth: ran[3 * place : 3 * place + 3] for place, depth in enumerate(apart)}
         for name, depth in depths.items():
-            waits[name] = predict.number(f"{path}/{name}", by_depth[depth])
+            waits[name] = forecast.number(f"{path}/{name}", by_depth[depth])
             takes[name] = sorted(course.from_wetting for course in by_depth[depth])[1]
         courses = by_depth[chosen]
-        model_now = predict.curve(f"{path}/now", courses)[0]
+        model_now = forecast.curve(f"{path}/now", courses)[0]
         film = courses[1].film
     if seen.highest is not None and not (wetted and not seen.overruling and not _wetter(seen, model_now)):
         best = seen.overruling or seen.counted
@@ -114,15 +114,15 @@ def outlook_of(
         when = max((t for r, t in zip(seen.reads, seen.times, strict=True) if r in best and t is not None), default=0.0)
         cases = ways.read_cases(probed, moisture, mean, chosen, skin=last_wet is not None)
         courses = yield follow(cases, min(when, 0.0), wet=False)
-        waits["chosen"] = predict.number(f"{path}/read", courses)
+        waits["chosen"] = forecast.number(f"{path}/read", courses)
     if not courses:
         return nothing
-    rows = predict.curve(f"{path}/curve", courses)
+    rows = forecast.curve(f"{path}/curve", courses)
     points = tuple(
         CurvePoint(id=str(hour), after=hour * HOUR, outer_moisture=row)
-        for hour, row in zip(predict.HOURS, rows, strict=True)
+        for hour, row in zip(forecast.HOURS, rows, strict=True)
     )
-    say.common_wait(setting, zone, waters, takes, shallow, deep)
+    findings.common_wait(setting, zone, waters, takes, shallow, deep)
     return Outlook(
         model_now,
         waits.get("chosen"),
@@ -220,7 +220,7 @@ def _wood(
     level = float(np.interp(density, [float(key) for key in keys], [filled[key] for key in keys]))
     most = spread.value(ledger.step(sorption.greatest_moisture, basic_density=density))
     factor = ledger.take(model.diffusivity_factor)
-    wider = say.less_sure(setting, zone, seen, temperature)
+    wider = findings.less_sure(setting, zone, seen, temperature)
     outer = x.outer_depth if x.outer_depth is not None else spread.value(ledger.take(model.outer_depth))
     return ways.Wood(
         basic_density=density,

@@ -7,12 +7,12 @@ from typing import Final
 
 from latewood import spread
 from latewood.calculators.moisture_readiness import evidence as ev
-from latewood.calculators.moisture_readiness import say
+from latewood.calculators.moisture_readiness import findings
 from latewood.calculators.moisture_readiness.climate import HOUR, Climate
 from latewood.calculators.moisture_readiness.clock import Clock
 from latewood.calculators.moisture_readiness.fields import ReadinessZone
 from latewood.calculators.moisture_readiness.inputs import Inputs
-from latewood.declare import Known
+from latewood.declare import RecordLookup
 from latewood.formulas.drying_air import Air
 from latewood.provenance import Ledger
 from latewood.records import DryingModel, MoistureLimits, WettingKind
@@ -40,7 +40,7 @@ class Setting:
     model: DryingModel
     limits: MoistureLimits
     ledger: Ledger
-    known: Known
+    known: RecordLookup
     practice: ev.Practice
     airs: dict[tuple[str, bool, bytes], Air] = field(default_factory=dict)
 
@@ -56,7 +56,7 @@ def waters_of(setting: Setting, zone: ReadinessZone) -> list[Water]:
     for event, at in zip(setting.x.wettings, setting.clock.wetted, strict=True):
         if event.zone in (None, zone.id):
             if start is not None and at is not None and at > max(start, 0.0):
-                say.after_start(setting, zone, event.cause)
+                findings.after_start(setting, zone, event.cause)
                 continue
             little = event.cause.water
             amount = PLENTY if little is None else spread.value(setting.ledger.take(little))

@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Generator
 
 from latewood import spread
+from latewood.calculators.moisture_readiness import assessment, findings
 from latewood.calculators.moisture_readiness import evidence as ev
-from latewood.calculators.moisture_readiness import judge, say
 from latewood.calculators.moisture_readiness.climate import HOUR, Climate, settled
-from latewood.calculators.moisture_readiness.correct import correct
+from latewood.calculators.moisture_readiness.correction import correct
 from latewood.calculators.moisture_readiness.drops import drops_of
 from latewood.calculators.moisture_readiness.fields import CorrectedReading, ReadinessZone, ZoneReadiness
+from latewood.calculators.moisture_readiness.forecast import Course, Run
 from latewood.calculators.moisture_readiness.outlook import Outlook, outlook_of
-from latewood.calculators.moisture_readiness.predict import Course, Run
 from latewood.calculators.moisture_readiness.setting import Setting, rain_of, waters_of
 from latewood.formulas import sorption
 from latewood.provenance import Ledger
@@ -40,20 +40,20 @@ def zone_of(setting: Setting, zone: ReadinessZone) -> Generator[Run, list[Course
     ]
     seen = ev.evidence(reads, last_wet, here, 0.95 if x.confidence is None else x.confidence, practice)
     ev.outliers(zone, seen, practice)
-    say.uncertain(zone, seen, limit, ledger)
-    say.traps(setting, zone)
+    findings.uncertain(zone, seen, limit, ledger)
+    findings.traps(setting, zone)
     if not past:
         ev.unexplained(zone, seen, here, practice)
     within = spread.value(ledger.take(setting.known.record("moisture-meter", "resistance").within))
     count = ev.wanted(zone, seen, limit, within, practice)
     most = round(practice.take(practice.record.most))
     wetted = climate is not None and (bool(waters) or not climate.steady)
-    state = say.weathered(setting, zone, matters=wetted or any(test.zone == zone.id for test in x.drop_tests))
+    state = findings.weathered(setting, zone, matters=wetted or any(test.zone == zone.id for test in x.drop_tests))
     outlook = yield from outlook_of(setting, zone, species, seen, waters, last_wet, limit, weathered=state.weathered)
     drops = drops_of(setting, zone, state)
     start = clock.start
     ahead = tuple(end for end in (*(w.at for w in waters), *rain) if end > 0 and (start is None or end <= start + HOUR))
-    case = judge.Situation(
+    case = assessment.Situation(
         zone=zone,
         seen=seen,
         limit=limit,
@@ -70,18 +70,18 @@ def zone_of(setting: Setting, zone: ReadinessZone) -> Generator[Run, list[Course
         new_wood=x.new_wood_wait or setting.known.record("new-wood-wait", "measure"),
         age=x.new_wood_age,
     )
-    found, reasons = judge.verdict(case, ledger)
+    found, reasons = assessment.verdict(case, ledger)
     never, needed = _never(setting, zone, limit, outlook)
     # What is ready now waits for nothing, whatever the weather does to bare wood later.
     dry = 0.0 if found == "ready" and outlook.curve else outlook.wait
     if never and needed is not None:
-        say.never(setting, zone, limit, needed, found)
+        findings.never(setting, zone, limit, needed, found)
     elif dry is None and outlook.curve:
-        say.out_of_sight(setting, zone)
+        findings.out_of_sight(setting, zone)
     elif dry is not None:
-        say.beyond_weather(setting, zone, dry)
+        findings.beyond_weather(setting, zone, dry)
         if outlook.open_ended and found != "ready":
-            say.slow_end_open(setting, zone)
+            findings.slow_end_open(setting, zone)
     wait = _later(dry, drops.again, in_sight=not outlook.curve or dry is not None)
     again = _read_again(found, (dry, drops.again), ahead, never=never)
     again = None if again is None else clock.by_day(again)

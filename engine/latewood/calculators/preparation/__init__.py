@@ -8,16 +8,16 @@ from datetime import date, timedelta
 import msgspec
 import numpy as np
 
-from latewood.calculators.preparation.argue import Case
 from latewood.calculators.preparation.compare import compare
+from latewood.calculators.preparation.comparison_reasons import Case
 from latewood.calculators.preparation.drying import Dryer, climate_of
+from latewood.calculators.preparation.eligibility import surface_of
 from latewood.calculators.preparation.fields import RouteResult
+from latewood.calculators.preparation.findings import say, test_again_on
 from latewood.calculators.preparation.inputs import Inputs
 from latewood.calculators.preparation.open_still import Open, condition_of, say_open, still_open
 from latewood.calculators.preparation.result import Result
-from latewood.calculators.preparation.say import say, test_again_on
-from latewood.calculators.preparation.suit import surface_of
-from latewood.declare import Known, calculator
+from latewood.declare import RecordLookup, calculator
 from latewood.formulas import fastening, heat, pace, removal, washing, wear
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
@@ -78,7 +78,7 @@ from latewood.weather import Place, resolve
         washing.rinse_volume,
     ),
 )
-def preparation(x: Inputs, ledger: Ledger, known: Known) -> Result:
+def preparation(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     """Compare the ways to prepare an old surface: days with drying, hours, depth, material, damage and hazards.
 
     A washed floor waits to dry and is sanded all the same; where no film is on it, sanding alone is usually done
@@ -180,7 +180,7 @@ def _state_day(x: Inputs, chosen: Case, waits: int, dryer: Dryer, ledger: Ledger
         ledger.fact("after_dark", x.day_length > daylight(day, x.latitude))
 
 
-def _film_that_is_seen(x: Inputs, ledger: Ledger, known: Known) -> Inputs:
+def _film_that_is_seen(x: Inputs, ledger: Ledger, known: RecordLookup) -> Inputs:
     """Return the inputs with an unknown coating where a film is seen that no named coating makes."""
     old = coating_seen(x.old_coating, x.signs, known)
     if old is x.old_coating:

@@ -9,13 +9,13 @@ from datetime import date, timedelta
 from typing import Final
 
 from latewood import spread
-from latewood.calculators.preparation.argue import Case, Prefer, reasons, recommended
+from latewood.calculators.preparation.comparison_reasons import Case, Prefer, reasons, recommended
 from latewood.calculators.preparation.drying import Climate, Dryer, Drying, climate_of, in_mean
+from latewood.calculators.preparation.eligibility import Surface, damage, forbidden, unsuitable
+from latewood.calculators.preparation.estimate import Estimator, RouteEstimate
 from latewood.calculators.preparation.fields import RouteResult, Standing
 from latewood.calculators.preparation.inputs import Inputs
-from latewood.calculators.preparation.reckon import Reckoned, Reckoner
-from latewood.calculators.preparation.suit import Surface, damage, forbidden, unsuitable
-from latewood.declare import Known
+from latewood.declare import RecordLookup
 from latewood.formulas.workdays import DAY
 from latewood.provenance import Ledger, Severity
 from latewood.records import ConditionRule, Route
@@ -57,7 +57,7 @@ class Compared:
 
 
 def compare(
-    x: Inputs, surface: Surface, hours: Hours | None, first: date | None, ledger: Ledger, known: Known
+    x: Inputs, surface: Surface, hours: Hours | None, first: date | None, ledger: Ledger, known: RecordLookup
 ) -> Compared:
     """Return the routes side by side."""
     depth = _depth(x, surface, ledger, known)
@@ -74,7 +74,7 @@ def compare(
         )
     usual: ConditionRule = known.record("condition-rule", "usual")
     least = spread.value(usual.cover.number if x.fastener_cover is None else ledger.take(usual.cover))
-    reckoner = Reckoner(x, surface, dryer, least, ledger, known)
+    reckoner = Estimator(x, surface, dryer, least, ledger, known)
     cases = [_case(work, reckoner.reckon(work), x, surface) for work in works]
     prefer: Prefer = x.prefer or "soonest"
     best = recommended(cases, prefer)
@@ -103,7 +103,7 @@ def _say_unknown(cases: Sequence[Case], chosen: Case | None, dryer: Dryer, ledge
     ledger.find("wash-beyond-weather", severity, message, pointer="/weather", routes=[case.route.id for case in held])
 
 
-def _routes(ledger: Ledger, known: Known) -> list[Route]:
+def _routes(ledger: Ledger, known: RecordLookup) -> list[Route]:
     """Return the routes of the shelf that can be reckoned for an area; a pack may have brought another kind."""
     routes: list[Route] = list(known.records("route").values())
     rates = known.records("rate")
@@ -120,7 +120,7 @@ def on_wood(x: Inputs, surface: Surface) -> OnWood:
     return OnWood(soil_seen(x.signs, grey=surface.grey), x.old_coating, x.species)
 
 
-def _depth(x: Inputs, surface: Surface, ledger: Ledger, known: Known) -> float:
+def _depth(x: Inputs, surface: Surface, ledger: Ledger, known: RecordLookup) -> float:
     """Return how deep a wash goes in: by the state of the boards, both an assumption."""
     if x.wetted_depth is not None:
         return x.wetted_depth
@@ -133,7 +133,9 @@ def _depth(x: Inputs, surface: Surface, ledger: Ledger, known: Known) -> float:
     return here.si
 
 
-def _say_weathering(x: Inputs, found: Weathering, climate: Climate, limit: float, ledger: Ledger, known: Known) -> None:
+def _say_weathering(
+    x: Inputs, found: Weathering, climate: Climate, limit: float, ledger: Ledger, known: RecordLookup
+) -> None:
     """Write into the basis how weathered the boards are; where nobody said it, by how much the wait turns on it."""
     effect = None
     if found.ground == "default" and x.wetted_depth is None:
@@ -146,7 +148,7 @@ def _say_weathering(x: Inputs, found: Weathering, climate: Climate, limit: float
     found.say(ledger, effect)
 
 
-def _limit(x: Inputs, ledger: Ledger, known: Known) -> float:
+def _limit(x: Inputs, ledger: Ledger, known: RecordLookup) -> float:
     if x.moisture_limit is not None:
         return x.moisture_limit
     rule: MoistureLimits = x.limit_rule or known.record("moisture-limits", "usual")
@@ -155,7 +157,9 @@ def _limit(x: Inputs, ledger: Ledger, known: Known) -> float:
     return spread.value(ledger.take(limit))
 
 
-def _climate(x: Inputs, hours: Hours | None, depth: float, limit: float, ledger: Ledger, known: Known) -> Climate:
+def _climate(
+    x: Inputs, hours: Hours | None, depth: float, limit: float, ledger: Ledger, known: RecordLookup
+) -> Climate:
     if hours is not None:
         message = (
             "Drying is read from the hour in which a wash is done. The weather goes on after its end as its last day "
@@ -178,13 +182,16 @@ def _climate(x: Inputs, hours: Hours | None, depth: float, limit: float, ledger:
     return climate
 
 
-def _case(work: RouteWork, reckoned: Reckoned, x: Inputs, surface: Surface) -> Case:
+def _case(work: RouteWork, reckoned: RouteEstimate, x: Inputs, surface: Surface) -> Case:
     route = work.route
     day = None
     if math.isfinite(reckoned.courses[1].end):
         day = reckoned.courses[1].on(x.day_length or 8 * 3600.0)
     tests: Sequence[tuple[Standing, tuple[str, ...]]] = (
-        ("forbidden", (*forbidden(route, x, surface, reckoned.barred), *([work.lost] if work.lost else []))),
+        (
+            "forbidden",
+            (*forbidden(route, x, surface, reckoned.prohibition_reason), *([work.lost] if work.lost else [])),
+        ),
         ("unsuitable", (*unsuitable(route, x, surface), *_not_washed_off(work))),
         ("never-dry", () if day is not None else ("in this climate the wood never gets dry enough to coat",)),
         ("too-late", tuple(_late(day, x))),

@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from latewood import spread
 from latewood.calculators.preparation.inputs import Inputs
-from latewood.declare import Known
+from latewood.declare import RecordLookup
 from latewood.formulas import diffusion, sorption, surface
 from latewood.formulas.drying import Boards, dry
 from latewood.formulas.drying_air import Air
@@ -92,7 +92,7 @@ class Dryer:
     depth: float
     limit: float
     ledger: Ledger
-    known: Known
+    known: RecordLookup
     followed: dict[int, Array] = field(default_factory=dict)
 
     def after(self, seconds: float, route: Route | None = None) -> Drying:
@@ -147,7 +147,7 @@ class _Board:
     factors: tuple[float, float, float]
 
 
-def _board(x: Inputs, ledger: Ledger, known: Known) -> _Board:
+def _board(x: Inputs, ledger: Ledger, known: RecordLookup) -> _Board:
     model: DryingModel = known.record("drying-model", _MODEL)
     gravity = _basic_density(x, ledger)
     factor = ledger.take(model.diffusivity_factor)
@@ -162,7 +162,7 @@ def _board(x: Inputs, ledger: Ledger, known: Known) -> _Board:
     )
 
 
-def in_mean(x: Inputs, climate: Climate, depth: float, limit: float, ledger: Ledger, known: Known) -> Times:
+def in_mean(x: Inputs, climate: Climate, depth: float, limit: float, ledger: Ledger, known: RecordLookup) -> Times:
     """Return how long boards wetted to a depth take to a limit in a mean climate, in closed form."""
     board = _board(x, ledger, known)
     times = [
@@ -188,7 +188,7 @@ def in_mean(x: Inputs, climate: Climate, depth: float, limit: float, ledger: Led
     return _in_order(times)
 
 
-def _through_weather(x: Inputs, hours: Hours, begin: int, depth: float, ledger: Ledger, known: Known) -> Array:
+def _through_weather(x: Inputs, hours: Hours, begin: int, depth: float, ledger: Ledger, known: RecordLookup) -> Array:
     """Follow a board that is washed in a step of the weather, which goes on as its last day was.
 
     Return the moisture of its outer wood after each step.

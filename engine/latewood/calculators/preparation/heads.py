@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from latewood import spread, units
 from latewood.calculators.preparation.inputs import Inputs
-from latewood.declare import Known
+from latewood.declare import RecordLookup
 from latewood.provenance import Ledger, Sourced
 from latewood.records import Route
 from latewood.rules.heads import Fastening, HeadWork, practice_of, replaced_for, share_proud, shares_of
@@ -20,10 +20,10 @@ class Heads:
     """What sanding a route meets: work on heads before it, or why no machine may go over them."""
 
     time: Number | None = None
-    barred: str = ""
+    prohibition_reason: str = ""
 
 
-def heads_before(route: Route, removal: Number, least: float, x: Inputs, ledger: Ledger, known: Known) -> Heads:
+def heads_before(route: Route, removal: Number, least: float, x: Inputs, ledger: Ledger, known: RecordLookup) -> Heads:
     """Return what is done to heads before a route sands. ``least`` is the wood to leave above them.
 
     A scuff takes off hardly anything: it only has to miss the heads. All heads are looked at, some are treated.
@@ -37,11 +37,11 @@ def heads_before(route: Route, removal: Number, least: float, x: Inputs, ledger:
     proud = proud_steel(x.signs, cover)
     if held.fastener == "hidden-clip":
         lip = "hidden clips cannot go deeper, and sanding leaves too thin a lip above them: turn or replace the boards"
-        return Heads(barred=lip if thin else "")
+        return Heads(prohibition_reason=lip if thin else "")
     if not (thin or proud or replaced_for(held, x.signs)):
         return Heads()
     if held.heads_can_be_set is False:
-        return Heads(barred=_in_the_way(thin=thin, proud=proud, asked=asked))
+        return Heads(prohibition_reason=_in_the_way(thin=thin, proud=proud, asked=asked))
     how = practice_of(held, ledger, known)
     count = _count(x, how.record.area_per_fastener, ledger)
     moved: Number = 1.0 if thin else share_proud(held, round(count), how.record, ledger, "fastening.")

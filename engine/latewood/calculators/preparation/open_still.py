@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Final, Literal, get_args
 
-from latewood.calculators.preparation.argue import Case
+from latewood.calculators.preparation.comparison_reasons import Case
+from latewood.calculators.preparation.eligibility import Surface, only_scuffs
 from latewood.calculators.preparation.inputs import Inputs
-from latewood.calculators.preparation.suit import Surface, only_scuffs
 from latewood.provenance import Ledger, Severity
 from latewood.records import Route
 from latewood.rules.sign_actions import Measured, cup_unmeasured, extent_unsaid

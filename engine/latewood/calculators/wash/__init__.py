@@ -8,16 +8,16 @@ from typing import Final, Literal
 import msgspec
 
 from latewood import spread
-from latewood.calculators.wash.choose import Planned, planned
 from latewood.calculators.wash.clashes import acids, oxygen, solvents
+from latewood.calculators.wash.dilution import mixed, refuse, say_strengths
 from latewood.calculators.wash.fields import Protection, WashStageResult, Wetting
 from latewood.calculators.wash.inputs import Inputs
-from latewood.calculators.wash.jet import Jet, jet
-from latewood.calculators.wash.mix import mixed, refuse, say_strengths
 from latewood.calculators.wash.percent import in_weights
+from latewood.calculators.wash.pressure_limits import Jet, jet
+from latewood.calculators.wash.prohibitions import poisons, stopped
+from latewood.calculators.wash.recipe_choice import Planned, planned
 from latewood.calculators.wash.result import Result
-from latewood.calculators.wash.stops import poisons, stopped
-from latewood.declare import Known, calculator
+from latewood.declare import RecordLookup, calculator
 from latewood.formulas import washing
 from latewood.formulas import waste as waste_formulas
 from latewood.provenance import Ledger
@@ -75,7 +75,7 @@ _PROTECTION: Final = {
         waste_formulas.mass_of_volume,
     ),
 )
-def wash(x: Inputs, ledger: Ledger, known: Known) -> Result:
+def wash(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     """Say what to wash a surface with: agents in order, strength by weight per litre, dwell, rinse and pressure.
 
     A percentage on a label becomes a weight in a litre by the density of the liquid; what it means is said or asked.
@@ -132,7 +132,7 @@ def wash(x: Inputs, ledger: Ledger, known: Known) -> Result:
     )
 
 
-def _hazards(x: Inputs, ledger: Ledger, known: Known) -> Found:
+def _hazards(x: Inputs, ledger: Ledger, known: RecordLookup) -> Found:
     """Say what is in boards, frame and coating; silence on treatment counts as unknown, for a wash may set it free."""
     years = years_of(x, known, ledger, x.as_of)
     found = with_frame(x, years)
@@ -218,7 +218,7 @@ def _protection(x: Inputs, hazards: Found) -> Iterator[Protection]:
     yield Protection(id="run-off", message=message)
 
 
-def _wetting(x: Inputs, rows: Sequence[WashStageResult], ledger: Ledger, known: Known) -> Wetting:
+def _wetting(x: Inputs, rows: Sequence[WashStageResult], ledger: Ledger, known: RecordLookup) -> Wetting:
     kind: WettingKind = known.record("wetting-kind", "washed")
     seen: tuple[Sign, ...] = ("grey",) if "grey" in x.soil and x.weathered is None else ()
     found = weathering(told_by(x, signs=seen), known, ledger)

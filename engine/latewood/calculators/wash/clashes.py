@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from itertools import combinations
 from typing import Final
 
-from latewood.calculators.wash.choose import Planned
 from latewood.calculators.wash.inputs import Inputs
-from latewood.declare import Known
+from latewood.calculators.wash.recipe_choice import Planned
+from latewood.declare import RecordLookup
 from latewood.provenance import Ledger
 from latewood.records import WashAgent
 from latewood.records.places import region_of
@@ -19,7 +19,7 @@ from latewood.rules.wording import words
 _FINDINGS: Final = {"nobody": "solvent-stripper-stop", "certified": "solvent-stripper-not-planned"}
 
 
-def solvents(x: Inputs, stages: Sequence[Planned], ledger: Ledger, known: Known) -> None:
+def solvents(x: Inputs, stages: Sequence[Planned], ledger: Ledger, known: RecordLookup) -> None:
     """Write what is said of agents no recipe is given of, by the law of the place."""
     if any(one.stage.agent.role == "stripper" for one in stages):
         ledger.fact("stripper", "chemical")
@@ -49,7 +49,7 @@ def solvents(x: Inputs, stages: Sequence[Planned], ledger: Ledger, known: Known)
         ledger.find(_FINDINGS[rule.users], "stop", message, pointer=at, agent=agent.id, within=within)
 
 
-def restriction(agent: WashAgent, jurisdiction: str | None, known: Known) -> Restriction | None:
+def restriction(agent: WashAgent, jurisdiction: str | None, known: RecordLookup) -> Restriction | None:
     """Return the rule of the place on an agent; None where none is known."""
     region = region_of(known, jurisdiction)
     return next((rule for rule in agent.restrictions if region is not None and rule.region == region.id), None)

@@ -6,9 +6,9 @@ from typing import Any
 
 from latewood.calculators.wipe_cadence.answer import answer
 from latewood.calculators.wipe_cadence.inputs import Inputs
-from latewood.calculators.wipe_cadence.refuse import refuse
 from latewood.calculators.wipe_cadence.result import Result
-from latewood.declare import Known, calculator
+from latewood.calculators.wipe_cadence.validation import refuse
+from latewood.declare import RecordLookup, calculator
 from latewood.formulas import cadence, waste
 from latewood.provenance import Ledger
 from latewood.rules.old_and_new_finish import Pair, pair, say_pair
@@ -48,7 +48,7 @@ from latewood.rules.old_and_new_finish import Pair, pair, say_pair
         waste.volume_of_mass,
     ),
 )
-def wipe_cadence(x: Inputs, ledger: Ledger, known: Known) -> Result:
+def wipe_cadence(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     """Plan the bands in which a deck is coated and wiped, and say whether the crew keeps up.
 
     Full boards only, stopped at natural breaks where there are some, no wider than somebody reaches across wet boards.

@@ -7,19 +7,19 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any, Final
 
-from latewood.calculators.wipe_cadence import say
+from latewood.calculators.wipe_cadence import findings
 from latewood.calculators.wipe_cadence.changes import changes
 from latewood.calculators.wipe_cadence.choose import Chosen, Setting, choose
 from latewood.calculators.wipe_cadence.cloths import cloths, duties
+from latewood.calculators.wipe_cadence.crew_simulation import CourseTiming, Played, play
+from latewood.calculators.wipe_cadence.defaults import Settled, settle
 from latewood.calculators.wipe_cadence.fields import CadenceRunRow, Verdict
 from latewood.calculators.wipe_cadence.inputs import Inputs
-from latewood.calculators.wipe_cadence.refuse import refuse_ahead
-from latewood.calculators.wipe_cadence.rhythm import Beat, Played, play
 from latewood.calculators.wipe_cadence.rows import bands, events, row
-from latewood.calculators.wipe_cadence.settle import Settled, settle
-from latewood.calculators.wipe_cadence.stretch import Stretch, stretches
-from latewood.calculators.wipe_cadence.working import work
-from latewood.declare import Known
+from latewood.calculators.wipe_cadence.run_segments import RunSegment, stretches
+from latewood.calculators.wipe_cadence.validation import refuse_ahead
+from latewood.calculators.wipe_cadence.worked_steps import work
+from latewood.declare import RecordLookup
 from latewood.provenance import Ledger
 from latewood.rules.waste import by_pieces, heats_itself
 
@@ -28,19 +28,19 @@ ORDER: Final[tuple[Verdict, ...]] = ("yes", "at-risk", "no")
 
 
 @dataclass(frozen=True)
-class Leg:
+class SegmentPlan:
     """A stretch with its rhythm, and when it begins (s)."""
 
-    stretch: Stretch
+    stretch: RunSegment
     chosen: Chosen
     starts: float
 
 
 @dataclass(frozen=True)
-class Way:
+class RunPlan:
     """All stretches, one after another: the next is begun when the last is wiped, so that nothing is wet behind."""
 
-    legs: tuple[Leg, ...]
+    legs: tuple[SegmentPlan, ...]
     verdict: Verdict
     duration: float
 
@@ -60,7 +60,7 @@ class Way:
         return max(beat.wiped - beat.first for beat in self.beats)
 
     @property
-    def beats(self) -> list[Beat]:
+    def beats(self) -> list[CourseTiming]:
         """What happens to each course that is planned."""
         return [beat for leg in self.legs if leg.chosen.played is not None for beat in leg.chosen.played.beats]
 
@@ -69,20 +69,20 @@ def _width(chosen: Chosen) -> int:
     return max(chosen.bands, default=0)
 
 
-def way(settled: Settled, setting: Setting) -> Way:
+def way(settled: Settled, setting: Setting) -> RunPlan:
     """Go over every run."""
     legs, now = [], 0.0
     for run in settled.runs:
         for stretch in stretches(run):
             chosen = choose(stretch, setting)
-            legs.append(Leg(stretch, chosen, now))
+            legs.append(SegmentPlan(stretch, chosen, now))
             if chosen.played is not None:
                 now += chosen.played.duration + setting.typical.turn
     verdict = max((leg.chosen.verdict for leg in legs), key=ORDER.index)
-    return Way(tuple(legs), verdict, now - setting.typical.turn)
+    return RunPlan(tuple(legs), verdict, now - setting.typical.turn)
 
 
-def slow_duration(found: Way, setting: Setting) -> float:
+def slow_duration(found: RunPlan, setting: Setting) -> float:
     """Return how long the same bands take a slow crew."""
     total = -setting.slow.turn
     for leg in found.legs:
@@ -91,25 +91,25 @@ def slow_duration(found: Way, setting: Setting) -> float:
     return total
 
 
-def _slow(leg: Leg, typical: Played, setting: Setting) -> Played:
+def _slow(leg: SegmentPlan, typical: Played, setting: Setting) -> Played:
     args = leg.stretch, typical.sizes, leg.chosen.wet, setting.crew, setting.slow, setting.wipe, setting.second
     return play(*args, setting.ahead, to_end=True) or typical
 
 
-def answer(x: Inputs, ledger: Ledger, known: Known) -> dict[str, Any]:
+def answer(x: Inputs, ledger: Ledger, known: RecordLookup) -> dict[str, Any]:
     """Return the fields of the result."""
     for fact in ("binder", "film", "wiped"):
         ledger.fact(fact, getattr(x.coating, fact))
     settled = settle(x, ledger, known)
     area = math.fsum(run.courses * run.course_length * run.pitch for run in settled.runs)
-    if why := say.beyond(x, settled, ledger):
+    if why := findings.beyond(x, settled, ledger):
         return _nothing(f"No: {why}", area, settled)
     refuse_ahead(x, settled)
     setting = settled.setting
     found = way(settled, setting)
     others = tuple(changes(x, settled, found.verdict, lambda other: way(settled, other), found, known))
-    say.conditions(settled, ledger)
-    say.outcome(found, settled, others, ledger)
+    findings.conditions(settled, ledger)
+    findings.outcome(found, settled, others, ledger)
     if ledger.steps is not None:
         work(found, settled, ledger)
     done = found.verdict != "no"
@@ -125,7 +125,7 @@ def answer(x: Inputs, ledger: Ledger, known: Known) -> dict[str, Any]:
     left = by_pieces("finish-cloths", wanted, ledger, known, oil=oil)
     return {
         "verdict": found.verdict,
-        "text": say.sentence(found, settled, others),
+        "text": findings.sentence(found, settled, others),
         "regime": settled.regime,
         "wipe_after": setting.wipe.due,
         "wipe_by": setting.wipe.by,
@@ -155,7 +155,7 @@ def _nothing(why: str, area: float, settled: Settled) -> dict[str, Any]:
     return {"verdict": "no", "text": why, "regime": settled.regime, "area": area, **empty, **counts}
 
 
-def _runs(found: Way, settled: Settled) -> Iterator[CadenceRunRow]:
+def _runs(found: RunPlan, settled: Settled) -> Iterator[CadenceRunRow]:
     for run in settled.runs:
         legs = [leg for leg in found.legs if leg.stretch.run == run.id]
         yield row(run, [(leg.stretch, leg.chosen) for leg in legs], settled.setting)

@@ -7,14 +7,14 @@ from dataclasses import replace
 from typing import Final
 
 from latewood import spread
-from latewood.calculators.wipe_cadence.answer import Way
+from latewood.calculators.wipe_cadence.answer import RunPlan
 from latewood.calculators.wipe_cadence.choose import Setting
+from latewood.calculators.wipe_cadence.defaults import Settled, at_temperature
 from latewood.calculators.wipe_cadence.dwell import STANDARD
 from latewood.calculators.wipe_cadence.fields import CadenceChange, Verdict
+from latewood.calculators.wipe_cadence.findings import bands_of
 from latewood.calculators.wipe_cadence.inputs import Inputs
-from latewood.calculators.wipe_cadence.say import bands_of
-from latewood.calculators.wipe_cadence.settle import Settled, at_temperature
-from latewood.declare import Known
+from latewood.declare import RecordLookup
 
 #: A change that saves less of the time than this, and leaves the verdict as it is, is not worth a line.
 WORTH: Final = 0.10
@@ -22,7 +22,12 @@ _RANK: Final[dict[Verdict, int]] = {"yes": 0, "at-risk": 1, "no": 2}
 
 
 def changes(
-    x: Inputs, settled: Settled, verdict: Verdict, tried: Callable[[Setting], Way], now: Way, known: Known
+    x: Inputs,
+    settled: Settled,
+    verdict: Verdict,
+    tried: Callable[[Setting], RunPlan],
+    now: RunPlan,
+    known: RecordLookup,
 ) -> Iterator[CadenceChange]:
     """Yield what would let the crew keep up, or be done sooner; what helps most comes first."""
     found = []
@@ -47,7 +52,7 @@ def changes(
         )
 
 
-def _others(x: Inputs, settled: Settled, known: Known) -> Iterator[tuple[str, str, Setting]]:
+def _others(x: Inputs, settled: Settled, known: RecordLookup) -> Iterator[tuple[str, str, Setting]]:
     setting = settled.setting
     crew = setting.crew
     yield "one-wiper-more", "One more with a cloth", replace(setting, crew=replace(crew, wipers=crew.wipers + 1))

@@ -6,10 +6,10 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Final
 
+from latewood.calculators.wipe_cadence.crew_simulation import Crew, Played, WorkRates, play
 from latewood.calculators.wipe_cadence.dwell import Window
 from latewood.calculators.wipe_cadence.fields import Limit, Verdict
-from latewood.calculators.wipe_cadence.rhythm import Crew, Played, Tempo, play
-from latewood.calculators.wipe_cadence.stretch import Stretch, split
+from latewood.calculators.wipe_cadence.run_segments import RunSegment, split
 
 #: Widths of bands that are tried; one between two of the wide ones is hardly ever done sooner than both.
 TRIED: Final = (*range(1, 13), 16, 20, 24, 32, 48, 64, 96)
@@ -20,8 +20,8 @@ class Setting:
     """All a rhythm depends on, but for the boards."""
 
     crew: Crew
-    typical: Tempo
-    slow: Tempo
+    typical: WorkRates
+    slow: WorkRates
     wipe: Window
     second: Window | None
     arm_reach: float
@@ -45,12 +45,12 @@ class Chosen:
     limited_by: Limit
 
 
-def reached(stretch: Stretch, arm_reach: float) -> int:
+def reached(stretch: RunSegment, arm_reach: float) -> int:
     """Return how many wet courses somebody reaches across; one that is wider is done from its end."""
     return max(int(arm_reach / stretch.courses[0].pitch + 1e-9), 1)
 
 
-def choose(stretch: Stretch, setting: Setting) -> Chosen:
+def choose(stretch: RunSegment, setting: Setting) -> Chosen:
     """Return the rhythm that is soonest done at the typical pace and still in time at the slow one."""
     count, within = len(stretch.courses), reached(stretch, setting.arm_reach)
     if setting.asked is not None and min(setting.asked, count) > within:
@@ -76,11 +76,11 @@ def _soonest(one: tuple[Played, int]) -> tuple[float, int]:
 class _Trial:
     """One stretch, worked in many ways; none twice."""
 
-    def __init__(self, stretch: Stretch, setting: Setting, within: int) -> None:
+    def __init__(self, stretch: RunSegment, setting: Setting, within: int) -> None:
         self.stretch, self.setting, self.within = stretch, setting, within
-        self.done: dict[tuple[tuple[int, ...], int, Tempo], Played | None] = {}
+        self.done: dict[tuple[tuple[int, ...], int, WorkRates], Played | None] = {}
 
-    def play(self, sizes: tuple[int, ...], wet: int, tempo: Tempo) -> Played | None:
+    def play(self, sizes: tuple[int, ...], wet: int, tempo: WorkRates) -> Played | None:
         """Work the stretch in bands of these sizes; None where a course is late."""
         key = sizes, wet, tempo
         if key not in self.done:
@@ -88,11 +88,11 @@ class _Trial:
             self.done[key] = play(self.stretch, sizes, wet, s.crew, tempo, s.wipe, s.second, s.ahead)
         return self.done[key]
 
-    def works(self, sizes: tuple[int, ...], wet: int, tempo: Tempo) -> bool:
+    def works(self, sizes: tuple[int, ...], wet: int, tempo: WorkRates) -> bool:
         """Say whether no course is late."""
         return self.play(sizes, wet, tempo) is not None
 
-    def widest(self, tempo: Tempo, top: int) -> int:
+    def widest(self, tempo: WorkRates, top: int) -> int:
         """Return the most courses a full band may have, of up to ``top``; 0 if even one is late."""
         if self.setting.asked is not None:
             asked = min(self.setting.asked, top)
@@ -129,7 +129,7 @@ class _Trial:
             if played is not None:
                 yield played, wet
 
-    def _holds(self, width: int, tempo: Tempo) -> bool:
+    def _holds(self, width: int, tempo: WorkRates) -> bool:
         """Say whether full bands of a width are in time, or as many courses wet that are laid one by one."""
         sizes = _full(len(self.stretch.courses), width)
         ways = [*((sizes, wet) for wet in self._wet(sizes)), *self._singly(width)]

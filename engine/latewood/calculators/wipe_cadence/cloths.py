@@ -6,9 +6,9 @@ import math
 from collections.abc import Iterator
 
 from latewood import spread
+from latewood.calculators.wipe_cadence.defaults import Settled
 from latewood.calculators.wipe_cadence.fields import ClothDuty
 from latewood.calculators.wipe_cadence.inputs import Inputs
-from latewood.calculators.wipe_cadence.settle import Settled
 from latewood.formulas import cadence
 from latewood.provenance import Ledger
 from latewood.rules.waste import WasteRow

@@ -10,7 +10,7 @@ import numpy as np
 from latewood import spread
 from latewood.calculators.wipe_cadence.fields import CadenceProduct
 from latewood.calculators.wipe_cadence.inputs import Inputs
-from latewood.declare import Known
+from latewood.declare import RecordLookup
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
 from latewood.records import Coating, WipingRegime
@@ -30,7 +30,7 @@ class Window:
 
 
 @dataclass(frozen=True)
-class Clocked:
+class WipeWindows:
     """The windows of wiping and of the second coat, and the times at 23 °C they come from."""
 
     regime: WipingRegime
@@ -38,7 +38,7 @@ class Clocked:
     second: Window | None
 
 
-def clocked(x: Inputs, regime: WipingRegime, temperature: float, ledger: Ledger, known: Known) -> Clocked:
+def clocked(x: Inputs, regime: WipingRegime, temperature: float, ledger: Ledger, known: RecordLookup) -> WipeWindows:
     """Return the windows on boards of a temperature (K), by the family's clock and dwell."""
     product = x.product or CadenceProduct()
     models = x.coating.models
@@ -51,10 +51,12 @@ def clocked(x: Inputs, regime: WipingRegime, temperature: float, ledger: Ledger,
     if regime.wet_on_wet:
         first, last = _about(_second(x.coating, product, ledger), tolerance)
         second = _window(dwell, first, last, last, rates)
-    return Clocked(regime, _window(dwell, due, by, max(longest, by), rates), second)
+    return WipeWindows(regime, _window(dwell, due, by, max(longest, by), rates), second)
 
 
-def _rates(coating: Coating, temperature: float, humidity: float, ledger: Ledger, known: Known) -> tuple[Any, Any]:
+def _rates(
+    coating: Coating, temperature: float, humidity: float, ledger: Ledger, known: RecordLookup
+) -> tuple[Any, Any]:
     limits = coating.limits
     coldest = 0.0 if limits is None or limits.coldest is None else spread.value(ledger.take(limits.coldest))
     clock = known.model("cure-clock", coating.models["cure-clock"])

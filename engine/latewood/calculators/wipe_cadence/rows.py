@@ -5,15 +5,15 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 
-from latewood.calculators.wipe_cadence.answer import Way
+from latewood.calculators.wipe_cadence.answer import RunPlan
 from latewood.calculators.wipe_cadence.choose import Chosen, Setting
+from latewood.calculators.wipe_cadence.crew_simulation import Played, task
+from latewood.calculators.wipe_cadence.defaults import Settled
 from latewood.calculators.wipe_cadence.fields import CadenceBand, CadenceEvent, CadenceRun, CadenceRunRow, Stop
-from latewood.calculators.wipe_cadence.rhythm import Played, task
-from latewood.calculators.wipe_cadence.settle import Settled
-from latewood.calculators.wipe_cadence.stretch import Stretch, slices
+from latewood.calculators.wipe_cadence.run_segments import RunSegment, slices
 
 
-def row(run: CadenceRun, legs: Sequence[tuple[Stretch, Chosen]], setting: Setting) -> CadenceRunRow:
+def row(run: CadenceRun, legs: Sequence[tuple[RunSegment, Chosen]], setting: Setting) -> CadenceRunRow:
     """Return a run: its bands and what one takes."""
     played = [chosen.played for _, chosen in legs if chosen.played is not None]
     sizes = [size for _, chosen in legs for size in chosen.bands]
@@ -37,7 +37,7 @@ def row(run: CadenceRun, legs: Sequence[tuple[Stretch, Chosen]], setting: Settin
     )
 
 
-def bands(stretch: Stretch, one: Played, sizes: tuple[int, ...], starts: float) -> Iterator[CadenceBand]:
+def bands(stretch: RunSegment, one: Played, sizes: tuple[int, ...], starts: float) -> Iterator[CadenceBand]:
     """Yield the bands of a stretch."""
     spans = slices(sizes)
     for place, span in enumerate(spans):
@@ -64,7 +64,7 @@ def bands(stretch: Stretch, one: Played, sizes: tuple[int, ...], starts: float) 
         )
 
 
-def events(shown: Sequence[CadenceBand], settled: Settled, found: Way) -> Iterator[CadenceEvent]:
+def events(shown: Sequence[CadenceBand], settled: Settled, found: RunPlan) -> Iterator[CadenceEvent]:
     """Yield what happens, in its order; what happens at once goes by band."""
     lines = [line for band in shown for line in _of_band(band, settled)]
     yield from sorted(lines, key=lambda line: round(line.begins, 6))

@@ -1,0 +1,187 @@
+"""What must be said of the route that is taken, and of having none."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+from typing import Final
+
+from latewood import spread, units
+from latewood.calculators.preparation.compare import Compared
+from latewood.calculators.preparation.eligibility import Surface
+from latewood.calculators.preparation.inputs import Inputs
+from latewood.declare import RecordLookup
+from latewood.formulas import sorption
+from latewood.provenance import Ledger
+from latewood.records import SandingPractice
+from latewood.records.route import WETS
+from latewood.rules.hazards import years_of
+from latewood.rules.lead import say_licensed
+from latewood.rules.new_wood import THEN, tested_after, weeks
+from latewood.rules.old_and_new_finish import pair, say_pair
+from latewood.rules.wash_recipe import sands_down, strips
+from latewood.rules.weathering import seen_weathered
+from latewood.spread import Number
+
+#: Area a disc does (m2) below which a film is stripped first. Common practice, no source.
+_CLOGS: Final = 1.0
+
+
+def say(
+    x: Inputs, surface: Surface, compared: Compared, first: date | None, ledger: Ledger, known: RecordLookup
+) -> None:
+    """Write what the reader must know of the choice into the ledger."""
+    _route(x, compared, ledger)
+    _beads(surface, first, ledger)
+    _left(x, surface, compared, ledger)
+    _wait(compared, ledger)
+    _hazards(x, surface, ledger, known)
+    _holding(x, surface, compared, ledger)
+    _film(surface, compared, ledger, known)
+    if "shadow-patches" in x.signs and compared.chosen is not None:
+        remain = "shadow-patches" in compared.chosen.route.leaves
+        message = (
+            "Patches under mats and pots remain with this route: only sanding to sound wood evens them."
+            if remain
+            else "Patches under mats and pots are sanded out; stripes after the first pass mean: go on, never coat."
+        )
+        ledger.find("shadow-patches", "warning" if remain else "note", message, pointer="/signs")
+
+
+def _route(x: Inputs, compared: Compared, ledger: Ledger) -> None:
+    if compared.best is None:
+        why = "; ".join(dict.fromkeys(reason for row in compared.rows for reason in row.reasons[:1]))
+        message = f"No route may be taken as things stand: {why}. Nothing is planned until that changes."
+        ledger.find("no-route", "stop", message)
+    if x.route is None or compared.chosen is None:
+        return
+    chosen = compared.chosen
+    if chosen.standing == "forbidden":
+        message = f"{chosen.route.title} is forbidden here: {'; '.join(chosen.against)}."
+        ledger.find("route-forbidden", "stop", message, pointer="/route")
+    elif chosen is not compared.best and chosen.standing != "possible":
+        message = f"{chosen.route.title} was chosen against what is known: {'; '.join(chosen.against)}."
+        ledger.find("route-unsuitable", "warning", message, pointer="/route", standing=chosen.standing)
+    elif compared.best is not None and compared.best.route.id != chosen.route.id:
+        message = f"{chosen.route.title} was chosen; {compared.best.route.title.lower()} would be recommended."
+        ledger.find("route-not-recommended", "note", message, pointer="/route")
+
+
+def test_again_on(first: date | None, wait: Number | None) -> date | None:
+    """Return the earliest day to put drops on new treated wood again; None where no day is known, or none waits."""
+    return None if first is None or wait is None else first + timedelta(days=tested_after(wait))
+
+
+def _beads(surface: Surface, first: date | None, ledger: Ledger) -> None:
+    if surface.beads is None:
+        return
+    day = test_again_on(first, surface.beads)
+    when = "" if day is None else f" on {day:%a %d %b}"
+    message = (
+        f"Water beads on new treated wood: wait {weeks(surface.beads)}, {THEN}. Every route counts from the earliest "
+        f"test{when}. Move it on where drops still stand then."
+    )
+    ledger.find("new-wood-beads", "warning", message, pointer="/beading")
+
+
+def _left(x: Inputs, surface: Surface, compared: Compared, ledger: Ledger) -> None:
+    """Say what a coat would go over: grey that is left goes dark and blotchy, film that is left peels."""
+    if compared.chosen is None or (x.coating is not None and x.coating.bare):
+        return
+    route = compared.chosen.route
+    grey_left = "grey" in route.leaves or not sands_down(route)
+    # Splinters, furrows and cups speak of weathered wood, not of grey on it.
+    unseen = surface.weathering.ground == "seen" or surface.state == "film"
+    if surface.grey and grey_left and ("grey" in x.signs or not unseen):
+        message = (
+            "A coat over grey that is left goes dark and blotchy and does not hold: only sound wood takes it evenly."
+        )
+        ledger.find("coating-over-grey", "warning", message, pointer="/route", route=route.id)
+    if surface.state != "film" or route.takes_film_off:
+        return
+    over = None if x.coating is None else pair(x.coating, x.old_coating, x.signs)
+    if over is not None and over.refused:
+        say_pair(over, ledger, pointer="/route", place=f"{route.title} leaves the film. ", route=route.id)
+    else:
+        message = "A coat over film that is left peels with it, and an oil does not get in: the film comes off first."
+        ledger.find("coating-over-film", "warning", message, pointer="/route", route=route.id)
+
+
+def _wait(compared: Compared, ledger: Ledger) -> None:
+    chosen, wait = compared.chosen, compared.dry.wait
+    climate, limit = compared.dry.climate, compared.dryer.limit
+    settled = f"{climate.settled:.1%}"
+    if wait is None:
+        driest = sorption.equilibrium_humidity(temperature=climate.temperature, moisture=limit)
+        message = (
+            f"In this climate wood settles at {settled}: a washed floor never gets to {limit:.0%} here. At "
+            f"this temperature the mean humidity would have to be below {float(driest):.0%}."
+        )
+        ledger.find("never-dry", "warning", message, pointer="/relative_humidity", humidity=round(float(driest), 3))
+    elif chosen is not None and chosen.route.wets:
+        low, high = (units.show(end, "d", "time") for end in (spread.low(wait), spread.high(wait)))
+        message = (
+            f"Washing wets the floor: by the drying model it then waits {low:.2g} to {high:.2g} days to "
+            f"{limit:.0%}. Common practice waits 3 to 4 days, which no source confirms. A meter decides."
+        )
+        ledger.find("wash-waits", "note", message, low=round(low, 2), high=round(high, 2))
+
+
+def _holding(x: Inputs, surface: Surface, compared: Compared, ledger: Ledger) -> None:
+    """Say why a floor that is usually just sanded is washed here: its crew is small for it."""
+    hard = x.species is not None and x.species.group == "hardwood"
+    sanded = next((row for row in compared.rows if row.id == "sand"), None)
+    best = compared.best
+    if not hard or surface.state != "bare" or best is None or not best.route.wets or sanded is None:
+        return
+    if any(step.does in WETS for step in sanded.steps):
+        return
+    if sanded.standing == "possible" and x.prefer in (None, "soonest") and sanded.ready_morning is not None:
+        message = (
+            "Dry weathered hardwood is usually sanded and not washed: a crew that sands it in a working day waits for "
+            f"nothing. This one is small for the floor: sanded only, coating begins on morning {sanded.ready_morning}, "
+            "no sooner than a wash dries. More people, or the route sand, turn it round."
+        )
+        ledger.find("crew-small-for-sanding", "note", message, pointer="/crew")
+
+
+def _film(surface: Surface, compared: Compared, ledger: Ledger, known: RecordLookup) -> None:
+    """Say what stripping would save where discs clog on the film that is to be sanded off."""
+    chosen = compared.chosen
+    practice: SandingPractice = known.record("sanding-practice", "open-grain")
+    life = practice.disc_life["film"]
+    if surface.state != "film" or chosen is None or strips(chosen.route) or spread.value(life.number) >= _CLOGS:
+        return
+    strip = next((row for row in compared.rows if row.id == "strip-and-sand"), None)
+    if strip is None or strip.standing not in ("possible", "recommended"):
+        return
+    fewer = chosen.reckoned.discs - strip.disc_count
+    hours = units.show(spread.central(chosen.reckoned.work_time) - spread.central(strip.work_time), "h", "time")
+    later = (strip.ready_morning or 0) - (chosen.day or 0)
+    days = "the same morning" if later == 0 else f"{abs(later)} {'day' if abs(later) == 1 else 'days'} "
+    when = days if later == 0 else days + ("later" if later > 0 else "sooner")
+    message = (
+        f"Discs clog on a film: {life.given} to a disc is counted on. Stripping first takes {fewer} discs fewer and "
+        f"{abs(hours):.2g} h {'less' if hours > 0 else 'more'} work, and is ready {when}. Try a square metre: "
+        "where one disc does not do it, strip."
+    )
+    ledger.find("film-clogs-discs", "note", message, pointer="/route", fewer=fewer, later=later)
+
+
+def _hazards(x: Inputs, surface: Surface, ledger: Ledger, known: RecordLookup) -> None:
+    if surface.hazards.lead != "no" and x.extraction == "shroud-hepa":
+        say_licensed(surface.hazards.lead, surface.hazards.region, ledger)
+    if x.old_coating is not None and x.old_coating != "none" and x.old_coating.binder == "unknown":
+        message = "The old coating is not known, so it counts as a film."
+        ledger.find("old-coating-unknown", "note", message, pointer="/old_coating")
+    if x.old_coating is None and surface.state == "bare":
+        # A test looked for lead in an old coat, whether or not the coat was named.
+        tested = x.lead_test in ("found", "none-found")
+        ruled_out = tested or years_of(x, known, ledger).lead() == "no"
+        message = "Nothing was said of an old coating, so the wood was taken for bare"
+        message += "." if ruled_out else ": lead in an old coat was not looked for, and no year rules it out."
+        ledger.find(
+            "taken-for-bare",
+            "note" if ruled_out or seen_weathered(x.signs) else "warning",
+            message,
+            pointer="/old_coating",
+        )

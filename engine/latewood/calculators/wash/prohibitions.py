@@ -1,0 +1,109 @@
+"""What must not be done: combinations that poison, woods that must not be washed so, washing at the wrong time."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import combinations
+
+from latewood.calculators.wash.clashes import is_acid, is_bleach, spoken
+from latewood.calculators.wash.inputs import Inputs
+from latewood.calculators.wash.recipe_choice import Planned
+from latewood.provenance import Ledger
+from latewood.rules.hazards import Suspicion
+from latewood.rules.hazards_found import Found
+from latewood.rules.wash_chemistry import harms, reached
+
+Stop = tuple[str, str, str]
+
+
+def stopped(x: Inputs, stages: Sequence[Planned], hazards: Found, ledger: Ledger) -> bool:
+    """Write every hard stop as a finding; say whether there is one."""
+    found = [
+        *_gases(stages),
+        *_preserved(x, stages, hazards),
+        *_lead(x, hazards.lead),
+        *_time(x, stages),
+        *_composite(x),
+    ]
+    for id, message, pointer in found:
+        ledger.find(id, "stop", message, pointer=pointer)
+    return bool(found)
+
+
+def _gases(stages: Sequence[Planned]) -> Iterator[Stop]:
+    for index, one in enumerate(stages):
+        mix = set(one.stage.mixed_with)
+        if is_bleach(one) and (is_acid(one) or "ammonia" in mix):
+            other, gas = ("an acid", "chlorine") if is_acid(one) else ("ammonia", "chloramines")
+            message = f"Hypochlorite must never be mixed with {other}: it gives off {gas}, which poisons."
+            yield "hypochlorite-mixed", message, f"/stages/{index}/mixed_with"
+    for (index, first), (after, then) in combinations(enumerate(stages), 2):
+        # What comes between dilutes, and does not rinse.
+        unrinsed = all(one.stage.rinsed is False for one in stages[index:after])
+        if unrinsed and _poison(first, then):
+            message = (
+                f"{spoken(then)} must not follow {spoken(first)} without a full rinse between: "
+                "what is left of one gives off poisonous gas with the other."
+            )
+            yield "hypochlorite-not-rinsed", message, f"/stages/{index}/rinsed"
+
+
+def poisons(stages: Sequence[Planned]) -> bool:
+    """Say whether bleach and something that poisons with it are both used, however well it is rinsed between."""
+    return any(_poison(first, then) for first, then in combinations(stages, 2))
+
+
+def _poison(one: Planned, other: Planned) -> bool:
+    return any(
+        is_bleach(a) and (is_acid(b) or "ammonia" in b.stage.mixed_with) for a, b in ((one, other), (other, one))
+    )
+
+
+def _preserved(x: Inputs, stages: Sequence[Planned], hazards: Found) -> Iterator[Stop]:
+    """Stop what sets arsenic or chromium free, in the boards or in the frame the water runs over."""
+    here = reached(hazards)
+    if here is None:
+        return
+    for index, one in enumerate(stages):
+        for act, harm in harms(one.stage.agent, one.stage.mixed_with):
+            word = "bleach" if act == "oxidiser" and is_bleach(one) else act
+            message = f"{here.what}, and {harm}. Use detergent and water by hand."
+            yield here.stop(word), message, f"/stages/{index}/agent"
+    if x.pressure:
+        message = f"{here.what}, and a jet sets it free and throws it about. Rinse with a hose by hand."
+        yield here.stop("pressure"), message, "/pressure"
+
+
+def _lead(x: Inputs, lead: Suspicion) -> Iterator[Stop]:
+    if lead != "no" and x.pressure:
+        message = (
+            "The old coating holds lead. A jet throws chips of it over soil and neighbours. Use no pressure: the rule "
+            "of the place and licensed practice say how it comes off."
+            if lead == "yes"
+            else "The old coating may hold lead. A jet throws chips of it over soil and neighbours: no pressure until "
+            "it is tested, and then as the rule of the place and licensed practice say."
+        )
+        yield "pressure-on-lead", message, "/pressure"
+
+
+def _time(x: Inputs, stages: Sequence[Planned]) -> Iterator[Stop]:
+    if not x.sanded:
+        return
+    acids = [one.stage.agent.reaction == "acid" and "iron-stain" in one.stage.agent.removes for one in stages]
+    spot = x.spot and "iron-stain" in x.soil and all(acids)
+    if spot and x.pressure:
+        message = "A spot on sanded wood is rinsed by hand: a jet raises the grain all round it."
+        yield "wash-after-sanding", message, "/pressure"
+    if not spot:
+        message = (
+            "No wash is planned after the final sanding: it raises the grain again and wets what was dry. The one "
+            "exception is a spot of iron stain: an acid that takes it off, rinsed, dried, read again and scuffed. Say "
+            "spot and iron-stain."
+        )
+        yield "wash-after-sanding", message, "/sanded"
+
+
+def _composite(x: Inputs) -> Iterator[Stop]:
+    if x.material == "composite":
+        message = "Composite is cleaned as its maker's sheet says; no wash for wood is planned on it."
+        yield "composite-refused", message, "/material"

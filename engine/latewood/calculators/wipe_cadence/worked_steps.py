@@ -1,0 +1,37 @@
+"""The working of one band: what its first course takes, and how long its first wood is wet."""
+
+from __future__ import annotations
+
+from latewood.calculators.wipe_cadence.answer import RunPlan
+from latewood.calculators.wipe_cadence.defaults import Settled
+from latewood.formulas import cadence
+from latewood.provenance import Ledger
+from latewood.spread import Number
+
+
+def work(found: RunPlan, settled: Settled, ledger: Ledger) -> None:
+    """Write the steps of the first stretch, at the typical pace."""
+    leg = found.legs[0]
+    course, crew, turn = leg.stretch.courses[0], settled.setting.crew, settled.setting.typical.turn
+    paces = settled.paces
+    about = f"course {course.number} of {leg.stretch.run}"
+    area = ledger.step(cadence.course_area, about, pitch=course.pitch, course_length=course.length)
+    lay = ledger.step(cadence.course_time, f"{about}, laying", area=area, people=crew.appliers, pace=paces["lay"])
+    wipe = ledger.step(cadence.course_time, f"{about}, wiping", area=area, people=crew.wiping, pace=paces["wipe"])
+    cut: Number = 0.0
+    if course.edge > 0:
+        cut = ledger.step(
+            cadence.cut_in_time, about, edge_length=course.edge, people=crew.cutting, pace=paces["cut-in"]
+        )
+    ledger.step(cadence.courses_within, "until the deadline", time=settled.setting.wipe.by, course_time=lay)
+    if leg.chosen.played is None or crew.wipers or crew.cutters or settled.setting.second is not None:
+        return
+    ledger.step(
+        cadence.first_wait,
+        f"the first band of {leg.stretch.run}",
+        courses=leg.chosen.played.sizes[0],
+        cut_in_time=cut,
+        course_time=lay,
+        turn_time=turn,
+        wiping_time=wipe,
+    )
