@@ -21,11 +21,11 @@ CONTRACTS = {
 #: Contract id → the file that gets one line more, and the line.
 BREACHES = {
     "packages": ("engine/latewood/catalogue.py", "import latewood_api.problem"),
-    "engine-layers": ("engine/latewood/money.py", "import latewood.provenance"),
+    "engine-layers": ("engine/latewood/quantities/money.py", "import latewood.provenance"),
     "calculators": ("engine/latewood/calculators/area/__init__.py", "import latewood.calculators.coverage"),
     "no-web": ("engine/latewood/plan/text.py", "import http.client"),
-    "pint": ("engine/latewood/spread.py", "import pint"),
-    "plugin-face": ("plugins/latewood_plugins/models.py", "from latewood import units"),
+    "pint": ("engine/latewood/uncertainty/spread.py", "import pint"),
+    "plugin-face": ("plugins/latewood_plugins/models.py", "from latewood.quantities import units"),
     "no-cycles": ("api/latewood_api/problem.py", "import latewood_api.answers"),
 }
 

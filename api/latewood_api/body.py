@@ -7,7 +7,7 @@ from typing import Any, Final
 
 from litestar import Request
 
-from latewood import strict_json
+from latewood.wire import strict_json
 from latewood_api.answers import CSV
 from latewood_api.problem import refusal
 

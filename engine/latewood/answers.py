@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
-from latewood import units
 from latewood.declare import Calculator, RecordLookup, Symbol
 from latewood.provenance import Ledger, Shown, Step
+from latewood.quantities import units
 from latewood.records.places import say_place
 from latewood.wire import Context, Options, struct_reader
 from latewood.wire.options import System

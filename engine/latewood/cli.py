@@ -20,9 +20,9 @@ from latewood.columns.choices import DELIMITERS, DOCS
 from latewood.columns.files import Progress, convert, source_size, writing
 from latewood.plugin.loader import BadPlugin
 from latewood.problems import Fault, InputProblem, Malformed, NotFound
-from latewood.strict_json import decode
 from latewood.weather.files import read_weather
 from latewood.wire import Options
+from latewood.wire.strict_json import decode
 
 REFUSED, USAGE, ROWS_REFUSED, INTERRUPTED = 1, 2, 3, 130
 

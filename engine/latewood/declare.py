@@ -14,9 +14,9 @@ from typing import Any, Protocol, TypeVar
 
 import msgspec
 
-from latewood.formula import Formula, Symbol, dimension_of, formula
 from latewood.provenance import Ledger, Number
-from latewood.units import show
+from latewood.provenance.formula import Formula, Symbol, dimension_of, formula
+from latewood.quantities.units import show
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,11 +9,12 @@ from typing import Any
 
 import msgspec
 
-from latewood import formulas, units
+from latewood import formulas
 from latewood.declare import Calculator, Formula
 from latewood.plugin.loader import LoadedPlugin
 from latewood.problems import fold, nearest
 from latewood.provenance import Sourced
+from latewood.quantities import units
 from latewood.records import Names, Record, Source
 from latewood.records.fields import Meaning
 from latewood.registry import Registry

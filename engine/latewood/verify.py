@@ -9,10 +9,11 @@ from typing import Any, Final
 
 import msgspec
 
-from latewood import lumber, number_text, spread, units
 from latewood.catalogue import Catalogue
 from latewood.declare import dimension_of
 from latewood.problems import InputProblem, NotFound
+from latewood.quantities import lumber, number_text, units
+from latewood.uncertainty import spread
 from latewood.wire import Options, outputs
 
 #: What a check may be held against that lies outside this project (design §9).

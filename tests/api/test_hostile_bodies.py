@@ -15,8 +15,8 @@ from typing import Any, ClassVar
 import httpx
 import pytest
 
-from latewood import strict_json
 from latewood.problems import Malformed
+from latewood.wire import strict_json
 from latewood_api import body
 
 Send = Callable[..., httpx.Response]

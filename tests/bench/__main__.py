@@ -19,8 +19,8 @@ from tests.bench.stack import Process
 from tests.patience import PATIENCE
 
 import latewood
-from latewood import units
 from latewood.formulas.purchase import Container, cheapest
+from latewood.quantities import units
 from latewood.wire import Options
 
 

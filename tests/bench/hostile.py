@@ -15,8 +15,9 @@ from contextlib import suppress
 from tests.api.test_hostile_bodies import BODIES
 from tests.engine.test_unit_refusals import HOSTILE
 
-from latewood import strict_json, units
 from latewood.problems import Malformed
+from latewood.quantities import units
+from latewood.wire import strict_json
 
 #: A wrong text as people write it.
 ORDINARY = "12 feets"

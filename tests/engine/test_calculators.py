@@ -17,9 +17,9 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 import latewood
-from latewood import units
 from latewood.declare import Calculator, F, Q
 from latewood.problems import Fault, InputProblem
+from latewood.quantities import units
 from latewood.wire import Components, Options, flat, options, outputs, struct_reader
 from latewood.wire.schema import answer_schema, request_schema
 from latewood.wire.structs import component_name, unwrap

@@ -6,7 +6,7 @@ import msgspec
 import pytest
 
 import latewood
-from latewood import units
+from latewood.quantities import units
 
 
 @pytest.fixture(scope="module")

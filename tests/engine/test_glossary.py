@@ -13,14 +13,14 @@ from typing import Any
 import msgspec
 
 import latewood
-from latewood import units
 from latewood.declare import Packs, Q
-from latewood.lumber import Nominal
-from latewood.moment import Moment
-from latewood.money import Money
 from latewood.plan import Job
-from latewood.series import Series
-from latewood.units import Outline
+from latewood.quantities import units
+from latewood.quantities.instants import Moment
+from latewood.quantities.lumber import Nominal
+from latewood.quantities.money import Money
+from latewood.quantities.series import Series
+from latewood.quantities.units import Outline
 from latewood.wire.structs import unwrap
 
 GLOSSARY = tomllib.loads(Path(__file__).with_name("glossary.toml").read_text())

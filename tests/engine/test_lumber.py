@@ -7,9 +7,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from latewood import lumber
-from latewood.lumber import PATTERN, read_nominal
-from latewood.units import UnitError
+from latewood.quantities import lumber
+from latewood.quantities.lumber import PATTERN, read_nominal
+from latewood.quantities.units import UnitError
 
 INCH = 0.0254
 # American Softwood Lumber Standard PS 20, nominal and minimum dressed sizes, dry, inches.

@@ -7,9 +7,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from latewood import money
-from latewood.money import PATTERN, Money, read_money, round_money, show_money, split_rounded, total
-from latewood.units import UnitError
+from latewood.quantities import money
+from latewood.quantities.money import PATTERN, Money, read_money, round_money, show_money, split_rounded, total
+from latewood.quantities.units import UnitError
 
 
 def usd(text):

@@ -7,9 +7,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from latewood import units
-from latewood.number_text import MAX_TEXT
-from latewood.units import UnitError
+from latewood.quantities import units
+from latewood.quantities.number_text import MAX_TEXT
+from latewood.quantities.units import UnitError
 
 INCH = 0.0254
 LENGTHS = {

@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from latewood.outline import MAX_OUTLINE_TEXT, MAX_POINTS
-from latewood.units import OUTLINE_PATTERN, Outline, UnitError, read_outline
+from latewood.quantities.outline import MAX_OUTLINE_TEXT, MAX_POINTS
+from latewood.quantities.units import OUTLINE_PATTERN, Outline, UnitError, read_outline
 
 SHEET = [(0.0, 0.0), (7.3152, 0.0), (7.3152, 4.8768), (0.0, 4.8768)]  # 24 ft by 16 ft, a foot being 0.3048 m exactly
 

@@ -8,9 +8,9 @@ import msgspec
 import numpy as np
 import pytest
 
-from latewood import spread
 from latewood.declare import Symbol, formula
 from latewood.provenance import MATTERS, Danger, Ledger, Number, Shown, Sourced, merge_basis, merge_cautions
+from latewood.uncertainty import spread
 
 
 def sourced(path: str = "coating/oil/spreading/sanded/low", **more: Any) -> Sourced:

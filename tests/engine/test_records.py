@@ -3,8 +3,8 @@
 import msgspec
 import pytest
 
-from latewood import spread
 from latewood.records import BadRecord, Coating, read_pack, read_record
+from latewood.uncertainty import spread
 
 PLACE = "demo_pack/coatings/demo_oil.toml"
 OIL = """

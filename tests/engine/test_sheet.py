@@ -10,7 +10,7 @@ import msgspec
 import pytest
 
 import latewood
-from latewood import units
+from latewood.quantities import units
 from latewood.wire import Options
 
 LW = latewood.load()

@@ -7,9 +7,9 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from latewood import spread
-from latewood.scores import Z90
-from latewood.spread import Uncertain, from_range, lognormal, maximum, minimum, normal, total
+from latewood.uncertainty import spread
+from latewood.uncertainty.scores import Z90
+from latewood.uncertainty.spread import Uncertain, from_range, lognormal, maximum, minimum, normal, total
 
 OUTERMOST = 0.5 / 2048
 ANSWERED = (0.1, 0.5, 0.9)

@@ -10,9 +10,9 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from latewood import spread
-from latewood.scores import path_scores
-from latewood.spread import Uncertain, lognormal, maximum, minimum, total
+from latewood.uncertainty import spread
+from latewood.uncertainty.scores import path_scores
+from latewood.uncertainty.spread import Uncertain, lognormal, maximum, minimum, total
 
 Z90 = stats.norm.ppf(0.9)
 ANSWERED = (0.1, 0.5, 0.9)
@@ -162,7 +162,7 @@ def test_every_path_takes_the_same_scores() -> None:
 
 SCRIPT = """
 import hashlib, sys
-from latewood.spread import lognormal
+from latewood.uncertainty.spread import lognormal
 made = {}
 for path in sys.argv[1:]:
     made[path] = lognormal(path, 5, 10, 15)

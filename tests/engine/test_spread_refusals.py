@@ -7,9 +7,9 @@ import pickle
 import numpy as np
 import pytest
 
-from latewood import spread
-from latewood.scores import path_scores
-from latewood.spread import Uncertain, from_range, lognormal, normal
+from latewood.uncertainty import spread
+from latewood.uncertainty.scores import path_scores
+from latewood.uncertainty.spread import Uncertain, from_range, lognormal, normal
 
 
 def one_unknown(p10: float = 20.0, p50: float = 40.0, p90: float = 60.0, path: str = "rate/sand") -> Uncertain:

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import stats
 
-from latewood.spread import Uncertain, lognormal, maximum, minimum
+from latewood.uncertainty.spread import Uncertain, lognormal, maximum, minimum
 
 Z90 = stats.norm.ppf(0.9)
 OUTERMOST = 0.5 / 2048

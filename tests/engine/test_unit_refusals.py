@@ -2,9 +2,9 @@
 
 import pytest
 
-from latewood import units
-from latewood.unit_refusals import AMBIGUOUS
-from latewood.units import UnitError
+from latewood.quantities import units
+from latewood.quantities.refusals import AMBIGUOUS
+from latewood.quantities.units import UnitError
 
 
 def refused(given, dimension, **options):

@@ -12,8 +12,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from latewood import unit_factors, units
-from latewood.unit_scales import SCALES
+from latewood.quantities import factors, units
+from latewood.quantities.scales import SCALES
 
 UNITS = [(dimension.id, text) for dimension in units.DIMENSIONS.values() for text in dimension.spellings]
 CANONICAL = [
@@ -143,11 +143,11 @@ def test_every_unit_has_the_dimension_of_the_si_unit_it_is_computed_in(registry,
 
 
 def test_the_committed_table_is_what_the_generator_prints():
-    assert Path(unit_factors.__file__).read_text(encoding="utf-8") == units.generate()
+    assert Path(factors.__file__).read_text(encoding="utf-8") == units.generate()
 
 
 def test_a_cold_start_does_not_load_pint():
-    code = "import sys, latewood.units; print('pint' in sys.modules, 'iso4217' in sys.modules)"
+    code = "import sys, latewood.quantities.units; print('pint' in sys.modules, 'iso4217' in sys.modules)"
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.split() == ["False", "False"]
 

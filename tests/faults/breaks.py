@@ -34,7 +34,7 @@ BREAKS: Final = (
     Break(
         "1 hostile input",
         "the depth of JSON is not limited",
-        "engine/latewood/strict_json.py",
+        "engine/latewood/wire/strict_json.py",
         "MAX_DEPTH: Final = 32",
         "MAX_DEPTH: Final = 1_000_000",
         ("tests/api/test_hostile_bodies.py",),

@@ -7,11 +7,11 @@ from typing import Any
 import pytest
 
 import latewood
-from latewood import spread
 from latewood.plugin import hookimpl
 from latewood.plugin.loader import installed
 from latewood.provenance import Ledger
 from latewood.records import BadRecord, Record, read_record
+from latewood.uncertainty import spread
 from latewood.wire import Context, struct_reader
 
 Plugin = Callable[[str, Mapping[str, Any]], EntryPoint]

@@ -9,7 +9,7 @@ from typing import get_args
 
 import pytest
 
-from latewood import units
+from latewood.quantities import units
 from latewood.records import KINDS, Caution, Coating, Record, read_pack
 from latewood.records.coating import Binder
 

@@ -4,7 +4,7 @@ from datetime import date
 
 import pytest
 
-from latewood import units
+from latewood.quantities import units
 from latewood.records import read_pack
 
 SHELF = {(record.KIND, record.id): record for record in read_pack("latewood_plugins")}

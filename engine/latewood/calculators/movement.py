@@ -6,14 +6,14 @@ from typing import Annotated, Literal
 
 import msgspec
 
-from latewood import spread
 from latewood.declare import F, Q, RecordLookup, calculator
 from latewood.formulas import movement as formulas
 from latewood.formulas import sorption
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger, Sourced
 from latewood.records import GapRule, Species
-from latewood.spread import Number
+from latewood.uncertainty import spread
+from latewood.uncertainty.spread import Number
 
 Grain = Literal["flat-sawn", "quarter-sawn", "mixed"]
 Rule = Literal["shrinkage", "coefficient"]

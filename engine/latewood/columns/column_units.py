@@ -7,10 +7,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from latewood import money, units
 from latewood.problems import Fault, InputProblem
-from latewood.unit_refusals import AMBIGUOUS, refuse_unit
-from latewood.units import DIMENSIONS, UnitError
+from latewood.quantities import money, units
+from latewood.quantities.refusals import AMBIGUOUS, refuse_unit
+from latewood.quantities.units import DIMENSIONS, UnitError
 from latewood.wire.context import Context
 from latewood.wire.scalars import ParsedReader, QuantityReader
 

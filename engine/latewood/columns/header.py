@@ -11,7 +11,7 @@ from typing import Any, Final
 from latewood.columns.column_units import Unit, unit_for
 from latewood.columns.splitter import Unreadable, cells_of
 from latewood.problems import Fault, InputProblem, nearest
-from latewood.units import UnitError
+from latewood.quantities.units import UnitError
 from latewood.wire import flat
 from latewood.wire.structs import ListReader, StructReader
 

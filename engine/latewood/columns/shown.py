@@ -10,10 +10,10 @@ from typing import Any, Final
 
 import msgspec
 
-from latewood import money, units
 from latewood.declare import Calculator, Q
 from latewood.problems import Fault, InputProblem, NotFound
 from latewood.provenance import Number
+from latewood.quantities import money, units
 from latewood.wire import outputs
 from latewood.wire.options import System
 from latewood.wire.structs import unwrap

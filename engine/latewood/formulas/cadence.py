@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import Annotated
 
 from latewood.declare import Symbol, formula
-from latewood.spread import Number
+from latewood.uncertainty.spread import Number
 
 _ARITHMETIC = "arithmetic: the meaning of a pace"
 

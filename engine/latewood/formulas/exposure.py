@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Annotated
 
 from latewood.declare import Symbol, formula
-from latewood.spread import Number
+from latewood.uncertainty.spread import Number
 
 #: The day that limits of vibration are stated over (s): 8 h, by the meaning of A(8).
 DAY = 8 * 3600.0

@@ -7,8 +7,8 @@ from typing import Annotated
 import numpy as np
 
 from latewood.declare import Symbol, formula
-from latewood.scores import Z90
-from latewood.spread import Number
+from latewood.uncertainty.scores import Z90
+from latewood.uncertainty.spread import Number
 
 _WILSON = "Wilson 1927, Probable inference, the law of succession, and statistical inference, JASA 22(158)"
 

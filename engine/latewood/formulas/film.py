@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import Annotated
 
 from latewood.declare import Symbol, formula
-from latewood.spread import Number
+from latewood.uncertainty.spread import Number
 
 _SOLIDS = "ASTM D2697 / ISO 3233, volume of non-volatile matter (volume solids) in coatings"
 _HOLDS = "film-forming coatings on a surface that soaks up nothing; all solids stay in the film"

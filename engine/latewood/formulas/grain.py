@@ -12,7 +12,7 @@ from typing import Annotated
 import numpy as np
 
 from latewood.declare import Symbol, formula
-from latewood.spread import Number
+from latewood.uncertainty.spread import Number
 
 
 @formula(

@@ -11,7 +11,7 @@ from typing import Annotated, Any
 import numpy as np
 
 from latewood.declare import Symbol, formula
-from latewood.spread import Number
+from latewood.uncertainty.spread import Number
 
 _SOURCE = "plane geometry"
 _EVEN = "evenly spaced members, all four faces of each, ends and housings not deducted"

@@ -11,8 +11,8 @@ from typing import Annotated
 
 import numpy as np
 
-from latewood.formula import Symbol, formula
-from latewood.spread import Number
+from latewood.provenance.formula import Symbol, formula
+from latewood.uncertainty.spread import Number
 
 _PERIOD = "a probability of precipitation is that of a measurable amount in a period that is named"
 

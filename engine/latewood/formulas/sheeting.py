@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Annotated
 
 from latewood.declare import Symbol, formula
-from latewood.spread import Number
+from latewood.uncertainty.spread import Number
 
 
 @formula(

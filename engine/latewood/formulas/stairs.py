@@ -7,7 +7,7 @@ from typing import Annotated, Any
 import numpy as np
 
 from latewood.declare import Symbol, formula
-from latewood.spread import Number
+from latewood.uncertainty.spread import Number
 
 _SOURCE = "plane geometry"
 

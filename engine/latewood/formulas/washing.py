@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import Annotated, Final
 
 from latewood.declare import Symbol, formula
-from latewood.spread import Number
+from latewood.uncertainty.spread import Number
 
 _MASS = "conservation of mass: what is in the solution came from the stock"
 _CDC = "CDC, Best Practices for Environmental Cleaning in Global Healthcare Facilities, appendix E"

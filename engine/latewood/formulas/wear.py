@@ -12,7 +12,7 @@ from typing import Annotated
 import numpy as np
 
 from latewood.declare import Symbol, formula
-from latewood.spread import Number
+from latewood.uncertainty.spread import Number
 
 _SOURCE = "BioResources 11(2), 5242, 2016"
 _WHERE = "belt wear: removal rate a + b·exp(−c·t), tests of 480 min at 6.6 to 18.6 kPa"

@@ -25,7 +25,7 @@ from latewood.plan.stopped import Done
 from latewood.plan.task import Task, by_id, left_out
 from latewood.provenance import Ledger
 from latewood.records import Coating, Species
-from latewood.spread import Number
+from latewood.uncertainty.spread import Number
 from latewood.weather import Hours, Place, face_of
 
 #: Where inputs of the rhythm stand in a job.

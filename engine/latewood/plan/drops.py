@@ -8,7 +8,6 @@ from typing import Final
 
 import msgspec
 
-from latewood import spread
 from latewood.calculators.moisture_readiness.fields import DropTest
 from latewood.declare import RecordLookup
 from latewood.plan.effective_zones import EffectiveZone
@@ -18,6 +17,7 @@ from latewood.provenance import Ledger
 from latewood.records import DropTestRule
 from latewood.rules.new_wood import bead_wait, counts_from, new_and_treated, retest
 from latewood.rules.signs import Beading
+from latewood.uncertainty import spread
 
 #: Drops so close to the last ones belong to the same look at the deck.
 _ONE_LOOK: Final = timedelta(days=1)

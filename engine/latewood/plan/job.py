@@ -13,12 +13,13 @@ from latewood.calculators.area.components import ExtraShape, GuardShape, StairSh
 from latewood.calculators.condition.fields import Structure
 from latewood.calculators.moisture_readiness.fields import DropTest, MoistureReading, WettingEvent
 from latewood.declare import F, Q
-from latewood.moment import ZONE_PATTERN, zone_of
-from latewood.money import minor_digits
 from latewood.plan.choices import Choices
 from latewood.plan.crew import Crew
 from latewood.plan.readings import Moisture
 from latewood.plan.site import Sanding, Surroundings
+from latewood.quantities.instants import ZONE_PATTERN, zone_of
+from latewood.quantities.money import minor_digits
+from latewood.quantities.units import Outline
 from latewood.records import Coating, LabourAllowance, Species
 from latewood.records.base import Material, Treatment
 from latewood.records.coating import Surface
@@ -27,7 +28,6 @@ from latewood.rules.hazards import JURISDICTION
 from latewood.rules.heads import Fastening
 from latewood.rules.signs import Beading, Sign
 from latewood.rules.weathering import Weathered
-from latewood.units import Outline
 from latewood.weather import Exposure, Weather
 from latewood.weather.fields import Latitude, Longitude
 

@@ -16,7 +16,6 @@ from latewood.calculators.moisture_readiness.fields import (
     WettingEvent,
 )
 from latewood.declare import RecordLookup
-from latewood.moment import Moment, zone_of
 from latewood.plan.effective_zones import EffectiveZone
 from latewood.plan.job import Job
 from latewood.plan.old_surface import named
@@ -25,8 +24,9 @@ from latewood.plan.stopped import Done
 from latewood.plan.surface_rules import weathering_of
 from latewood.plan.task import Task, by_id, left_out
 from latewood.problems import Fault, InputProblem
+from latewood.quantities.instants import Moment, zone_of
+from latewood.quantities.units import UnitError
 from latewood.records import Coating
-from latewood.units import UnitError
 
 #: Where inputs of the calculator stand in a job, lists apart.
 _STANDS = (

@@ -5,12 +5,12 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 
-from latewood import units
 from latewood.calculators import area
 from latewood.calculators.area.boards import EdgeWork
 from latewood.calculators.area.measures import Measures
 from latewood.calculators.area.regions import Region
 from latewood.plan.layout import Layout
+from latewood.quantities import units
 from latewood.wire.options import System
 
 #: Boards drawn; of more only every second, third … is, and the text says so.

@@ -6,7 +6,6 @@ import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any, cast
 
-from latewood import spread
 from latewood.calculators import abrasive_sequence, fasteners, masking
 from latewood.calculators.abrasive_sequence.fields import SandFace
 from latewood.calculators.fasteners.fields import FastenerZone
@@ -27,6 +26,7 @@ from latewood.rules.new_wood import weeks
 from latewood.rules.signs import Sign
 from latewood.rules.surface_layers import covering_of, layer_met
 from latewood.rules.weathering import shows_grey
+from latewood.uncertainty import spread
 
 #: Zone, part and item of a face.
 FaceKey = tuple[str, str, str | None]

@@ -7,11 +7,11 @@ from datetime import date
 
 from latewood.calculators import preparation
 from latewood.declare import RecordLookup
-from latewood.moment import Moment, zone_of
 from latewood.plan.effective_zones import EffectiveZone, effective_components, effective_zones
 from latewood.plan.job import Job
 from latewood.problems import Fault
 from latewood.provenance import Ledger
+from latewood.quantities.instants import Moment, zone_of
 from latewood.records.route import WETS
 from latewood.rules.days import ahead, built_ahead
 from latewood.rules.hazard_fields import Old, frame_faults, lead_test_faults, not_wood_faults, proof_faults

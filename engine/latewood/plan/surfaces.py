@@ -6,7 +6,6 @@ import math
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any, Final
 
-from latewood import spread
 from latewood.calculators.area.zones import FaceArea
 from latewood.plan.effective_zones import EffectiveZone
 from latewood.plan.job import Extra, Job, Stair
@@ -14,7 +13,8 @@ from latewood.problems import Fault
 from latewood.provenance import MATTERS, Ledger
 from latewood.records.coating import Surface
 from latewood.rules.faces import out_of_reach
-from latewood.spread import Number
+from latewood.uncertainty import spread
+from latewood.uncertainty.spread import Number
 
 #: Of the treatments of gaps those that sand their faces; the others clean them, or ease the edges that are seen.
 SANDING: Final = frozenset({"machine-profile", "hand"})

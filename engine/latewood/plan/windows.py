@@ -6,11 +6,9 @@ from collections.abc import Iterator
 from datetime import timedelta
 from typing import Any
 
-from latewood import spread
 from latewood.calculators import cure_windows
 from latewood.calculators.cure_windows.fields import CureProduct
 from latewood.declare import RecordLookup
-from latewood.moment import Moment
 from latewood.plan import earliest
 from latewood.plan.crew import Crew
 from latewood.plan.effective_zones import EffectiveZone
@@ -20,8 +18,10 @@ from latewood.plan.sanding import spray_stopped
 from latewood.plan.stopped import Done
 from latewood.plan.task import Task, by_id, left_out
 from latewood.provenance import Ledger
+from latewood.quantities.instants import Moment
 from latewood.records import Coating
 from latewood.rules.wiping import laid_twice, regime_of
+from latewood.uncertainty import spread
 from latewood.weather import Hours
 
 #: Where inputs of the windows stand in a job.

@@ -8,14 +8,14 @@ from typing import Annotated, Any, ClassVar, get_args
 
 import msgspec
 
-from latewood import units
 from latewood.declare import dimension_of
 from latewood.problems import Fault, nearest
 from latewood.provenance import Danger, Shown
+from latewood.quantities import units
+from latewood.quantities.units import UnitError
 from latewood.records.base import Material, Record, Treatment
 from latewood.records.coating import Binder
 from latewood.records.fields import MISSING, At, Reading, Ref
-from latewood.units import UnitError
 
 _SURE = ("yes", "suspected", "no")
 _FLAG = (True, False)

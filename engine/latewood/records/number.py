@@ -11,12 +11,12 @@ from typing import Annotated, Any, Literal, get_args
 
 import msgspec
 
-from latewood import units
 from latewood.declare import dimension_of
 from latewood.problems import nearest
 from latewood.provenance import Evidence, Sourced
+from latewood.quantities import units
+from latewood.quantities.units import UnitError
 from latewood.records.fields import MISSING, At, Matching, Meaning, Reading, Ref, read_struct
-from latewood.units import UnitError
 
 #: How a record may know a number; the other two kinds of evidence arise only in a calculation.
 RecordLookup = Literal["published", "derived", "common-practice", "judgement", "recalled", "product-sheet", "firm"]

@@ -8,7 +8,6 @@ from typing import Annotated, Any, Final, Literal
 
 import msgspec
 
-from latewood import spread
 from latewood.declare import F, Q, RecordLookup
 from latewood.formulas import fastening as count_of
 from latewood.formulas import pace
@@ -16,7 +15,8 @@ from latewood.problems import Fault
 from latewood.provenance import Ledger, SIValue
 from latewood.records import FastenerPractice
 from latewood.rules.signs import Sign
-from latewood.spread import Number
+from latewood.uncertainty import spread
+from latewood.uncertainty.spread import Number
 
 Fastener = Literal["nail", "screw", "hidden-clip", "unknown"]
 FastenerMaterial = Literal["stainless", "galvanised", "coated", "plain", "unknown"]

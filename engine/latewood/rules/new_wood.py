@@ -6,7 +6,6 @@ import math
 from datetime import date, datetime, timedelta
 from typing import Final
 
-from latewood import spread
 from latewood.declare import RecordLookup
 from latewood.provenance import Ledger
 from latewood.records import NewWoodWait, Species
@@ -14,7 +13,8 @@ from latewood.records.base import Treatment
 from latewood.rules.preservatives import Wood
 from latewood.rules.weathering import Told, is_new
 from latewood.rules.work import EVENING
-from latewood.spread import Number
+from latewood.uncertainty import spread
+from latewood.uncertainty.spread import Number
 
 _DAY: Final = 86_400.0
 _WEEK: Final = 7 * _DAY

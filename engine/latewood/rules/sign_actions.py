@@ -11,7 +11,6 @@ from typing import Annotated, Final, Literal
 
 import msgspec
 
-from latewood import spread
 from latewood.declare import F
 from latewood.provenance import Ledger, Severity
 from latewood.records import ConditionRule, Route
@@ -19,6 +18,7 @@ from latewood.records.wash import Soil
 from latewood.rules.signs import DECAY, FILM, Sign
 from latewood.rules.wash_recipe import must_go_first, sands_down, strips
 from latewood.rules.wording import words
+from latewood.uncertainty import spread
 
 #: What comes of a sign: it stops the part, is seen to first, comes off, or stays.
 Effect = Literal[

@@ -6,7 +6,6 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
-from latewood import spread
 from latewood.declare import RecordLookup
 from latewood.formulas import washing
 from latewood.provenance import Ledger
@@ -16,7 +15,8 @@ from latewood.records.wash import Role, Soil
 from latewood.rules.hazard_fields import Old
 from latewood.rules.surface_layers import covering_of
 from latewood.rules.wording import words
-from latewood.spread import Number
+from latewood.uncertainty import spread
+from latewood.uncertainty.spread import Number
 
 #: What grows on wood.
 GROWTH: Final[frozenset[Soil]] = frozenset({"algae", "mildew"})

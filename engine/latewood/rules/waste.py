@@ -7,13 +7,13 @@ from typing import Annotated, Final, Literal
 
 import msgspec
 
-from latewood import spread
 from latewood.declare import F, Q, RecordLookup
 from latewood.formulas import waste as formulas
 from latewood.provenance import Ledger
 from latewood.records import Waste
 from latewood.rules.hazards import Suspicion
-from latewood.spread import Number
+from latewood.uncertainty import spread
+from latewood.uncertainty.spread import Number
 
 #: The caution that says whether waste of a binder heats itself.
 SELF_HEATING: Final = "self-heating-waste"

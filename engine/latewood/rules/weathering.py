@@ -7,13 +7,13 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Annotated, Any, Final, Literal
 
-from latewood import spread
 from latewood.declare import F, Q, RecordLookup
 from latewood.provenance import Ledger
 from latewood.records import ConditionRule
 from latewood.records.coating import Surface
 from latewood.rules.signs import FILM, GROWTH, Beading, Sign
 from latewood.rules.surface_layers import Covering, layer_seen
+from latewood.uncertainty import spread
 
 #: The question, as every calculator asks it.
 Weathered = Annotated[

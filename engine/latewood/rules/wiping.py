@@ -7,7 +7,7 @@ from typing import Annotated
 from latewood.declare import F, Q, RecordLookup
 from latewood.provenance import Ledger
 from latewood.records import Coating, Species, WipingRegime
-from latewood.spread import Number
+from latewood.uncertainty.spread import Number
 
 #: What a data sheet says of wiping, for the rhythm and for the windows.
 SheetRegime = Annotated[WipingRegime, F("How it is laid and wiped", example="one-flood-coat")]

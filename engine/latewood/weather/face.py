@@ -7,9 +7,9 @@ from typing import Final, Literal
 
 import numpy as np
 
-from latewood import spread
 from latewood.formulas import air, sun, surface
 from latewood.provenance import Ledger, Sourced
+from latewood.uncertainty import spread
 from latewood.weather.hours import Array, Flags, Hours
 from latewood.weather.resolve import Place
 

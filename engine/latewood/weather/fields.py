@@ -9,9 +9,9 @@ from typing import Annotated, Literal
 import msgspec
 
 from latewood.declare import F, Q
-from latewood.moment import ZONE_PATTERN, Moment, zone_of
-from latewood.series import Series
-from latewood.units import UnitError
+from latewood.quantities.instants import ZONE_PATTERN, Moment, zone_of
+from latewood.quantities.series import Series
+from latewood.quantities.units import UnitError
 
 #: What a reader of files has to tell about what it read; each becomes a finding.
 Remark = Literal[

@@ -11,11 +11,11 @@ import msgspec
 import numpy as np
 
 from latewood.formulas import air
-from latewood.moment import zone_of
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger, Severity
-from latewood.series import Series
-from latewood.units import UnitError
+from latewood.quantities.instants import zone_of
+from latewood.quantities.series import Series
+from latewood.quantities.units import UnitError
 from latewood.weather import chance
 from latewood.weather.coarse import made_up
 from latewood.weather.fields import Weather, WeatherColumns

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from latewood import number_text, units
+from latewood.quantities import number_text, units
 
 MAX_TEXT = 40
 

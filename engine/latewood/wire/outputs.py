@@ -9,9 +9,9 @@ from typing import Any
 
 import msgspec
 
-from latewood import money
 from latewood.declare import Q
 from latewood.problems import Fault, InputProblem, NotFound
+from latewood.quantities import money
 from latewood.wire.structs import unwrap
 from latewood.wire.write import digits, plain
 

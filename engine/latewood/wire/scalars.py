@@ -8,10 +8,11 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any, Protocol
 
-from latewood import lumber, moment, money, outline, spread, units
 from latewood.declare import F, Q, Share
 from latewood.problems import nearest
-from latewood.units import UnitError
+from latewood.quantities import instants, lumber, money, outline, units
+from latewood.quantities.units import UnitError
+from latewood.uncertainty import spread
 from latewood.wire.components import MAX_TEXT, Components
 from latewood.wire.context import MISSING, Context
 
@@ -336,8 +337,8 @@ def parsed_reader(hint: Any, f: F) -> ParsedReader | None:
         return ParsedReader(
             f, _lumber, {"maxLength": 40, "pattern": lumber.PATTERN}, "a size such as 5/4x6 or 21x145 mm"
         )
-    if hint is moment.Moment:
-        return ParsedReader(f, _moment, {"pattern": moment.PATTERN, "maxLength": 40}, moment.FORM)
+    if hint is instants.Moment:
+        return ParsedReader(f, _moment, {"pattern": instants.PATTERN, "maxLength": 40}, instants.FORM)
     if hint is date:
         return ParsedReader(f, _date, {"format": "date"}, "a date such as 2026-05-04")
     if hint is units.Outline:
@@ -366,8 +367,8 @@ def _outline(text: str, decimal: str) -> units.Outline:
     return units.Outline(tuple(units.read_outline(text, decimal=decimal)), text)
 
 
-def _moment(text: str, decimal: str) -> moment.Moment:
-    return moment.read_moment(text)
+def _moment(text: str, decimal: str) -> instants.Moment:
+    return instants.read_moment(text)
 
 
 def _date(text: str, decimal: str) -> date:

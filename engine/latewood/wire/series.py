@@ -8,10 +8,10 @@ from typing import Any, Final
 
 import numpy as np
 
-from latewood import units
 from latewood.declare import Q
-from latewood.series import Series
-from latewood.unit_scales import SCALES
+from latewood.quantities import units
+from latewood.quantities.scales import SCALES
+from latewood.quantities.series import Series
 from latewood.wire.components import Components
 from latewood.wire.context import MISSING, Context
 from latewood.wire.scalars import QuantityReader

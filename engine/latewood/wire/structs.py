@@ -14,7 +14,7 @@ import msgspec
 from latewood.declare import F, Q
 from latewood.problems import escape
 from latewood.provenance import Number
-from latewood.series import Series
+from latewood.quantities.series import Series
 from latewood.wire.components import Components, camel
 from latewood.wire.context import MISSING, Context
 from latewood.wire.scalars import (

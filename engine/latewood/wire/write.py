@@ -12,9 +12,9 @@ from typing import Any
 
 import msgspec
 
-from latewood import lumber, money, units
 from latewood.declare import Packs, Q
-from latewood.spread import Uncertain
+from latewood.quantities import lumber, money, units
+from latewood.uncertainty.spread import Uncertain
 from latewood.wire.components import Components
 from latewood.wire.options import System
 from latewood.wire.structs import component_name, unwrap

@@ -7,8 +7,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import latewood
-from latewood import spread
 from latewood.problems import InputProblem
+from latewood.uncertainty import spread
 
 USUAL = [{"grade": id} for id in ("p40", "p60", "p80", "p100", "p120", "p150", "p180", "p220")]
 IPE = {"species": "ipe", "coating": "clear-penetrating-oil", "condition": "grey", "treatment": "none"}

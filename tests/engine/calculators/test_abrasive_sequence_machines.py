@@ -2,7 +2,7 @@
 
 import pytest
 
-from latewood import spread
+from latewood.uncertainty import spread
 
 PINE = {
     "species": "southern-yellow-pine",

@@ -2,7 +2,7 @@
 
 import pytest
 
-from latewood import spread
+from latewood.uncertainty import spread
 
 IPE = {"species": "ipe", "coating": "clear-penetrating-oil", "condition": "grey", "treatment": "none"}
 FIELD = {"zone": "main", "part": "field", "area": "10 m2"}

@@ -4,8 +4,8 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from latewood import spread
 from latewood.problems import InputProblem
+from latewood.uncertainty import spread
 
 FLOOR = {"id": "floor", "part": "boards", "species": "western-redcedar", "treatment": "none", "old_coating": "none"}
 FRAME = {

@@ -5,8 +5,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import latewood
-from latewood import spread
 from latewood.problems import InputProblem
+from latewood.uncertainty import spread
 
 #: NIST Handbook 44, Appendix C: the foot is 0.3048 m and the US gallon 231 cubic inches, both exactly.
 FT2, US_GAL = 0.3048**2, 231 * 0.0254**3

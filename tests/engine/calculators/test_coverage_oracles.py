@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from scipy.optimize import LinearConstraint, milp
 
-from latewood import money, units
+from latewood.quantities import money, units
 
 
 def cases(engine):

@@ -2,8 +2,8 @@
 
 import pytest
 
-from latewood import spread
 from latewood.problems import InputProblem
+from latewood.uncertainty import spread
 
 US_GAL = 231 * 0.0254**3  # NIST Handbook 44, Appendix C: exactly
 LITRE = 1e-3

@@ -2,8 +2,8 @@
 
 import pytest
 
-from latewood import spread
 from latewood.problems import InputProblem
+from latewood.uncertainty import spread
 
 OIL = {"coating": "clear-penetrating-oil", "species": "ipe"}
 FIELD = {"zone": "main", "part": "field", "area": "40 m2"}

@@ -4,8 +4,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from latewood import spread
 from latewood.problems import InputProblem
+from latewood.uncertainty import spread
 
 FIELDS = {"area": "100 m2", "coating": "semi-transparent-oil-stain", "species": "southern-yellow-pine", "coats": 1}
 

@@ -5,8 +5,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.stats import binomtest
 
-from latewood import spread
 from latewood.problems import InputProblem
+from latewood.uncertainty import spread
 
 NAILS = {"species": "southern-yellow-pine", "fastener": "nail", "fastener_material": "stainless", "removal": "0.5 mm"}
 

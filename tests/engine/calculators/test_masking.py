@@ -4,8 +4,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from latewood import spread
 from latewood.problems import InputProblem
+from latewood.uncertainty import spread
 
 OPEN = {"id": "south", "adjoins": "open", "length": "10 m"}
 WALL = {"id": "house", "adjoins": "wall", "length": "5 m"}

@@ -7,8 +7,9 @@ from CoolProp.CoolProp import PropsSI
 from CoolProp.HumidAirProp import HAPropsSI
 from scipy.integrate import solve_ivp
 
-from latewood import spread, units
 from latewood.formulas import air, diffusion, sorption
+from latewood.quantities import units
+from latewood.uncertainty import spread
 
 ZERO = 273.15
 

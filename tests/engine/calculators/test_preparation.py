@@ -9,10 +9,10 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 import latewood
-from latewood import spread
 from latewood.problems import InputProblem
 from latewood.provenance import Ledger
 from latewood.records.route import SANDS, WETS
+from latewood.uncertainty import spread
 from latewood.wire import Context, Options, struct_reader
 
 IPE = {

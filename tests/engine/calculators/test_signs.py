@@ -7,9 +7,9 @@ from typing import get_args
 
 import pytest
 
-from latewood import spread
 from latewood.rules.sign_actions import MEANINGS
 from latewood.rules.signs import FILM, Sign
+from latewood.uncertainty import spread
 
 SIGNS = get_args(Sign)
 ROUTES = ("sand", "wash-and-sand", "strip-and-sand", "sand-off-film", "refresh", "hand-wash")

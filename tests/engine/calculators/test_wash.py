@@ -6,8 +6,8 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from latewood import spread
 from latewood.problems import InputProblem
+from latewood.uncertainty import spread
 
 #: Rinse water that runs over a frame of metal sets nothing free.
 METAL = {"frame": {"material": "metal"}}

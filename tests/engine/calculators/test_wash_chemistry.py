@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from latewood import spread
+from latewood.uncertainty import spread
 
 STOPS = {
     "citric-acid": "acid-on-arsenical",

@@ -2,8 +2,8 @@
 
 import pytest
 
-from latewood import spread
 from latewood.problems import InputProblem
+from latewood.uncertainty import spread
 from latewood.wire import Options
 
 METAL = {"material": "metal"}

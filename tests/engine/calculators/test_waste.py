@@ -2,8 +2,8 @@
 
 import pytest
 
-from latewood import spread
 from latewood.records import Waste, read_pack
+from latewood.uncertainty import spread
 
 WASTES = [record for record in read_pack("latewood_plugins") if isinstance(record, Waste)]
 LAID = {"coating": "clear-penetrating-oil", "course_length": "4 m", "pitch": "150 mm", "courses": 40, "appliers": 1}

@@ -8,9 +8,9 @@ import math
 import msgspec
 import pytest
 
-from latewood import spread
 from latewood.problems import InputProblem
 from latewood.provenance import Ledger
+from latewood.uncertainty import spread
 
 DECK = {
     "coating": "clear-penetrating-oil",

@@ -2,8 +2,8 @@
 
 import pytest
 
-from latewood import spread
 from latewood.rules.work import proud_steel
+from latewood.uncertainty import spread
 
 FLOOR = {"faces": [{"zone": "main", "part": "field", "area": "30 m2"}], "species": "ipe", "treatment": "none"}
 PAINT = {"old_coating": "paint", "condition": "old-film", "jurisdiction": "US-NY"}

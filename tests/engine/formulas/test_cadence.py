@@ -5,11 +5,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from latewood import spread
 from latewood.calculators.wipe_cadence.crew_simulation import Crew, Tempo, play
 from latewood.calculators.wipe_cadence.dwell import Window
 from latewood.calculators.wipe_cadence.run_segments import Course, Stretch
 from latewood.formulas import cadence
+from latewood.uncertainty import spread
 
 HOUR = 3600.0
 MINUTE = 60.0

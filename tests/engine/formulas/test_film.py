@@ -2,8 +2,9 @@
 
 import pytest
 
-from latewood import spread, units
 from latewood.formulas import film, loss
+from latewood.quantities import units
+from latewood.uncertainty import spread
 
 
 def rate(solids: float, dry: str, unit: str) -> float:

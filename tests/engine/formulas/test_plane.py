@@ -2,8 +2,8 @@
 
 import pytest
 
-from latewood import units
 from latewood.formulas import plane
+from latewood.quantities import units
 
 
 def test_rectangle_in_feet():

@@ -5,8 +5,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from latewood import spread
 from latewood.formulas import removal
+from latewood.uncertainty import spread
 
 UM = 1e-6
 

@@ -3,8 +3,9 @@
 import numpy as np
 import pytest
 
-from latewood import spread, units
 from latewood.formulas import spreading
+from latewood.quantities import units
+from latewood.uncertainty import spread
 
 LITRE = 1e-3
 #: NIST Handbook 44, Appendix C: the US gallon is 231 cubic inches, the foot 0.3048 m, both exactly.

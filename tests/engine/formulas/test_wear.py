@@ -8,8 +8,8 @@ from hypothesis import strategies as st
 from scipy.integrate import quad
 
 import latewood
-from latewood import units
 from latewood.formulas import wear
+from latewood.quantities import units
 
 EXAMPLE = {"steady": 0.4, "falling": 0.6, "wear_rate": 0.1 / 60}
 SHARES = st.floats(0.05, 0.95)

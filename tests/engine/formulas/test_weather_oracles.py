@@ -15,7 +15,7 @@ import pytest
 from scipy import constants, optimize
 
 import latewood_plugins
-from latewood import units
+from latewood.quantities import units
 
 with warnings.catch_warnings():
     warnings.simplefilter("ignore")  # what pvlib's own imports warn of is not ours

@@ -11,11 +11,11 @@ import msgspec
 import pytest
 
 from latewood.declare import F, Q, Share
-from latewood.lumber import Nominal
-from latewood.money import Money
 from latewood.problems import Fault, InputProblem
-from latewood.spread import Number
-from latewood.units import Outline
+from latewood.quantities.lumber import Nominal
+from latewood.quantities.money import Money
+from latewood.quantities.units import Outline
+from latewood.uncertainty.spread import Number
 from latewood.wire import Context, flat, struct_reader
 
 

@@ -8,8 +8,8 @@ import msgspec
 import pytest
 
 from latewood.declare import F, Q
-from latewood.money import Money
 from latewood.problems import InputProblem, NotFound
+from latewood.quantities.money import Money
 from latewood.wire import outputs
 
 

@@ -11,9 +11,9 @@ from decimal import Decimal
 
 import pytest
 
-from latewood import spread
 from latewood.declare import Share
-from latewood.spread import Uncertain
+from latewood.uncertainty import spread
+from latewood.uncertainty.spread import Uncertain
 
 
 @pytest.mark.parametrize(

@@ -13,11 +13,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from latewood import spread, units
 from latewood.declare import F, Q
-from latewood.lumber import Nominal, read_nominal
-from latewood.money import Money
-from latewood.spread import Number
+from latewood.quantities import units
+from latewood.quantities.lumber import Nominal, read_nominal
+from latewood.quantities.money import Money
+from latewood.uncertainty import spread
+from latewood.uncertainty.spread import Number
 from latewood.wire.write import digits, quantity, struct_writer
 
 PAIRS = [(unit, dimension.id) for dimension in units.DIMENSIONS.values() for unit in set(dimension.canonical.values())]

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from latewood import spread
 from latewood.calculators.abrasive_sequence import findings, gaps, grade_choice, seen
 from latewood.calculators.abrasive_sequence.abrasive_grades import grade_sizes, ladder_of, named
 from latewood.calculators.abrasive_sequence.answer import TrialStep
@@ -21,6 +20,7 @@ from latewood.formulas import exposure, grain, pace, removal, wear
 from latewood.formulas import waste as waste_formulas
 from latewood.provenance import Ledger
 from latewood.records import SandingPractice
+from latewood.uncertainty import spread
 
 
 @calculator(

@@ -12,7 +12,7 @@ from latewood.records import Machine
 from latewood.records.abrasive import System
 from latewood.records.machine import AbrasiveForm
 from latewood.rules.faces import Part
-from latewood.spread import Number
+from latewood.uncertainty.spread import Number
 
 
 class SandStep(msgspec.Struct, frozen=True, kw_only=True):

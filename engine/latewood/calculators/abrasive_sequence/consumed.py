@@ -6,7 +6,6 @@ import math
 from dataclasses import dataclass, field
 from typing import Final
 
-from latewood import spread
 from latewood.calculators.abrasive_sequence.abrasive_grades import Ladder, fits, holes_differ, named
 from latewood.calculators.abrasive_sequence.answer import AbrasiveCount, SandStep
 from latewood.calculators.abrasive_sequence.inputs import Inputs
@@ -14,7 +13,8 @@ from latewood.calculators.abrasive_sequence.resolved_faces import ResolvedFace
 from latewood.formulas import wear
 from latewood.provenance import Ledger
 from latewood.records import Machine, SandingPractice
-from latewood.spread import Number
+from latewood.uncertainty import spread
+from latewood.uncertainty.spread import Number
 
 #: Chance that the discs suffice where none is asked for.
 CONFIDENCE: Final = 0.9

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import Final
 
-from latewood import spread
 from latewood.calculators.abrasive_sequence.abrasive_grades import ROOM, Ladder, fits, named
 from latewood.calculators.abrasive_sequence.answer import SandStep
 from latewood.calculators.abrasive_sequence.grade_choice import Chosen, patches_for
@@ -14,7 +13,8 @@ from latewood.calculators.abrasive_sequence.resolved_faces import ResolvedFace
 from latewood.provenance import Ledger
 from latewood.records import SandingPractice
 from latewood.rules.faces import WALKED
-from latewood.spread import Number
+from latewood.uncertainty import spread
+from latewood.uncertainty.spread import Number
 
 #: Orbits further apart than this leave patterns that are told apart in one plane. Judgement.
 PATTERN: Final = 2.0

@@ -17,7 +17,7 @@ from latewood.provenance import Ledger
 from latewood.records import SandingPractice
 from latewood.rules.hazards import there, worst, years_of
 from latewood.rules.hazards_found import Found
-from latewood.spread import Number
+from latewood.uncertainty.spread import Number
 
 #: What is done where nothing is asked for: dirt in gaps holds water, and sanding their faces costs many hours.
 TREATMENT: Final[GapTreatment] = "clean-only"

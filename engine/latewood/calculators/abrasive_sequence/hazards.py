@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
-from latewood import spread
 from latewood.calculators.abrasive_sequence.fields import SandFace
 from latewood.calculators.abrasive_sequence.inputs import Inputs
 from latewood.calculators.abrasive_sequence.resolved_faces import ResolvedFace
@@ -20,7 +19,8 @@ from latewood.rules.hazards_found import Found, found_of, say_found
 from latewood.rules.lead import coat_of
 from latewood.rules.preservatives import Wood, use_of
 from latewood.rules.work import proud_steel, state_film, state_sanding
-from latewood.spread import Number
+from latewood.uncertainty import spread
+from latewood.uncertainty.spread import Number
 
 
 def old_on(face: SandFace, x: Inputs, known: RecordLookup) -> Old | None:

@@ -26,7 +26,7 @@ from latewood.rules.hazard_fields import LeadTested, LeadTestedBy, LeadTestedOn,
 from latewood.rules.hazards import JURISDICTION
 from latewood.rules.lead import Extraction
 from latewood.rules.signs import Sign
-from latewood.spread import Number
+from latewood.uncertainty.spread import Number
 
 
 class Inputs(msgspec.Struct, frozen=True, kw_only=True):

@@ -8,7 +8,7 @@ from latewood.formulas import pace
 from latewood.provenance import Ledger
 from latewood.records import SandingPractice
 from latewood.records.sanding import PIECES
-from latewood.spread import Number
+from latewood.uncertainty.spread import Number
 
 #: A round pad up to this size is held to be of the smaller kind, whose pace follows from that of the larger (m).
 SMALL = 0.1375

@@ -9,7 +9,7 @@ import msgspec
 from latewood.calculators.abrasive_sequence.answer import AbrasiveCount, GapWork, GradeSize, SandRow, TrialStep
 from latewood.declare import F, Q
 from latewood.rules.waste import Left
-from latewood.spread import Number
+from latewood.uncertainty.spread import Number
 
 
 class Result(msgspec.Struct, frozen=True, kw_only=True):

@@ -17,7 +17,7 @@ from latewood.formulas import grain, removal
 from latewood.provenance import Ledger
 from latewood.records import SandingPractice
 from latewood.rules.faces import WALKED
-from latewood.spread import Number
+from latewood.uncertainty.spread import Number
 
 
 def refused(x: Inputs, spot: ResolvedFace, ledger: Ledger, known: RecordLookup) -> bool:

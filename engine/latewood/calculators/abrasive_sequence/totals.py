@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from latewood import spread
 from latewood.calculators.abrasive_sequence.inputs import Inputs
 from latewood.calculators.abrasive_sequence.pace import rate_of
 from latewood.calculators.abrasive_sequence.resolved_faces import ResolvedFace
@@ -17,7 +16,8 @@ from latewood.rules.faces import WALKED
 from latewood.rules.hazards import worst
 from latewood.rules.hazards_found import Found
 from latewood.rules.waste import WasteRow, by_mass, heats_itself
-from latewood.spread import Number
+from latewood.uncertainty import spread
+from latewood.uncertainty.spread import Number
 
 
 def deepest(works: list[tuple[ResolvedFace, Work]]) -> Number | None:

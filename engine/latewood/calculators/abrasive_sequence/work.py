@@ -8,7 +8,6 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Final
 
-from latewood import spread
 from latewood.calculators.abrasive_sequence.abrasive_grades import Ladder
 from latewood.calculators.abrasive_sequence.answer import SandStep
 from latewood.calculators.abrasive_sequence.inputs import Inputs
@@ -19,7 +18,8 @@ from latewood.formulas import removal
 from latewood.provenance import Ledger, Sourced
 from latewood.records import Machine, SandingPractice
 from latewood.records.erosion import YEARS
-from latewood.spread import Number
+from latewood.uncertainty import spread
+from latewood.uncertainty.spread import Number
 
 #: Density the layers of a practice are stated for (kg/m3): the meaning of its field `layers`.
 LAYERS_AT: Final = 500.0

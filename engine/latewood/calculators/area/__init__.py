@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 
-from latewood import spread
 from latewood.calculators.area import labour
 from latewood.calculators.area.findings import say_joints, say_missing, say_narrow, say_rows, say_stated
 from latewood.calculators.area.inputs import Inputs
@@ -21,6 +20,7 @@ from latewood.formulas.plane import net_area, rectangle_area
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
 from latewood.rules.faces import WHOLE, Part
+from latewood.uncertainty import spread
 
 
 @calculator(

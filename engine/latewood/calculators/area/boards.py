@@ -13,9 +13,9 @@ from latewood.calculators.area.sizes import INCH, say_nominal
 from latewood.declare import F, Q
 from latewood.formulas.joists import SQUARE, spacing_along
 from latewood.formulas.strips import Lay
-from latewood.lumber import Nominal
 from latewood.problems import Fault
 from latewood.provenance import Ledger
+from latewood.quantities.lumber import Nominal
 from latewood.records import Species
 from latewood.rules.faces import ID
 

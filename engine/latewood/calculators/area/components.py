@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 import msgspec
 
 from latewood.declare import F, Q
-from latewood.lumber import Nominal
+from latewood.quantities.lumber import Nominal
 from latewood.records import Species
 from latewood.rules.faces import ID
 

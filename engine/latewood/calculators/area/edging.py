@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
-from latewood import spread
 from latewood.calculators.area.boards import EdgeWork, Obstacle
 from latewood.calculators.area.defaults import dotted
 from latewood.calculators.area.regions import Region
@@ -14,6 +13,7 @@ from latewood.calculators.area.sizes import INCH
 from latewood.formulas.edges import edge_strip_area, obstacle_edge
 from latewood.problems import Fault
 from latewood.provenance import Ledger
+from latewood.uncertainty import spread
 
 #: Width of an edge tool's pad, where none is given: the smaller of the two disc sizes in general use.
 PAD_WIDTH = 0.125

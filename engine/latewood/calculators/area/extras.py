@@ -6,14 +6,15 @@ from typing import Annotated
 
 import msgspec
 
-from latewood import lumber, spread
 from latewood.calculators.area.components import ExtraShape
 from latewood.calculators.area.defaults import Defaults
 from latewood.calculators.area.labour import Measured
 from latewood.declare import F, Q
 from latewood.formulas import lattice as geometry
 from latewood.problems import Fault
+from latewood.quantities import lumber
 from latewood.rules.faces import Part
+from latewood.uncertainty import spread
 
 #: What has to be known of each part; one of the names joined by "or".
 NEEDED: dict[str, tuple[tuple[str, ...], ...]] = {

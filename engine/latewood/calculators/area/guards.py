@@ -7,16 +7,17 @@ from typing import Annotated, Any
 
 import msgspec
 
-from latewood import lumber, spread
 from latewood.calculators.area.components import GuardShape
 from latewood.calculators.area.defaults import Defaults
 from latewood.calculators.area.labour import Measured
 from latewood.calculators.area.sizes import INCH
 from latewood.declare import F, Formula, Q
 from latewood.formulas import guards as geometry
-from latewood.lumber import Nominal
 from latewood.problems import Fault
 from latewood.provenance import Ledger
+from latewood.quantities import lumber
+from latewood.quantities.lumber import Nominal
+from latewood.uncertainty import spread
 
 CODE = "US residential code, as a town's page on the 2009 edition gives it"
 #: Guard height and the sphere that must not pass, R312.

@@ -6,11 +6,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Final
 
-from latewood import spread
 from latewood.declare import RecordLookup
 from latewood.provenance import Ledger
 from latewood.records import LabourAllowance
 from latewood.rules.faces import Part, Side
+from latewood.uncertainty import spread
 
 #: The rule that takes each part's allowance from the source that says most about it.
 DEFAULT: Final = "by-part"

@@ -6,7 +6,6 @@ import math
 from collections.abc import Sequence
 from typing import Any
 
-from latewood import spread
 from latewood.calculators.area.boards import Settled
 from latewood.calculators.area.floor import Floor
 from latewood.calculators.area.labour import Measured
@@ -14,6 +13,7 @@ from latewood.calculators.area.regions import Region
 from latewood.calculators.area.zones import ZoneArea
 from latewood.formulas import boards as cover
 from latewood.provenance import Ledger
+from latewood.uncertainty import spread
 
 
 def row_of(region: Region, net: float, settled: Settled | None, floor: Floor | None, ledger: Ledger) -> ZoneArea:

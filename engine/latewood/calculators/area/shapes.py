@@ -8,9 +8,9 @@ from dataclasses import dataclass, field
 from itertools import combinations
 from typing import TYPE_CHECKING, Protocol
 
-from latewood import units
-from latewood.outline import Outline
 from latewood.problems import Fault
+from latewood.quantities import units
+from latewood.quantities.outline import Outline
 
 if TYPE_CHECKING:
     from shapely import Polygon

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import Final
 
-from latewood import lumber
-from latewood.lumber import Nominal
 from latewood.provenance import Ledger
+from latewood.quantities import lumber
+from latewood.quantities.lumber import Nominal
 from latewood.records import Species
 
 INCH: Final = 0.0254

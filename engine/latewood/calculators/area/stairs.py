@@ -6,7 +6,6 @@ from typing import Annotated
 
 import msgspec
 
-from latewood import spread
 from latewood.calculators.area.components import StairShape
 from latewood.calculators.area.defaults import Defaults
 from latewood.calculators.area.labour import Measured
@@ -15,6 +14,7 @@ from latewood.declare import F, Formula, Q
 from latewood.formulas import stairs as geometry
 from latewood.problems import Fault
 from latewood.provenance import Ledger
+from latewood.uncertainty import spread
 
 #: Highest riser and least going of the US residential code, R311.7, as a town's page on the 2009 edition gives them.
 HIGHEST_RISER, GOING = 7.75 * INCH, 10 * INCH

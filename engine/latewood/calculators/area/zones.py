@@ -8,7 +8,7 @@ import msgspec
 
 from latewood.calculators.area.boards import Boards, EdgeWork
 from latewood.declare import F, Q
-from latewood.outline import Outline
+from latewood.quantities.outline import Outline
 from latewood.records import Species
 from latewood.rules.faces import ID, Part, Side
 

@@ -6,7 +6,6 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Final
 
-from latewood import spread, units
 from latewood.calculators.condition.fields import (
     NOT_REFINISHED,
     ComponentGate,
@@ -18,6 +17,7 @@ from latewood.calculators.condition.fields import (
 from latewood.calculators.condition.structure import CARRYING
 from latewood.formulas import remaining
 from latewood.provenance import Ledger, Severity, Sourced
+from latewood.quantities import units
 from latewood.records import ConditionRule
 from latewood.rules.hazards_found import Found
 from latewood.rules.sign_actions import (
@@ -31,7 +31,8 @@ from latewood.rules.sign_actions import (
 )
 from latewood.rules.signs import DECAY, MOVING
 from latewood.rules.wording import words
-from latewood.spread import Number
+from latewood.uncertainty import spread
+from latewood.uncertainty.spread import Number
 
 _NOTHING: Final = "nothing that was seen stands against it"
 #: Gates that say by a finding of their own name what has to be done first.

@@ -18,7 +18,7 @@ from latewood.rules.hazard_fields import (
 )
 from latewood.rules.hazards import Suspicion
 from latewood.rules.signs import Sign
-from latewood.spread import Number
+from latewood.uncertainty.spread import Number
 
 #: Ids of components: those of a job are made of zone, table and item.
 COMPONENT: Final = "^[a-z][a-z0-9/-]*$"

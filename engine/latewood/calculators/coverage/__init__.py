@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import TypeVar
 
-from latewood import spread
 from latewood.calculators.coverage.coating_advice import advise
 from latewood.calculators.coverage.face_groups import FaceGroup, Key, ResolvedFace, by_family, lay, spots
 from latewood.calculators.coverage.fields import (
@@ -26,7 +25,8 @@ from latewood.formulas import voc as voc_formulas
 from latewood.formulas import waste as waste_formulas
 from latewood.provenance import Ledger
 from latewood.rules.waste import WasteRow, by_volume
-from latewood.spread import Number
+from latewood.uncertainty import spread
+from latewood.uncertainty.spread import Number
 
 Name = TypeVar("Name", bound=str)
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from latewood import spread
 from latewood.calculators.coverage import rates
 from latewood.calculators.coverage.fields import Face
 from latewood.calculators.coverage.inputs import Inputs
@@ -18,7 +17,8 @@ from latewood.provenance import Ledger, SIValue
 from latewood.records import Coating, Pairing, Species
 from latewood.records.coating import SURFACES, Surface
 from latewood.rules.faces import Part, Side, out_of_reach
-from latewood.spread import Number
+from latewood.uncertainty import spread
+from latewood.uncertainty.spread import Number
 
 #: The absorbency taken where no species is given: the middle one, so that neither neighbour is far.
 MIDDLE = "medium"

@@ -7,14 +7,14 @@ from typing import Annotated, Literal
 import msgspec
 
 from latewood.declare import F, Packs, Q
-from latewood.money import Money
+from latewood.quantities.money import Money
 from latewood.records import Species
 from latewood.records.coating import Surface
 from latewood.records.voc_limits import Carrier
 from latewood.rules.faces import ID, Part, Side
 from latewood.rules.law import LookUp, Within
 from latewood.rules.old_and_new_finish import StillOn
-from latewood.spread import Number
+from latewood.uncertainty.spread import Number
 
 
 class Face(msgspec.Struct, frozen=True, kw_only=True):

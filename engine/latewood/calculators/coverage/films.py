@@ -10,7 +10,7 @@ from latewood.calculators.coverage.inputs import Inputs
 from latewood.formulas.film import dry_film_thickness, wet_film_for
 from latewood.formulas.spreading import wet_film_thickness
 from latewood.provenance import Ledger
-from latewood.spread import Number
+from latewood.uncertainty.spread import Number
 
 
 def films(x: Inputs, coats: Sequence[CoatVolume], ledger: Ledger) -> tuple[Number | None, Number | None]:

@@ -17,7 +17,7 @@ from latewood.records import Application, Coating, Species, VocLimits
 from latewood.records.coating import Surface
 from latewood.rules.hazards import JURISDICTION
 from latewood.rules.old_and_new_finish import StillOn
-from latewood.spread import Number
+from latewood.uncertainty.spread import Number
 
 
 class Inputs(msgspec.Struct, frozen=True, kw_only=True):

@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 from functools import partial
 from typing import Final, Literal
 
-from latewood import spread
 from latewood.calculators.coverage import say_limits
 from latewood.calculators.coverage.face_groups import from_sheet
 from latewood.calculators.coverage.fields import ContainerCount, Product, Voc, VocLimit
@@ -18,7 +17,8 @@ from latewood.provenance import Ledger, Sourced
 from latewood.records import VocLimits
 from latewood.records.voc_limits import Carrier
 from latewood.rules import law
-from latewood.spread import Number
+from latewood.uncertainty import spread
+from latewood.uncertainty.spread import Number
 
 #: Water at 25 °C, in kg/m3: the density ASTM D3960 counts the water of a coating with (0.9971 g/mL, recalled).
 WATER: Final = 997.1

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
-from latewood import spread
 from latewood.calculators.coverage.face_groups import theoretical
 from latewood.calculators.coverage.inputs import Inputs
 from latewood.calculators.coverage.rates import said
@@ -13,7 +12,8 @@ from latewood.declare import Formula, RecordLookup
 from latewood.formulas.film import volume_before_thinning
 from latewood.formulas.loss import drawn_with_loss_of_applied, drawn_with_loss_on_top
 from latewood.provenance import MATTERS, Ledger, SIValue
-from latewood.spread import Number
+from latewood.uncertainty import spread
+from latewood.uncertainty.spread import Number
 
 #: Ways of putting on by hand, whose loss is in every rate that practice tabulates.
 HAND: Final = frozenset({"brush", "roller", "pad"})

@@ -6,18 +6,19 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from latewood import money, spread
 from latewood.calculators.coverage.fields import ContainerCount, Purchase
 from latewood.calculators.coverage.inputs import Inputs
 from latewood.declare import Packs, RecordLookup
 from latewood.formulas import purchase
-from latewood.money import Money
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
+from latewood.quantities import money
+from latewood.quantities.money import Money
 from latewood.records import Container as Stocked
 from latewood.records import Region
 from latewood.records.places import region_of
-from latewood.spread import Number
+from latewood.uncertainty import spread
+from latewood.uncertainty.spread import Number
 
 #: Confidence a purchase is made for where none is asked (design of the answer: nine jobs in ten need no second trip).
 CONFIDENCE: Final = 0.9

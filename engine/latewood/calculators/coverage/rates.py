@@ -6,12 +6,13 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Final
 
-from latewood import spread, units
 from latewood.declare import RecordLookup
 from latewood.formulas.spreading import rate_as_applied, rate_on_other_wood
 from latewood.provenance import Ledger, SIValue, Sourced
+from latewood.quantities import units
 from latewood.records import AbsorbencyClass, Coating, Pairing, Species
-from latewood.spread import Number
+from latewood.uncertainty import spread
+from latewood.uncertainty.spread import Number
 
 #: Places of the surfaces in units of one step. From smooth to rough lie three steps, because the published rates of
 #: the Wood Handbook (FPL-GTR-190, ch. 16) fall there by half, and three steps of `STEP` are about two. Judgement.

@@ -16,7 +16,7 @@ from latewood.calculators.coverage.fields import (
 )
 from latewood.declare import F, Q
 from latewood.rules.waste import Left
-from latewood.spread import Number
+from latewood.uncertainty.spread import Number
 
 
 class Result(msgspec.Struct, frozen=True, kw_only=True):

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from latewood import spread
 from latewood.calculators.coverage.face_groups import ResolvedFace
 from latewood.calculators.coverage.fields import Face
 from latewood.calculators.coverage.inputs import Inputs
 from latewood.provenance import Ledger, SIValue
 from latewood.records.coating import Surface
-from latewood.spread import Number
+from latewood.uncertainty import spread
+from latewood.uncertainty.spread import Number
 
 
 def uptake_of(x: Inputs, face: Face, surface: Surface) -> Number:

@@ -7,7 +7,6 @@ from typing import Any, Final
 
 import numpy as np
 
-from latewood import spread
 from latewood.calculators.cure_windows import dangers, findings, rain_risk, rows, worked_steps
 from latewood.calculators.cure_windows.assessment import judged
 from latewood.calculators.cure_windows.cells import Cells, cells_of, open_hours, shade_of
@@ -21,10 +20,11 @@ from latewood.calculators.cure_windows.search import Fit, fit, runs
 from latewood.calculators.cure_windows.timeline import events, hand_over
 from latewood.calculators.cure_windows.windows import Ranked, ranked, window
 from latewood.declare import RecordLookup
-from latewood.moment import Moment, zone_of
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
-from latewood.units import UnitError
+from latewood.quantities.instants import Moment, zone_of
+from latewood.quantities.units import UnitError
+from latewood.uncertainty import spread
 from latewood.weather import Face, Hours, Place, face_of, resolve
 
 #: Defaults of choices: judgement, but for the errors, which are those of a forecast a day or two ahead.

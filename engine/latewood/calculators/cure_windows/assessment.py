@@ -14,8 +14,8 @@ from latewood.calculators.cure_windows.inputs import Inputs
 from latewood.calculators.cure_windows.search import Fit, after_coat, ready_after
 from latewood.calculators.cure_windows.timeline import Laid
 from latewood.calculators.cure_windows.windows import Ranked
-from latewood.moment import Moment
 from latewood.problems import Fault, InputProblem
+from latewood.quantities.instants import Moment
 from latewood.weather.hours import Flags
 
 

@@ -8,7 +8,6 @@ from typing import Any, Final
 
 import msgspec
 
-from latewood import spread
 from latewood.calculators.cure_windows.fields import CureProduct
 from latewood.declare import RecordLookup
 from latewood.problems import Fault, InputProblem
@@ -16,6 +15,7 @@ from latewood.provenance import Ledger, Sourced
 from latewood.records import Coating, Species, WipingRegime
 from latewood.records.curing import Limits
 from latewood.rules.wiping import laid_twice, regime_of
+from latewood.uncertainty import spread
 
 #: Field of the data sheet → limit of the family.
 _LIMITS: Final = {

@@ -14,7 +14,7 @@ from latewood.calculators.cure_windows.fields import (
     WorkStep,
 )
 from latewood.declare import F, Q
-from latewood.moment import Moment
+from latewood.quantities.instants import Moment
 from latewood.records import BoardColour, Coating, Species
 from latewood.rules.old_and_new_finish import StillOn
 from latewood.weather import Exposure, Weather

@@ -6,7 +6,6 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from latewood import spread
 from latewood.calculators.cure_windows.cells import Cells
 from latewood.calculators.cure_windows.chance import DAY, DayChance
 from latewood.calculators.cure_windows.family import Family
@@ -16,6 +15,7 @@ from latewood.calculators.cure_windows.search import Fit
 from latewood.calculators.cure_windows.timeline import Laid
 from latewood.formulas import clockwork, rain
 from latewood.provenance import Ledger
+from latewood.uncertainty import spread
 
 
 def rain_risk(laid: Laid | None, cells: Cells, family: Family, clock: Clock, ledger: Ledger) -> RainRisk | None:

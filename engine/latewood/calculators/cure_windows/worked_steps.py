@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import numpy as np
 
-from latewood import spread
 from latewood.calculators.cure_windows.assessment import Assessed
 from latewood.calculators.cure_windows.cells import Cells
 from latewood.calculators.cure_windows.family import Family
@@ -12,7 +11,8 @@ from latewood.calculators.cure_windows.inputs import Inputs
 from latewood.declare import RecordLookup
 from latewood.formulas import air, cure, sun, surface
 from latewood.provenance import Ledger
-from latewood.spread import Number
+from latewood.uncertainty import spread
+from latewood.uncertainty.spread import Number
 from latewood.weather import Face, Hours
 from latewood.weather.face import LIGHT_AIR
 

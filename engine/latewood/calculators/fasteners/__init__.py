@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 
-from latewood import spread
 from latewood.calculators.fasteners.fields import FastenerRow, FastenerZone
 from latewood.calculators.fasteners.findings import say, too_shallow, too_thin
 from latewood.calculators.fasteners.inputs import Inputs
@@ -22,7 +21,8 @@ from latewood.rules.heads import (
     share_proud,
     shares_of,
 )
-from latewood.spread import Number
+from latewood.uncertainty import spread
+from latewood.uncertainty.spread import Number
 
 
 @calculator(

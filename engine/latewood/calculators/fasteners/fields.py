@@ -10,7 +10,7 @@ from latewood.declare import F, Q
 from latewood.records import Species
 from latewood.rules.faces import ID
 from latewood.rules.signs import Sign
-from latewood.spread import Number
+from latewood.uncertainty.spread import Number
 
 
 class FastenerZone(msgspec.Struct, frozen=True, kw_only=True):

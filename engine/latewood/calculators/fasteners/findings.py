@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from latewood import spread
 from latewood.calculators.fasteners.fields import FastenerZone
 from latewood.calculators.fasteners.inputs import Inputs
 from latewood.provenance import Ledger
 from latewood.records import FastenerPractice, Species
 from latewood.rules.heads import replaced_for
-from latewood.spread import Number
+from latewood.uncertainty import spread
+from latewood.uncertainty.spread import Number
 
 
 def say(

@@ -20,7 +20,7 @@ from latewood.rules.heads import (
     ShareStuck,
 )
 from latewood.rules.signs import Sign
-from latewood.spread import Number
+from latewood.uncertainty.spread import Number
 
 
 class Inputs(msgspec.Struct, frozen=True, kw_only=True):

@@ -8,7 +8,7 @@ import msgspec
 
 from latewood.calculators.fasteners.fields import FastenerRow
 from latewood.declare import F, Q
-from latewood.spread import Number
+from latewood.uncertainty.spread import Number
 
 
 class Result(msgspec.Struct, frozen=True, kw_only=True):

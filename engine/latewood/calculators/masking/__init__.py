@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from latewood import spread
 from latewood.calculators.masking.fields import MaskRow, Todo
 from latewood.calculators.masking.findings import say_place, say_row
 from latewood.calculators.masking.inputs import Inputs
@@ -24,7 +23,8 @@ from latewood.rules.hazard_fields import (
 from latewood.rules.hazards import Suspicion, there, worst, years_of
 from latewood.rules.lead import OldCoat, coat_of
 from latewood.rules.waste import by_area
-from latewood.spread import Number
+from latewood.uncertainty import spread
+from latewood.uncertainty.spread import Number
 
 
 @calculator(

@@ -9,7 +9,7 @@ import msgspec
 from latewood.declare import F, Q
 from latewood.records import SiteProtection
 from latewood.rules.faces import ID
-from latewood.spread import Number
+from latewood.uncertainty.spread import Number
 
 Adjoins = Literal["open", "wall", "painted-wall", "glass", "metal", "stone", "composite", "neighbour"]
 Below = Literal["ground", "paving", "lower-deck", "room", "water"]

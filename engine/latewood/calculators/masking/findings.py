@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import Final, Literal
 
-from latewood import spread
 from latewood.calculators.masking.inputs import Inputs
 from latewood.calculators.masking.measure import BELOW
 from latewood.provenance import Ledger
 from latewood.records import SiteProtection
 from latewood.rules.hazards import Suspicion
+from latewood.uncertainty import spread
 
 #: What falls through the gaps, and on what.
 _BELOW: Final = {

@@ -6,13 +6,13 @@ import math
 from dataclasses import dataclass
 from typing import Final
 
-from latewood import spread
 from latewood.calculators.masking.fields import Below
 from latewood.calculators.masking.inputs import Inputs
 from latewood.formulas import sheeting
 from latewood.provenance import Ledger
 from latewood.records import SiteProtection
-from latewood.spread import Number
+from latewood.uncertainty import spread
+from latewood.uncertainty.spread import Number
 
 #: Outer corners of the ground round a rectangle, where none are counted.
 CORNERS: Final = 4

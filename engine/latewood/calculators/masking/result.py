@@ -10,7 +10,7 @@ from latewood.calculators.masking.fields import MaskRow, Todo
 from latewood.declare import F, Q
 from latewood.rules.hazards import Suspicion
 from latewood.rules.waste import Left
-from latewood.spread import Number
+from latewood.uncertainty.spread import Number
 
 
 class Result(msgspec.Struct, frozen=True, kw_only=True):

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
-from latewood import spread
 from latewood.calculators.moisture_readiness.climate import DAY, HOUR
 from latewood.calculators.moisture_readiness.correction import TOO_FAR
 from latewood.calculators.moisture_readiness.drops import Drops
@@ -13,7 +12,8 @@ from latewood.calculators.moisture_readiness.evidence import Evidence
 from latewood.calculators.moisture_readiness.fields import Readiness, ReadinessZone
 from latewood.provenance import Ledger
 from latewood.records import NewWoodWait
-from latewood.spread import Number
+from latewood.uncertainty import spread
+from latewood.uncertainty.spread import Number
 
 #: From the best to the worst; the worst zone is the job's.
 ORDER: Final[tuple[Readiness, ...]] = ("ready", "ready-if-reread", "unknown", "not-ready")

@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from latewood import spread
 from latewood.calculators.moisture_readiness.clock import Clock
 from latewood.calculators.moisture_readiness.inputs import Inputs
 from latewood.declare import RecordLookup
@@ -16,6 +15,7 @@ from latewood.formulas.drying_air import Air
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
 from latewood.records import BoardColour, DryingModel
+from latewood.uncertainty import spread
 from latewood.weather import Exposure, Hours, Place, face_of, reckoned_rain
 
 Array = NDArray[np.float64]

@@ -8,12 +8,12 @@ from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from latewood.calculators.moisture_readiness.inputs import Inputs
-from latewood.moment import Moment, zone_of
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
+from latewood.quantities.instants import Moment, zone_of
+from latewood.quantities.units import UnitError
 from latewood.rules.days import built_ahead
 from latewood.rules.work import EVENING, MORNING
-from latewood.units import UnitError
 from latewood.weather import Hours
 
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from latewood import spread
 from latewood.calculators.moisture_readiness.fields import MoistureReading, ReadinessZone
 from latewood.calculators.moisture_readiness.inputs import Inputs
 from latewood.declare import RecordLookup
@@ -12,7 +11,8 @@ from latewood.formulas import meter as formulas
 from latewood.formulas.air import ZERO_CELSIUS
 from latewood.provenance import Ledger, Sourced
 from latewood.records import MoistureMeter, Species
-from latewood.spread import Number
+from latewood.uncertainty import spread
+from latewood.uncertainty.spread import Number
 
 #: The species a resistance meter's own scale stands for, in every handbook of them.
 SCALE = "douglas-fir"

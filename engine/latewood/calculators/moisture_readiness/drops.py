@@ -6,14 +6,14 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from latewood import spread
 from latewood.calculators.moisture_readiness.climate import DAY
 from latewood.calculators.moisture_readiness.fields import DropTest, ReadinessZone
 from latewood.calculators.moisture_readiness.setting import Setting
 from latewood.records import DropTestRule
 from latewood.rules.new_wood import THEN, bead_wait, left, new_and_treated, retest, weeks
 from latewood.rules.weathering import Told, Weathering
-from latewood.spread import Number
+from latewood.uncertainty import spread
+from latewood.uncertainty.spread import Number
 
 _SAND: Final = "an old finish, wax or polished fibres; sand lightly and test again"
 

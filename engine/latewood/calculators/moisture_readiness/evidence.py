@@ -7,12 +7,12 @@ import statistics
 from dataclasses import dataclass
 from typing import Final
 
-from latewood import spread
 from latewood.calculators.moisture_readiness.correction import Read
 from latewood.calculators.moisture_readiness.fields import CorrectedReading, ReadinessZone
 from latewood.formulas import sampling
 from latewood.provenance import Ledger, Sourced
 from latewood.records import ReadingPractice
+from latewood.uncertainty import spread
 
 WHERE: Final = {
     "shade": "in the shade, where it dries last",

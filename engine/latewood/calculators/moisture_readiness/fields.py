@@ -8,11 +8,11 @@ from typing import Annotated, Literal
 import msgspec
 
 from latewood.declare import F, Q
-from latewood.moment import Moment
+from latewood.quantities.instants import Moment
 from latewood.records import DropTestRule, MoistureLimits, MoistureMeter, NewWoodWait, Species, WettingKind
 from latewood.records.base import Treatment
 from latewood.rules.weathering import Weathered
-from latewood.spread import Number
+from latewood.uncertainty.spread import Number
 from latewood.weather import Exposure
 
 ZONE = r"^[a-z][a-z0-9-]{0,39}$"

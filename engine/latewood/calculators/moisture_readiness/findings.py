@@ -6,7 +6,6 @@ import math
 import statistics
 from collections.abc import Mapping, Sequence
 
-from latewood import spread
 from latewood.calculators.moisture_readiness.climate import DAY, HOUR
 from latewood.calculators.moisture_readiness.evidence import Evidence
 from latewood.calculators.moisture_readiness.fields import ReadinessZone
@@ -15,6 +14,7 @@ from latewood.formulas.air import ZERO_CELSIUS
 from latewood.provenance import Ledger, Severity
 from latewood.records import WettingKind
 from latewood.rules.weathering import Told, Weathering, weathering
+from latewood.uncertainty import spread
 
 
 def weathered(setting: Setting, zone: ReadinessZone, *, matters: bool) -> Weathering:

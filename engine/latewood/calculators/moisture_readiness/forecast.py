@@ -9,13 +9,13 @@ from typing import Final, TypeVar
 import numpy as np
 from numpy.typing import NDArray
 
-from latewood import spread
 from latewood.calculators.moisture_readiness.cases import Case, Wood, boards_of
 from latewood.calculators.moisture_readiness.climate import AHEAD, DAY, HOUR, Climate
 from latewood.formulas.drying import Boards, dry
 from latewood.formulas.drying_air import Air
 from latewood.formulas.drying_closed import Wetted
 from latewood.formulas.drying_times import HOLD, time_until
+from latewood.uncertainty import spread
 
 Array = NDArray[np.float64]
 T = TypeVar("T")

@@ -8,7 +8,6 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from latewood import spread
 from latewood.calculators.moisture_readiness import cases as ways
 from latewood.calculators.moisture_readiness import evidence as ev
 from latewood.calculators.moisture_readiness import findings, forecast
@@ -20,6 +19,7 @@ from latewood.formulas import air, diffusion, movement, sorption
 from latewood.formulas.drying_air import Air
 from latewood.problems import Fault, InputProblem
 from latewood.records import Species
+from latewood.uncertainty import spread
 from latewood.weather import Exposure
 
 Array = NDArray[np.float64]

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Final
 
-from latewood import spread
 from latewood.calculators.moisture_readiness import evidence as ev
 from latewood.calculators.moisture_readiness import findings
 from latewood.calculators.moisture_readiness.climate import HOUR, Climate
@@ -16,6 +15,7 @@ from latewood.declare import RecordLookup
 from latewood.formulas.drying_air import Air
 from latewood.provenance import Ledger
 from latewood.records import DryingModel, MoistureLimits, WettingKind
+from latewood.uncertainty import spread
 
 #: More water than boards can hold: a wash brings as much as goes in.
 PLENTY: Final = 1000.0

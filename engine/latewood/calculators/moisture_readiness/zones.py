@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Generator
 
-from latewood import spread
 from latewood.calculators.moisture_readiness import assessment, findings
 from latewood.calculators.moisture_readiness import evidence as ev
 from latewood.calculators.moisture_readiness.climate import HOUR, Climate, settled
@@ -18,6 +17,7 @@ from latewood.formulas import sorption
 from latewood.provenance import Ledger
 from latewood.records import Species
 from latewood.rules.new_wood import retest
+from latewood.uncertainty import spread
 
 Row = tuple[ZoneReadiness, tuple[CorrectedReading, ...], ev.Evidence]
 

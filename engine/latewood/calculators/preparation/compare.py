@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Final
 
-from latewood import spread
 from latewood.calculators.preparation.comparison_reasons import Case, Prefer, reasons, recommended
 from latewood.calculators.preparation.drying import Climate, Dryer, Drying, climate_of, in_mean
 from latewood.calculators.preparation.eligibility import Surface, damage, forbidden, unsuitable
@@ -27,6 +26,7 @@ from latewood.rules.wash_chemistry import by_hand, forbidden_on
 from latewood.rules.wash_recipe import OnWood
 from latewood.rules.weathering import Weathering
 from latewood.rules.wording import words
+from latewood.uncertainty import spread
 from latewood.weather import Hours
 
 #: The climate taken where none is given, and a damper one it is held against: the reference summer, and spring.

@@ -6,10 +6,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from latewood import spread, units
 from latewood.calculators.preparation.estimate import RouteEstimate
 from latewood.calculators.preparation.fields import Damage, Standing
+from latewood.quantities import units
 from latewood.records import Route
+from latewood.uncertainty import spread
 
 Prefer = Literal["soonest", "least-work", "least-wood"]
 

@@ -11,7 +11,6 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from latewood import spread
 from latewood.calculators.preparation.inputs import Inputs
 from latewood.declare import RecordLookup
 from latewood.formulas import diffusion, sorption, surface
@@ -25,7 +24,8 @@ from latewood.provenance import Ledger
 from latewood.records import Route
 from latewood.records.moisture import DryingModel
 from latewood.rules.work import MORNING
-from latewood.spread import Number
+from latewood.uncertainty import spread
+from latewood.uncertainty.spread import Number
 from latewood.weather import Hours, reckoned_rain
 
 #: Basic density of a wood nobody named (kg/m3): between common softwoods and hardwoods, which dry the slowest.

@@ -19,7 +19,7 @@ from latewood.rules.surface_layers import Covering, covering_of
 from latewood.rules.wash_recipe import sands_down, strips
 from latewood.rules.weathering import Told, Weathering, shows_grey, told_by, weathering
 from latewood.rules.wording import words
-from latewood.spread import Number
+from latewood.uncertainty.spread import Number
 
 
 @dataclass(frozen=True)

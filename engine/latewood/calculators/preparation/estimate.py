@@ -6,7 +6,6 @@ import math
 from dataclasses import dataclass
 from typing import Final
 
-from latewood import spread
 from latewood.calculators.preparation.drying import Dryer, Drying
 from latewood.calculators.preparation.eligibility import Surface
 from latewood.calculators.preparation.fields import RouteStepTime
@@ -22,7 +21,8 @@ from latewood.rules.new_wood import tested_after
 from latewood.rules.route_work import RouteWork
 from latewood.rules.surface_layers import layer_met
 from latewood.rules.wash_recipe import Amounts, amounts, strips
-from latewood.spread import Number
+from latewood.uncertainty import spread
+from latewood.uncertainty.spread import Number
 
 #: The density the layers of a sanding practice are given at (kg/m3).
 _LAYERS_AT = 500.0

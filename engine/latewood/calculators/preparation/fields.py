@@ -9,7 +9,7 @@ import msgspec
 
 from latewood.declare import F, Q
 from latewood.records import Rate, WashAgent
-from latewood.spread import Number
+from latewood.uncertainty.spread import Number
 
 #: What a step of a route does; heads are set where signs or their depth call for it.
 Work = Literal["wash", "hand-wash", "strip", "neutralise", "set-heads", "sand", "scuff", "vacuum"]

@@ -5,13 +5,13 @@ from __future__ import annotations
 from datetime import date, timedelta
 from typing import Final
 
-from latewood import spread, units
 from latewood.calculators.preparation.compare import Compared
 from latewood.calculators.preparation.eligibility import Surface
 from latewood.calculators.preparation.inputs import Inputs
 from latewood.declare import RecordLookup
 from latewood.formulas import sorption
 from latewood.provenance import Ledger
+from latewood.quantities import units
 from latewood.records import SandingPractice
 from latewood.records.route import WETS
 from latewood.rules.hazards import years_of
@@ -20,7 +20,8 @@ from latewood.rules.new_wood import THEN, tested_after, weeks
 from latewood.rules.old_and_new_finish import pair, say_pair
 from latewood.rules.wash_recipe import sands_down, strips
 from latewood.rules.weathering import seen_weathered
-from latewood.spread import Number
+from latewood.uncertainty import spread
+from latewood.uncertainty.spread import Number
 
 #: Area a disc does (m2) below which a film is stripped first. Common practice, no source.
 _CLOGS: Final = 1.0

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from latewood import spread, units
 from latewood.calculators.preparation.inputs import Inputs
 from latewood.declare import RecordLookup
 from latewood.provenance import Ledger, Sourced
+from latewood.quantities import units
 from latewood.records import Route
 from latewood.rules.heads import Fastening, HeadWork, practice_of, replaced_for, share_proud, shares_of
 from latewood.rules.wash_recipe import sands_down
 from latewood.rules.work import proud_steel
-from latewood.spread import Number
+from latewood.uncertainty import spread
+from latewood.uncertainty.spread import Number
 
 
 @dataclass(frozen=True)

@@ -14,7 +14,7 @@ from latewood.rules.hazards import (
     Suspicion,
 )
 from latewood.rules.sign_actions import SignEffect
-from latewood.spread import Number
+from latewood.uncertainty.spread import Number
 
 
 class Result(msgspec.Struct, frozen=True, kw_only=True):

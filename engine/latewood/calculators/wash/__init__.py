@@ -7,7 +7,6 @@ from typing import Final, Literal
 
 import msgspec
 
-from latewood import spread
 from latewood.calculators.wash.clashes import acids, oxygen, solvents
 from latewood.calculators.wash.dilution import mixed, refuse, say_strengths
 from latewood.calculators.wash.fields import Protection, WashStageResult, Wetting
@@ -36,6 +35,7 @@ from latewood.rules.wash_chemistry import reached
 from latewood.rules.waste import by_volume
 from latewood.rules.weathering import told_by, weathering
 from latewood.rules.work import state_film, state_mains
+from latewood.uncertainty import spread
 
 _PROTECTION: Final = {
     "plants": "Water plants and their soil before, cover leaves with sheet that breathes, uncover and water again.",

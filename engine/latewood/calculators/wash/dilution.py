@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from latewood import spread, units
 from latewood.calculators.wash.fields import WashStage, WashStageResult
 from latewood.calculators.wash.inputs import Inputs
 from latewood.calculators.wash.percent import weight
@@ -12,9 +11,11 @@ from latewood.calculators.wash.recipe_choice import Planned, acts_on
 from latewood.declare import RecordLookup
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger, Severity
+from latewood.quantities import units
 from latewood.rules.days import built_ahead
 from latewood.rules.hazard_fields import frame_faults, lead_test_faults, proof_faults
 from latewood.rules.wash_recipe import Strengths, amounts
+from latewood.uncertainty import spread
 
 
 def refuse(x: Inputs, percents: Sequence[Fault]) -> None:

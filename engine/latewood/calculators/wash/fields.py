@@ -10,7 +10,7 @@ from latewood.declare import F, Q, Share
 from latewood.records import WashAgent
 from latewood.records.moisture import WettingKind
 from latewood.records.wash import Chemistry, Role
-from latewood.spread import Number
+from latewood.uncertainty.spread import Number
 
 #: What a percentage may mean: the active substance by weight, available chlorine by weight, or available chlorine in
 #: grams in 100 mL, which the trade calls trade percent.

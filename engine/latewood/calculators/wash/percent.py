@@ -7,7 +7,6 @@ from typing import Final
 
 import msgspec
 
-from latewood import spread, units
 from latewood.calculators.wash.fields import (
     STRONGEST,
     STRONGEST_STOCK,
@@ -21,8 +20,10 @@ from latewood.declare import Share
 from latewood.formulas import washing
 from latewood.problems import Fault
 from latewood.provenance import MATTERS, Ledger, Severity
+from latewood.quantities import units
 from latewood.records import WashAgent
-from latewood.spread import Number
+from latewood.uncertainty import spread
+from latewood.uncertainty.spread import Number
 
 #: Fields that take a percentage, with their bounds in g/L.
 _BOUNDS: Final = {"strength": (WEAKEST, STRONGEST), "stock_strength": (WEAKEST_STOCK, STRONGEST_STOCK)}

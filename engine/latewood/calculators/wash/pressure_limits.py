@@ -5,15 +5,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from latewood import spread, units
 from latewood.calculators.wash.inputs import Inputs
 from latewood.declare import RecordLookup
 from latewood.provenance import Ledger
+from latewood.quantities import units
 from latewood.records import PressureRule
 from latewood.rules.hazards import there
 from latewood.rules.hazards_found import Found
 from latewood.rules.wash_chemistry import by_hand
-from latewood.spread import Number
+from latewood.uncertainty import spread
+from latewood.uncertainty.spread import Number
 
 
 @dataclass(frozen=True)

@@ -12,7 +12,7 @@ from latewood.rules.hazards import (
     Suspicion,
 )
 from latewood.rules.waste import Left
-from latewood.spread import Number
+from latewood.uncertainty.spread import Number
 
 
 class Result(msgspec.Struct, frozen=True, kw_only=True):

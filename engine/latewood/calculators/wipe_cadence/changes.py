@@ -6,7 +6,6 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 from typing import Final
 
-from latewood import spread
 from latewood.calculators.wipe_cadence.answer import RunPlan
 from latewood.calculators.wipe_cadence.choose import Setting
 from latewood.calculators.wipe_cadence.defaults import Settled, at_temperature
@@ -15,6 +14,7 @@ from latewood.calculators.wipe_cadence.fields import CadenceChange, Verdict
 from latewood.calculators.wipe_cadence.findings import bands_of
 from latewood.calculators.wipe_cadence.inputs import Inputs
 from latewood.declare import RecordLookup
+from latewood.uncertainty import spread
 
 #: A change that saves less of the time than this, and leaves the verdict as it is, is not worth a line.
 WORTH: Final = 0.10

@@ -5,13 +5,13 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from latewood import spread
 from latewood.calculators.wipe_cadence.defaults import Settled
 from latewood.calculators.wipe_cadence.fields import ClothDuty
 from latewood.calculators.wipe_cadence.inputs import Inputs
 from latewood.formulas import cadence
 from latewood.provenance import Ledger
 from latewood.rules.waste import WasteRow
+from latewood.uncertainty import spread
 
 
 def cloths(x: Inputs, settled: Settled, area: float, ledger: Ledger) -> tuple[int, int]:

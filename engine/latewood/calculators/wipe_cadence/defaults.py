@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Final
 
-from latewood import spread
 from latewood.calculators.wipe_cadence.choose import Setting
 from latewood.calculators.wipe_cadence.crew_simulation import Crew, WorkRates
 from latewood.calculators.wipe_cadence.dwell import STANDARD, WipeWindows, clocked
@@ -16,7 +15,8 @@ from latewood.provenance import Ledger
 from latewood.records import WipingRegime
 from latewood.rules.faces import WHOLE
 from latewood.rules.wiping import regime_of
-from latewood.spread import Number
+from latewood.uncertainty import spread
+from latewood.uncertainty.spread import Number
 
 #: Field of the inputs → task of the regime's rates.
 _PACES: Final = {"laying_pace": "lay", "wiping_pace": "wipe", "edge_pace": "cut-in", "gap_pace": "gap"}

@@ -7,13 +7,13 @@ from typing import Any, Final
 
 import numpy as np
 
-from latewood import spread
 from latewood.calculators.wipe_cadence.fields import CadenceProduct
 from latewood.calculators.wipe_cadence.inputs import Inputs
 from latewood.declare import RecordLookup
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
 from latewood.records import Coating, WipingRegime
+from latewood.uncertainty import spread
 
 #: Where nobody said how warm the boards are, and how damp the air: the state times are given for.
 STANDARD: Final = 296.15

@@ -9,7 +9,7 @@ import msgspec
 from latewood.declare import F, Q
 from latewood.rules.faces import ID
 from latewood.rules.wiping import SheetColdest, SheetHottest, SheetLongestWipe, SheetRegime, SheetSecondCoat, SheetWipe
-from latewood.spread import Number
+from latewood.uncertainty.spread import Number
 
 Verdict = Literal["yes", "at-risk", "no"]
 Limit = Literal["reach", "deadline", "deck", "asked"]

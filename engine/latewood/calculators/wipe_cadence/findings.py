@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from latewood import spread
 from latewood.calculators.wipe_cadence.answer import RunPlan
 from latewood.calculators.wipe_cadence.defaults import Settled
 from latewood.calculators.wipe_cadence.fields import CadenceChange
 from latewood.calculators.wipe_cadence.inputs import Inputs
 from latewood.provenance import Ledger
+from latewood.uncertainty import spread
 
 #: What is lost in turning units, in K: a limit itself is not beyond it.
 _HAIR = 1e-6

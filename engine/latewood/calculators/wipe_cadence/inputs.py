@@ -20,7 +20,7 @@ from latewood.calculators.wipe_cadence.fields import (
 from latewood.declare import F, Q
 from latewood.records import Coating, Species
 from latewood.rules.old_and_new_finish import StillOn
-from latewood.spread import Number
+from latewood.uncertainty.spread import Number
 
 
 class Inputs(msgspec.Struct, frozen=True, kw_only=True):

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from latewood import spread
 from latewood.calculators.wipe_cadence.defaults import Settled, runs_of
 from latewood.calculators.wipe_cadence.fields import EXIT, CadenceRun
 from latewood.calculators.wipe_cadence.inputs import Inputs
 from latewood.problems import Fault, InputProblem, nearest
 from latewood.records import Coating
+from latewood.uncertainty import spread
 
 #: By how many bands cutting in may run ahead of the field.
 MOST_AHEAD = 1

@@ -6,7 +6,7 @@ from latewood.calculators.wipe_cadence.answer import RunPlan
 from latewood.calculators.wipe_cadence.defaults import Settled
 from latewood.formulas import cadence
 from latewood.provenance import Ledger
-from latewood.spread import Number
+from latewood.uncertainty.spread import Number
 
 
 def work(found: RunPlan, settled: Settled, ledger: Ledger) -> None:

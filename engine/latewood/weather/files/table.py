@@ -11,9 +11,9 @@ from typing import Any, Final
 
 import msgspec
 
-from latewood.moment import Moment, read_moment, zone_of
 from latewood.problems import nearest
-from latewood.units import UnitError
+from latewood.quantities.instants import Moment, read_moment, zone_of
+from latewood.quantities.units import UnitError
 from latewood.weather.fields import WeatherColumns
 from latewood.weather.files.typical import Column, refuse
 

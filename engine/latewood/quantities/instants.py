@@ -9,7 +9,7 @@ from functools import cache
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError, available_timezones
 
 from latewood.problems import nearest
-from latewood.unit_refusals import UnitError
+from latewood.quantities.refusals import UnitError
 
 _DAY = r"(?:19|20|21)[0-9]{2}-(?:0[1-9]|1[0-2])-(?:0[1-9]|[12][0-9]|3[01])"
 _CLOCK = r"(?:[01][0-9]|2[0-3]):[0-5][0-9](?::[0-5][0-9])?"

@@ -1,112 +1,21 @@
-"""Where each number came from, carried from the record that holds it to the answer that used it."""
+"""What one calculation rests on, collected while it runs."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from datetime import date
-from functools import cached_property
-from typing import Any, Literal, Protocol, get_args
+from typing import Any, Protocol
 
 import msgspec
 import numpy as np
 
-from latewood import spread
-from latewood.formula import Formula
-from latewood.spread import Number, Uncertain
-
-Evidence = Literal[
-    "published",
-    "derived",
-    "common-practice",
-    "judgement",
-    "recalled",
-    "product-sheet",
-    "firm",
-    "reported",
-    "input",
-    "default",
-]
-#: A danger can injure people or destroy the house; at a stop the engine refuses to plan.
-Severity = Literal["note", "warning", "danger", "stop"]
-Danger = Literal["caution", "warning", "danger"]
+from latewood.provenance.formula import Formula
+from latewood.provenance.shown import Finding, Severity, Shown, SIValue, Used
+from latewood.provenance.sourced import Evidence, Sourced
+from latewood.uncertainty import spread
+from latewood.uncertainty.spread import Number
 
 #: A default whose alternatives would move the answer by more than this is a finding (design §5).
 MATTERS = 0.10
-
-
-class Sourced(msgspec.Struct, frozen=True, kw_only=True, dict=True):
-    """A number in SI, the words its source gives it in, and the place it was taken from.
-
-    ``low`` and ``high`` are P10 and P90. ``unknown`` is the path whose draw it shares: its own, unless a record
-    says the number moves with another.
-    """
-
-    path: str
-    given: str
-    si: float
-    low: float | None = None
-    high: float | None = None
-    unit: str
-    evidence: Evidence
-    source: str
-    where: str = ""
-    note: str = ""
-    unknown: str = ""
-    symmetric: bool = False
-    starts: date | None = None
-
-    @cached_property
-    def number(self) -> Number:
-        """The float, or the uncertain quantity, a formula may compute with."""
-        if self.low is None or self.high is None:
-            return self.si
-        make = spread.normal if self.symmetric else spread.lognormal
-        return make(self.unknown or self.path, self.low, self.si, self.high)
-
-
-class SIValue(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
-    """A number as it was computed with, in SI."""
-
-    value: float
-    unit: str
-    low: float | None = None
-    high: float | None = None
-
-
-class Used(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
-    """One line of an answer's basis: a number or a choice it rests on, and where that came from."""
-
-    path: str
-    given: str
-    kind: Evidence
-    si: SIValue | None = None
-    source: str | None = None
-    where: str | None = None
-    note: str | None = None
-    used_by: tuple[str, ...] = ()
-
-
-class Finding(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
-    """Something the reader of an answer must know about it."""
-
-    id: str
-    severity: Severity
-    message: str
-    pointer: str | None = None
-    params: dict[str, Any] = {}
-    step: str | None = None
-
-
-class Shown(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
-    """A caution as an answer carries it."""
-
-    id: str
-    severity: Danger
-    message: str
-    do: tuple[str, ...]
-    source: str
-    applies_to: tuple[str, ...] = ()
-    steps: tuple[str, ...] = ()
 
 
 class CautionRecord(Protocol):
@@ -227,54 +136,3 @@ class Ledger:
                 graver = any(record.graver(facts) for facts in (whole, *parts.values()))
                 shown.append(record.show(() if everywhere else tuple(parts), graver=graver))
         return shown
-
-
-#: Dangers from the least to the worst.
-_WORSE: tuple[Danger, ...] = get_args(Danger)
-
-
-def merge_cautions(cautions: Iterable[Shown]) -> list[Shown]:
-    """Join the cautions of several steps: each once, as its worst, naming every component and step that calls for it.
-
-    One that names no component is of the whole job, and stays so whatever components other steps name.
-    """
-    merged: dict[str, Shown] = {}
-    for caution in cautions:
-        have = merged.get(caution.id, caution)
-        partly = have.applies_to and caution.applies_to
-        merged[caution.id] = msgspec.structs.replace(
-            have,
-            severity=max(have.severity, caution.severity, key=_WORSE.index),
-            applies_to=tuple(dict.fromkeys((*have.applies_to, *caution.applies_to))) if partly else (),
-            steps=tuple(dict.fromkeys((*have.steps, *caution.steps))),
-        )
-    return sorted(merged.values(), key=lambda one: -_WORSE.index(one.severity))
-
-
-def merge_basis(ledgers: Iterable[Iterable[Used]]) -> list[Used]:
-    """Join the bases of several steps: each number once, naming all that used it."""
-    merged: dict[str, Used] = {}
-    for used in (line for ledger in ledgers for line in ledger):
-        have = merged.get(used.path)
-        users = used.used_by if have is None else (*have.used_by, *(u for u in used.used_by if u not in have.used_by))
-        merged[used.path] = msgspec.structs.replace(have or used, used_by=users)
-    return list(merged.values())
-
-
-__all__ = [
-    "CautionRecord",
-    "Danger",
-    "Evidence",
-    "Finding",
-    "Ledger",
-    "Number",
-    "SIValue",
-    "Severity",
-    "Shown",
-    "Sourced",
-    "Step",
-    "Uncertain",
-    "Used",
-    "merge_basis",
-    "merge_cautions",
-]

@@ -6,10 +6,10 @@ import math
 import re
 from dataclasses import dataclass
 
-from latewood import number_text, unit_refusals
-from latewood.unit_refusals import UnitError
-from latewood.unit_scales import SCALES, to_si
-from latewood.unit_spellings import DIMENSIONS
+from latewood.quantities import number_text, refusals
+from latewood.quantities.refusals import UnitError
+from latewood.quantities.scales import SCALES, to_si
+from latewood.quantities.spellings import DIMENSIONS
 
 #: The longest outline text that is read, in characters, and its fewest and most corner points.
 MAX_OUTLINE_TEXT = 8000
@@ -87,7 +87,7 @@ def _unit(parts: list[str], text: str, decimal: str) -> str:
     if unit.startswith("/"):
         raise _bad_point(parts[-1] + last[2], len(parts), text, decimal)
     if unit not in SCALES["length"]:
-        raise unit_refusals.refuse_unit(unit, _LENGTH, EXAMPLE)
+        raise refusals.refuse_unit(unit, _LENGTH, EXAMPLE)
     return unit
 
 

@@ -11,9 +11,9 @@ import re
 from dataclasses import dataclass
 from fractions import Fraction
 
-from latewood import number_text
-from latewood.unit_refusals import UnitError, nearest
-from latewood.unit_scales import to_si
+from latewood.quantities import number_text
+from latewood.quantities.refusals import UnitError, nearest
+from latewood.quantities.scales import to_si
 
 #: Nominal thickness: minimum dressed thickness in inches, dry and green.
 THICKNESS = {

@@ -8,7 +8,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from latewood.units import DIMENSIONS
+from latewood.quantities.units import DIMENSIONS
 
 
 def dimension_of(unit: str) -> str:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 
-from latewood.unit_factors import FACTORS
-from latewood.unit_refusals import UnitError
-from latewood.unit_spellings import DIMENSIONS
+from latewood.quantities.factors import FACTORS
+from latewood.quantities.refusals import UnitError
+from latewood.quantities.spellings import DIMENSIONS
 
 Scale = tuple[float, float, float]
 

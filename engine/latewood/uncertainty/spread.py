@@ -18,8 +18,8 @@ from operator import add
 
 import numpy as np
 
-from latewood.scores import Z90, path_scores
-from latewood.uncertain import Number, Uncertain, common_trend, finite, made
+from latewood.uncertainty.scores import Z90, path_scores
+from latewood.uncertainty.uncertain import Number, Uncertain, common_trend, finite, made
 
 __all__ = [
     "Number",

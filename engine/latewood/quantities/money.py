@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from decimal import ROUND_FLOOR, ROUND_HALF_UP, Context, Decimal
 from functools import cache
 
-from latewood.unit_refusals import UnitError, nearest
+from latewood.quantities.refusals import UnitError, nearest
 
 #: ECMA-262 regular expression of an amount. Whether the code is an active currency and how many decimals it has
 #: cannot be said here: ISO 4217 changes more often than a contract.

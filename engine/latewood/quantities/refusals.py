@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from difflib import get_close_matches
 
-from latewood import number_text
-from latewood.unit_spellings import DIMENSIONS, Dimension
+from latewood.quantities import number_text
+from latewood.quantities.spellings import DIMENSIONS, Dimension
 
 #: Words that mean different units on different sides of the ocean, or a volume here and a mass there.
 _GALLON = ("us_gal", "imp_gal")

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, ClassVar, NoReturn, TypeAlias
 
 import numpy as np
 
-from latewood.scores import ANCHORS, DRAWS, NORMAL, Values, all_scores, probabilities
+from latewood.uncertainty.scores import ANCHORS, DRAWS, NORMAL, Values, all_scores, probabilities
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)

@@ -1,0 +1,58 @@
+"""What an answer carries beside its numbers: basis, findings, cautions."""
+
+from __future__ import annotations
+
+from typing import Any, Literal
+
+import msgspec
+
+from latewood.provenance.sourced import Evidence
+
+#: A danger can injure people or destroy the house; at a stop the engine refuses to plan.
+Severity = Literal["note", "warning", "danger", "stop"]
+Danger = Literal["caution", "warning", "danger"]
+
+
+class SIValue(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """A number as it was computed with, in SI."""
+
+    value: float
+    unit: str
+    low: float | None = None
+    high: float | None = None
+
+
+class Used(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """One line of an answer's basis: a number or a choice it rests on, and where that came from."""
+
+    path: str
+    given: str
+    kind: Evidence
+    si: SIValue | None = None
+    source: str | None = None
+    where: str | None = None
+    note: str | None = None
+    used_by: tuple[str, ...] = ()
+
+
+class Finding(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """Something the reader of an answer must know about it."""
+
+    id: str
+    severity: Severity
+    message: str
+    pointer: str | None = None
+    params: dict[str, Any] = {}
+    step: str | None = None
+
+
+class Shown(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """A caution as an answer carries it."""
+
+    id: str
+    severity: Danger
+    message: str
+    do: tuple[str, ...]
+    source: str
+    applies_to: tuple[str, ...] = ()
+    steps: tuple[str, ...] = ()

@@ -1,0 +1,55 @@
+"""A number with the place it was taken from."""
+
+from __future__ import annotations
+
+from datetime import date
+from functools import cached_property
+from typing import Literal
+
+import msgspec
+
+from latewood.uncertainty import spread
+from latewood.uncertainty.spread import Number
+
+Evidence = Literal[
+    "published",
+    "derived",
+    "common-practice",
+    "judgement",
+    "recalled",
+    "product-sheet",
+    "firm",
+    "reported",
+    "input",
+    "default",
+]
+
+
+class Sourced(msgspec.Struct, frozen=True, kw_only=True, dict=True):
+    """A number in SI, the words its source gives it in, and the place it was taken from.
+
+    ``low`` and ``high`` are P10 and P90. ``unknown`` is the path whose draw it shares: its own, unless a record
+    says the number moves with another.
+    """
+
+    path: str
+    given: str
+    si: float
+    low: float | None = None
+    high: float | None = None
+    unit: str
+    evidence: Evidence
+    source: str
+    where: str = ""
+    note: str = ""
+    unknown: str = ""
+    symmetric: bool = False
+    starts: date | None = None
+
+    @cached_property
+    def number(self) -> Number:
+        """The float, or the uncertain quantity, a formula may compute with."""
+        if self.low is None or self.high is None:
+            return self.si
+        make = spread.normal if self.symmetric else spread.lognormal
+        return make(self.unknown or self.path, self.low, self.si, self.high)

@@ -1,0 +1,1 @@
+"""Quantities as people write them: spellings, factors, the grammar of their text, money, instants, outlines."""

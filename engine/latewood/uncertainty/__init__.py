@@ -1,0 +1,1 @@
+"""Uncertain numbers: normal scores, states, arithmetic, quantiles."""
