@@ -9,7 +9,8 @@ import numpy as np
 import pytest
 
 from latewood.declare import Symbol, formula
-from latewood.provenance import MATTERS, Danger, Ledger, Number, Shown, Sourced, merge_basis, merge_cautions
+from latewood.provenance import Danger, Ledger, Number, Shown, Sourced, merge_basis, merge_cautions
+from latewood.provenance.ledger import MATTERS
 from latewood.uncertainty import spread
 
 

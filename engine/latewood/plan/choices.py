@@ -6,7 +6,7 @@ from typing import Annotated
 
 import msgspec
 
-from latewood.calculators.preparation.comparison_reasons import Prefer
+from latewood.calculators.preparation.fields import Prefer
 from latewood.declare import F, Q
 from latewood.records import Application, ConditionRule, PressureRule, Route
 from latewood.records.wash import Near

@@ -10,7 +10,8 @@ from latewood.calculators.area.zones import FaceArea
 from latewood.plan.effective_zones import EffectiveZone
 from latewood.plan.job import Extra, Job, Stair
 from latewood.problems import Fault
-from latewood.provenance import MATTERS, Ledger
+from latewood.provenance import Ledger
+from latewood.provenance.ledger import MATTERS
 from latewood.records.coating import Surface
 from latewood.rules.faces import out_of_reach
 from latewood.uncertainty import spread

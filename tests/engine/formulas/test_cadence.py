@@ -5,9 +5,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from latewood.calculators.wipe_cadence.crew_simulation import Crew, Tempo, play
+from latewood.calculators.wipe_cadence.crew_simulation import Crew, WorkRates, play
 from latewood.calculators.wipe_cadence.dwell import Window
-from latewood.calculators.wipe_cadence.run_segments import Course, Stretch
+from latewood.calculators.wipe_cadence.run_segments import Course, RunSegment
 from latewood.formulas import cadence
 from latewood.uncertainty import spread
 
@@ -50,10 +50,10 @@ def test_cloths():
 )
 def test_the_first_wait_is_what_the_clock_shows(courses, lay, cut, turn, wipe, people):
     """Wiping that is due at once: the first course is wiped as soon as the band is laid."""
-    tempo = Tempo(lay=1 / lay, wipe=1 / wipe, cut=1 / cut, gap=None, turn=turn)
+    tempo = WorkRates(lay=1 / lay, wipe=1 / wipe, cut=1 / cut, gap=None, turn=turn)
     band = tuple(Course(number, 1.0, 1.0, 1.0) for number in range(1, courses + 1))
     played = play(
-        Stretch("main", band, frozenset()), (courses,), courses, Crew(people, 0, 0), tempo, Window(0.0, 1e9), None, 0
+        RunSegment("main", band, frozenset()), (courses,), courses, Crew(people, 0, 0), tempo, Window(0.0, 1e9), None, 0
     )
     assert played is not None
     first = cadence.first_wait(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from latewood.calculators.abrasive_sequence import findings, gaps, grade_choice, seen
+from latewood.calculators.abrasive_sequence import findings, gaps, grade_choice, sign_findings
 from latewood.calculators.abrasive_sequence.abrasive_grades import grade_sizes, ladder_of, named
 from latewood.calculators.abrasive_sequence.answer import TrialStep
 from latewood.calculators.abrasive_sequence.consumed import Consumed
@@ -86,7 +86,7 @@ def abrasive_sequence(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     hazards = state_hazards(x, found, ledger, known)
     findings.say_machines(x, found, practice, ledger)
     findings.say_unused(x, found, ledger)
-    seen.say(x, found, ledger)
+    sign_findings.say(x, found, ledger)
     chooser = grade_choice.Chooser(x, practice, ladder, limit, (ledger, known))
     consumed = Consumed(x, practice, ladder, ledger)
     done: list[tuple[ResolvedFace, grade_choice.Chosen]] = []

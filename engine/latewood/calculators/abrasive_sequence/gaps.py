@@ -56,7 +56,8 @@ def _work(
     prohibition_reason = [why for face in faces for why in found_in(face, x, years, known).not_sanded(x.extraction)]
     passes = 0 if prohibition_reason else _passes(x, treatment, ledger)
     if prohibition_reason and treatment not in ("none", "clean-only"):
-        message = f"Gap faces are cleaned and not sanded: {prohibition_reason[0]}. Have it settled before their edges are worked."
+        why = prohibition_reason[0]
+        message = f"Gap faces are cleaned and not sanded: {why}. Have it settled before their edges are worked."
         ledger.find(
             "gaps-not-sanded",
             "stop",

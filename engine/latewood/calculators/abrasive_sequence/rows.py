@@ -5,12 +5,13 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Literal
 
-from latewood.calculators.abrasive_sequence import findings, grade_choice, seen
+from latewood.calculators.abrasive_sequence import findings, grade_choice
 from latewood.calculators.abrasive_sequence.abrasive_grades import Ladder, take_sizes
 from latewood.calculators.abrasive_sequence.answer import SandRow
 from latewood.calculators.abrasive_sequence.inputs import Inputs
 from latewood.calculators.abrasive_sequence.machines import kept_off
 from latewood.calculators.abrasive_sequence.resolved_faces import ResolvedFace
+from latewood.calculators.abrasive_sequence.sign_findings import stopped
 from latewood.calculators.abrasive_sequence.work import Work
 from latewood.declare import RecordLookup
 from latewood.formulas import grain, removal
@@ -22,7 +23,7 @@ from latewood.uncertainty.spread import Number
 
 def refused(x: Inputs, spot: ResolvedFace, ledger: Ledger, known: RecordLookup) -> bool:
     """Refuse what a sign stops, a machine that must not go over a part, and a flat pad on grooves."""
-    if seen.stopped(spot, x, ledger, known) or kept_off(x, spot, ledger):
+    if stopped(spot, x, ledger, known) or kept_off(x, spot, ledger):
         return True
     if not spot.grooved or spot.machine.pad != "flat" or spot.face.part not in WALKED:
         return False

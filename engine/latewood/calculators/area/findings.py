@@ -11,7 +11,8 @@ from latewood.calculators.area.measures import Measures
 from latewood.calculators.area.sizes import INCH
 from latewood.calculators.area.zones import AreaZone, ZoneArea
 from latewood.formulas import boards as cover
-from latewood.provenance import MATTERS, Ledger
+from latewood.provenance import Ledger
+from latewood.provenance.ledger import MATTERS
 from latewood.quantities import lumber
 
 #: The usual floors with the least and the most gap face: 140 x 19 mm at 4 mm, and nominal 5/4x4 at 1/8 in.

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import TypeVar
 
 from latewood.calculators.coverage.coating_advice import advise
-from latewood.calculators.coverage.face_groups import FaceGroup, Key, ResolvedFace, by_family, lay, spots
+from latewood.calculators.coverage.face_groups import by_family, lay, spots
 from latewood.calculators.coverage.fields import (
     CoatVolume,
     PartVolume,
@@ -17,6 +17,7 @@ from latewood.calculators.coverage.inputs import Inputs
 from latewood.calculators.coverage.limits import voc
 from latewood.calculators.coverage.loss import Draw, settle
 from latewood.calculators.coverage.purchase import buy
+from latewood.calculators.coverage.resolved import FaceGroup, Key, ResolvedFace
 from latewood.calculators.coverage.result import Result
 from latewood.calculators.coverage.validation import refuse
 from latewood.declare import RecordLookup, calculator

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from latewood.calculators.coverage.face_groups import ResolvedFace
 from latewood.calculators.coverage.inputs import Inputs
+from latewood.calculators.coverage.resolved import ResolvedFace
 from latewood.declare import RecordLookup
 from latewood.provenance import Ledger
 from latewood.rules.faces import WALKED

@@ -3,71 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from latewood.calculators.coverage import rates
 from latewood.calculators.coverage.fields import Face
 from latewood.calculators.coverage.inputs import Inputs
 from latewood.calculators.coverage.over import faces_to_coat
-from latewood.calculators.coverage.uptake import quantiles, say_uptake, uptake_of
+from latewood.calculators.coverage.resolved import FaceGroup, Key, ResolvedFace, quantiles
+from latewood.calculators.coverage.uptake import say_uptake, uptake_of
 from latewood.declare import RecordLookup
 from latewood.formulas.film import rate_from_film, thinned_solids
 from latewood.formulas.spreading import later_coat_volume, rate_at_uptake, volume_laid_on
 from latewood.provenance import Ledger, SIValue
-from latewood.records import Coating, Pairing, Species
+from latewood.records import Coating
 from latewood.records.coating import SURFACES, Surface
-from latewood.rules.faces import Part, Side, out_of_reach
+from latewood.rules.faces import out_of_reach
 from latewood.uncertainty import spread
 from latewood.uncertainty.spread import Number
 
 #: The absorbency taken where no species is given: the middle one, so that neither neighbour is far.
 MIDDLE = "medium"
-
-#: Absorbency, surface, the id of the pairing that holds for the very species, if any, and the quantiles of the uptake:
-#: faces alike in these take the coating alike.
-Key = tuple[str, Surface, str, tuple[float, float, float]]
-
-
-@dataclass(frozen=True)
-class ResolvedFace:
-    """One face with its wood and its surface settled."""
-
-    zone: str
-    part: Part
-    area: float
-    absorbency: str
-    surface: Surface
-    species: Species | None
-    pairing: Pairing | None = None
-    side: Side | None = None
-    uptake: Number = 1.0
-    item: str | None = None
-
-    @property
-    def key(self) -> Key:
-        """What decides how it takes the coating."""
-        pairing = "" if self.pairing is None else self.pairing.id
-        return self.absorbency, self.surface, pairing, quantiles(self.uptake)
-
-    @property
-    def label(self) -> str:
-        """Its name: zone and part, and the item where there are several."""
-        return f"{self.zone}-{self.part}" + (f"-{self.item}" if self.item else "")
-
-
-@dataclass(frozen=True)
-class FaceGroup:
-    """All faces that take the coating alike: the volume laid on by each coat, and the share wiped off."""
-
-    key: Key
-    area: float
-    volumes: tuple[Number, ...]
-    wiped: Number
-
-    @property
-    def applied(self) -> Number:
-        """The volume laid on by all coats."""
-        return spread.total(self.volumes)
 
 
 def spots(x: Inputs, ledger: Ledger, known: RecordLookup) -> tuple[ResolvedFace, ...]:

@@ -11,7 +11,8 @@ from latewood.calculators.coverage.rates import said
 from latewood.declare import Formula, RecordLookup
 from latewood.formulas.film import volume_before_thinning
 from latewood.formulas.loss import drawn_with_loss_of_applied, drawn_with_loss_on_top
-from latewood.provenance import MATTERS, Ledger, SIValue
+from latewood.provenance import Ledger, SIValue
+from latewood.provenance.ledger import MATTERS
 from latewood.uncertainty import spread
 from latewood.uncertainty.spread import Number
 

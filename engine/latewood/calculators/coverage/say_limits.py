@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from latewood.calculators.coverage.fields import ContainerCount
+from latewood.calculators.coverage.held import Held
 from latewood.calculators.coverage.inputs import Inputs
-from latewood.calculators.coverage.limits import Held
 from latewood.declare import RecordLookup
 from latewood.provenance import Ledger, Severity
 from latewood.records import VocLimits

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from latewood.calculators.coverage.face_groups import ResolvedFace
 from latewood.calculators.coverage.fields import Face
 from latewood.calculators.coverage.inputs import Inputs
+from latewood.calculators.coverage.resolved import ResolvedFace, quantiles
 from latewood.provenance import Ledger, SIValue
 from latewood.records.coating import Surface
 from latewood.uncertainty import spread
@@ -18,11 +18,6 @@ def uptake_of(x: Inputs, face: Face, surface: Surface) -> Number:
     if face.uptake is not None:
         return face.uptake
     return x.uptake if x.uptake is not None and surface == "sanded" else 1.0
-
-
-def quantiles(uptake: Number) -> tuple[float, float, float]:
-    """Return what tells one uptake from another; the quantities themselves refuse to be compared."""
-    return spread.low(uptake), spread.value(uptake), spread.high(uptake)
 
 
 def say_uptake(x: Inputs, settled: Sequence[ResolvedFace], ledger: Ledger) -> None:

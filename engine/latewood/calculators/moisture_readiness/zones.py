@@ -12,7 +12,8 @@ from latewood.calculators.moisture_readiness.drops import drops_of
 from latewood.calculators.moisture_readiness.fields import CorrectedReading, ReadinessZone, ZoneReadiness
 from latewood.calculators.moisture_readiness.forecast import Course, Run
 from latewood.calculators.moisture_readiness.outlook import Outlook, outlook_of
-from latewood.calculators.moisture_readiness.setting import Setting, rain_of, waters_of
+from latewood.calculators.moisture_readiness.setting import Setting
+from latewood.calculators.moisture_readiness.wetting import rain_of, waters_of
 from latewood.formulas import sorption
 from latewood.provenance import Ledger
 from latewood.records import Species

@@ -8,12 +8,13 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Final
 
-from latewood.calculators.preparation.comparison_reasons import Case, Prefer, reasons, recommended
+from latewood.calculators.preparation.comparison_reasons import Case, reasons, recommended
 from latewood.calculators.preparation.drying import Climate, Dryer, Drying, climate_of, in_mean
 from latewood.calculators.preparation.eligibility import Surface, damage, forbidden, unsuitable
-from latewood.calculators.preparation.estimate import Estimator, RouteEstimate
-from latewood.calculators.preparation.fields import RouteResult, Standing
+from latewood.calculators.preparation.estimate import Estimator
+from latewood.calculators.preparation.fields import Prefer, RouteResult, Standing
 from latewood.calculators.preparation.inputs import Inputs
+from latewood.calculators.preparation.route_estimate import RouteEstimate
 from latewood.declare import RecordLookup
 from latewood.formulas.workdays import DAY
 from latewood.provenance import Ledger, Severity

@@ -4,15 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import Literal
 
-from latewood.calculators.preparation.estimate import RouteEstimate
-from latewood.calculators.preparation.fields import Damage, Standing
+from latewood.calculators.preparation.fields import Damage, Prefer, Standing
+from latewood.calculators.preparation.route_estimate import RouteEstimate
 from latewood.quantities import units
 from latewood.records import Route
 from latewood.uncertainty import spread
-
-Prefer = Literal["soonest", "least-work", "least-wood"]
 
 _HARM = {"low": 0, "medium": 1, "high": 2}
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Final
 
 from latewood.calculators.preparation.drying import Dryer, Drying
@@ -11,6 +10,7 @@ from latewood.calculators.preparation.eligibility import Surface
 from latewood.calculators.preparation.fields import RouteStepTime
 from latewood.calculators.preparation.heads import heads_before
 from latewood.calculators.preparation.inputs import Inputs
+from latewood.calculators.preparation.route_estimate import RouteEstimate
 from latewood.declare import RecordLookup
 from latewood.formulas import pace, removal, wear
 from latewood.formulas.workdays import DAY, Block, Course, course
@@ -28,38 +28,6 @@ from latewood.uncertainty.spread import Number
 _LAYERS_AT = 500.0
 #: Where a quantile of work stands among the times of drying.
 _LEVELS: Final = {0.1: 0, None: 1, 0.9: 2}
-
-
-@dataclass(frozen=True)
-class RouteEstimate:
-    """What one route comes to. ``courses`` are its days at P10, P50 and P90; ``prohibition_reason`` why heads forbid to sand.
-
-    ``washed_after`` is when its last wash is done, s from the first morning, and ``dry`` how long it dries from then;
-    None where nothing is wetted.
-    """
-
-    steps: tuple[RouteStepTime, ...]
-    work_time: Number
-    courses: tuple[Course, Course, Course]
-    removal: Number
-    discs: int
-    solution: Number
-    mass: Number
-    rinse: Number
-    sanding: Number
-    prohibition_reason: str
-    washed_after: float | None
-    dry: Drying | None
-
-    @property
-    def elapsed(self) -> Number | None:
-        """Time until the wood may be coated; None where it never may."""
-        low, middle, high = (one.end for one in self.courses)
-        if not all(math.isfinite(end) for end in (low, middle, high)):
-            return None
-        if high - low < 1.0 or low <= 0:
-            return middle
-        return spread.lognormal(f"input/elapsed/{'-'.join(step.id for step in self.steps)}", low, middle, high)
 
 
 class Estimator:

@@ -80,3 +80,6 @@ class RouteResult(msgspec.Struct, frozen=True, kw_only=True):
     hire_blocks: Annotated[int, F("Blocks of hire the sanders are needed for")] | None = None
     reasons: Annotated[tuple[str, ...], F("Why it is recommended, or what speaks against it")]
     steps: Annotated[tuple[RouteStepTime, ...], F("The steps in the order of work")]
+
+
+Prefer = Literal["soonest", "least-work", "least-wood"]

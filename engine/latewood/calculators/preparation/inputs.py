@@ -7,8 +7,7 @@ from typing import Annotated, Literal
 
 import msgspec
 
-from latewood.calculators.preparation.comparison_reasons import Prefer
-from latewood.calculators.preparation.fields import RateOverride
+from latewood.calculators.preparation.fields import Prefer, RateOverride
 from latewood.declare import F, Q
 from latewood.records import Coating, MoistureLimits, NewWoodWait, Route, Species
 from latewood.rules.days import AsOf

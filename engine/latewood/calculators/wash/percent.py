@@ -19,7 +19,8 @@ from latewood.calculators.wash.inputs import Inputs
 from latewood.declare import Share
 from latewood.formulas import washing
 from latewood.problems import Fault
-from latewood.provenance import MATTERS, Ledger, Severity
+from latewood.provenance import Ledger, Severity
+from latewood.provenance.ledger import MATTERS
 from latewood.quantities import units
 from latewood.records import WashAgent
 from latewood.uncertainty import spread

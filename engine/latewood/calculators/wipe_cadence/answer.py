@@ -4,19 +4,19 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Any, Final
 
 from latewood.calculators.wipe_cadence import findings
 from latewood.calculators.wipe_cadence.changes import changes
-from latewood.calculators.wipe_cadence.choose import Chosen, Setting, choose
+from latewood.calculators.wipe_cadence.choose import Setting, choose
 from latewood.calculators.wipe_cadence.cloths import cloths, duties
-from latewood.calculators.wipe_cadence.crew_simulation import CourseTiming, Played, play
+from latewood.calculators.wipe_cadence.crew_simulation import Played, play
 from latewood.calculators.wipe_cadence.defaults import Settled, settle
 from latewood.calculators.wipe_cadence.fields import CadenceRunRow, Verdict
 from latewood.calculators.wipe_cadence.inputs import Inputs
 from latewood.calculators.wipe_cadence.rows import bands, events, row
-from latewood.calculators.wipe_cadence.run_segments import RunSegment, stretches
+from latewood.calculators.wipe_cadence.run_plan import RunPlan, SegmentPlan
+from latewood.calculators.wipe_cadence.run_segments import stretches
 from latewood.calculators.wipe_cadence.validation import refuse_ahead
 from latewood.calculators.wipe_cadence.worked_steps import work
 from latewood.declare import RecordLookup
@@ -25,48 +25,6 @@ from latewood.rules.waste import by_pieces, heats_itself
 
 #: Verdicts from the best to the worst.
 ORDER: Final[tuple[Verdict, ...]] = ("yes", "at-risk", "no")
-
-
-@dataclass(frozen=True)
-class SegmentPlan:
-    """A stretch with its rhythm, and when it begins (s)."""
-
-    stretch: RunSegment
-    chosen: Chosen
-    starts: float
-
-
-@dataclass(frozen=True)
-class RunPlan:
-    """All stretches, one after another: the next is begun when the last is wiped, so that nothing is wet behind."""
-
-    legs: tuple[SegmentPlan, ...]
-    verdict: Verdict
-    duration: float
-
-    @property
-    def narrowest(self) -> int:
-        """Courses of a band in the run where it is narrowest; 0 where one cannot be done."""
-        return min(_width(leg.chosen) for leg in self.legs)
-
-    @property
-    def least_dwell(self) -> float:
-        """Shortest time (s) from laying a field to having wiped it."""
-        return min(beat.wiped - beat.laid for beat in self.beats)
-
-    @property
-    def most_dwell(self) -> float:
-        """Longest time (s) from a first stroke to having wiped it."""
-        return max(beat.wiped - beat.first for beat in self.beats)
-
-    @property
-    def beats(self) -> list[CourseTiming]:
-        """What happens to each course that is planned."""
-        return [beat for leg in self.legs if leg.chosen.played is not None for beat in leg.chosen.played.beats]
-
-
-def _width(chosen: Chosen) -> int:
-    return max(chosen.bands, default=0)
 
 
 def way(settled: Settled, setting: Setting) -> RunPlan:

@@ -6,13 +6,13 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 from typing import Final
 
-from latewood.calculators.wipe_cadence.answer import RunPlan
 from latewood.calculators.wipe_cadence.choose import Setting
 from latewood.calculators.wipe_cadence.defaults import Settled, at_temperature
 from latewood.calculators.wipe_cadence.dwell import STANDARD
 from latewood.calculators.wipe_cadence.fields import CadenceChange, Verdict
 from latewood.calculators.wipe_cadence.findings import bands_of
 from latewood.calculators.wipe_cadence.inputs import Inputs
+from latewood.calculators.wipe_cadence.run_plan import RunPlan
 from latewood.declare import RecordLookup
 from latewood.uncertainty import spread
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from latewood.calculators.wipe_cadence.answer import RunPlan
 from latewood.calculators.wipe_cadence.defaults import Settled
 from latewood.calculators.wipe_cadence.fields import CadenceChange
 from latewood.calculators.wipe_cadence.inputs import Inputs
+from latewood.calculators.wipe_cadence.run_plan import RunPlan
 from latewood.provenance import Ledger
 from latewood.uncertainty import spread
 

@@ -5,11 +5,11 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 
-from latewood.calculators.wipe_cadence.answer import RunPlan
 from latewood.calculators.wipe_cadence.choose import Chosen, Setting
 from latewood.calculators.wipe_cadence.crew_simulation import Played, task
 from latewood.calculators.wipe_cadence.defaults import Settled
 from latewood.calculators.wipe_cadence.fields import CadenceBand, CadenceEvent, CadenceRun, CadenceRunRow, Stop
+from latewood.calculators.wipe_cadence.run_plan import RunPlan
 from latewood.calculators.wipe_cadence.run_segments import RunSegment, slices
 
 

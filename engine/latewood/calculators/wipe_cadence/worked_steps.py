@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from latewood.calculators.wipe_cadence.answer import RunPlan
 from latewood.calculators.wipe_cadence.defaults import Settled
+from latewood.calculators.wipe_cadence.run_plan import RunPlan
 from latewood.formulas import cadence
 from latewood.provenance import Ledger
 from latewood.uncertainty.spread import Number
