@@ -13,7 +13,7 @@ from latewood.catalogue import Catalogue
 from latewood_api import errors, openapi, query
 from latewood_api.answers import JSON, AnyRequest, check_accept, got, to_json
 from latewood_api.body import MAX_BYTES
-from latewood_api.response_headers import Manners
+from latewood_api.response_headers import ResponseHeaders
 from latewood_api.routes import calculate, catalogue, cell, docs, health, plan, security, table
 
 
@@ -44,7 +44,7 @@ def create_app(lw: Catalogue, readiness: health.Readiness | None = None, *, cont
         pdb_on_exception=False,
         request_max_body_size=MAX_BYTES,
     )
-    return Manners(app, paths)
+    return ResponseHeaders(app, paths)
 
 
 def _contract_route(contract: bytes) -> HTTPRouteHandler:

@@ -32,7 +32,7 @@ PREFLIGHT: Final = (
 _OWN: Final = frozenset({b"x-request-id", b"allow", *(name for name, _ in ALWAYS)})
 
 
-class Manners:
+class ResponseHeaders:
     """Wraps the application: request ids, HEAD, OPTIONS, cross-origin headers, one spelling of each path."""
 
     def __init__(self, app: ASGIApp, paths: list[str]) -> None:

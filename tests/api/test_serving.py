@@ -23,7 +23,7 @@ from typing import Any
 import pytest
 from tests.patience import PATIENCE, soon, until
 
-from latewood_api.response_headers import Manners
+from latewood_api.response_headers import ResponseHeaders
 from latewood_api.routes.health import Readiness
 from latewood_api.serving import limits, worker
 from latewood_api.serving.connection import Connection
@@ -120,7 +120,7 @@ def serving(scene: Callable[[House], Awaitable[None]], **more: Any) -> bool:
         readiness = Readiness()
         listener = socket.create_server(("127.0.0.1", 0))
         chosen = {"notice": 0.0, "within": PATIENCE, **more}
-        one = Worker(Manners(application, []), readiness, listener, **chosen)  # type: ignore[arg-type]
+        one = Worker(ResponseHeaders(application, []), readiness, listener, **chosen)  # type: ignore[arg-type]
         lifeline, hold = os.pipe()
         ready = asyncio.Event()
         ended = asyncio.create_task(one.run(lifeline, ready.set))

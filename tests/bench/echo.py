@@ -17,7 +17,7 @@ from tests.bench.cases import BODY
 
 import latewood
 from latewood_api.answers import AnyRequest, posted, to_json
-from latewood_api.response_headers import Manners
+from latewood_api.response_headers import ResponseHeaders
 from latewood_api.routes.health import Readiness
 from latewood_api.server import host_app, listening
 
@@ -48,7 +48,7 @@ async def _live() -> str:
     return "live"
 
 
-def _echo() -> Manners:
+def _echo() -> ResponseHeaders:
     reply = to_json(latewood.load().calculate("coverage", **BODY))
 
     @post("/v1/calculate/coverage", status_code=200)
@@ -57,7 +57,7 @@ def _echo() -> Manners:
         return posted(reply)
 
     app = Litestar([calculate, _live], openapi_config=None, logging_config=None)
-    return Manners(app, ["/v1/calculate/coverage", "/health/live"])
+    return ResponseHeaders(app, ["/v1/calculate/coverage", "/health/live"])
 
 
 if __name__ == "__main__":
