@@ -495,3 +495,28 @@ def test_every_sequence_runs_coarse_to_fine_in_steps_small_enough(run, stock, co
         assert row(result).fetch
         assert set(row(result).fetch.split(", ")).isdisjoint(stock)
         assert "grade-to-fetch" in ids(ledger)
+
+
+def test_an_old_film_is_paced_for_the_film(engine):
+    """Paces and lives over a film are stated for a usual film: at its depth, an hour does 3 m2 and a disc 0.8 m2.
+
+    Grey of 100 to 200 µm is √(100·200) = 141.42 µm at 500 kg/m3, in cedar of 365 kg/m3 193.73 µm; a film of 80 to
+    250 µm, √(80·250) = 141.42 µm, lies on any wood. So 335.15 µm take 40/3 = 13.33 h and 50 discs, twice the depth
+    twice that. Hand-worked from judgement and common practice, no source.
+    """
+    site = {"year_built": 1995, "jurisdiction": "US-GA", "treatment": "none", "treatment_evidence": "test"}
+    for times in (1, 2):
+        answer = engine.calculate(
+            "abrasive-sequence",
+            area="40 m2",
+            species="western-redcedar",
+            coating="semi-transparent-oil-stain",
+            condition="old-film",
+            layer=f"{times * 335.15} um",
+            **site,
+        )
+        [face] = answer["result"]["rows"]
+        assert face["steps"][0]["time"]["value"] == pytest.approx(times * 40 / 3, rel=1e-3)
+        first = face["steps"][0]["abrasive"]
+        [discs] = [one for one in answer["result"]["abrasives"] if one["abrasive"] == first]
+        assert discs["typical_count"] == pytest.approx(times * 50, abs=1)

@@ -476,3 +476,19 @@ def test_a_board_that_is_missing_is_a_hole_people_fall_through(found, engine):
     assert rows["x"].gate == "repair-some"
     assert "missing-pieces" in ids(ledger, "warning")
     assert "fall-from-edge" not in shown(ledger, engine)
+
+
+@pytest.mark.parametrize(
+    ("rule", "affected", "gate"),
+    # Judgement, no source: a third, kept as 33 %, and the cautious one board in five. From the share on, so at it too.
+    [
+        ("usual", "32.9 %", "repair-some"),
+        ("usual", "33 %", "replace"),
+        ("cautious", "19.9 %", "repair-some"),
+        ("cautious", "20 %", "replace"),
+    ],
+)
+def test_boards_are_replaced_from_the_share_on(engine, rule, affected, gate):
+    floor = {**FLOOR, "signs": ["rot"], "affected": affected}
+    answer = engine.calculate("condition", components=[floor, FRAME], condition_rule=rule)
+    assert {row["id"]: row["gate"] for row in answer["result"]["components"]}["floor"] == gate

@@ -1,5 +1,8 @@
 """Containers bought for a demand, held against optima found by two other methods, and their chances."""
 
+from math import log
+from statistics import NormalDist
+
 import pytest
 
 from latewood.problems import InputProblem
@@ -168,3 +171,27 @@ def test_nothing_to_buy_is_no_shortage(lw):
     answer = lw.calculate("coverage", area="1e-9 m2", species="ipe", coating="clear-penetrating-oil")
     assert answer["result"]["purchase"]["text"] == "nothing"
     assert answer["result"]["purchase"]["shortage_risk"]["value"] == 0
+
+
+def test_what_is_on_hand_lowers_the_risk_of_running_short(engine):
+    """80 m2 at 6 to 10 m2/L take 8 to 13.33 L (P10, P90), the median 80/√60 = 10.33 L. Hand-worked.
+
+    9 of 13.33 L are there, so one can of 5 L is bought. Of the lognormal above its median more than 14 L is the tail
+    beyond 1.2816·ln(14/10.33)/ln(13.33/10.33) = 1.526: 6.3 %. The can alone would leave nearly every job short.
+    """
+    answer = engine.calculate(
+        "coverage",
+        area="80 m2",
+        coating="semi-transparent-oil-stain",
+        coats=1,
+        product={"spreading_rate": "6-10 m2/L"},
+        containers=[{"size": "5 L"}],
+        on_hand="9 L",
+    )
+    purchase = answer["result"]["purchase"]
+    median, high = 80 / 60**0.5, 80 / 6
+    score = NormalDist().inv_cdf(0.9) * log(14 / median) / log(high / median)
+    assert purchase["text"] == "1 × 5 L"
+    assert score == pytest.approx(1.526, abs=0.001)
+    assert purchase["shortage_risk"]["unit"] == "%"
+    assert purchase["shortage_risk"]["value"] == pytest.approx(100 * NormalDist().cdf(-score), abs=0.3)

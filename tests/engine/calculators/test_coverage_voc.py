@@ -383,3 +383,45 @@ def test_unknown_always_names_what_to_look_up_and_nothing_else_does(
     rows = {row.within for row in result.voc.limits}
     assert ("no" in rows) == (result.voc.within == "no")
     assert result.voc.within != "yes" or rows == {"yes"}
+
+
+@pytest.mark.parametrize(
+    ("coating", "carrier", "content", "within"),
+    [
+        # Directive 2004/42/EC, Annex II: e, water-borne, 130 g/L from 2010; f, solvent-borne, 700 g/L. Article 3:
+        # a content that "shall not exceed" the limit may equal it.
+        ("solid-colour-stain", "water", "130 g/L", "yes"),
+        ("solid-colour-stain", "water", "130.1 g/L", "no"),
+        ("clear-penetrating-oil", "solvent", "700 g/L", "yes"),
+        ("clear-penetrating-oil", "solvent", "700.1 g/L", "no"),
+    ],
+)
+def test_a_content_equal_to_the_limit_keeps_it(engine, coating, carrier, content, within):
+    product = {"spreading_rate": "10 m2/L", "voc_content": content, "carrier": carrier}
+    given = {**FIELDS, "coating": coating, "jurisdiction": "DE", "as_of": "2026-05-04", "product": product}
+    voc = engine.calculate("coverage", **given)["result"]["voc"]
+    assert [limit["within"] for limit in voc["limits"]] == [within]
+    assert voc["within"] == within
+
+
+def test_a_worked_out_content_equal_to_the_limit_keeps_it(run):
+    """70 g/L with 800 g/L of water at 1000 kg/m3 is 70/(1 − 0.8) = 350 g/L, 40 CFR 59's limit. Hand-worked.
+
+    In binary it comes out a hair above: rounding breaks no law.
+    """
+    product = {"water_content": "800 g/L", "water_density": "1000 kg/m3"}
+    for content, broken in (("70 g/L", False), ("70.1 g/L", True)):
+        result, ledger = ask(run, "US", {"coating": "solid-colour-stain"}, voc_content=content, **product)
+        [limit] = result.voc.limits
+        assert limit.limit == pytest.approx(350)
+        assert ((limit.within == "no"), "voc-over-limit" in ids(ledger)) == (broken, broken)
+
+
+@pytest.mark.parametrize(("size", "exempt"), [("0.999 L", True), ("1 L", True), ("1.001 L", False)])
+def test_a_container_of_just_a_litre_is_exempt(engine, size, exempt):
+    """6 NYCRR 205.1(b)(3) and 40 CFR 59.400: containers of one litre or less, the litre included."""
+    product = {"spreading_rate": "10 m2/L", "voc_content": "500 g/L"}
+    more = {"jurisdiction": "US-NY", "as_of": "2026-05-04", "containers": [{"size": size}]}
+    answer = engine.calculate("coverage", **{**FIELDS, "area": "5 m2", "product": product, **more})
+    assert answer["result"]["purchase"]["text"] == f"1 × {size}"
+    assert ("voc-small-container" in {finding.id for finding in answer["findings"]}) is exempt

@@ -258,3 +258,92 @@ def test_windows_are_ranked_by_how_sure_they_are(ask):
     assert windows[0]["starts"].startswith("2026-05-05")
     assert windows[0]["breaks"] == []
     assert "warmer" in next(w for w in windows if w["starts"].startswith("2026-05-04"))["breaks"]
+
+
+@pytest.mark.parametrize(
+    ("columns", "breaks"),
+    # Errors of 2 K, 10 points of humidity and 20 of a chance that counts from 30 %. Limits of a clear oil: 5 and 32 °C,
+    # and 85 %. Judgement, hand-worked.
+    [
+        ({"air_temperature": 7.1}, []),
+        ({"air_temperature": 6.9}, ["colder"]),
+        ({"air_temperature": 29.9, "relative_humidity": 40}, []),
+        ({"air_temperature": 30.1, "relative_humidity": 40}, ["warmer"]),
+        ({"relative_humidity": 74.9, "surface_temperature": 26}, []),
+        ({"relative_humidity": 75.1, "surface_temperature": 26}, ["damper"]),
+        ({"rain": None, "rain_chance": 9.9}, []),
+        ({"rain": None, "rain_chance": 10.1}, ["wetter"]),
+    ],
+)
+def test_how_large_an_error_a_window_bears(ask, columns, breaks):
+    assert ask(count=200, **columns)["result"]["windows"][0]["breaks"] == breaks
+
+
+def test_a_start_no_error_closes_comes_before_one_with_more_margin(ask):
+    """Until 14:00 it is 74 %, 11 points to spare, then 55 %, 30 to spare. From 10:00 of the next day 15 % rain.
+
+    Rain so likely is no rain, but 20 points more are. At 26 °C and 50 kJ/mol the 24 h at 23 °C become
+    24·exp(6014·(1/299.15 − 1/296.15)) = 19.6 h; with two of laying what begins after 12:25 is lost if the
+    forecast errs, whatever its margin. Hand-worked; common practice, no source.
+    """
+    hours = np.arange(96)
+    answer = ask(
+        air_temperature=23,
+        surface_temperature=26,
+        relative_humidity=np.where((hours >= 14) & (hours < 24), 55.0, 74.0),
+        rain=None,
+        rain_chance=np.where((hours >= 34) & (hours < 44), 15.0, 0.0),
+        more={"night": "counts", "product": {"hottest": "45 degC"}},
+    )
+    [first] = [one for one in answer["result"]["windows"] if one["starts"].startswith("2026-05-04")]
+    # The stretch goes on through the afternoon; its best start does not.
+    assert first["latest_start"] >= "2026-05-04T14:00"
+    assert first["best_start"] <= "2026-05-04T12:25"
+    assert first["breaks"] == []
+    assert first["verdict"] == "yes"
+
+
+SANDING = {"steps": [{"id": "sand", "kind": "sand", "duration": "2 h"}]}
+
+
+@pytest.mark.parametrize("hours", [38, 37, 36])
+def test_no_window_goes_past_the_end_of_the_weather(ask, hours):
+    """Fair weather ends at 14:00, 13:00 or noon of the second day: two hours of work begin two before. Identity."""
+    windows = ask(count=hours, more=SANDING)["result"]["windows"]
+    [last] = [one for one in windows if one["starts"].startswith("2026-05-05")]
+    assert last["latest_start"] == f"2026-05-05T{hours - 26:02}:00:00-04:00"
+    assert all(one["ends"] <= f"2026-05-05T{hours - 24:02}:00:00-04:00" for one in windows)
+
+
+@pytest.mark.parametrize(("start", "verdict"), [("12:00", "yes"), ("12:15", "no"), ("13:45", "no")])
+def test_a_start_whose_work_outlasts_the_weather_is_a_no(ask, start, verdict):
+    """Weather until 14:00, two hours of work: noon is the last start. Identity."""
+    more = SANDING | {"start": f"2026-05-05T{start}:00-04:00"}
+    answer = ask(count=38, more=more)
+    assert answer["result"]["verdict"] == verdict
+    said = "the weather given ends before it is done"
+    assert any(said in str(finding.params) + finding.message for finding in answer["findings"]) is (verdict == "no")
+
+
+def test_a_coat_is_not_rain_safe_beyond_the_weather(ask):
+    """At 23 °C and 50 % rain does no harm after 24 h (common practice): of 60 h the 34th is the last start of two.
+
+    Nothing is wiped off a waterborne stain, and its clock runs at the rate its hours are stated for. Hand-worked.
+    """
+    steps = [{"id": "coat", "kind": "coat", "duration": "2 h"}]
+    answer = ask(WATER, count=60, air_temperature=23, relative_humidity=50, more={"night": "counts", "steps": steps})
+    last = max(one["latest_start"] for one in answer["result"]["windows"])
+    assert last == "2026-05-05T10:00:00-04:00"
+
+
+def test_a_coat_is_not_warm_for_a_day_beyond_the_weather(ask):
+    """Wood Handbook, ch. 16: waterborne stays at 10 °C for 24 h. Sixty hours end at noon of the third day.
+
+    Where rain does no harm after an hour the last of two hours of laying begins 24 h before noon, to the quarter of an
+    hour the weather is cut into. Hand-worked.
+    """
+    steps = [{"id": "coat", "kind": "coat", "duration": "2 h"}]
+    more = {"night": "counts", "steps": steps, "product": {"rain_safe": "1 h"}}
+    answer = ask(WATER, count=60, air_temperature=23, relative_humidity=50, more=more)
+    last = max(one["latest_start"] for one in answer["result"]["windows"])
+    assert last in ("2026-05-05T10:00:00-04:00", "2026-05-05T10:15:00-04:00")

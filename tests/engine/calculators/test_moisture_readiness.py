@@ -405,3 +405,55 @@ def test_treated_wood_reads_high_and_nothing_is_taken_off(engine):
     assert "treated-reads-high" in findings(treated)
     assert treated["result"]["readings"][0]["corrected"]["value"] == pytest.approx(17)
     assert "treated-reads-high" not in findings(ask(engine, readings=readings("main", 17)))
+
+
+@pytest.mark.parametrize(
+    ("species", "rule", "reading"),
+    [("ipe", None, 10), ("cumaru", None, 10), ("khaya", "resistance", 15), ("ipe", "resistance", 15)],
+)
+def test_a_capacitance_meter_is_not_put_right_by_tables_of_resistance(engine, species, rule, reading):
+    """Published corrections are of electrical resistance (FPL-GTR-6, Australian tables); a capacitance meter goes by
+    density. What it reads stands as one number, at any temperature. Common practice."""
+    more = {"meter": "dielectric", "wood_temperature": "35 degC"}
+    given = {"species": species} | ({} if rule is None else {"species_rule": rule})
+    answer = ask(engine, **given, readings=readings("main", reading, **more))
+    corrected = answer["result"]["readings"][0]["corrected"]
+    assert corrected["value"] == pytest.approx(reading)
+    assert not {"low", "high"} & set(corrected)
+    assert not {"no-species-correction", "resistance-table-recalled"} & findings(answer)
+    # The same reading by resistance, through the record of the wood or its table: spread, or another number.
+    pins = ask(engine, **given, readings=readings("main", reading))["result"]["readings"][0]["corrected"]
+    assert "low" in pins or pins["value"] != pytest.approx(reading, abs=0.5)
+
+
+@pytest.mark.parametrize("meter", ["resistance", "dielectric"])
+def test_a_scale_ends_at_30_percent(engine, meter):
+    """Wood Handbook, ch. 13: meters read up to about 30 %, and only qualitatively above; 30 % itself is a number."""
+    answer = ask(engine, readings=readings("main", 30, 30.1, meter=meter))
+    at, above = answer["result"]["readings"]
+    assert at["corrected"]["value"] == pytest.approx(30)
+    assert "corrected" not in above
+    assert (at["usable"], above["usable"]) == (True, True)
+    assert "above-meter-range" in findings(answer)
+    assert "above-meter-range" not in findings(ask(engine, readings=readings("main", 29.9, 30, meter=meter)))
+
+
+def test_what_is_off_the_scale_is_not_put_right_onto_it(engine):
+    """Wood Handbook, ch. 13: above 30 % only qualitative. 27 °F would take 1.35 points off 30.5 and make a number."""
+    answer = ask(engine, readings=readings("main", 30.5, wood_temperature="35 degC"))
+    [row] = answer["result"]["readings"]
+    assert (row["usable"], "corrected" in row) == (True, False)
+    assert "above-meter-range" in findings(answer)
+
+
+@pytest.mark.parametrize(("reading", "corrected"), [(28.6, 29.95), (28.7, None)])
+def test_the_scale_ends_for_corrected_readings_too(engine, reading, corrected):
+    """Wood Handbook, ch. 13: half a point for 10 °F, so 27 °F add 0.5·27/10 = 1.35 points, and 30.05 is off."""
+    answer = ask(engine, readings=readings("main", reading, wood_temperature="5 degC"))
+    [row] = answer["result"]["readings"]
+    assert row["usable"]
+    assert ("corrected" in row) is (corrected is not None)
+    if corrected is not None:
+        assert row["corrected"]["value"] == pytest.approx(corrected, abs=1e-6)
+    assert ("above-meter-range" in findings(answer)) is (corrected is None)
+    assert of(answer)["verdict"] == "not-ready"

@@ -756,3 +756,23 @@ def test_a_day_of_beading_that_cannot_be_is_refused(found, more):
     with pytest.raises(InputProblem) as problem:
         found(**{**NEW_PINE, **more})
     assert problem.value.faults[0].pointer == "/beading_since"
+
+
+def test_an_old_film_is_sanded_at_its_own_pace(engine):
+    """30 m2 at 3 m2/h over a film, 1.5 to 6, are 10 h of one person, 5 to 20. Common practice, no source."""
+    answer = engine.calculate("preparation", **FILM)
+    [route] = [one for one in answer["result"]["routes"] if one["id"] == "sand-off-film"]
+    first = next(step for step in route["steps"] if step["does"] == "sand")
+    time = first["work_time"]
+    assert (time["low"], time["value"], time["high"]) == pytest.approx((5, 10, 20), rel=0.01)
+
+
+def test_an_old_film_wears_discs_as_a_film(engine):
+    """One job in ten has discs of 0.3 m2 or less over a film: 30 m2 take 100 of the first grade at the least, at 90 %.
+
+    Two later grades last 1.5 times 0.7 m2 if they last as badly, 30/1.05 = 28.6 discs each: 157 are the most.
+    Hand-worked from common practice, no source.
+    """
+    answer = engine.calculate("preparation", **FILM)
+    [route] = [one for one in answer["result"]["routes"] if one["id"] == "sand-off-film"]
+    assert 100 < route["disc_count"] < 158
