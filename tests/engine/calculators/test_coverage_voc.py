@@ -388,8 +388,8 @@ def test_unknown_always_names_what_to_look_up_and_nothing_else_does(
 @pytest.mark.parametrize(
     ("coating", "carrier", "content", "within"),
     [
-        # Directive 2004/42/EC, Annex II: e, water-borne, 130 g/L from 2010; f, solvent-borne, 700 g/L. Article 3:
-        # a content that "shall not exceed" the limit may equal it.
+        # Directive 2004/42/EC, Annex II: e, water-borne, 130 g/L from 2010; f, solvent-borne, 700 g/L. Article 3(1)
+        # asks for a content not exceeding the limit, so it may equal it.
         ("solid-colour-stain", "water", "130 g/L", "yes"),
         ("solid-colour-stain", "water", "130.1 g/L", "no"),
         ("clear-penetrating-oil", "solvent", "700 g/L", "yes"),
@@ -405,7 +405,7 @@ def test_a_content_equal_to_the_limit_keeps_it(engine, coating, carrier, content
 
 
 def test_a_worked_out_content_equal_to_the_limit_keeps_it(run):
-    """70 g/L with 800 g/L of water at 1000 kg/m3 is 70/(1 − 0.8) = 350 g/L, 40 CFR 59's limit. Hand-worked.
+    """70 g/L with 800 g/L of water at 1000 kg/m3 is 70/(1 − 0.8) = 350 g/L, 40 CFR 59's limit (recalled). Hand-worked.
 
     In binary it comes out a hair above: rounding breaks no law.
     """
