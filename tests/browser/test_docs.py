@@ -57,6 +57,11 @@ def test_what_must_not_happen_would_be_seen(browser: Any, bad_page: str) -> None
     assert "ERR_NAME_NOT_RESOLVED" in complaints
 
 
+def drawn(operation: str) -> str:
+    """Say in script that an opened operation is drawn whole: until then the page knows nothing to execute."""
+    return f"document.querySelector('#{operation} .responses-wrapper .response') !== null"
+
+
 class TestInteractive:
     def test_every_operation_is_drawn(self, browser: Any, base: str, contract: dict[str, Any]) -> None:
         page = browser.open(f"{base}/docs")
@@ -72,6 +77,7 @@ class TestInteractive:
     def test_an_operation_can_be_tried(self, browser: Any, base: str) -> None:
         page = browser.open(f"{base}/docs")
         page.click("#operations-catalogue-listKinds button.opblock-summary-control")
+        page.wait(drawn("operations-catalogue-listKinds"))
         page.click("#operations-catalogue-listKinds button.execute")
         page.wait("document.querySelector('#operations-catalogue-listKinds .live-responses-table') !== null")
         live = page.value("document.querySelector('#operations-catalogue-listKinds .live-responses-table').innerText")
@@ -84,6 +90,7 @@ class TestInteractive:
         """The example in the contract is put in the box, and the answer comes back."""
         page = browser.open(f"{base}/docs")
         page.click("#operations-plan-planJob button.opblock-summary-control")
+        page.wait(drawn("operations-plan-planJob"))
         page.click("#operations-plan-planJob button.execute")
         page.wait("document.querySelector('#operations-plan-planJob .live-responses-table') !== null")
         live = page.value("document.querySelector('#operations-plan-planJob .live-responses-table').innerText")
