@@ -53,6 +53,11 @@ def carrier_of(coating: Coating, stated: Carrier | None) -> Carrier | None:
     return family if family in ("water", "solvent") else None
 
 
+def rows_of(rule: VocLimits, coating: Coating, stated: Carrier | None) -> tuple[tuple[str, Carrier | None], ...]:
+    """Return the categories of a rule that a coating falls under, each with its carrier: see `VocLimits.rows`."""
+    return rule.rows(coating.voc_category.get(rule.categories_of, ""), carrier_of(coating, stated))
+
+
 def most_local_first(rules: Iterable[VocLimits]) -> list[VocLimits]:
     """Order rules from the smallest place to the largest: asked-for districts, states, countries."""
 

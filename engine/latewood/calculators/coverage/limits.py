@@ -45,7 +45,8 @@ def voc(x: Inputs, drawn: Number, bought: Sequence[ContainerCount], ledger: Ledg
     if content is None and not rules and x.jurisdiction is None:
         say_limits.no_place(x, ledger, known)
         return None
-    absent = (*_absent(x, rules), *unheld)
+    stricter = _absent(x, rules)
+    absent = (*stricter, *unheld)
     doubted = tuple(one for one in held if not absent and _doubted(one, held))
     rows = tuple(_row(one, (*absent, *one.wanting, *([_limit(one)] if one in doubted else []))) for one in held)
     lowest = min(doubted, key=lambda one: one.highest, default=None)
@@ -54,8 +55,8 @@ def voc(x: Inputs, drawn: Number, bought: Sequence[ContainerCount], ledger: Ledg
     # What is over one limit stays over it, whatever another rule says.
     within, look_up = law.verdict(broken=any(one.over for one in held), wanting=wanting)
     settled = within == "no"
-    stricter = () if settled else _absent(x, rules)
-    say_limits.say(x, rules, held, None if settled else lowest, stricter, bought, ledger, known)
+    said = (None, ()) if settled else (lowest, stricter)
+    say_limits.say(x, rules, held, *said, bought, ledger, known)
     return Voc(content=content, regulatory_content=regulatory, mass=mass, within=within, look_up=look_up, limits=rows)
 
 
@@ -135,9 +136,8 @@ def _held(
     """Return the limits of the rules, and what to look up of the rules that have none for this coating and day."""
     held: list[Held] = []
     unheld: list[str] = []
-    carrier = law.carrier_of(x.coating, product.carrier)
     for rule in rules:
-        asked = rule.rows(x.coating.voc_category.get(rule.categories_of, ""), carrier)
+        asked = law.rows_of(rule, x.coating, product.carrier)
         if not asked:
             message = f"{x.coating.title} has no category in {rule.title}. Look up its limit there."
             ledger.find("voc-category-unknown", "note", message, pointer="/coating", rule=rule.id)

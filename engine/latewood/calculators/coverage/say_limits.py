@@ -25,8 +25,7 @@ def no_place(x: Inputs, ledger: Ledger, known: RecordLookup) -> None:
 
 
 def _would_be(rule: VocLimits, x: Inputs) -> str:
-    carrier = law.carrier_of(x.coating, None if x.product is None else x.product.carrier)
-    asked = rule.rows(x.coating.voc_category.get(rule.categories_of, ""), carrier)
+    asked = law.rows_of(rule, x.coating, None if x.product is None else x.product.carrier)
     limits = [(limit, name) for name, _ in asked if (limit := rule.limits[name].on(x.as_of)) is not None]
     if not limits or not rule.automatic or all("-" in code for code in rule.jurisdictions):
         return ""
