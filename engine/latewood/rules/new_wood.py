@@ -7,6 +7,7 @@ from datetime import date, datetime, timedelta
 from typing import Final
 
 from latewood.declare import RecordLookup
+from latewood.formulas.workdays import DAY
 from latewood.provenance import Ledger
 from latewood.records import NewWoodWait, Species
 from latewood.records.base import Treatment
@@ -16,8 +17,7 @@ from latewood.rules.work import EVENING
 from latewood.uncertainty import spread
 from latewood.uncertainty.spread import Number
 
-_DAY: Final = 86_400.0
-_WEEK: Final = 7 * _DAY
+_WEEK: Final = 7 * DAY
 #: What is done about it, in the words of every calculator.
 THEN: Final = "test again, then sand lightly"
 
@@ -63,7 +63,7 @@ def retest(wait: Number) -> float:
 
 def tested_after(wait: Number | None) -> int:
     """Return how many days after the first wood is tested again, and work on it begins; 0 where it does not wait."""
-    return 0 if wait is None else math.ceil(retest(wait) / _DAY - 1e-9)
+    return 0 if wait is None else math.ceil(retest(wait) / DAY - 1e-9)
 
 
 def counts_from(drop: datetime) -> date:

@@ -19,6 +19,7 @@ from latewood.formulas.drying_air import Air
 from latewood.formulas.drying_closed import Wetted
 from latewood.formulas.drying_times import time_until
 from latewood.formulas.movement import basic_density_from
+from latewood.formulas.workdays import DAY
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
 from latewood.records import Route
@@ -33,9 +34,8 @@ UNNAMED: Final = 550.0
 _MODEL: Final = "transverse-diffusion"
 #: Water of a wash (kg/m2), more than the wood takes up: the rest runs off.
 _WASH: Final = 20.0
-_DAY: Final = 24 * 3600.0
 #: How long weather that has ended is taken to go on (s).
-_AHEAD: Final = 45 * _DAY
+_AHEAD: Final = 45 * DAY
 
 Array = NDArray[np.float64]
 Times = tuple[float, float, float]
@@ -103,14 +103,14 @@ class Dryer:
         if hours is None or begin is None:
             climate = self.climate if hours is None else climate_of(hours)
             mean = Climate(climate.temperature, climate.relative_humidity)
-            sand, coat = (None if to is None else self._in(mean, to) for to in (to_sand, self.limit))
-            assert coat is not None  # noqa: S101  a limit for coating is always there
-            return Drying(sand, coat, mean, unknown=hours is not None)
+            sand = None if to_sand is None else self._in(mean, to_sand)
+            return Drying(sand, self._in(mean, self.limit), mean, unknown=hours is not None)
+        climate = climate_of(hours, begin)
         if begin not in self.followed:
-            self.followed[begin] = _through_weather(self.x, hours, begin, self.depth, self.ledger, self.known)
+            self.followed[begin] = self._through_weather(climate, hours, begin)
         outer = self.followed[begin]
         sand = None if to_sand is None else _until(outer, to_sand, hours.step)
-        return Drying(sand, _until(outer, self.limit, hours.step), climate_of(hours, begin))
+        return Drying(sand, _until(outer, self.limit, hours.step), climate)
 
     def place(self, seconds: float) -> int | None:
         """Return the step of the weather so long after the first morning; None where the weather does not reach it."""
@@ -132,6 +132,46 @@ class Dryer:
 
     def _in(self, climate: Climate, limit: float) -> Times:
         return in_mean(self.x, climate, self.depth, limit, self.ledger, self.known)
+
+    def _through_weather(self, climate: Climate, hours: Hours, begin: int) -> Array:
+        """Follow a board that is washed in a step of the weather, which goes on as its last day was.
+
+        Return the moisture of its outer wood after each step.
+        """
+        x, board = self.x, _board(self.x, self.ledger, self.known)
+        order = _lasting(hours, begin)
+        rain = np.zeros(len(order))
+        if x.exposure != "roofed":
+            threshold = spread.value(self.ledger.take(self.known.record("drying-model", _MODEL).rain_chance))
+            rain[: len(hours) - begin] = reckoned_rain(hours, threshold, self.ledger)[begin:]
+        rain[0] = _WASH
+        wind = None if hours.wind_speed is None else _bridged(hours.wind_speed)[order]
+        heat = diffusion.vapour_exchange(surface.convection(wind_speed=wind)) if wind is not None else board.exchange
+        over = np.broadcast_to(np.asarray(heat, dtype=np.float64), order.shape)[:, None]
+        warm = _bridged(hours.air_temperature)[order][:, None]
+        air = Air(
+            step=hours.step,
+            temperature=warm,
+            relative_humidity=np.clip(_bridged(hours.relative_humidity), 0.01, 1.0)[order][:, None],
+            surface_temperature=warm,
+            exchange=over,
+            exchange_under=np.zeros_like(over) if x.exposure == "low-clearance" else over,
+            water=rain[:, None],
+        )
+        same = np.ones(len(board.factors))
+        boards = Boards(
+            basic_density=same * board.gravity,
+            thickness=same * board.thickness,
+            start=same * climate.settled,
+            cap=same * board.cap,
+            depth=same * min(self.depth, board.thickness),
+            film=same * board.film,
+            skin=same * climate.settled,
+            skin_depth=same * 0.0,
+            factor=np.asarray(board.factors),
+        )
+        outer: Array = dry(boards, air, outer=board.outer).outer[1:]
+        return outer
 
 
 @dataclass(frozen=True)
@@ -188,47 +228,6 @@ def in_mean(x: Inputs, climate: Climate, depth: float, limit: float, ledger: Led
     return _in_order(times)
 
 
-def _through_weather(x: Inputs, hours: Hours, begin: int, depth: float, ledger: Ledger, known: RecordLookup) -> Array:
-    """Follow a board that is washed in a step of the weather, which goes on as its last day was.
-
-    Return the moisture of its outer wood after each step.
-    """
-    board, climate = _board(x, ledger, known), climate_of(hours, begin)
-    order = _lasting(hours, begin)
-    rain = np.zeros(len(order))
-    if x.exposure != "roofed":
-        threshold = spread.value(ledger.take(known.record("drying-model", _MODEL).rain_chance))
-        rain[: len(hours) - begin] = reckoned_rain(hours, threshold, ledger)[begin:]
-    rain[0] = _WASH
-    wind = None if hours.wind_speed is None else _bridged(hours.wind_speed)[order]
-    heat = diffusion.vapour_exchange(surface.convection(wind_speed=wind)) if wind is not None else board.exchange
-    over = np.broadcast_to(np.asarray(heat, dtype=np.float64), order.shape)[:, None]
-    warm = _bridged(hours.air_temperature)[order][:, None]
-    air = Air(
-        step=hours.step,
-        temperature=warm,
-        relative_humidity=np.clip(_bridged(hours.relative_humidity), 0.01, 1.0)[order][:, None],
-        surface_temperature=warm,
-        exchange=over,
-        exchange_under=np.zeros_like(over) if x.exposure == "low-clearance" else over,
-        water=rain[:, None],
-    )
-    same = np.ones(len(board.factors))
-    boards = Boards(
-        basic_density=same * board.gravity,
-        thickness=same * board.thickness,
-        start=same * climate.settled,
-        cap=same * board.cap,
-        depth=same * min(depth, board.thickness),
-        film=same * board.film,
-        skin=same * climate.settled,
-        skin_depth=same * 0.0,
-        factor=np.asarray(board.factors),
-    )
-    outer: Array = dry(boards, air, outer=board.outer).outer[1:]
-    return outer
-
-
 def _until(outer: Array, limit: float, step: float) -> Times:
     times = time_until(outer, limit, step) + step
     return _in_order([float(time) if np.isfinite(time) else math.inf for time in times])
@@ -251,7 +250,7 @@ def climate_of(hours: Hours, begin: int | None = None) -> Climate:
         if np.isnan(getattr(hours, name)).all():
             detail = f"{name} is not recorded at any step"
             raise InputProblem([Fault(pointer=f"/weather/columns/{name}", code="missing", detail=detail)])
-    days = slice(None) if begin is None else slice(begin, begin + max(round(2 * _DAY / hours.step), 1))
+    days = slice(None) if begin is None else slice(begin, begin + max(round(2 * DAY / hours.step), 1))
     temperature = float(_bridged(hours.air_temperature)[days].mean())
     humidity = float(np.clip(_bridged(hours.relative_humidity), 0.01, 1.0)[days].mean())
     return Climate(temperature, humidity, hours)
@@ -264,7 +263,7 @@ def _clock(first: date, seconds: float, hours: Hours) -> datetime:
 
 def _lasting(hours: Hours, begin: int) -> NDArray[np.intp]:
     """Return the places of the hours from one on, and then of the last whole day again and again."""
-    given, day = len(hours), max(round(_DAY / hours.step), 1)
+    given, day = len(hours), max(round(DAY / hours.step), 1)
     last = min(day, given)
     more = max(round(_AHEAD / hours.step) - (given - begin), 0)
     found: NDArray[np.intp] = np.concatenate((np.arange(begin, given), given - last + np.arange(more) % last))
