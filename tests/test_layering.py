@@ -78,6 +78,19 @@ def test_one_added_import_breaks_its_contract(contract: str, copy: Path) -> None
     assert mended.returncode == 0, mended.stdout
 
 
+def test_a_ring_through_an_import_for_types_is_a_ring(copy: Path) -> None:
+    file = copy / "api/latewood_api/problem.py"
+    before = file.read_text()
+    for_types = "from typing import TYPE_CHECKING\nif TYPE_CHECKING:\n    import latewood_api.answers\n"
+    try:
+        file.write_text(f"{before}\n{for_types}")
+        found = lint(copy, "--contract", "no-cycles")
+    finally:
+        file.write_text(before)
+    assert found.returncode == 1
+    assert f"{CONTRACTS['no-cycles']} BROKEN" in found.stdout
+
+
 def test_a_module_without_a_layer_is_refused(copy: Path) -> None:
     stray = copy / "engine/latewood/stray.py"
     stray.write_text("")
