@@ -4,7 +4,6 @@ import pytest
 
 import latewood
 from latewood.columns import Choices
-from latewood.records import read_record
 from latewood.wire import Options
 
 #: What each calculator that takes a place is asked besides.
@@ -96,20 +95,3 @@ def test_a_question_for_the_place_is_asked_only_where_none_is_given(engine):
     }
     assert "jurisdiction" in topics["none"]
     assert "jurisdiction" not in topics["XX"]
-
-
-def test_a_region_that_lists_no_parts_lacks_none():
-    region = """
-schema = 1
-record = "region"
-id = "demo"
-title = "Demonstration market"
-summary = "Invented for this test."
-jurisdictions = ["XA"]
-currency = "XTS"
-units = "metric"
-container_sizes = []
-"""
-    assert not read_record(region, "demo").lacks("XA-N")
-    listed = read_record(region + 'parts = ["XA-N"]\n', "demo")
-    assert [listed.lacks(place) for place in ("XA", "XA-N", "XA-S")] == [False, False, True]

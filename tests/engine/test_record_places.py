@@ -162,3 +162,9 @@ def test_a_container_holds_its_fill_where_that_is_given():
 
 def test_two_entries_of_a_list_may_not_share_an_id():
     assert any("container_sizes.can: two entries" in line for line in faults_of(REGION.replace("drum", "can")))
+
+
+def test_a_region_that_lists_no_parts_lacks_none():
+    assert not read_record(REGION, "demo").lacks("XA-N")
+    listed = read_record(REGION.replace("currency", 'parts = ["XA-N"]\ncurrency'), "demo")
+    assert [listed.lacks(place) for place in ("XA", "XA-N", "XA-S")] == [False, False, True]
