@@ -17,9 +17,7 @@ from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
 from latewood.records import SiteProtection
 from latewood.rules.days import built_ahead
-from latewood.rules.hazard_fields import (
-    lead_test_faults,
-)
+from latewood.rules.hazard_fields import lead_test_faults
 from latewood.rules.hazards import Suspicion, there, worst, years_of
 from latewood.rules.lead import OldCoat, coat_of
 from latewood.rules.waste import by_area

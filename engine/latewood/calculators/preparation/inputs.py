@@ -21,9 +21,7 @@ from latewood.rules.hazard_fields import (
     Preservative,
     PreservativeProof,
 )
-from latewood.rules.hazards import (
-    YearRules,
-)
+from latewood.rules.hazards import YearRules
 from latewood.rules.heads import Fastening
 from latewood.rules.lead import Extraction
 from latewood.rules.signs import Beading, Sign

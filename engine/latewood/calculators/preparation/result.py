@@ -10,9 +10,7 @@ import msgspec
 from latewood.calculators.preparation.fields import RouteResult
 from latewood.calculators.preparation.open_still import Open
 from latewood.declare import F, Q
-from latewood.rules.hazards import (
-    Suspicion,
-)
+from latewood.rules.hazards import Suspicion
 from latewood.rules.sign_actions import SignEffect
 from latewood.uncertainty.spread import Number
 

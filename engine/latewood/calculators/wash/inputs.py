@@ -21,9 +21,7 @@ from latewood.rules.hazard_fields import (
     Preservative,
     PreservativeProof,
 )
-from latewood.rules.hazards import (
-    YearRules,
-)
+from latewood.rules.hazards import YearRules
 from latewood.rules.weathering import Weathered
 
 

@@ -8,9 +8,7 @@ import msgspec
 
 from latewood.calculators.wash.fields import Protection, WashStageResult, Wetting
 from latewood.declare import F, Q
-from latewood.rules.hazards import (
-    Suspicion,
-)
+from latewood.rules.hazards import Suspicion
 from latewood.rules.waste import Left
 from latewood.uncertainty.spread import Number
 
