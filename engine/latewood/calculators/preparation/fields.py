@@ -83,3 +83,4 @@ class RouteResult(msgspec.Struct, frozen=True, kw_only=True):
 
 
 Prefer = Literal["soonest", "least-work", "least-wood"]
+Open = Literal["extent", "cupping", "lead", "preservative", "frame-preservative", "old-coating", "beading"]

@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date, timedelta
 from typing import Final
 
-from latewood.calculators.preparation.compare import Compared
-from latewood.calculators.preparation.eligibility import Surface
+from latewood.calculators.preparation.compute.comparison import Compared
+from latewood.calculators.preparation.fields import Open
 from latewood.calculators.preparation.inputs import Inputs
-from latewood.declare import RecordLookup
+from latewood.calculators.preparation.resolved import Resolved
 from latewood.formulas import sorption
-from latewood.provenance import Ledger
+from latewood.provenance import Ledger, Severity
 from latewood.quantities import units
-from latewood.records import SandingPractice
 from latewood.records.route import WETS
-from latewood.rules.hazards import years_of
 from latewood.rules.lead import say_licensed
 from latewood.rules.new_wood import THEN, tested_after, weeks
 from latewood.rules.old_and_new_finish import pair, say_pair
@@ -25,19 +24,30 @@ from latewood.uncertainty.spread import Number
 
 #: Area a disc does (m2) below which a film is stripped first. Common practice, no source.
 _CLOGS: Final = 1.0
+#: What is asked, as words go on after "find out".
+_ASKED: Final[Mapping[Open, str]] = {
+    "extent": "how many boards are damaged",
+    "cupping": "how deep the cupped boards are hollow and how wet they are below",
+    "lead": "whether the old coating holds lead",
+    "preservative": "whether the wood holds arsenic",
+    "frame-preservative": "whether the frame holds arsenic",
+    "old-coating": "which coating is on it now",
+    "beading": "whether drops of water bead on the old coat",
+}
+#: Answers that may show that what is planned now harms somebody, or spoils the floor.
+_GRAVE: Final[frozenset[Open]] = frozenset({"extent", "cupping", "lead", "preservative"})
 
 
-def say(
-    x: Inputs, surface: Surface, compared: Compared, first: date | None, ledger: Ledger, known: RecordLookup
-) -> None:
+def say(x: Inputs, r: Resolved, compared: Compared, ledger: Ledger) -> None:
     """Write what the reader must know of the choice into the ledger."""
+    _unknown(compared, ledger)
     _route(x, compared, ledger)
-    _beads(surface, first, ledger)
-    _left(x, surface, compared, ledger)
-    _wait(compared, ledger)
-    _hazards(x, surface, ledger, known)
-    _holding(x, surface, compared, ledger)
-    _film(surface, compared, ledger, known)
+    _beads(r, ledger)
+    _left(x, r, compared, ledger)
+    _wait(r, compared, ledger)
+    _hazards(x, r, ledger)
+    _holding(r, compared, ledger)
+    _film(r, compared, ledger)
     if "shadow-patches" in x.signs and compared.chosen is not None:
         remain = "shadow-patches" in compared.chosen.route.leaves
         message = (
@@ -46,6 +56,25 @@ def say(
             else "Patches under mats and pots are sanded out; stripes after the first pass mean: go on, never coat."
         )
         ledger.find("shadow-patches", "warning" if remain else "note", message, pointer="/signs")
+
+
+def _unknown(compared: Compared, ledger: Ledger) -> None:
+    """Say which washes fall on days the weather given does not reach."""
+    held = [
+        case
+        for case in compared.cases
+        if case.standing != "forbidden" and case.estimate.dry and case.estimate.dry.unknown
+    ]
+    if not held:
+        return
+    after = min(case.estimate.washed_after or 0.0 for case in held)
+    day = "" if compared.dryer.r.first is None else f" on {compared.dryer.r.first + timedelta(seconds=after):%a %d %b}"
+    message = (
+        f"{', '.join(case.route.title for case in held)}: the weather given does not reach the wash{day}. Drying is "
+        "estimated at the mean of that weather. Ask again with the forecast of those days."
+    )
+    severity: Severity = "warning" if compared.chosen in held else "note"
+    ledger.find("wash-beyond-weather", severity, message, pointer="/weather", routes=[case.route.id for case in held])
 
 
 def _route(x: Inputs, compared: Compared, ledger: Ledger) -> None:
@@ -72,34 +101,34 @@ def test_again_on(first: date | None, wait: Number | None) -> date | None:
     return None if first is None or wait is None else first + timedelta(days=tested_after(wait))
 
 
-def _beads(surface: Surface, first: date | None, ledger: Ledger) -> None:
-    if surface.beads is None:
+def _beads(r: Resolved, ledger: Ledger) -> None:
+    if r.surface.beads is None:
         return
-    day = test_again_on(first, surface.beads)
+    day = test_again_on(r.first, r.surface.beads)
     when = "" if day is None else f" on {day:%a %d %b}"
     message = (
-        f"Water beads on new treated wood: wait {weeks(surface.beads)}, {THEN}. Every route counts from the earliest "
+        f"Water beads on new treated wood: wait {weeks(r.surface.beads)}, {THEN}. Every route counts from the earliest "
         f"test{when}. Move it on where drops still stand then."
     )
     ledger.find("new-wood-beads", "warning", message, pointer="/beading")
 
 
-def _left(x: Inputs, surface: Surface, compared: Compared, ledger: Ledger) -> None:
+def _left(x: Inputs, r: Resolved, compared: Compared, ledger: Ledger) -> None:
     """Say what a coat would go over: grey that is left goes dark and blotchy, film that is left peels."""
     if compared.chosen is None or (x.coating is not None and x.coating.bare):
         return
     route = compared.chosen.route
     grey_left = "grey" in route.leaves or not sands_down(route)
     # Splinters, furrows and cups speak of weathered wood, not of grey on it.
-    unseen = surface.weathering.ground == "seen" or surface.state == "film"
-    if surface.grey and grey_left and ("grey" in x.signs or not unseen):
+    unseen = r.surface.weathering.ground == "seen" or r.surface.state == "film"
+    if r.surface.grey and grey_left and ("grey" in x.signs or not unseen):
         message = (
             "A coat over grey that is left goes dark and blotchy and does not hold: only sound wood takes it evenly."
         )
         ledger.find("coating-over-grey", "warning", message, pointer="/route", route=route.id)
-    if surface.state != "film" or route.takes_film_off:
+    if r.surface.state != "film" or route.takes_film_off:
         return
-    over = None if x.coating is None else pair(x.coating, x.old_coating, x.signs)
+    over = None if x.coating is None else pair(x.coating, r.old_coating, x.signs)
     if over is not None and over.refused:
         say_pair(over, ledger, pointer="/route", place=f"{route.title} leaves the film. ", route=route.id)
     else:
@@ -107,9 +136,9 @@ def _left(x: Inputs, surface: Surface, compared: Compared, ledger: Ledger) -> No
         ledger.find("coating-over-film", "warning", message, pointer="/route", route=route.id)
 
 
-def _wait(compared: Compared, ledger: Ledger) -> None:
+def _wait(r: Resolved, compared: Compared, ledger: Ledger) -> None:
     chosen, wait = compared.chosen, compared.dry.wait
-    climate, limit = compared.dry.climate, compared.dryer.limit
+    climate, limit = compared.dry.climate, r.limit
     settled = f"{climate.settled:.1%}"
     if wait is None:
         driest = sorption.equilibrium_humidity(temperature=climate.temperature, moisture=limit)
@@ -127,16 +156,15 @@ def _wait(compared: Compared, ledger: Ledger) -> None:
         ledger.find("wash-waits", "note", message, low=round(low, 2), high=round(high, 2))
 
 
-def _holding(x: Inputs, surface: Surface, compared: Compared, ledger: Ledger) -> None:
+def _holding(r: Resolved, compared: Compared, ledger: Ledger) -> None:
     """Say why a floor that is usually just sanded is washed here: its crew is small for it."""
-    hard = x.species is not None and x.species.group == "hardwood"
     sanded = next((row for row in compared.rows if row.id == "sand"), None)
     best = compared.best
-    if not hard or surface.state != "bare" or best is None or not best.route.wets or sanded is None:
+    if r.group != "hardwood" or r.surface.state != "bare" or best is None or not best.route.wets or sanded is None:
         return
     if any(step.does in WETS for step in sanded.steps):
         return
-    if sanded.standing == "possible" and x.prefer in (None, "soonest") and sanded.ready_morning is not None:
+    if sanded.standing == "possible" and r.prefer == "soonest" and sanded.ready_morning is not None:
         message = (
             "Dry weathered hardwood is usually sanded and not washed: a crew that sands it in a working day waits for "
             f"nothing. This one is small for the floor: sanded only, coating begins on morning {sanded.ready_morning}, "
@@ -145,18 +173,17 @@ def _holding(x: Inputs, surface: Surface, compared: Compared, ledger: Ledger) ->
         ledger.find("crew-small-for-sanding", "note", message, pointer="/crew")
 
 
-def _film(surface: Surface, compared: Compared, ledger: Ledger, known: RecordLookup) -> None:
+def _film(r: Resolved, compared: Compared, ledger: Ledger) -> None:
     """Say what stripping would save where discs clog on the film that is to be sanded off."""
     chosen = compared.chosen
-    practice: SandingPractice = known.record("sanding-practice", "open-grain")
-    life = practice.disc_life["film"]
-    if surface.state != "film" or chosen is None or strips(chosen.route) or spread.value(life.number) >= _CLOGS:
+    life = r.practice.disc_life["film"]
+    if r.surface.state != "film" or chosen is None or strips(chosen.route) or spread.value(life.number) >= _CLOGS:
         return
     strip = next((row for row in compared.rows if row.id == "strip-and-sand"), None)
     if strip is None or strip.standing not in ("possible", "recommended"):
         return
-    fewer = chosen.reckoned.discs - strip.disc_count
-    hours = units.show(spread.central(chosen.reckoned.work_time) - spread.central(strip.work_time), "h", "time")
+    fewer = chosen.estimate.discs - strip.disc_count
+    hours = units.show(spread.central(chosen.estimate.work_time) - spread.central(strip.work_time), "h", "time")
     later = (strip.ready_morning or 0) - (chosen.day or 0)
     days = "the same morning" if later == 0 else f"{abs(later)} {'day' if abs(later) == 1 else 'days'} "
     when = days if later == 0 else days + ("later" if later > 0 else "sooner")
@@ -168,16 +195,16 @@ def _film(surface: Surface, compared: Compared, ledger: Ledger, known: RecordLoo
     ledger.find("film-clogs-discs", "note", message, pointer="/route", fewer=fewer, later=later)
 
 
-def _hazards(x: Inputs, surface: Surface, ledger: Ledger, known: RecordLookup) -> None:
-    if surface.hazards.lead != "no" and x.extraction == "shroud-hepa":
-        say_licensed(surface.hazards.lead, surface.hazards.region, ledger)
-    if x.old_coating is not None and x.old_coating != "none" and x.old_coating.binder == "unknown":
+def _hazards(x: Inputs, r: Resolved, ledger: Ledger) -> None:
+    if r.surface.hazards.lead != "no" and x.extraction == "shroud-hepa":
+        say_licensed(r.surface.hazards.lead, r.surface.hazards.region, ledger)
+    if r.old_coating is not None and r.old_coating != "none" and r.old_coating.binder == "unknown":
         message = "The old coating is not known, so it counts as a film."
         ledger.find("old-coating-unknown", "note", message, pointer="/old_coating")
-    if x.old_coating is None and surface.state == "bare":
+    if r.old_coating is None and r.surface.state == "bare":
         # A test looked for lead in an old coat, whether or not the coat was named.
         tested = x.lead_test in ("found", "none-found")
-        ruled_out = tested or years_of(x, known, ledger).lead() == "no"
+        ruled_out = tested or r.years.lead() == "no"
         message = "Nothing was said of an old coating, so the wood was taken for bare"
         message += "." if ruled_out else ": lead in an old coat was not looked for, and no year rules it out."
         ledger.find(
@@ -186,3 +213,19 @@ def _hazards(x: Inputs, surface: Surface, ledger: Ledger, known: RecordLookup) -
             message,
             pointer="/old_coating",
         )
+
+
+def say_open(title: str, topics: tuple[Open, ...], ledger: Ledger) -> None:
+    """Say on which condition a route is chosen."""
+    if topics:
+        severity: Severity = "warning" if _GRAVE & set(topics) else "note"
+        message = (
+            f"{title} is chosen on condition: its hours and what is bought for it rest on what is not known. The route "
+            f"may change. Find out first {'; '.join(_ASKED[one] for one in topics)}."
+        )
+        ledger.find("route-on-condition", severity, message, topics=list(topics))
+
+
+def condition_of(topics: tuple[Open, ...]) -> tuple[str, ...]:
+    """Return the same as a reason beside a route."""
+    return (f"on condition: find out first {'; '.join(_ASKED[one] for one in topics)}",) if topics else ()

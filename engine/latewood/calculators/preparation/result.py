@@ -7,8 +7,7 @@ from typing import Annotated
 
 import msgspec
 
-from latewood.calculators.preparation.fields import RouteResult
-from latewood.calculators.preparation.open_still import Open
+from latewood.calculators.preparation.fields import Open, RouteResult
 from latewood.declare import F, Q
 from latewood.rules.hazards import Suspicion
 from latewood.rules.sign_actions import SignEffect

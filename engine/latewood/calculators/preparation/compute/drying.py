@@ -11,8 +11,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from latewood.calculators.preparation.inputs import Inputs
-from latewood.declare import RecordLookup
+from latewood.calculators.preparation.resolved import Climate, Resolved, WetBoards
 from latewood.formulas import diffusion, sorption, surface
 from latewood.formulas.drying import Boards, dry
 from latewood.formulas.drying_air import Air
@@ -22,7 +21,7 @@ from latewood.formulas.movement import basic_density_from
 from latewood.formulas.workdays import DAY
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
-from latewood.records import Route
+from latewood.records import Route, Species
 from latewood.records.moisture import DryingModel
 from latewood.rules.work import MORNING
 from latewood.uncertainty import spread
@@ -31,7 +30,6 @@ from latewood.weather import Hours, reckoned_rain
 
 #: Basic density of a wood nobody named (kg/m3): between common softwoods and hardwoods, which dry the slowest.
 UNNAMED: Final = 550.0
-_MODEL: Final = "transverse-diffusion"
 #: Water of a wash (kg/m2), more than the wood takes up: the rest runs off.
 _WASH: Final = 20.0
 #: How long weather that has ended is taken to go on (s).
@@ -39,22 +37,6 @@ _AHEAD: Final = 45 * DAY
 
 Array = NDArray[np.float64]
 Times = tuple[float, float, float]
-
-
-@dataclass(frozen=True)
-class Climate:
-    """The mean climate the wood dries in (K, share), and the hours it is the mean of, where they are known."""
-
-    temperature: float
-    relative_humidity: float
-    hours: Hours | None = None
-
-    @property
-    def settled(self) -> float:
-        """The moisture content wood settles at in it."""
-        return float(
-            sorption.equilibrium_moisture(temperature=self.temperature, relative_humidity=self.relative_humidity)
-        )
 
 
 @dataclass(frozen=True)
@@ -81,43 +63,35 @@ class Drying:
 
 @dataclass(frozen=True)
 class Dryer:
-    """Says how long boards wetted to a depth take, by when their last wash is done.
+    """Says how long the boards of a request take, by when their last wash is done."""
 
-    ``first`` is the day of the first morning; None where no day is known. It has no weather then.
-    """
-
-    x: Inputs
-    climate: Climate
-    first: date | None
-    depth: float
-    limit: float
+    r: Resolved
     ledger: Ledger
-    known: RecordLookup
     followed: dict[int, Array] = field(default_factory=dict)
 
     def after(self, seconds: float, route: Route | None = None) -> Drying:
         """Return the waits after a wash that is done so long after the first morning, with the route's for sanding."""
         sand_at = None if route is None or not (route.wets and route.sands) else route.sand_at
         to_sand = None if sand_at is None else spread.value(self.ledger.take(sand_at))
-        begin, hours = self.place(seconds), self.climate.hours
+        begin, hours = self.place(seconds), self.r.climate.hours
         if hours is None or begin is None:
-            climate = self.climate if hours is None else climate_of(hours)
+            climate = self.r.climate if hours is None else climate_of(hours)
             mean = Climate(climate.temperature, climate.relative_humidity)
             sand = None if to_sand is None else self._in(mean, to_sand)
-            return Drying(sand, self._in(mean, self.limit), mean, unknown=hours is not None)
+            return Drying(sand, self._in(mean, self.r.limit), mean, unknown=hours is not None)
         climate = climate_of(hours, begin)
         if begin not in self.followed:
             self.followed[begin] = self._through_weather(climate, hours, begin)
         outer = self.followed[begin]
         sand = None if to_sand is None else _until(outer, to_sand, hours.step)
-        return Drying(sand, _until(outer, self.limit, hours.step), climate)
+        return Drying(sand, _until(outer, self.r.limit, hours.step), climate)
 
     def place(self, seconds: float) -> int | None:
         """Return the step of the weather so long after the first morning; None where the weather does not reach it."""
-        hours = self.climate.hours
-        if hours is None or self.first is None or not math.isfinite(seconds):
+        hours = self.r.climate.hours
+        if hours is None or self.r.first is None or not math.isfinite(seconds):
             return None
-        at = _clock(self.first, seconds, hours)
+        at = _clock(self.r.first, seconds, hours)
         index = math.floor(hours.index_of(at))
         if index < 0 and at.date() == hours.at(0).date():
             return 0
@@ -125,24 +99,24 @@ class Dryer:
 
     def moment(self, seconds: float) -> datetime | None:
         """Return the time so long after the first morning; None where the weather does not reach it."""
-        hours = self.climate.hours
-        if hours is None or self.first is None or self.place(seconds) is None:
+        hours = self.r.climate.hours
+        if hours is None or self.r.first is None or self.place(seconds) is None:
             return None
-        return max(_clock(self.first, seconds, hours), hours.at(0)).replace(microsecond=0)
+        return max(_clock(self.r.first, seconds, hours), hours.at(0)).replace(microsecond=0)
 
     def _in(self, climate: Climate, limit: float) -> Times:
-        return in_mean(self.x, climate, self.depth, limit, self.ledger, self.known)
+        return in_mean(self.r.boards, climate, self.r.depth, limit, self.ledger)
 
     def _through_weather(self, climate: Climate, hours: Hours, begin: int) -> Array:
         """Follow a board that is washed in a step of the weather, which goes on as its last day was.
 
         Return the moisture of its outer wood after each step.
         """
-        x, board = self.x, _board(self.x, self.ledger, self.known)
+        r, board = self.r, _board(self.r.boards, self.ledger)
         order = _lasting(hours, begin)
         rain = np.zeros(len(order))
-        if x.exposure != "roofed":
-            threshold = spread.value(self.ledger.take(self.known.record("drying-model", _MODEL).rain_chance))
+        if r.boards.exposure != "roofed":
+            threshold = spread.value(self.ledger.take(r.boards.model.rain_chance))
             rain[: len(hours) - begin] = reckoned_rain(hours, threshold, self.ledger)[begin:]
         rain[0] = _WASH
         wind = None if hours.wind_speed is None else _bridged(hours.wind_speed)[order]
@@ -155,7 +129,7 @@ class Dryer:
             relative_humidity=np.clip(_bridged(hours.relative_humidity), 0.01, 1.0)[order][:, None],
             surface_temperature=warm,
             exchange=over,
-            exchange_under=np.zeros_like(over) if x.exposure == "low-clearance" else over,
+            exchange_under=np.zeros_like(over) if r.boards.exposure == "low-clearance" else over,
             water=rain[:, None],
         )
         same = np.ones(len(board.factors))
@@ -164,7 +138,7 @@ class Dryer:
             thickness=same * board.thickness,
             start=same * climate.settled,
             cap=same * board.cap,
-            depth=same * min(self.depth, board.thickness),
+            depth=same * min(r.depth, board.thickness),
             film=same * board.film,
             skin=same * climate.settled,
             skin_depth=same * 0.0,
@@ -187,13 +161,13 @@ class _Board:
     factors: tuple[float, float, float]
 
 
-def _board(x: Inputs, ledger: Ledger, known: RecordLookup) -> _Board:
-    model: DryingModel = known.record("drying-model", _MODEL)
-    gravity = _basic_density(x, ledger)
+def _board(boards: WetBoards, ledger: Ledger) -> _Board:
+    model = boards.model
+    gravity = _basic_density(boards.species, ledger)
     factor = ledger.take(model.diffusivity_factor)
     return _Board(
         gravity=gravity,
-        thickness=x.thickness if x.thickness is not None else spread.value(ledger.take(model.thickness)),
+        thickness=boards.thickness if boards.thickness is not None else spread.value(ledger.take(model.thickness)),
         cap=min(_filled(model, gravity, ledger), float(sorption.greatest_moisture(basic_density=gravity))),
         film=spread.value(ledger.take(model.film)),
         outer=spread.value(ledger.take(model.outer_depth)),
@@ -202,9 +176,9 @@ def _board(x: Inputs, ledger: Ledger, known: RecordLookup) -> _Board:
     )
 
 
-def in_mean(x: Inputs, climate: Climate, depth: float, limit: float, ledger: Ledger, known: RecordLookup) -> Times:
+def in_mean(boards: WetBoards, climate: Climate, depth: float, limit: float, ledger: Ledger) -> Times:
     """Return how long boards wetted to a depth take to a limit in a mean climate, in closed form."""
-    board = _board(x, ledger, known)
+    board = _board(boards, ledger)
     times = [
         _wait(
             Wetted(
@@ -217,7 +191,7 @@ def in_mean(x: Inputs, climate: Climate, depth: float, limit: float, ledger: Led
                 temperature=climate.temperature,
                 relative_humidity=climate.relative_humidity,
                 exchange=board.exchange,
-                exchange_under=0.0 if x.exposure == "low-clearance" else board.exchange,
+                exchange_under=0.0 if boards.exposure == "low-clearance" else board.exchange,
                 factor=factor,
             ),
             limit,
@@ -289,9 +263,9 @@ def _filled(model: DryingModel, gravity: float, ledger: Ledger) -> float:
     return float(np.interp(gravity, densities, shares))
 
 
-def _basic_density(x: Inputs, ledger: Ledger) -> float:
-    if x.species is None:
+def _basic_density(species: Species | None, ledger: Ledger) -> float:
+    if species is None:
         return UNNAMED
-    if x.species.basic_density is not None:
-        return spread.central(ledger.take(x.species.basic_density))
-    return float(basic_density_from(density=spread.central(ledger.take(x.species.density))))
+    if species.basic_density is not None:
+        return spread.central(ledger.take(species.basic_density))
+    return float(basic_density_from(density=spread.central(ledger.take(species.density))))

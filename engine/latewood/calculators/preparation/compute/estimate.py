@@ -3,19 +3,16 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 from typing import Final
 
-from latewood.calculators.preparation.drying import Dryer, Drying
-from latewood.calculators.preparation.eligibility import Surface
+from latewood.calculators.preparation.compute.drying import Dryer, Drying
 from latewood.calculators.preparation.fields import RouteStepTime
-from latewood.calculators.preparation.heads import heads_before
-from latewood.calculators.preparation.inputs import Inputs
-from latewood.calculators.preparation.route_estimate import RouteEstimate
-from latewood.declare import RecordLookup
+from latewood.calculators.preparation.resolved import Heads, Resolved
 from latewood.formulas import pace, removal, wear
 from latewood.formulas.workdays import DAY, Block, Course, course
 from latewood.provenance import Ledger, Sourced
-from latewood.records import Rate, Route, SandingPractice
+from latewood.records import Rate, Route
 from latewood.records.route import SANDS, WETS, RouteStep
 from latewood.rules.new_wood import tested_after
 from latewood.rules.route_work import RouteWork
@@ -30,22 +27,63 @@ _LAYERS_AT = 500.0
 _LEVELS: Final = {0.1: 0, None: 1, 0.9: 2}
 
 
+@dataclass(frozen=True)
+class RouteEstimate:
+    """What one route comes to.
+
+    ``courses`` are its days at P10, P50 and P90; ``prohibition_reason`` says why heads forbid to sand.
+
+    ``washed_after`` is when its last wash is done, s from the first morning, and ``dry`` how long it dries from then;
+    None where nothing is wetted.
+    """
+
+    steps: tuple[RouteStepTime, ...]
+    work_time: Number
+    courses: tuple[Course, Course, Course]
+    removal: Number
+    discs: int
+    solution: Number
+    mass: Number
+    rinse: Number
+    sanding: Number
+    prohibition_reason: str
+    washed_after: float | None
+    dry: Drying | None
+
+    @property
+    def elapsed(self) -> Number | None:
+        """Time until the wood may be coated; None where it never may."""
+        low, middle, high = (one.end for one in self.courses)
+        if not all(math.isfinite(end) for end in (low, middle, high)):
+            return None
+        if high - low < 1.0 or low <= 0:
+            return middle
+        return spread.lognormal(f"input/elapsed/{'-'.join(step.id for step in self.steps)}", low, middle, high)
+
+
 class Estimator:
-    """Reckons routes on one surface with one crew."""
+    """Estimates routes on one surface with one crew."""
 
-    def __init__(
-        self, x: Inputs, surface: Surface, dryer: Dryer, least: float, ledger: Ledger, known: RecordLookup
-    ) -> None:
-        self.x, self.surface, self.dryer, self.least = x, surface, dryer, least
-        self.ledger, self.known = ledger, known
-        self.own = {one.rate.id: one for one in x.rates}
-        self.practice: SandingPractice = known.record("sanding-practice", "open-grain")
+    def __init__(self, r: Resolved, ledger: Ledger) -> None:
+        self.r, self.dryer, self.ledger = r, Dryer(r, ledger), ledger
 
-    def reckon(self, work: RouteWork) -> RouteEstimate:
-        """Return what a route comes to."""
+    def removal(self, route: Route) -> Number:
+        """Add the layers its steps take off, in the density of this wood, with ridges and film where there are any."""
+        parts: list[Number] = []
+        for step in route.steps:
+            if step.layer == "none":
+                continue
+            name = self._seen() if step.layer == "seen" else step.layer
+            about = f"{route.id}: {step.id}"
+            film = self.ledger.take(self.r.practice.film) if name == "old-film" else 0.0
+            ridge = self._here(self.r.practice.ridges[name], about) if name in self.r.practice.ridges else 0.0
+            changed = self._here(self.r.practice.layers[name], about)
+            parts.append(self.ledger.step(removal.layer_depth, about, ridge=ridge, changed=changed, film=film))
+        return spread.total(parts)
+
+    def estimate(self, work: RouteWork, removal: Number, heads: Heads) -> RouteEstimate:
+        """Return what a route comes to that takes off so much wood, with what is done to heads before."""
         route = work.route
-        removal = self._removal(route)
-        heads = heads_before(route, removal, self.least, self.x, self.ledger, self.known)
         taken = {step.id: self._taken(step, work) for step in route.steps if step.id in work.stages}
         steps = tuple(self._step(step, work, taken.get(step.id)) for step in route.steps)
         by_id = {step.id: step.work_time for step in steps}
@@ -61,7 +99,7 @@ class Estimator:
         hours = spread.total([step.work_time for step in steps])
         return RouteEstimate(
             steps=steps,
-            work_time=hours + set_up * (self.x.crew or 1) * middle.days,
+            work_time=hours + set_up * self.r.crew * middle.days,
             courses=(fast, middle, slow),
             removal=removal,
             prohibition_reason=heads.prohibition_reason,
@@ -75,13 +113,13 @@ class Estimator:
         )
 
     def _taken(self, step: RouteStep, work: RouteWork) -> Amounts:
-        return amounts(work.stages[step.id].agent, self.x.area, f"{work.route.id}: {step.id}", self.ledger)
+        return amounts(work.stages[step.id].agent, self.r.area, f"{work.route.id}: {step.id}", self.ledger)
 
     def _step(self, step: RouteStep, work: RouteWork, taken: Amounts | None) -> RouteStepTime:
         rate = self._rate(step)
-        own = self.own.get(rate.id)
+        own = self.r.own_rates.get(rate.id)
         speed = self.ledger.take(rate.pace) if own is None or own.area_pace is None else own.area_pace
-        time = self.ledger.step(pace.time_by_area, f"{work.route.id}: {step.id}", area=self.x.area, pace=speed)
+        time = self.ledger.step(pace.time_by_area, f"{work.route.id}: {step.id}", area=self.r.area, pace=speed)
         stage = work.stages.get(step.id)
         return RouteStepTime(
             id=step.id,
@@ -95,18 +133,12 @@ class Estimator:
         )
 
     def _rate(self, step: RouteStep) -> Rate:
-        group = "softwood" if self.x.species is None else self.x.species.group
-        film = "film" if self.surface.state == "film" and step.does in SANDS else ""
-        name = next(step.rate[key] for key in (film, group, "any") if key in step.rate)
-        rate: Rate = self.known.record("rate", name)
-        return rate
+        film = "film" if self.r.surface.state == "film" and step.does in SANDS else ""
+        return self.r.rates[next(step.rate[key] for key in (film, self.r.group, "any") if key in step.rate)]
 
     def _time(self, name: str) -> Number:
-        own = self.own.get(name)
-        if own is not None and own.time is not None:
-            return own.time
-        rate: Rate = self.known.record("rate", name)
-        return self.ledger.take(rate.pace)
+        own = self.r.own_rates.get(name)
+        return own.time if own is not None and own.time is not None else self.ledger.take(self.r.rates[name].pace)
 
     def _washed(self, route: Route, by_id: dict[str, Number], heads: Number | None, set_up: Number) -> float | None:
         """Return when the last wash of a route is done, s from the first morning, at the median of all work before."""
@@ -118,10 +150,10 @@ class Estimator:
 
     def _first(self) -> float:
         """Return when work begins, s from the first morning: where wood waits, once it is tested again."""
-        return tested_after(self.surface.beads) * DAY
+        return tested_after(self.r.surface.beads) * DAY
 
     def _course_of(self, blocks: list[Block], set_up: Number, quantile: float | None) -> Course:
-        return course(blocks, self.x.day_length or 8 * 3600.0, _at(set_up, quantile))
+        return course(blocks, self.r.day_length, _at(set_up, quantile))
 
     def _blocks(
         self,
@@ -137,8 +169,8 @@ class Estimator:
         sands = [index for index, step in enumerate(route.steps) if step.does in SANDS]
         for index, step in enumerate(route.steps):
             if heads is not None and index == sands[0]:
-                blocks.append(Block(_at(heads, quantile) / (self.x.crew or 1)))
-            crewed = _at(by_id[step.id], quantile) / (self.x.crew or 1)
+                blocks.append(Block(_at(heads, quantile) / self.r.crew))
+            crewed = _at(by_id[step.id], quantile) / self.r.crew
             last_wet = bool(wets) and index == wets[-1]
             wait = 0.0
             if last_wet and sands:
@@ -167,23 +199,9 @@ class Estimator:
         ready = wetted.end + dry.to_coat[_LEVELS[quantile]]
         return Course(first + max(done.end, ready), done.days)
 
-    def _removal(self, route: Route) -> Number:
-        """Add the layers its steps take off, in the density of this wood, with ridges and film where there are any."""
-        parts: list[Number] = []
-        for step in route.steps:
-            if step.layer == "none":
-                continue
-            name = self._seen() if step.layer == "seen" else step.layer
-            about = f"{route.id}: {step.id}"
-            film = self.ledger.take(self.practice.film) if name == "old-film" else 0.0
-            ridge = self._here(self.practice.ridges[name], about) if name in self.practice.ridges else 0.0
-            changed = self._here(self.practice.layers[name], about)
-            parts.append(self.ledger.step(removal.layer_depth, about, ridge=ridge, changed=changed, film=film))
-        return spread.total(parts)
-
     def _here(self, depth: Sourced, about: str) -> Number:
         """Return a depth stated at a reference density as it is in this wood."""
-        wood = self.x.species
+        wood = self.r.species
         taken: Number = self.ledger.take(depth)
         if wood is None:
             return taken
@@ -197,19 +215,18 @@ class Estimator:
 
     def _seen(self) -> str:
         """Return the layer a sander meets."""
-        return layer_met(self.x.signs, self.surface.state, grey=self.surface.grey)
+        return layer_met(self.r.signs, self.r.surface.state, grey=self.r.surface.grey)
 
     def _discs(self, route: Route) -> int:
         """Return the discs to have: whole ones, enough in nine cases of ten."""
-        group = "softwood" if self.x.species is None else self.x.species.group
         count: list[Number] = []
         for index, step in enumerate(step for step in route.steps if step.does in SANDS):
-            film = self.surface.state == "film" and index == 0 and not strips(route)
-            life = self.ledger.take(self.practice.disc_life["film" if film else group])
+            film = self.r.surface.state == "film" and index == 0 and not strips(route)
+            life = self.ledger.take(self.r.practice.disc_life["film" if film else self.r.group])
             if index:
-                life = life * self.ledger.take(self.practice.later_life)
+                life = life * self.ledger.take(self.r.practice.later_life)
             about = f"{route.id}: {step.id}"
-            count.append(self.ledger.step(wear.discs_worn, about, area=self.x.area, effort=1.0, life=life))
+            count.append(self.ledger.step(wear.discs_worn, about, area=self.r.area, effort=1.0, life=life))
         return math.ceil(spread.high(spread.total(count)) - 1e-9)
 
 

@@ -1,0 +1,203 @@
+"""The routes side by side: which may be taken, which is best, and what speaks against the others."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import timedelta
+from typing import Final
+
+from latewood.calculators.preparation.compute.drying import Dryer, Drying
+from latewood.calculators.preparation.compute.eligibility import damage, forbidden, unsuitable
+from latewood.calculators.preparation.compute.estimate import RouteEstimate
+from latewood.calculators.preparation.fields import Damage, Prefer, RouteResult, Standing
+from latewood.calculators.preparation.resolved import Resolved
+from latewood.formulas.workdays import DAY
+from latewood.quantities import units
+from latewood.records import Route
+from latewood.rules.new_wood import tested_after
+from latewood.rules.route_work import RouteWork
+from latewood.rules.wording import words
+from latewood.uncertainty import spread
+
+_HARM: Final = {"low": 0, "medium": 1, "high": 2}
+_ORDER: Final[tuple[Standing, ...]] = (
+    "recommended",
+    "possible",
+    "too-late",
+    "never-dry",
+    "unsuitable",
+    "forbidden",
+)
+
+
+@dataclass(frozen=True)
+class Case:
+    """One route with all that is known of it, and where it stands before any is recommended."""
+
+    route: Route
+    estimate: RouteEstimate
+    standing: Standing
+    against: tuple[str, ...]
+    damage: Damage
+    harms: tuple[str, ...]
+    day: int | None
+
+    def rank(self, prefer: Prefer) -> tuple[float, ...]:
+        """Return what routes are compared by, the least first."""
+        soon = (float(self.day or 0), self.estimate.courses[1].end)
+        work, wood = spread.central(self.estimate.work_time), spread.central(self.estimate.removal)
+        harm = float(_HARM[self.damage])
+        order = {
+            "soonest": (*soon, harm, work),
+            "least-work": (work, *soon, harm),
+            "least-wood": (wood, harm, *soon, work),
+        }
+        return order[prefer]
+
+
+def recommended(cases: Sequence[Case], prefer: Prefer) -> Case | None:
+    """Return the best of the possible routes; a last resort where it alone is left, None where nothing is."""
+    possible = [case for case in cases if case.standing == "possible"]
+    if not possible:
+        possible = [case for case in cases if case.route.last_resort and _only_for_being_last(case)]
+    return min(possible, key=lambda case: case.rank(prefer), default=None)
+
+
+def reasons(case: Case, best: Case | None, prefer: Prefer) -> tuple[str, ...]:
+    """Return why a route is recommended, or what speaks against it beside the one that is."""
+    if best is None:
+        return case.against
+    if case.route.id == best.route.id:
+        return tuple(_for(best, prefer))
+    return (*case.against, *_beside(case, best)) or ("much alike here: take the one the crew does better",)
+
+
+def _only_for_being_last(case: Case) -> bool:
+    return case.standing == "unsuitable" and len(case.against) == 1
+
+
+def _for(best: Case, prefer: Prefer) -> Iterator[str]:
+    yield {
+        "soonest": "ready soonest of the routes that may be taken",
+        "least-work": "the least work of the routes that may be taken",
+        "least-wood": "takes off the least wood of the routes that may be taken",
+    }[prefer]
+    if best.route.last_resort:
+        yield "the only one left: every other is ruled out here"
+    if not best.route.wets:
+        yield "wets nothing, so nothing has to dry"
+    if not best.route.leaves:
+        yield "leaves neither grey nor film"
+
+
+def _beside(case: Case, best: Case) -> Iterator[str]:
+    if case.day is not None and best.day is not None and case.day > best.day:
+        later = case.day - best.day
+        yield f"ready {later} {'day' if later == 1 else 'days'} later"
+    more = spread.central(case.estimate.work_time) - spread.central(best.estimate.work_time)
+    if abs(more) > 0.05 * spread.central(best.estimate.work_time):
+        hours = abs(units.show(more, "h", "time"))
+        yield (
+            f"{hours:.2g} h {'more' if more > 0 else 'less'} work"
+            if hours < 99.5
+            else f"{hours:.0f} h {'more' if more > 0 else 'less'} work"
+        )
+    if case.route.wets and not best.route.wets:
+        yield "has to dry first, and is sanded all the same" if case.route.sands else "has to dry first"
+    deeper = spread.central(case.estimate.removal) - spread.central(best.estimate.removal)
+    if deeper > 20e-6:
+        yield f"takes off {units.show(deeper, 'mm', 'length'):.2g} mm more wood"
+    if _HARM[case.damage] > _HARM[best.damage]:
+        yield f"{case.damage} risk of damage"
+    if case.route.leaves:
+        yield f"leaves {', '.join(what.replace('-', ' ') for what in case.route.leaves)}"
+
+
+@dataclass(frozen=True)
+class Compared:
+    """What came of comparing: the best, the chosen, how long a wash waits, and all rows.
+
+    ``dry`` is for the wash of the chosen route; where it washes nothing, for one of the first working day.
+    """
+
+    best: Case | None
+    chosen: Case | None
+    cases: tuple[Case, ...]
+    dry: Drying
+    dryer: Dryer
+    rows: tuple[RouteResult, ...]
+
+
+def compare(r: Resolved, cases: Sequence[Case], dryer: Dryer) -> Compared:
+    """Return the routes side by side."""
+    best = recommended(cases, r.prefer)
+    chosen = best if r.route is None else next((case for case in cases if case.route.id == r.route.id), None)
+    rows = [_row(case, best, r, dryer) for case in cases]
+    rows.sort(key=lambda row: (_ORDER.index(row.standing), row.ready_morning or 0, row.id))
+    dry = None if chosen is None else chosen.estimate.dry
+    if dry is None:
+        dry = dryer.after(tested_after(r.surface.beads) * DAY)
+    return Compared(best, chosen, tuple(cases), dry, dryer, tuple(rows))
+
+
+def judged(r: Resolved, work: RouteWork, estimate: RouteEstimate) -> Case:
+    """Return where a route stands before any is recommended, with all that speaks against it."""
+    route, day = work.route, None
+    if math.isfinite(estimate.courses[1].end):
+        day = estimate.courses[1].on(r.day_length)
+    lost = (work.lost,) if work.lost else ()
+    tests: Sequence[tuple[Standing, tuple[str, ...]]] = (
+        ("forbidden", (*forbidden(route, r, estimate.prohibition_reason), *lost)),
+        ("unsuitable", (*unsuitable(route, r), *_not_washed_off(work))),
+        ("never-dry", () if day is not None else ("in this climate the wood never gets dry enough to coat",)),
+        ("too-late", tuple(_late(day, r))),
+    )
+    standing: Standing = next((name for name, why in tests if why), "possible")
+    against = tuple(reason for _, why in tests for reason in why)
+    level, harms = damage(route, r)
+    return Case(route, estimate, standing, against, level, harms, day)
+
+
+def _not_washed_off(work: RouteWork) -> Iterator[str]:
+    """Say what has to come off first, or is to be stripped, and no agent that may be used takes off."""
+    if work.recipe.left and not work.route.last_resort:
+        yield f"no agent that may be used here takes {words(work.recipe.left)} off"
+
+
+def _late(day: int | None, r: Resolved) -> Iterator[str]:
+    if day is None or r.first is None or r.ready_by is None:
+        return
+    ready = r.first + timedelta(days=day - 1)
+    if ready > r.ready_by:
+        yield f"coating could begin on {ready}, after {r.ready_by}"
+
+
+def _row(case: Case, best: Case | None, r: Resolved, dryer: Dryer) -> RouteResult:
+    estimate, route, hire = case.estimate, case.route, None
+    if r.hire_block is not None and route.sands:
+        hire = math.ceil(spread.high(estimate.sanding) / r.crew / r.hire_block - 1e-9)
+    return RouteResult(
+        id=route.id,
+        standing="recommended" if best is not None and route.id == best.route.id else case.standing,
+        elapsed=estimate.elapsed,
+        ready_morning=case.day,
+        ready_on=None if r.begins is None or case.day is None else r.begins + timedelta(days=case.day - 1),
+        work_time=estimate.work_time,
+        washed_after=estimate.washed_after,
+        washed_at=None if estimate.washed_after is None else dryer.moment(estimate.washed_after),
+        drying_time=None if estimate.dry is None else estimate.dry.wait,
+        removal=estimate.removal,
+        damage=case.damage,
+        damage_reasons=case.harms,
+        shadow_patches="remain" if "shadow-patches" in route.leaves else "cleared",
+        leaves=tuple(route.leaves),
+        disc_count=estimate.discs,
+        solution_volume=estimate.solution,
+        product_mass=estimate.mass,
+        rinse_volume=estimate.rinse,
+        hire_blocks=hire,
+        reasons=reasons(case, best, r.prefer),
+        steps=estimate.steps,
+    )

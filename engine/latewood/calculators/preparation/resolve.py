@@ -1,0 +1,269 @@
+"""What holds for a request to prepare a surface: its hazards, its climate, the routes and the records they rest on."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from datetime import date
+
+import msgspec
+
+from latewood.calculators.preparation.compute.drying import climate_of, in_mean
+from latewood.calculators.preparation.inputs import Inputs
+from latewood.calculators.preparation.resolved import Climate, Heads, Resolved, Surface, WetBoards
+from latewood.declare import RecordLookup
+from latewood.provenance import Ledger, Sourced
+from latewood.quantities import units
+from latewood.records import ConditionRule, MoistureLimits, Route
+from latewood.records.moisture import WettingKind
+from latewood.rules.hazards import Years, coating_seen, say_film_unnamed, years_of
+from latewood.rules.hazards_found import Found, say_found, with_frame
+from latewood.rules.heads import Fastening, HeadWork, practice_of, replaced_for, share_proud, shares_of
+from latewood.rules.new_wood import bead_wait, left, new_and_treated
+from latewood.rules.route_work import RouteWork, route_work
+from latewood.rules.sign_actions import Measured, soil_seen, stops, unscuffed
+from latewood.rules.surface_layers import Covering, covering_of
+from latewood.rules.wash_chemistry import by_hand, forbidden_on
+from latewood.rules.wash_recipe import OnWood, sands_down
+from latewood.rules.weathering import Told, Weathering, shows_grey, told_by, weathering
+from latewood.rules.work import proud_steel
+from latewood.uncertainty import spread
+from latewood.uncertainty.spread import Number
+from latewood.weather import Hours, Place
+from latewood.weather import resolve as resolve_weather
+
+#: The climate taken where none is given, and a damper one it is held against: the reference summer, and spring.
+SUMMER, SPRING = Climate(293.15, 0.65), Climate(288.15, 0.70)
+_MODEL = "transverse-diffusion"
+
+
+def resolve(x: Inputs, known: RecordLookup, ledger: Ledger) -> Resolved:
+    """Return what preparation goes by."""
+    x = _film_that_is_seen(x, ledger, known)
+    years = years_of(x, known, ledger, x.as_of or x.start)
+    hazards = _hazards(x, years, ledger)
+    place = Place(latitude=x.latitude, longitude=x.longitude, timezone=x.timezone)
+    hours = None if x.weather is None else resolve_weather(x.weather, place, ledger)
+    first = x.start or (x.as_of if hours is None else hours.at(0).date())
+    rule: ConditionRule = known.record("condition-rule", "usual")
+    measured = Measured(x.affected, x.underside_moisture, x.cup_depth)
+    surface = _surface(x, hazards, first, measured, rule, ledger, known)
+    washed: WettingKind = known.record("wetting-kind", "washed")
+    boards = WetBoards(x.species, x.thickness, x.exposure, known.record("drying-model", _MODEL))
+    depth = _depth(x, surface, washed, ledger)
+    limit = _limit(x, ledger, known)
+    works = _works(x, surface, ledger, known)
+    climate = _climate(x, hours, boards, depth, limit, ledger)
+    _say_weathering(x, surface.weathering, climate, boards, washed, limit, ledger)
+    if x.crew is None:
+        why = "two share the work and halve the time it takes, not the wait"
+        ledger.default("crew", "1 person", effect=0.5, why=why)
+    return Resolved(
+        area=x.area,
+        material=x.material or "wood",
+        species=x.species,
+        signs=x.signs,
+        measured=measured,
+        beading=x.beading,
+        old_coating=x.old_coating,
+        grooved=x.profile == "grooved",
+        extraction=x.extraction,
+        surface=surface,
+        years=years,
+        first=first,
+        # The day of the answer is no day of work.
+        begins=first if x.start is not None or x.weather is not None else None,
+        ready_by=x.ready_by,
+        crew=x.crew or 1,
+        day_length=x.day_length or 8 * 3600.0,
+        hire_block=x.hire_block,
+        prefer=x.prefer or "soonest",
+        route=x.route,
+        depth=depth,
+        limit=limit,
+        climate=climate,
+        boards=boards,
+        cover=spread.value(rule.cover.number if x.fastener_cover is None else ledger.take(rule.cover)),
+        works=works,
+        rates=known.records("rate"),
+        own_rates={one.rate.id: one for one in x.rates},
+        practice=known.record("sanding-practice", "open-grain"),
+    )
+
+
+def _film_that_is_seen(x: Inputs, ledger: Ledger, known: RecordLookup) -> Inputs:
+    """Return the inputs with an unknown coating where a film is seen that no named coating makes."""
+    old = coating_seen(x.old_coating, x.signs, known)
+    if old is x.old_coating:
+        return x
+    say_film_unnamed(x.old_coating, "/old_coating", ledger)
+    return msgspec.structs.replace(x, old_coating=old)
+
+
+def _hazards(x: Inputs, years: Years, ledger: Ledger) -> Found:
+    hazards, old = with_frame(x, years), x.old_coating
+    hazards.state(ledger)
+    say_found(hazards, years, ledger)
+    ledger.fact("material", x.material or "wood")
+    if old is not None and old != "none":
+        # Its sanding dust heats itself as oily rags do.
+        ledger.fact("binder", old.binder)
+    return hazards
+
+
+def _surface(
+    x: Inputs,
+    hazards: Found,
+    first: date | None,
+    measured: Measured,
+    rule: ConditionRule,
+    ledger: Ledger,
+    known: RecordLookup,
+) -> Surface:
+    """Return what the surface is on the first morning, from the old coating, its age and what is seen."""
+    state = covering_of(x.old_coating, x.signs)
+    told = told_by(x, as_of=x.as_of or x.start, age=x.new_wood_age)
+    found = weathering(told, known, ledger)
+    grey = shows_grey(state, found, x.signs)
+    halt = tuple(stops(x.signs, measured, rule, ledger))
+    unscuffable = tuple(unscuffed(x.signs, measured, rule, ledger))
+    return Surface(state, grey, hazards, found, _beads(x, state, told, first, ledger, known), halt, unscuffable)
+
+
+def _beads(
+    x: Inputs, state: Covering, told: Told, first: date | None, ledger: Ledger, known: RecordLookup
+) -> Number | None:
+    """Return how long the wood waits before it is tested again, None where water does not bead on it, or it is old."""
+    stands = x.beading in ("beads", "in-part") and x.material != "composite"
+    if not stands or not new_and_treated(x.treatment, x.species, told, known, ledger, coated=state != "bare"):
+        return None
+    wait = bead_wait(x.new_wood_wait, known, ledger)
+    if x.beading_since is None or first is None:
+        return wait
+    return left(wait, (first - x.beading_since).total_seconds())
+
+
+def _depth(x: Inputs, surface: Surface, washed: WettingKind, ledger: Ledger) -> float:
+    """Return how deep a wash goes in: by the state of the boards, both an assumption."""
+    if x.wetted_depth is not None:
+        return x.wetted_depth
+    state, other = ("weathered", "sound") if surface.weathering.weathered else ("sound", "weathered")
+    here, there = washed.depths[state], washed.depths[other]
+    ledger.take(here)
+    why = f"for {state} boards; an assumption, for {other} ones it is {there.given}"
+    ledger.default("wetted_depth", here.given, effect=abs(1 - there.si / here.si), why=why)
+    return here.si
+
+
+def _limit(x: Inputs, ledger: Ledger, known: RecordLookup) -> float:
+    if x.moisture_limit is not None:
+        return x.moisture_limit
+    rule: MoistureLimits = x.limit_rule or known.record("moisture-limits", "usual")
+    limit = rule.limit_for(x.coating, None if x.species is None else x.species.absorbency)
+    ledger.default("moisture_limit", limit.given, effect=None, why=f"{rule.title.lower()}; the product sheet overrules")
+    return spread.value(ledger.take(limit))
+
+
+def _works(x: Inputs, surface: Surface, ledger: Ledger, known: RecordLookup) -> tuple[RouteWork, ...]:
+    """Return the routes as they are done here, with what is to be washed off should they wash."""
+    on = OnWood(soil_seen(x.signs, grey=surface.grey), x.old_coating, x.species)
+    rule, hand = forbidden_on(surface.hazards), by_hand(surface.hazards)
+    return tuple(route_work(route, on, known, rule, by_hand=hand) for route in _routes(ledger, known))
+
+
+def _routes(ledger: Ledger, known: RecordLookup) -> Iterator[Route]:
+    """Yield the routes of the catalogue that can be estimated for an area; a pack may have brought another kind."""
+    rates = known.records("rate")
+    for route in known.records("route").values():
+        if all(rates[id].area_pace for step in route.steps for id in step.rate.values()):
+            yield route
+        else:
+            message = f"{route.title} has a rate that is not by area, so it was not compared."
+            ledger.find("route-not-compared", "warning", message, route=route.id)
+
+
+def _climate(x: Inputs, hours: Hours | None, boards: WetBoards, depth: float, limit: float, ledger: Ledger) -> Climate:
+    if hours is not None:
+        message = (
+            "Drying is read from the hour in which a wash is done. The weather goes on after its end as its last day "
+            "was. Boards were taken to be as warm as the air: in sun they dry sooner."
+        )
+        ledger.find("drying-by-weather", "note", message, pointer="/weather")
+        return climate_of(hours, 0)
+    temperature = SUMMER.temperature if x.temperature is None else x.temperature
+    humidity = SUMMER.relative_humidity if x.relative_humidity is None else x.relative_humidity
+    climate = Climate(temperature, humidity)
+    missing = [n for n in ("temperature", "relative_humidity") if getattr(x, n) is None]
+    if missing:
+        here, damper = (in_mean(boards, one, depth, limit, ledger)[1] for one in (climate, SPRING))
+        ratio = damper / here if here else math.inf
+        effect = min(abs(ratio - 1), 10.0) if math.isfinite(ratio) else 10.0
+        given = {"temperature": "20 degC", "relative_humidity": "65 %"}
+        for name in missing:
+            why = "a temperate summer; the effect is that of 15 degC and 70 % on the wait after a wash"
+            ledger.default(name, given[name], effect=effect, why=why)
+    return climate
+
+
+def _say_weathering(
+    x: Inputs,
+    found: Weathering,
+    climate: Climate,
+    boards: WetBoards,
+    washed: WettingKind,
+    limit: float,
+    ledger: Ledger,
+) -> None:
+    """Write into the basis how weathered the boards are; where nobody said it, by how much the wait turns on it."""
+    effect = None
+    if found.ground == "default" and x.wetted_depth is None:
+        mean, aside = Climate(climate.temperature, climate.relative_humidity), Ledger("aside")
+        deep, flat = (
+            in_mean(boards, mean, washed.depths[state].si, limit, aside)[1] for state in ("weathered", "sound")
+        )
+        effect = 1 - flat / deep if math.isfinite(deep) and deep > 0 else None
+    found.say(ledger, effect)
+
+
+def heads_before(route: Route, removal: Number, x: Inputs, cover: float, known: RecordLookup, ledger: Ledger) -> Heads:
+    """Return what is done to heads before a route sands. ``cover`` is the wood to leave above them.
+
+    A scuff takes off hardly anything: it only has to miss the heads. All heads are looked at, some are treated.
+    """
+    if not route.sands:
+        return Heads()
+    held = x.fastening or Fastening()
+    asked = cover if sands_down(route) else 0.0
+    above = x.fastener_cover
+    thin = above is not None and 0 <= above < (spread.high(removal) + asked) * (1 - 1e-9)
+    proud = proud_steel(x.signs, above)
+    if held.fastener == "hidden-clip":
+        lip = "hidden clips cannot go deeper, and sanding leaves too thin a lip above them: turn or replace the boards"
+        return Heads(prohibition_reason=lip if thin else "")
+    if not (thin or proud or replaced_for(held, x.signs)):
+        return Heads()
+    if held.heads_can_be_set is False:
+        return Heads(prohibition_reason=_in_the_way(thin=thin, proud=proud, asked=asked))
+    how = practice_of(held, ledger, known)
+    count = _count(x, how.record.area_per_fastener, ledger)
+    moved: Number = 1.0 if thin else share_proud(held, round(count), how.record, ledger, "fastening.")
+    work = HeadWork(count, shares_of(held, x.signs, moved, how.record, ledger), how, f"{route.id}: heads", ledger)
+    return Heads(time=spread.total(work.times(look=True)))
+
+
+def _in_the_way(*, thin: bool, proud: bool, asked: float) -> str:
+    if thin:
+        shown = f"{units.show(asked, 'mm', 'length'):.3g} mm"
+        return f"less than {shown} of wood would be left above the heads, and they cannot go deeper"
+    return "heads stand proud and can neither be set nor replaced: a disc would meet them" if proud else ""
+
+
+def _count(x: Inputs, each: Sourced, ledger: Ledger) -> float:
+    """Return how many fasteners there are: as counted, else by the floor that one usually holds."""
+    if x.fasteners is not None:
+        return float(x.fasteners)
+    area = spread.value(ledger.take(each))
+    high = each.si if each.high is None else each.high
+    why = "boards and joists of the usual widths; count them, or take them from area"
+    ledger.default("fasteners", f"one on {each.given}", effect=high / each.si - 1, why=why)
+    return x.area / area

@@ -1,0 +1,64 @@
+"""What in the inputs of preparation cannot be meant: every fault at once."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+
+from latewood.calculators.preparation.inputs import Inputs
+from latewood.problems import Fault, InputProblem
+from latewood.rules.days import ahead, built_ahead
+from latewood.rules.hazard_fields import frame_faults, lead_test_faults, proof_faults
+from latewood.rules.heads import fastening_faults
+
+
+def check(x: Inputs) -> None:
+    """Raise `InputProblem` with every fault between fields."""
+    today = x.as_of or x.start
+    faults = [
+        *_rates(x),
+        *_dates(x),
+        *built_ahead(x.year_built, today),
+        *_since_when(x, today),
+        *_means(x),
+        *lead_test_faults(x, today=today),
+        *proof_faults(x),
+        *frame_faults(x.frame, "/frame"),
+    ]
+    if x.fastening is not None:
+        faults += fastening_faults(x.fastening, "/fastening")
+    if faults:
+        raise InputProblem(faults)
+
+
+def _rates(x: Inputs) -> Iterator[Fault]:
+    for index, own in enumerate(x.rates):
+        wanted, other = ("time", "area_pace") if own.rate.time is not None else ("area_pace", "time")
+        if getattr(own, wanted) is None or getattr(own, other) is not None:
+            detail = f"{own.rate.title} is given by its {wanted.replace('_', ' ')}"
+            yield Fault(pointer=f"/rates/{index}/{wanted}", code="conflict", detail=detail, expected=wanted)
+
+
+def _dates(x: Inputs) -> Iterator[Fault]:
+    if x.ready_by is not None and x.start is None:
+        detail = "a day to be ready by says nothing without a first day of work"
+        yield Fault(pointer="/start", code="missing", detail=detail, expected="the first day of work")
+    if x.start is not None and x.ready_by is not None and x.ready_by < x.start:
+        detail = "it is to be ready before work begins"
+        yield Fault(pointer="/ready_by", code="conflict", detail=detail, expected="a later day")
+
+
+def _since_when(x: Inputs, today: date | None) -> Iterator[Fault]:
+    """Find a day of beading that has no effect, or lies ahead."""
+    if x.beading_since is not None and x.beading not in ("beads", "in-part"):
+        detail = "beading_since has no effect where water is not said to bead"
+        yield Fault(pointer="/beading_since", code="conflict", detail=detail, expected="beading = beads, or in-part")
+    else:
+        yield from ahead(x.beading_since, today, "/beading_since", "the day")
+
+
+def _means(x: Inputs) -> Iterator[Fault]:
+    for name in ("temperature", "relative_humidity") if x.weather is not None else ():
+        if getattr(x, name) is not None:
+            detail = "weather and a mean of it are both given"
+            yield Fault(pointer=f"/{name}", code="conflict", detail=detail, expected="either of them")
