@@ -8,7 +8,7 @@ from typing import Final
 
 import msgspec
 
-from latewood.calculators.moisture_readiness.fields import DropTest
+from latewood.calculators.moisture_readiness.inputs import DropTest
 from latewood.declare import RecordLookup
 from latewood.plan.effective_zones import EffectiveZone
 from latewood.plan.job import Job

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Any, Final
 
-from latewood.calculators.moisture_readiness.fields import ZoneReadiness
+from latewood.calculators.moisture_readiness.result import ZoneReadiness
 from latewood.declare import RecordLookup
 from latewood.plan.effective_zones import EffectiveZone
 from latewood.plan.job import Job

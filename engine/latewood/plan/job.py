@@ -11,7 +11,7 @@ from latewood.calculators.abrasive_sequence.fields import SandPart, SandPatch, S
 from latewood.calculators.area.boards import Boards, EdgeWork
 from latewood.calculators.area.components import ExtraShape, GuardShape, StairShape
 from latewood.calculators.condition.fields import Structure
-from latewood.calculators.moisture_readiness.fields import DropTest, MoistureReading, WettingEvent
+from latewood.calculators.moisture_readiness.inputs import DropTest, MoistureReading, WettingEvent
 from latewood.declare import F, Q
 from latewood.plan.choices import Choices
 from latewood.plan.crew import Crew

@@ -9,7 +9,7 @@ from typing import Any
 import msgspec
 
 from latewood.calculators import moisture_readiness
-from latewood.calculators.moisture_readiness.fields import (
+from latewood.calculators.moisture_readiness.inputs import (
     DropTest,
     MoistureReading,
     ReadinessZone,

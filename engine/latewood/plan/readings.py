@@ -6,7 +6,7 @@ from typing import Annotated, Final, Literal
 
 import msgspec
 
-from latewood.calculators.moisture_readiness.fields import (
+from latewood.calculators.moisture_readiness.inputs import (
     DropRule,
     LimitRule,
     MeanHumidity,

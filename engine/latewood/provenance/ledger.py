@@ -71,6 +71,10 @@ class Ledger:
             )
         return number.number
 
+    def value(self, number: Sourced) -> float:
+        """Return a record's number by its median, and write it into the basis."""
+        return spread.value(self.take(number))
+
     def use(self, path: str, given: str, kind: Evidence, *, note: str = "", si: SIValue | None = None) -> None:
         """Write into the basis something that no record holds: an input, a default, a rule that was chosen."""
         self._used.setdefault(

@@ -2,21 +2,17 @@
 
 from __future__ import annotations
 
-from latewood.calculators.moisture_readiness import findings
-from latewood.calculators.moisture_readiness.assessment import worst
-from latewood.calculators.moisture_readiness.climate import climate_of
-from latewood.calculators.moisture_readiness.clock import clock_of
-from latewood.calculators.moisture_readiness.evidence import Practice
-from latewood.calculators.moisture_readiness.forecast import together
+from latewood.calculators.moisture_readiness.compute.assessment import worst
+from latewood.calculators.moisture_readiness.compute.forecast import together
+from latewood.calculators.moisture_readiness.findings import wet_zones
 from latewood.calculators.moisture_readiness.inputs import Inputs
+from latewood.calculators.moisture_readiness.resolve import resolve
 from latewood.calculators.moisture_readiness.result import Result
-from latewood.calculators.moisture_readiness.setting import Setting
-from latewood.calculators.moisture_readiness.validation import refuse
-from latewood.calculators.moisture_readiness.zones import zone_of
+from latewood.calculators.moisture_readiness.validation import check
+from latewood.calculators.moisture_readiness.zones import readiness
 from latewood.declare import RecordLookup, calculator
 from latewood.formulas import air, diffusion, meter, movement, sampling, sorption
 from latewood.provenance import Ledger
-from latewood.weather import Place, resolve
 
 
 @calculator(
@@ -71,24 +67,11 @@ def moisture_readiness(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result
     if it was taken after the last wetting, at a stated depth, in a known species without salts or old coating;
     otherwise the wetter of the two counts. Water on the surface stops coating at any reading.
     """
-    refuse(x)
-    place = Place(latitude=x.latitude, longitude=x.longitude, timezone=x.timezone)
-    hours = None if x.weather is None else resolve(x.weather, place, ledger)
-    clock = clock_of(x, hours, ledger)
-    model = known.record("drying-model", "transverse-diffusion")
-    setting = Setting(
-        x=x,
-        clock=clock,
-        climate=climate_of(x, hours, clock, model, ledger),
-        model=model,
-        limits=x.limit_rule or known.record("moisture-limits", "usual"),
-        ledger=ledger,
-        known=known,
-        practice=Practice(known.record("reading-practice", "usual"), ledger),
-    )
-    rows = together([zone_of(setting, zone) for zone in x.zones])
-    findings.wet_zones(setting, [(zone, seen) for zone, (_, _, seen) in zip(x.zones, rows, strict=True)])
-    readings = sorted((reading for _, found, _ in rows for reading in found), key=lambda reading: int(reading.id))
+    check(x)
+    shared = resolve(x, known, ledger)
+    rows = together([readiness(x, place, shared, known, ledger) for place in range(len(x.zones))])
+    wet_zones([(zone, seen) for _, zone, seen in rows], shared, ledger)
+    readings = sorted((reading for _, _, seen in rows for reading in seen.rows), key=lambda reading: int(reading.id))
     return Result(
         verdict=worst([zone.verdict for zone, _, _ in rows]),
         zones=tuple(zone for zone, _, _ in rows),

@@ -7,22 +7,22 @@ from dataclasses import dataclass
 from typing import Final, TypeVar
 
 import numpy as np
-from numpy.typing import NDArray
 
-from latewood.calculators.moisture_readiness.cases import Case, Wood, boards_of
-from latewood.calculators.moisture_readiness.climate import AHEAD, DAY, HOUR, Climate
+from latewood.calculators.moisture_readiness.compute.boards import Case, Wood, boards_of
+from latewood.calculators.moisture_readiness.resolved import AHEAD, HOUR, Climate
 from latewood.formulas.drying import Boards, dry
-from latewood.formulas.drying_air import Air
+from latewood.formulas.drying_air import Air, Array
 from latewood.formulas.drying_closed import Wetted
 from latewood.formulas.drying_times import HOLD, time_until
+from latewood.formulas.workdays import DAY
 from latewood.uncertainty import spread
 
-Array = NDArray[np.float64]
 T = TypeVar("T")
 
 #: Hours from now at which the course is told: a fortnight.
 HOURS: Final = (0, 3, 6, 12, 24, 36, 48, 72, 96, 120, 168, 240, 336)
-SOON: Final = 15 * DAY
+#: How far all runs are followed at first, enough for most.
+FORTNIGHT: Final = 15 * DAY
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -78,7 +78,7 @@ def together(zones: Sequence[Generator[Run, list[Course], T]]) -> list[T]:
 def _solved(runs: list[Run]) -> list[list[Course]]:
     """Follow all runs. A fortnight ahead settles most; only where it does not the rest is followed too."""
     found: dict[int, list[Course]] = {place: _in_closed_form(run) for place, run in enumerate(runs) if run.closed}
-    for ahead in (SOON, AHEAD):
+    for ahead in (FORTNIGHT, AHEAD):
         groups: dict[tuple[int, int], list[int]] = {}
         for place, run in enumerate(runs):
             if place not in found or not (run.closed or all(np.isfinite(c.wait) for c in found[place])):

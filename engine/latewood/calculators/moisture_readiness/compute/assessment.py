@@ -5,43 +5,35 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
-from latewood.calculators.moisture_readiness.climate import DAY, HOUR
-from latewood.calculators.moisture_readiness.correction import TOO_FAR
-from latewood.calculators.moisture_readiness.drops import Drops
-from latewood.calculators.moisture_readiness.evidence import Evidence
-from latewood.calculators.moisture_readiness.fields import Readiness, ReadinessZone
+from latewood.calculators.moisture_readiness.compute.drops import Drops
+from latewood.calculators.moisture_readiness.compute.evidence import TOO_FAR
+from latewood.calculators.moisture_readiness.measured import Evidence, Outlook, latest
+from latewood.calculators.moisture_readiness.resolved import HOUR, Resolved, Zone
+from latewood.calculators.moisture_readiness.result import Readiness
+from latewood.formulas.workdays import DAY
 from latewood.provenance import Ledger
-from latewood.records import NewWoodWait
 from latewood.uncertainty import spread
-from latewood.uncertainty.spread import Number
 
 #: From the best to the worst; the worst zone is the job's.
 ORDER: Final[tuple[Readiness, ...]] = ("ready", "ready-if-reread", "unknown", "not-ready")
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True)
 class Situation:
-    """All that the verdict on one zone rests on. Times in s from now, moisture contents as shares."""
+    """All that the verdict on one zone rests on."""
 
-    zone: ReadinessZone
+    zone: Zone
+    shared: Resolved
     seen: Evidence
-    limit: float
-    stop: float
+    #: Readings the zone takes, and the most there may be.
     wanted: int
     most: int
     #: How long a reading stands for the boards, s.
     stands: float
-    #: Whether a film of water still lies on the boards by the model.
-    film: bool
-    #: Outer layer by the model now; None where no wetting or weather is known.
-    model: Number | None
-    #: Ends of wettings and showers between now and the start.
+    outlook: Outlook
+    #: Ends of wettings and showers between now and the start, s from now.
     ahead: tuple[float, ...]
-    last_wet: float | None
-    start: float | None
     drops: Drops
-    new_wood: NewWoodWait
-    age: float | None
 
 
 def verdict(case: Situation, ledger: Ledger) -> tuple[Readiness, tuple[str, ...]]:
@@ -50,7 +42,7 @@ def verdict(case: Situation, ledger: Ledger) -> tuple[Readiness, tuple[str, ...]
     if against:
         return "not-ready", tuple(against)
     if case.seen.count == 0:
-        if case.model is not None:
+        if case.outlook.now is not None:
             return "ready-if-reread", ("the model says dry, but nobody has read it",)
         return "unknown", ("there is no reading that counts, and no wetting or weather to reckon from",)
     again = _again(case)
@@ -64,9 +56,9 @@ def worst(verdicts: list[Readiness]) -> Readiness:
 
 def _wet_now(case: Situation) -> list[str]:
     found: list[str] = []
-    if case.zone.surface_wet or any(read.given.surface_wet for read in case.seen.reads):
+    if case.zone.given.surface_wet or case.seen.surface_wet:
         found.append("water is seen on the boards, whatever a reading below it says")
-    elif case.film and case.zone.surface_wet is None and not case.seen.overruling:
+    elif case.outlook.film and case.zone.given.surface_wet is None and not case.seen.overruling:
         found.append("by the model a film of water still lies on the boards, and nobody has said that it is gone")
     return found
 
@@ -74,28 +66,28 @@ def _wet_now(case: Situation) -> list[str]:
 def _too_wet(case: Situation) -> list[str]:
     found = []
     seen = case.seen
-    if seen.highest is not None and seen.highest > case.limit:
+    if seen.highest is not None and seen.highest > case.zone.limit:
         more = "more than " if seen.beyond_scale else ""
-        found.append(f"the highest reading, {more}{seen.highest:.1%}, is above the limit of {case.limit:.1%}")
-        if seen.highest > case.stop:
-            found.append(f"above {case.stop:.0%} nothing is coated")
+        found.append(f"the highest reading, {more}{seen.highest:.1%}, is above the limit of {case.zone.limit:.1%}")
+        if seen.highest > case.zone.stop:
+            found.append(f"above {case.zone.stop:.0%} nothing is coated")
     elif case.wanted > case.most:
         found.append(
             f"so near the limit the readings scatter so much that {case.wanted} would be needed; "
             f"more than {case.most} say wait"
         )
-    if case.model is not None and not seen.overruling and spread.value(case.model) > case.limit:
-        level = f"by the model the outer layer is at {spread.value(case.model):.1%}"
+    if case.outlook.now is not None and not seen.overruling and spread.value(case.outlook.now) > case.zone.limit:
+        level = f"by the model the outer layer is at {spread.value(case.outlook.now):.1%}"
         found.append(f"{level}, and no reading taken since overrules it")
     return found
 
 
 def _waits(case: Situation, ledger: Ledger) -> list[str]:
-    rule = case.new_wood
-    if case.age is None or case.zone.treatment in (None, "none") or rule.wait is None:
+    rule, age = case.shared.new_wood, case.shared.new_wood_age
+    if age is None or case.zone.given.treatment in (None, "none") or rule.wait is None:
         return []
-    wait = spread.value(ledger.take(rule.wait))
-    if case.age >= wait:
+    wait = ledger.value(rule.wait)
+    if age >= wait:
         return []
     return [f"by the rule chosen, {rule.title.lower()}, new treated wood waits {wait / DAY:.0f} days"]
 
@@ -106,18 +98,18 @@ def _again(case: Situation) -> list[str]:
         found.append("it will be wetted before the start: read again after that")
     if any(TOO_FAR in read.doubts for read in seen.counted):
         found.append("the wood was too cold or too hot for its readings to be put right")
-    if seen.counted and all(read.given.position == "sun" for read in seen.counted):
+    if seen.only_sun:
         found.append("only sunny places were read: read in the shade, at low clearance and near end grain")
     missing = case.wanted - seen.count
     if missing > 0:
         found.append(f"{missing} more {'reading is' if missing == 1 else 'readings are'} wanted")
-    if seen.bound is not None and seen.bound > case.limit:
+    if seen.bound is not None and seen.bound > case.zone.limit:
         found.append(f"the upper bound of the mean, {seen.bound:.1%}, is above the limit")
-    if case.last_wet is not None and not seen.overruling:
+    if case.zone.last_wet is not None and not seen.overruling:
         found.append("no reading is known to be sound and later than the last wetting")
-    latest = seen.latest()
-    if latest is not None and max(case.start or 0.0, 0.0) - latest > case.stands:
-        until = "now" if case.start is None else "the start"
+    last, start = latest(seen.counted), case.shared.clock.start
+    if last is not None and max(start or 0.0, 0.0) - last > case.stands:
+        until = "now" if start is None else "the start"
         found.append(f"more than {_hours(case.stands)} lies between the readings and {until}")
     return found
 

@@ -1,0 +1,1 @@
+"""Readings put right, what they amount to, how the wood dries, and the verdict."""
