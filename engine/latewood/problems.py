@@ -42,12 +42,23 @@ def repeated(names: Sequence[str], pointer: str, detail: str, expected: str | No
             yield Fault(pointer=at, code="repeated", detail=detail.format(name), expected=expected)
 
 
+def missing(pointer: str, detail: str, expected: str | None = None) -> Fault:
+    """Return the fault of a value that the others call for."""
+    return Fault(pointer=pointer, code="missing", detail=detail, expected=expected)
+
+
 class InputProblem(ValueError):
     """Every fault found in one input, not just the first (HTTP 422)."""
 
     def __init__(self, faults: Iterable[Fault]) -> None:
         self.faults = tuple(faults)
         super().__init__("\n".join(fault.line() for fault in self.faults))
+
+    @classmethod
+    def raise_any(cls, faults: Iterable[Fault]) -> None:
+        """Raise it with these faults, unless there is none."""
+        if found := tuple(faults):
+            raise cls(found)
 
 
 class Malformed(ValueError):

@@ -7,6 +7,8 @@ from typing import Any, Literal
 import msgspec
 
 from latewood.provenance.sourced import Evidence
+from latewood.uncertainty import spread
+from latewood.uncertainty.spread import Number
 
 #: A danger can injure people or destroy the house; at a stop the engine refuses to plan.
 Severity = Literal["note", "warning", "danger", "stop"]
@@ -20,6 +22,13 @@ class SIValue(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
     unit: str
     low: float | None = None
     high: float | None = None
+
+    @classmethod
+    def of(cls, number: Number, unit: str) -> SIValue:
+        """Return the median of a number, and its ends where it has a spread."""
+        if not isinstance(number, spread.Uncertain):
+            return cls(value=float(number), unit=unit)
+        return cls(value=spread.value(number), low=spread.low(number), high=spread.high(number), unit=unit)
 
 
 class Used(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
