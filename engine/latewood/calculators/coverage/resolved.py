@@ -1,11 +1,19 @@
-"""Faces with wood and surface settled, and groups of faces that take the coating alike."""
+"""What holds for one request: faces, rates, loss, containers on offer and limits, with the request's numbers in SI."""
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from typing import Literal
 
-from latewood.records import Pairing, Species
+from latewood.calculators.coverage.fields import Product
+from latewood.declare import Formula
+from latewood.provenance import Sourced
+from latewood.quantities.money import Money
+from latewood.records import Pairing, Species, VocLimits
 from latewood.records.coating import Surface
+from latewood.records.voc_limits import Carrier
+from latewood.rules import law
 from latewood.rules.faces import Part, Side
 from latewood.uncertainty import spread
 from latewood.uncertainty.spread import Number
@@ -25,16 +33,22 @@ class ResolvedFace:
     absorbency: str
     surface: Surface
     species: Species | None
-    pairing: Pairing | None = None
-    side: Side | None = None
-    uptake: Number = 1.0
-    item: str | None = None
+    pairing: Pairing | None
+    side: Side | None
+    uptake: Number
+    item: str | None
 
     @property
     def key(self) -> Key:
         """What decides how it takes the coating."""
         pairing = "" if self.pairing is None else self.pairing.id
-        return self.absorbency, self.surface, pairing, quantiles(self.uptake)
+        quantiles = spread.low(self.uptake), spread.value(self.uptake), spread.high(self.uptake)
+        return self.absorbency, self.surface, pairing, quantiles
+
+    @property
+    def changed(self) -> bool:
+        """Whether it takes up more or less than the wood its rate holds for."""
+        return self.key[-1] != (1.0, 1.0, 1.0)
 
     @property
     def label(self) -> str:
@@ -44,19 +58,127 @@ class ResolvedFace:
 
 @dataclass(frozen=True)
 class FaceGroup:
-    """All faces that take the coating alike: the volume laid on by each coat, and the share wiped off."""
+    """All faces that take the coating alike, with the rate stated for their first coat and the share wiped off.
 
-    key: Key
+    Where the rate follows from the film, it is the dry film that is stated. ``woods`` are the relative rates of this
+    wood and of the one the rate holds for, where they differ. ``later`` is what a later coat takes of the first.
+    """
+
+    face: ResolvedFace
     area: float
-    volumes: tuple[Number, ...]
     wiped: Number
+    rate: Number
+    by_film: bool
+    basis: Literal["applied", "retained"]
+    woods: Mapping[str, Number]
+    later: Number | None
+
+
+@dataclass(frozen=True)
+class Offer:
+    """A container that can be bought; ``usable`` is what comes out of it."""
+
+    size: float
+    fill: float | None
+    usable: float
+    price: Money | None
+
+
+@dataclass(frozen=True)
+class Resolved:
+    """How the faces take the coating, what is lost of it, and the containers it is sold in.
+
+    ``elsewhere`` are the containers of another likely market where the market had to be assumed, and
+    ``other_confidence`` is another likely one where the confidence had to be.
+    """
+
+    faces: tuple[ResolvedFace, ...]
+    groups: tuple[FaceGroup, ...]
+    coats: int
+    film: bool
+    product: Product
+    model: Callable[..., Number] | None
+    loss: Number
+    convention: Formula
+    offers: tuple[Offer, ...]
+    elsewhere: tuple[Offer, ...]
+    confidence: float
+    other_confidence: float | None
+    on_hand: float
+
+
+@dataclass(frozen=True)
+class Held:
+    """One limit a product is held against, and the content on the basis of that rule once it is computed."""
+
+    rule: VocLimits
+    category: str
+    number: Sourced
+    highest: float
+    basis: Literal["regulatory", "product"]
+    carrier: Carrier | None
+    #: Whether the rule has another limit for the other carrier, and which of them holds is not said.
+    carrier_open: bool
+    content: float | None = None
+    turns_on_water: bool = False
+    #: Whether the content keeps one of the two and not the other.
+    turns_on_carrier: bool = False
 
     @property
-    def applied(self) -> Number:
-        """The volume laid on by all coats."""
-        return spread.total(self.volumes)
+    def named(self) -> str:
+        """The limit by its rule and category."""
+        return f"{self.rule.title}, the limit for {self.category}"
+
+    @property
+    def shown(self) -> str:
+        """The limit with its category and rule."""
+        return f"{self.highest:g} g/L ({self.category}, {self.rule.title})"
+
+    @property
+    def over(self) -> bool:
+        """Whether the content is over the limit, and over that for the other carrier where it is not said."""
+        return self.content is not None and self._settled and not law.keeps(self.content, self.highest)
+
+    @property
+    def kept(self) -> bool:
+        """Whether the content keeps the limit, and that for the other carrier where it is not said."""
+        return self.content is not None and self._settled and law.keeps(self.content, self.highest)
+
+    @property
+    def _settled(self) -> bool:
+        return not self.turns_on_water and not self.turns_on_carrier
+
+    @property
+    def wanting(self) -> tuple[str, ...]:
+        """What has to be known of the product before this limit can be held against it."""
+        of = self.rule.title
+        every = {
+            "the product's VOC content, on its data sheet": self.content is None,
+            f"the density that {of} counts water with": self.turns_on_water,
+            f"whether water or solvent carries the product: {of} limits each": self.turns_on_carrier
+            or (self.carrier_open and self.content is None),
+        }
+        return tuple(what for what, wanted in every.items() if wanted)
+
+    @property
+    def read(self) -> bool:
+        """Whether the limit was read in a text."""
+        return law.was_read(self.number.evidence)
 
 
-def quantiles(uptake: Number) -> tuple[float, float, float]:
-    """Return what tells one uptake from another; the quantities themselves refuse to be compared."""
-    return spread.low(uptake), spread.value(uptake), spread.high(uptake)
+@dataclass(frozen=True)
+class Limits:
+    """The rules on VOC that hold there, their limits for this coating, and what would have to be looked up.
+
+    ``every`` are the rules of all places. ``absent`` are stricter ones that may hold; ``unheld`` says what a rule
+    without a limit for this coating and day leaves open.
+    """
+
+    product: Product
+    water_density: float
+    place: str | None
+    rules: tuple[VocLimits, ...]
+    held: tuple[Held, ...]
+    absent: tuple[str, ...]
+    unheld: tuple[str, ...]
+    every: tuple[VocLimits, ...]

@@ -1,15 +1,19 @@
-"""How far one coat goes on one kind of face: the rate of the pair, of the family, or what follows from the nearest."""
+"""Which rate holds for one kind of face: the data sheet's, the pair's, the family's, or one made of the nearest."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from latewood.declare import RecordLookup
-from latewood.formulas.spreading import rate_as_applied, rate_on_other_wood
+from latewood.calculators.coverage.fields import Product
+from latewood.calculators.coverage.inputs import Inputs
+from latewood.calculators.coverage.resolved import FaceGroup, Key, ResolvedFace
+from latewood.declare import RecordLookup, dimension_of
+from latewood.formulas.spreading import rate_on_other_wood
 from latewood.provenance import Ledger, SIValue, Sourced
 from latewood.quantities import units
+from latewood.quantities.spellings import DIMENSIONS
 from latewood.records import AbsorbencyClass, Coating, Pairing, Species
 from latewood.uncertainty import spread
 from latewood.uncertainty.spread import Number
@@ -20,6 +24,9 @@ PLACES: Final = {"planed": 0, "sanded": 1, "rough-sawn": 4, "weathered": 5}
 
 #: By how much each step away from a published rate widens its range, downwards and upwards. Judgement.
 STEP: Final = 1.25
+
+#: Stands for the data sheet where there is none.
+NO_SHEET: Final = Product()
 
 
 @dataclass(frozen=True)
@@ -38,11 +45,6 @@ class Nearest:
     there: Sourced | None = None
 
     @property
-    def factor(self) -> float:
-        """What the range is widened by, each way."""
-        return STEP**self.steps
-
-    @property
     def ratio(self) -> float:
         """How much further the finish goes on this wood, at the median."""
         return 1.0 if self.here is None or self.there is None else self.here.si / self.there.si
@@ -57,52 +59,80 @@ def pairing_of(coating: Coating, species: Species | None, surface: str, known: R
     return next(found, None)
 
 
-def tabulated(
-    coating: Coating, pairing: Pairing | None, surface: str, absorbency: str, ledger: Ledger, known: RecordLookup
-) -> Number:
-    """Return the rate of the first coat as a record states it (1/m): the pairing's, else the family's."""
-    exact = pairing.spreading[surface] if pairing is not None else coating.spreading.get(surface, {}).get(absorbency)
-    if exact is not None:
-        return ledger.take(exact)
+def by_family(product: Product) -> bool:
+    """Say whether the coating family's rates hold, because the data sheet gives neither a rate nor a film to lay on."""
+    return product.spreading_rate is None and product.dry_film_thickness is None
+
+
+def groups_of(
+    x: Inputs, faces: Sequence[ResolvedFace], coats: int, ledger: Ledger, known: RecordLookup
+) -> tuple[FaceGroup, ...]:
+    """Return the faces in groups that take the coating alike, each with the rate of its first coat."""
+    alike: dict[Key, list[ResolvedFace]] = {}
+    for face in faces if coats else ():
+        alike.setdefault(face.key, []).append(face)
+    areas = [(group[0], sum(face.area for face in group)) for group in alike.values()]
+    return tuple(_group(x, face, area, coats, ledger, known) for face, area in areas if area > 0)
+
+
+def _group(x: Inputs, face: ResolvedFace, area: float, coats: int, ledger: Ledger, known: RecordLookup) -> FaceGroup:
+    coating, product, basis = x.coating, x.product or NO_SHEET, x.coating.rate_basis
+    wiped = ledger.take(known.record("absorbency", face.absorbency).wiped_off) if coating.wiped else 0.0
+    rate, dry = product.spreading_rate, product.dry_film_thickness
+    woods: dict[str, Number] = {}
+    later = None
+    if rate is not None:
+        basis = product.rate_basis or basis
+        from_sheet(ledger, "spreading_rate", rate, "m2/L", f"{basis} rate")
+    elif dry is not None and product.volume_solids is not None:
+        rate, basis = dry, "applied"
+        from_sheet(ledger, "dry_film_thickness", dry, "um", "of one coat")
+        from_sheet(ledger, "volume_solids", product.volume_solids, "%", "before thinning")
+    else:
+        if face.pairing is not None:
+            rate, basis = ledger.take(face.pairing.spreading[face.surface]), face.pairing.rate_basis or basis
+        else:
+            rate, woods = _tabulated(coating, face, ledger, known)
+        later = ledger.take(coating.later_coat_share) if coats > 1 and coating.later_coat_share is not None else None
+    by_film = product.spreading_rate is None and dry is not None
+    return FaceGroup(face, area, wiped, rate, by_film, basis, woods, later)
+
+
+def _tabulated(
+    coating: Coating, face: ResolvedFace, ledger: Ledger, known: RecordLookup
+) -> tuple[Number, dict[str, Number]]:
+    """Return the family's rate of the first coat (1/m), and the relative rates of two woods where it is another's."""
+    surface, absorbency = face.surface, face.absorbency
     near = nearest(coating, surface, absorbency, known)
     rate = ledger.take(near.number)
+    made = []
     if near.steps:
         low, high = (near.number.si if end is None else end for end in (near.number.low, near.number.high))
         # It moves with the rate it was taken from: the same lack of knowledge lies behind both.
-        unknown = near.number.unknown or near.number.path
-        rate = spread.lognormal(unknown, low / near.factor, near.number.si, high * near.factor)
+        unknown, factor = near.number.unknown or near.number.path, STEP**near.steps
+        rate = spread.lognormal(unknown, low / factor, near.number.si, high * factor)
+        made.append(f"its range is {factor:.2g} times as wide at each end")
+    woods: dict[str, Number] = {}
     if near.here is not None and near.there is not None:
-        numbers = {"relative_rate": ledger.take(near.here), "other_relative_rate": ledger.take(near.there)}
-        rate = ledger.step(rate_on_other_wood, f"{surface}, {absorbency}", spreading_rate=rate, **numbers)
-    _say_taken(coating, surface, absorbency, near, rate, ledger)
-    return rate
-
-
-def _say_taken(coating: Coating, surface: str, absorbency: str, near: Nearest, rate: Number, ledger: Ledger) -> None:
-    """Write into the basis, and find, which published rate stood in and what was made of it."""
-    path = f"{coating.path}/spreading/{surface}/{absorbency}"
-    made = []
-    if near.steps:
-        made.append(f"its range is {near.factor:.2g} times as wide at each end")
-    if near.here is not None:
+        woods = {"relative_rate": ledger.take(near.here), "other_relative_rate": ledger.take(near.there)}
         made.append(f"on this wood it goes {near.ratio:.0%} as far, by judgement")
-    ledger.use(
-        path,
-        near.number.given,
-        "judgement",
-        note=f"no published rate; {near.number.path} taken; {'; '.join(made)}",
-        si=SIValue(value=spread.value(rate), low=spread.low(rate), high=spread.high(rate), unit=near.number.unit),
-    )
+    if not made:
+        return rate, woods
+    there = rate_on_other_wood(spreading_rate=rate, **woods) if woods else rate
+    path, number = f"{coating.path}/spreading/{surface}/{absorbency}", near.number
+    note = f"no published rate; {number.path} taken; {'; '.join(made)}"
+    ledger.use(path, number.given, "judgement", note=note, si=SIValue.of(there, number.unit))
     ledger.find(
         "rate-extrapolated",
         "warning",
         f"No spreading rate is published for {coating.title} on {surface} wood of {absorbency} absorbency. That on "
-        f"{near.surface} wood of {near.absorbency} absorbency ({near.number.given}) was taken; {'; '.join(made)}. "
+        f"{near.surface} wood of {near.absorbency} absorbency ({number.given}) was taken; {'; '.join(made)}. "
         "Try a test patch.",
         pointer="/coating",
         path=path,
-        nearest=near.number.path,
+        nearest=number.path,
     )
+    return rate, woods
 
 
 def nearest(coating: Coating, surface: str, absorbency: str, known: RecordLookup) -> Nearest:
@@ -128,13 +158,6 @@ def nearest(coating: Coating, surface: str, absorbency: str, known: RecordLookup
     return Nearest(number, found, wood, steps + abs(classes[wood].order - order))
 
 
-def as_applied(rate: Number, basis: str, wiped: Number, ledger: Ledger) -> Number:
-    """Return the rate at which the coating is laid on; a rate of what is retained leaves out what is wiped off."""
-    if basis == "applied" or (not isinstance(wiped, spread.Uncertain) and wiped == 0):
-        return rate
-    return ledger.step(rate_as_applied, retained_rate=rate, wiped_off=wiped)
-
-
 def likely(coating: Coating, species: Species | None, surface: str, absorbency: str, known: RecordLookup) -> float:
     """Return the median of the rate a face would be reckoned with (1/m)."""
     pairing = pairing_of(coating, species, surface, known)
@@ -144,12 +167,13 @@ def likely(coating: Coating, species: Species | None, surface: str, absorbency: 
     return near.number.si * near.ratio
 
 
-def effect(here: float, there: Iterable[float]) -> float:
-    """Return the largest relative change of the volume that rates of other surfaces or woods would bring."""
-    return max(abs(here / rate - 1) for rate in there)
+def from_sheet(ledger: Ledger, field: str, number: Number, unit: str, note: str) -> None:
+    """Write into the basis a number the caller read from the product's data sheet."""
+    si = SIValue.of(number, DIMENSIONS[dimension_of(unit)].si)
+    ledger.use(f"input/product/{field}", quoted(number, unit), "product-sheet", note=note, si=si)
 
 
-def said(number: Number, unit: str, dimension: str) -> str:
+def quoted(number: Number, unit: str) -> str:
     """Return a number as a basis line gives it: ``8 m2/L``, ``6-10 m2/L``."""
-    low, high = (units.show(end, unit, dimension) for end in (spread.low(number), spread.high(number)))
+    low, high = (units.show(end, unit, dimension_of(unit)) for end in (spread.low(number), spread.high(number)))
     return f"{low:g} {unit}" if low == high else f"{low:g}-{high:g} {unit}"

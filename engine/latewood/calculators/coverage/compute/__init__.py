@@ -1,0 +1,1 @@
+"""The arithmetic of coverage, a topic a file."""

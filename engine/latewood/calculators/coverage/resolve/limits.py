@@ -1,0 +1,116 @@
+"""Which rules on VOC hold for a coating at a place and on a day, and which limits they set."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from latewood.calculators.coverage.compute.limits import WATER, WATERS, regulatory_content
+from latewood.calculators.coverage.fields import Product
+from latewood.calculators.coverage.inputs import Inputs
+from latewood.calculators.coverage.resolve.rates import NO_SHEET, from_sheet
+from latewood.calculators.coverage.resolved import Held, Limits
+from latewood.declare import RecordLookup
+from latewood.provenance import Ledger
+from latewood.records import VocLimits
+from latewood.records.voc_limits import Carrier
+from latewood.rules import law
+from latewood.uncertainty import spread
+
+
+def limits_of(x: Inputs, ledger: Ledger, known: RecordLookup) -> Limits | None:
+    """Return the rules that hold, the most local first, with their limits; None where nothing is put on."""
+    if x.coating.bare:
+        return None
+    product = x.product or NO_SHEET
+    density = WATER if product.water_density is None else product.water_density
+    if product.voc_content is not None:
+        from_sheet(ledger, "voc_content", product.voc_content, "g/L", "of the product ready to use")
+        if product.water_content and product.water_density is None:
+            here = spread.central(regulatory_content(product, WATER))
+            others = (spread.central(regulatory_content(product, other)) for other in WATERS)
+            effect = max(abs(other / here - 1) for other in others) if here else 0.0
+            why = "water at 25 °C; rules in force also use 995 and 1000 kg/m3"
+            ledger.default("product.water_density", "997.1 kg/m3", effect=effect, why=why)
+    every: tuple[VocLimits, ...] = tuple(known.records("voc-limits").values())
+    rules = _rules(x, every)
+    held: list[Held] = []
+    unheld: list[str] = []
+    for rule in rules:
+        rows, open_still = _held(x, rule, product, ledger)
+        held += rows
+        unheld += open_still
+    return Limits(
+        product=product,
+        water_density=density,
+        place=x.jurisdiction,
+        rules=rules,
+        held=tuple(held),
+        absent=_absent(x, rules),
+        unheld=tuple(unheld),
+        every=every,
+    )
+
+
+def _rules(x: Inputs, every: tuple[VocLimits, ...]) -> tuple[VocLimits, ...]:
+    """Return the rules that hold, the most local first: those of the place, and the one asked for beside them."""
+    asked = x.voc_rules
+    places = (x.jurisdiction,) if x.jurisdiction is not None else asked.jurisdictions if asked is not None else ()
+    here = [rule for rule in every if rule.automatic and any(rule.covers(place) for place in places)]
+    return tuple(law.most_local_first(here if asked is None or asked in here else [asked, *here]))
+
+
+def _absent(x: Inputs, rules: tuple[VocLimits, ...]) -> tuple[str, ...]:
+    """Return the rules that may hold there and are not among the records; where no place is said, that."""
+    if x.jurisdiction is None and x.voc_rules is None:
+        return ("the VOC rule of the place: give its country and state",)
+    here = [rule for rule in rules if x.jurisdiction is None or law.concerns(rule, x.jurisdiction)]
+    if x.jurisdiction is not None and not here:
+        return (f"the rule on solvent in coatings of {x.jurisdiction}",)
+    return law.missing(here, x.jurisdiction)
+
+
+def _held(x: Inputs, rule: VocLimits, product: Product, ledger: Ledger) -> tuple[list[Held], list[str]]:
+    """Return the limits of one rule, and what to look up of it where it has none for this coating and day."""
+    asked = law.rows_of(rule, x.coating, product.carrier)
+    if not asked:
+        message = f"{x.coating.title} has no category in {rule.title}. Look up its limit there."
+        ledger.find("voc-category-unknown", "note", message, pointer="/coating", rule=rule.id)
+        return [], [f"{rule.title}, the category of this coating"]
+    found = [_limit(x, rule, category, carrier, product, ledger) for category, carrier in asked]
+    rows = [one for one in found if one is not None]
+    if len(rows) > 1:
+        rows = [replace(one, carrier_open=True) for one in rows]
+    if len(rows) == len(found):
+        return rows, []
+    message = f"{rule.title} had no limit in force on {x.as_of}. Look up the rule before it."
+    ledger.find("voc-not-in-force", "note", message, pointer="/as_of", rule=rule.id)
+    return rows, [f"the rule before {rule.title}"]
+
+
+def _limit(
+    x: Inputs, rule: VocLimits, category: str, carrier: Carrier | None, product: Product, ledger: Ledger
+) -> Held | None:
+    """Return the limit of one category; None where it was not in force on the day."""
+    few_solids = (
+        rule.basis == "regulatory"
+        and rule.low_solids is not None
+        and product.solids_content is not None
+        and product.solids_content < spread.value(ledger.take(rule.low_solids))
+    )
+    if few_solids:
+        category = rule.low_solids_category.get(category, category)
+    limit = rule.limits[category].on(x.as_of)
+    if limit is None:
+        return None
+    if few_solids:
+        message = f"With so few solids {rule.title} judges the product by its whole volume, as {category}."
+        ledger.find("voc-low-solids", "note", message, pointer="/product/solids_content", rule=rule.id)
+    return Held(
+        rule=rule,
+        category=category,
+        number=limit,
+        highest=spread.value(ledger.take(limit)),
+        basis="product" if few_solids else rule.basis,
+        carrier=carrier,
+        carrier_open=False,
+    )
