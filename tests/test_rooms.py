@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import contextlib
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -36,13 +37,16 @@ def room(package: Path, file: Path) -> str:
 
 def names(annotation: ast.expr | None) -> set[str]:
     """Return the last names of every type in an annotation, quoted or not."""
-    if annotation is None:
-        return set()
     found = set()
-    for node in ast.walk(annotation):
-        if isinstance(node, ast.Constant) and isinstance(node.value, str):
-            found |= names(ast.parse(node.value, mode="eval").body)
-        found |= {node.id} if isinstance(node, ast.Name) else {node.attr} if isinstance(node, ast.Attribute) else set()
+    for node in () if annotation is None else ast.walk(annotation):
+        if isinstance(node, ast.Name):
+            found.add(node.id)
+        elif isinstance(node, ast.Attribute):
+            found.add(node.attr)
+        elif isinstance(node, ast.Constant) and isinstance(node.value, str):
+            # What is no expression is the text of a field, not a quoted type.
+            with contextlib.suppress(SyntaxError):
+                found |= names(ast.parse(node.value, mode="eval").body)
     return found
 
 
