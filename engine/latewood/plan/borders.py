@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterator, Mapping
+from collections.abc import Container, Iterable, Mapping
 from itertools import pairwise
 
 from latewood.calculators.area.regions import Region, regions
@@ -10,14 +10,18 @@ from latewood.calculators.area.sides import side_lengths
 from latewood.calculators.area.zones import AreaZone
 from latewood.calculators.masking.fields import Border
 from latewood.plan.job import Job, Zone
+from latewood.plan.task import filled
+
+#: A zone with its shape.
+Outlined = tuple[Zone, Region]
 
 
-def borders(job: Job, within: Container[str]) -> tuple[Border, ...]:
-    """Return walls and open sides of the drawings these zones lie in; sides between zones are left in."""
+def borders(job: Job, outlines: Iterable[Outlined]) -> tuple[Border, ...]:
+    """Return walls and open sides of these outlines; sides between zones are left in."""
     around = job.surroundings
     painted = around is not None and around.wall_coating not in (None, "none")
     found = []
-    for zone, region in _outlines(job, within):
+    for zone, region in outlines:
         lengths = side_lengths(region)
         walls = 0.0
         if zone.edges is not None:
@@ -38,10 +42,10 @@ def borders(job: Job, within: Container[str]) -> tuple[Border, ...]:
     return tuple(found)
 
 
-def corners(job: Job, within: Container[str]) -> int | None:
+def corners(outlines: Iterable[Outlined]) -> int | None:
     """Count outer corners between two open sides; None where walls are given by their length, or no shape is known."""
     count = 0
-    for zone, region in _outlines(job, within):
+    for zone, region in outlines:
         points = region.corners
         if not points or (zone.edges is not None and zone.edges.wall_length is not None):
             return None
@@ -56,19 +60,13 @@ def corners(job: Job, within: Container[str]) -> int | None:
     return count
 
 
-def _outlines(job: Job, within: Container[str]) -> Iterator[tuple[Zone, Region]]:
-    """Yield each zone that is not a part of another and in which one of these lies, with its shape."""
+def outlines_of(job: Job, within: Container[str]) -> list[Outlined]:
+    """Return each zone that is not a part of another and in which one of these lies, with its shape."""
     by_id = {zone.id: zone for zone in job.zones}
     wanted = {_top(zone, by_id).id for zone in job.zones if zone.id in within}
-    shapes = tuple(
-        AreaZone(
-            id=z.id, part_of=z.part_of, outline=z.outline, length=z.length, width=z.width, holes=z.holes, area=z.area
-        )
-        for z in job.zones
-    )
-    for zone, region in zip(job.zones, regions(shapes, "/zones"), strict=True):
-        if zone.id in wanted:
-            yield zone, region
+    shapes = tuple(filled(AreaZone, zone) for zone in job.zones)
+    found = zip(job.zones, regions(shapes, "/zones"), strict=True)
+    return [(zone, region) for zone, region in found if zone.id in wanted]
 
 
 def _top(zone: Zone, by_id: Mapping[str, Zone]) -> Zone:

@@ -3,30 +3,30 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
 import msgspec
 import numpy as np
 
-from latewood.calculators import wipe_cadence
+from latewood.calculators import cure_windows, wipe_cadence
 from latewood.calculators.area.boards import GAP
 from latewood.calculators.wipe_cadence.fields import CadenceRun
 from latewood.calculators.wipe_cadence.validation import MOST_COURSES, wiped
 from latewood.declare import RecordLookup
 from latewood.plan import earliest, windows
 from latewood.plan.crew import Crew
+from latewood.plan.done import Done
 from latewood.plan.effective_zones import EffectiveZone
 from latewood.plan.job import Job
-from latewood.plan.job_weather import hours_of, place_of
-from latewood.plan.sanding import spray_stopped
-from latewood.plan.stopped import Done
-from latewood.plan.task import Task, by_id, left_out
+from latewood.plan.kinds import CADENCE, COVERAGE, WINDOWS
+from latewood.plan.protection import spray_stopped
+from latewood.plan.task import Task, by_id, filled, left_out
 from latewood.provenance import Ledger
 from latewood.records import Coating, Species
 from latewood.uncertainty.spread import Number
-from latewood.weather import Hours, Place, face_of
+from latewood.weather import face_of
 
 #: Where inputs of the rhythm stand in a job.
 POINTER_MAP = (("/product", "/crew/wiping"), ("/runs", "/zones"), ("/coating", "/defaults/coating"), ("", "/crew"))
@@ -41,76 +41,65 @@ class Group:
     zones: list[EffectiveZone]
 
 
-def cadence_tasks(job: Job, zones: list[EffectiveZone], done: Done, known: RecordLookup) -> Iterator[Task]:
+def cadence_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
     """Plan the bands of each coating and wood: the regime goes by both."""
     if job.crew is None:
         return
     if why := spray_stopped(done):
-        yield Task("wipe-cadence", "wipe-cadence", status="blocked", why=why, parts=by_id(zones))
+        yield Task(CADENCE, status="blocked", why=why, parts=by_id(done.zones))
         return
     groups: dict[tuple[str, str | None], Group] = {}
-    held = []
-    for merged in zones:
-        fields = merged.fields
-        if fields.coating is None or fields.coating.bare or fields.material == "composite":
-            continue
-        if merged.id in done.stops:
-            held.append(merged)
-            continue
-        wood = None if fields.species is None else fields.species.id
-        group = groups.setdefault((fields.coating.id, wood), Group(fields.coating, fields.species, []))
-        group.zones.append(merged)
+    taken, held = done.to_coat()
+    for merged, coating in taken:
+        species = merged.fields.species
+        wood = None if species is None else species.id
+        groups.setdefault((coating.id, wood), Group(coating, species, [])).zones.append(merged)
     if held or not groups:
         why = left_out("no zone of wood is to be coated" if not groups else "", done.stops.why(by_id(held)))
-        yield Task("wipe-cadence", "wipe-cadence", status="skipped", why=why, parts=by_id(held))
-    tasks, hours = list(windows.window_tasks(job, zones, done, known)), hours_of(job)
+        yield Task(CADENCE, status="skipped", why=why, parts=by_id(held))
     for (coating_id, wood), group in groups.items():
         several = sum(1 for other, _ in groups if other == coating_id) > 1
-        name = f"wipe-cadence-{coating_id}" + (f"-{wood}" if several and wood is not None else "")
+        name = coating_id + (f"-{wood}" if several and wood is not None else "")
         crew = job.crew
-        if why := _no_window(job, group, tasks, done):
-            yield Task(name, "wipe-cadence", status="skipped", why=why, parts=by_id(group.zones))
+        if why := _no_window(job, group, done):
+            yield Task(CADENCE, name, status="skipped", why=why, parts=by_id(group.zones))
             continue
         if crew.surface_temperature is None:
-            warmest = boards_at_work(hours, place_of(job), group.coating, tasks, done)
+            warmest = boards_at_work(group.coating, done)
             crew = msgspec.structs.replace(crew, surface_temperature=warmest)
-        about = [words for task in _about(group, tasks) if (words := windows.begins(task))]
-        held_up = "; ".join(about) or earliest.tested_again(group.zones, zones, done)
+        about = [words for task, _ in _about(group, done) if (words := windows.begins(task))]
+        held_up = "; ".join(about) or earliest.tested_again(group.zones, done)
         yield _task(name, crew, group, done, held_up)
 
 
-def _about(group: Group, tasks: Iterable[Task]) -> list[Task]:
-    """Return the steps of windows that are about zones of a group."""
+def _about(group: Group, done: Done) -> list[tuple[Task, cure_windows.Result | None]]:
+    """Return the steps of windows that are about zones of a group, with what each came to."""
     mine = {merged.id for merged in group.zones}
-    return [task for task in tasks if mine & set(task.parts.values())]
+    return [(task, result) for task, result in done.tasks(WINDOWS) if mine & set(task.parts.values())]
 
 
-def _no_window(job: Job, group: Group, tasks: Iterable[Task], done: Mapping[str, Any]) -> str:
+def _no_window(job: Job, group: Group, done: Done) -> str:
     """Return why nothing can be laid in the weather given; nothing where something can, or there is no weather."""
-    about = _about(group, tasks)
-    results = [done.get(task.id) for task in about]
-    if job.weather is None or any(result is not None and result.windows for result in results):
+    about = _about(group, done)
+    if job.weather is None or any(result is not None and result.windows for _, result in about):
         return ""
-    reasons = [task.why if result is None else result.text for task, result in zip(about, results, strict=True)]
+    reasons = [task.why if result is None else result.text for task, result in about]
     # What is not known of a finish in the weather says nothing of its bands.
-    if any(task.status == "blocked" for task in about):
+    if any(task.status == "blocked" for task, _ in about):
         return ""
     return f"there is no window to coat in, so nothing is laid or wiped: {' '.join(dict.fromkeys(reasons))}"
 
 
-def boards_at_work(
-    hours: Hours | None, place: Place, coating: Coating, tasks: Iterable[Task], done: Mapping[str, Any]
-) -> float | None:
+def boards_at_work(coating: Coating, done: Done) -> float | None:
     """Return how warm (K) boards get in the best window of a coating; None where there is no weather, or no window."""
-    found = []
-    for task in tasks:
-        result = done.get(task.id)
-        if hours is None or result is None or task.inputs.coating.id != coating.id or not result.windows:
+    found, hours = [], done.hours
+    for task, result in done.every(WINDOWS):
+        if hours is None or task.inputs.coating.id != coating.id or not result.windows:
             continue
         inputs = task.inputs
         face = face_of(
             hours,
-            place,
+            done.place,
             Ledger("aside"),
             absorptance=inputs.board_colour.absorptance,
             emissivity=inputs.board_colour.emissivity,
@@ -122,12 +111,12 @@ def boards_at_work(
     return max(found, default=None)
 
 
-def _task(name: str, crew: Crew, group: Group, done: Mapping[str, Any], held_up: str) -> Task:
+def _task(name: str, crew: Crew, group: Group, done: Done, held_up: str) -> Task:
     coating = group.coating
     if not wiped(coating):
         why = f"nothing is wiped off {coating.title}, or nothing is known of when: keep a wet edge, board by board"
-        return Task(name, "wipe-cadence", status="skipped", why=why, parts=by_id(group.zones))
-    measured = {row.id: row for row in done["area"].zones}
+        return Task(CADENCE, name, status="skipped", why=why, parts=by_id(group.zones))
+    measured = {row.id: row for row in done.area.zones}
     runs, missing = [], []
     for merged in group.zones:
         run = _run(merged, measured[merged.zone.id])
@@ -138,25 +127,25 @@ def _task(name: str, crew: Crew, group: Group, done: Mapping[str, Any], held_up:
     if not runs:
         why = "how many boards there are, and how long, is not known"
         parts = by_id(group.zones)
-        return Task(name, "wipe-cadence", status="blocked", why=why, missing=tuple(missing), parts=parts)
+        return Task(CADENCE, name, status="blocked", why=why, missing=tuple(missing), parts=parts)
     if sum(run.courses for run in runs) > MOST_COURSES:
         why = f"more than {MOST_COURSES} courses are several days' work: ask wipe-cadence for each day's"
-        return Task(name, "wipe-cadence", status="skipped", why=why, parts=by_id(group.zones))
-    given = {field: getattr(crew, field) for field in crew.__struct_fields__ if field != "wiping"}
-    inputs = wipe_cadence.Inputs(
+        return Task(CADENCE, name, status="skipped", why=why, parts=by_id(group.zones))
+    inputs = filled(
+        wipe_cadence.Inputs,
+        crew,
         coating=coating,
         species=group.species,
         product=crew.wiping,
         runs=tuple(runs),
         gap_faces="coated" if any(m.fields.gap_faces == "coated" for m in group.zones) else None,
         applied=_applied(coating, done),
-        **given,
     )
     why = "boards are coated in bands that the crew can wipe in time, and the way ends off the deck"
     why += f"; {held_up}" if held_up else ""
     status = "partial" if missing else "done"
     parts = {run.id: run.id for run in runs}
-    return Task(name, "wipe-cadence", inputs, status, why, tuple(missing), stands=POINTER_MAP, parts=parts)
+    return Task(CADENCE, name, inputs, status, why, tuple(missing), stands=POINTER_MAP, parts=parts)
 
 
 def _run(merged: EffectiveZone, row: Any) -> CadenceRun | None:
@@ -173,8 +162,7 @@ def _run(merged: EffectiveZone, row: Any) -> CadenceRun | None:
     )
 
 
-def _applied(coating: Coating, done: Mapping[str, Any]) -> Number | None:
+def _applied(coating: Coating, done: Done) -> Number | None:
     """Return what of a coating is laid on in all, where one purchase covers it."""
-    name = f"coverage-{coating.id}"
-    found = [result for id, result in done.items() if id == name or id.startswith(f"{name}-")]
+    found = [result for task, result in done.every(COVERAGE) if task.inputs.coating.id == coating.id]
     return found[0].applied if len(found) == 1 else None

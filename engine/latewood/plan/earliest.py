@@ -5,21 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
-from typing import Any, Final
+from typing import Final
 
 from latewood.calculators.moisture_readiness.result import ZoneReadiness
 from latewood.declare import RecordLookup
+from latewood.plan.done import Done
 from latewood.plan.effective_zones import EffectiveZone
-from latewood.plan.job import Job
-from latewood.plan.old_surface import named
-from latewood.plan.stopped import Done
+from latewood.plan.job import Guard, Job
+from latewood.plan.kinds import AFTER_WASH, CONDITION, COVERAGE, PREPARATION, READINESS
+from latewood.plan.surface_rules import chosen_of
+from latewood.plan.task import Task
 from latewood.provenance import Ledger
 from latewood.rules.wording import joined
 from latewood.weather import Hours
-
-_READINESS: Final = "moisture-readiness"
-#: Steps that say when wood is dry: as it is now, and as it will be once washed.
-_DRYING: Final = (_READINESS, "moisture-after-wash")
 
 #: Gates of a guard that keeps people from no fall.
 _OPEN: Final = ("stop-structure", "replace")
@@ -36,7 +34,7 @@ class Bound:
     rests_on: tuple[str, ...] = ()
 
 
-def bound(hours: Hours, members: Sequence[EffectiveZone], zones: list[EffectiveZone], done: Done) -> Bound:
+def bound(hours: Hours, members: Sequence[EffectiveZone], done: Done) -> Bound:
     """Return the latest of what earlier steps ask of these zones; drying and preparation count at median times."""
     times: list[tuple[datetime, str]] = []
     never: list[str] = []
@@ -45,8 +43,9 @@ def bound(hours: Hours, members: Sequence[EffectiveZone], zones: list[EffectiveZ
         for guard in open_guards(merged, done):
             first[guard] = f"repair {guard}, or put up a temporary guardrail there"
     for merged in members:
-        times += _prepared(merged, zones, hours, done)
-        for step, row in readiness(merged.zone.id, done):
+        times += _prepared(merged, hours, done)
+        for task, row, rows in readiness(merged, done):
+            step = task.id
             if row.never and row.verdict != "ready":
                 never.append(f"{merged.id} never gets dry enough in this weather ({step})")
             elif row.dry_by is not None:
@@ -54,27 +53,27 @@ def bound(hours: Hours, members: Sequence[EffectiveZone], zones: list[EffectiveZ
             if row.test_again is not None:
                 times.append((row.test_again, f"{merged.id} is tested again with drops of water ({step})"))
             if row.verdict != "ready":
-                first.setdefault(step, _reading(members, step, done))
+                first.setdefault(step, _reading(members, rows))
     at, why = max(times, default=(None, ""))
     return Bound(at, why, "; ".join(dict.fromkeys(never)), tuple(dict.fromkeys(first.values())), tuple(first))
 
 
-def readiness(zone: str, done: Done) -> Iterator[tuple[str, Any]]:
-    """Yield what steps on drying say of a zone, with the ids of the steps."""
-    for step, result in done.items():
-        if step.startswith(_DRYING):
-            yield from ((step, row) for row in result.zones if row.id == zone)
+def readiness(merged: EffectiveZone, done: Done) -> Iterator[tuple[Task, ZoneReadiness, Sequence[ZoneReadiness]]]:
+    """Yield the steps on drying, now and once washed, with what each says of a zone, and of all its zones."""
+    for task, result in (*done.every(READINESS), *done.every(AFTER_WASH)):
+        yield from ((task, row, result.zones) for row in result.zones if row.id == merged.zone.id)
 
 
-def not_ready(zone: str, done: Done) -> list[str]:
+def not_ready(merged: EffectiveZone, done: Done) -> list[str]:
     """Return the steps by which a zone, as it is now, is not to be coated yet."""
-    return [step for step, row in readiness(zone, done) if step.startswith(_READINESS) and row.verdict == "not-ready"]
+    found = readiness(merged, done)
+    return [task.id for task, row, _ in found if task.kind is READINESS and row.verdict == "not-ready"]
 
 
-def say_before_buying(job: Job, zones: list[EffectiveZone], done: Done, known: RecordLookup, ledger: Ledger) -> None:
+def say_before_buying(job: Job, done: Done, known: RecordLookup, ledger: Ledger) -> None:
     """Say which purchases rest on drops that have to soak in first."""
-    bought = {row.id for id, result in done.items() if id.startswith("coverage") for row in result.zones}
-    held = [row for merged in zones if (row := _row(merged, done)) is not None and row.id in bought]
+    bought = {row.id for _, result in done.every(COVERAGE) for row in result.zones}
+    held = [row for merged in done.zones if (row := _row(merged, done)) is not None and row.id in bought]
     if not held:
         return
     names = ", ".join(row.id for row in held)
@@ -87,18 +86,17 @@ def say_before_buying(job: Job, zones: list[EffectiveZone], done: Done, known: R
     ledger.find("purchase-rests-on-drops", "warning", message, zones=[row.id for row in held])
 
 
-def tested_again(members: Iterable[EffectiveZone], zones: list[EffectiveZone], done: Done) -> str:
+def tested_again(members: Iterable[EffectiveZone], done: Done) -> str:
     """Return when the floors of these parts are tested again, in words; nothing where no drop asks for a wait."""
-    return ", ".join(dict.fromkeys(words for merged in members if (words := _tested(merged, zones, done))))
+    return ", ".join(dict.fromkeys(words for merged in members if (words := _tested(merged, done))))
 
 
-def _tested(merged: EffectiveZone, zones: list[EffectiveZone], done: Done) -> str:
+def _tested(merged: EffectiveZone, done: Done) -> str:
     """Return when drops are put on a floor again: to the minute where they were put on, by the day where told of."""
     row = _row(merged, done)
     if row is not None and row.test_again is not None:
         return f"{row.id} is tested again from {row.test_again:%a %d %b %H:%M}"
-    floor = next((one for one in zones if one.zone.id == merged.zone.id), merged)
-    prepared = done.get(named("preparation", floor, zones))
+    prepared = done.one(PREPARATION, merged.zone.id)
     if prepared is None or prepared.test_again_on is None:
         return ""
     return f"{merged.zone.id} is tested again from {prepared.test_again_on:%a %d %b}"
@@ -106,37 +104,30 @@ def _tested(merged: EffectiveZone, zones: list[EffectiveZone], done: Done) -> st
 
 def _row(merged: EffectiveZone, done: Done) -> ZoneReadiness | None:
     """Return what was found of a floor that waits for its drops; None where it does not."""
-    return next((row for _, row in readiness(merged.zone.id, done) if row.test_again_after is not None), None)
+    return next((row for _, row, _ in readiness(merged, done) if row.test_again_after is not None), None)
 
 
 def open_guards(merged: EffectiveZone, done: Done) -> Iterator[str]:
     """Yield the guards of a zone that are missing or do not hold, by their ids in the plan."""
-    rows = done["condition"].components if "condition" in done else ()
-    begins = f"{merged.zone.id}/guards/"
-    yield from (row.id for row in rows if row.id.startswith(begins) and row.gate in _OPEN)
+    looked, guards = done.one(CONDITION), (m for m in done.components.values() if isinstance(m.own, Guard))
+    ids = {guard.id for guard in guards if guard.zone.id == merged.zone.id}
+    yield from (row.id for row in (looked.components if looked else ()) if row.id in ids and row.gate in _OPEN)
 
 
-def _prepared(
-    merged: EffectiveZone, zones: list[EffectiveZone], hours: Hours, done: Done
-) -> Iterator[tuple[datetime, str]]:
+def _prepared(merged: EffectiveZone, hours: Hours, done: Done) -> Iterator[tuple[datetime, str]]:
     """Yield the morning on which preparation leaves a floor ready, the first day of the weather being the first."""
-    result = done.get(named("preparation", merged, zones))
-    row = None if result is None else next((row for row in result.routes if row.id == result.chosen), None)
-    if row is None or row.ready_morning is None or row.ready_morning <= 1:
-        return
-    morning = hours.start.astimezone(hours.zone).replace(hour=0, minute=0, second=0, microsecond=0)
-    at = morning + timedelta(days=row.ready_morning - 1)
-    yield at, f"{merged.id} is prepared by then ({named('preparation', merged, zones)})"
+    for task, result in done.every(PREPARATION):
+        row = chosen_of(result)
+        if merged.id in task.parts and row is not None and row.ready_morning is not None and row.ready_morning > 1:
+            morning = hours.start.astimezone(hours.zone).replace(hour=0, minute=0, second=0, microsecond=0)
+            at = morning + timedelta(days=row.ready_morning - 1)
+            yield at, f"{merged.id} is prepared by then ({task.id})"
 
 
-def _reading(members: Sequence[EffectiveZone], step: str, done: Done) -> str:
+def _reading(members: Sequence[EffectiveZone], rows: Sequence[ZoneReadiness]) -> str:
     """Say what is read, and where drops are put on the wood again."""
-    read = f"read the moisture of {joined(_unready(members, step, done))}"
-    waits = {row.id for row in done[step].zones if row.test_again_after is not None}
+    unready = {row.id for row in rows if row.verdict != "ready"}
+    read = f"read the moisture of {joined([merged.id for merged in members if merged.zone.id in unready])}"
+    waits = {row.id for row in rows if row.test_again_after is not None}
     dropped = [merged.id for merged in members if merged.zone.id in waits]
     return f"{read}, and put drops of water on {joined(dropped)} again" if dropped else read
-
-
-def _unready(members: Sequence[EffectiveZone], step: str, done: Done) -> list[str]:
-    rows = {row.id: row.verdict for row in done[step].zones}
-    return [merged.id for merged in members if rows.get(merged.zone.id, "ready") != "ready"]

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
 import msgspec
 
-from latewood.calculators.area.zones import FaceArea
 from latewood.plan.job import Extra, Guard, Job, Stair, Zone, ZoneFields
 from latewood.records.coating import Surface
 from latewood.rules.hazard_fields import LEAD_TESTS, PROOFS
@@ -46,6 +45,12 @@ class EffectiveZone:
         """Return the name of the zone, or of zone, table and component: no two of a job share it."""
         table = self.pointer.split("/")[1]
         return self.zone.id if self.own is None else f"{self.zone.id}/{table}/{self.own.id}"
+
+    @property
+    def is_coated(self) -> bool:
+        """Return whether it is of wood, and to be coated."""
+        coating = self.fields.coating
+        return coating is not None and not coating.bare and self.fields.material != "composite"
 
     def pointer_to(self, field: str) -> str:
         """Return where to give a missing field."""
@@ -90,16 +95,6 @@ def of_face(part: str, item: str | None) -> tuple[str, str] | None:
     if item is None:
         return None
     return {"stair": "stairs", "guard": "guards"}.get(part, "extras"), item
-
-
-def by_face(
-    job: Job, zones: list[EffectiveZone], faces: Iterable[FaceArea]
-) -> Iterator[tuple[EffectiveZone, FaceArea]]:
-    """Yield each face with what it is of: a stair, guard or extra, else the floor of its zone."""
-    floors, components = {merged.zone.id: merged for merged in zones}, effective_components(job, zones)
-    for face in faces:
-        owner = of_face(face.part, face.item)
-        yield floors[face.zone] if owner is None else components[owner], face
 
 
 def _fields(zone: Zone, by_id: dict[str, Zone], defaults: ZoneFields) -> dict[str, Any]:

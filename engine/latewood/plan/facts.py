@@ -9,15 +9,17 @@ import msgspec
 import numpy as np
 
 from latewood.declare import RecordLookup
+from latewood.plan.done import Done
 from latewood.plan.effective_zones import EffectiveZone
 from latewood.plan.hazards import found_in
 from latewood.plan.job import Job
-from latewood.plan.job_weather import hours_of
+from latewood.plan.kinds import COVERAGE, PREPARATION, SANDING
 from latewood.plan.surface_rules import old_coating
 from latewood.plan.work import Ran
 from latewood.provenance import Ledger, Shown, Sourced
 from latewood.records.places import region_of
 from latewood.rules.work import drifts, proud_steel, state_sanding
+from latewood.weather import Hours
 
 
 def state(job: Job, zones: Iterable[EffectiveZone], known: RecordLookup, ledger: Ledger) -> None:
@@ -33,25 +35,20 @@ def state(job: Job, zones: Iterable[EffectiveZone], known: RecordLookup, ledger:
             ledger.fact("edge", "guarded" if guarded else "unsaid", of=merged.id)
 
 
-def state_work(
-    job: Job, zones: Iterable[EffectiveZone], done: Mapping[str, Any], known: RecordLookup, ledger: Ledger
-) -> None:
+def state_work(job: Job, done: Done, known: RecordLookup, ledger: Ledger) -> None:
     """Write what the work that is planned meets on this deck: steel under the discs, wet boards, what drift reaches."""
     sanded = _machine_sanded(done)
-    for merged in zones:
-        if merged.own is not None or merged.id not in sanded:
-            continue
+    for merged in (one for one in done.zones if one.id in sanded):
         proud = proud_steel(merged.fields.signs or (), merged.fields.fastener_cover)
-        wet = bool(merged.fields.surface_wet) or bool(job.wetting) or _rains(job)
+        wet = bool(merged.fields.surface_wet) or bool(job.wetting) or _rains(done.hours)
         state_sanding(ledger, proud=proud, wet=wet, of=merged.id)
-    sprayed = drifts(job.choices.application, known) and any(id.startswith("coverage") for id in done)
+    sprayed = drifts(job.choices.application, known) and bool(done.every(COVERAGE))
     if sprayed and {"pond", "neighbours"} & set(job.choices.near):
         ledger.fact("spray", "over-water" if "pond" in job.choices.near else "at-neighbours")
 
 
-def _rains(job: Job) -> bool:
+def _rains(hours: Hours | None) -> bool:
     """Say whether rain is recorded or expected anywhere in the weather of the job."""
-    hours = hours_of(job)
     return hours is not None and hours.rain is not None and bool((np.nan_to_num(hours.rain) > 0).any())
 
 
@@ -88,21 +85,19 @@ def _facts(merged: EffectiveZone, known: RecordLookup) -> Mapping[str, Any]:
     return facts
 
 
-def cautions_of(
-    ran: Sequence[Ran], zones: Iterable[EffectiveZone], done: Mapping[str, Any], known: RecordLookup
-) -> Iterator[list[Shown]]:
+def cautions_of(ran: Sequence[Ran], done: Done, known: RecordLookup) -> Iterator[list[Shown]]:
     """Yield what each step cautions of: a route speaks of sanders only for floors that one is planned on.
 
     A floor may be coated as it is though its route would sand it. Where no sequence was worked out the route stands.
     """
     records = known.records("caution")
     # Of a floor with no finish named the plan does not say that its route is not taken.
-    unsaid = {merged.id for merged in zones if merged.own is None and merged.fields.coating is None}
+    unsaid = {merged.id for merged in done.zones if merged.fields.coating is None}
     floors = _machine_sanded(done) | unsaid
-    settled = any(one.entry["calculator"] == "abrasive-sequence" and one.entry["status"] != "blocked" for one in ran)
+    settled = any(task.status != "blocked" for task, _ in done.tasks(SANDING))
     for one in ran:
         kept = list(one.cautions)
-        if one.entry["calculator"] == "preparation" and settled:
+        if one.task.kind is PREPARATION and settled:
             kept = [
                 msgspec.structs.replace(said, applies_to=left) if left != said.applies_to else said
                 for said in kept
@@ -119,7 +114,11 @@ def _of_sanded(said: Shown, floors: Container[str], records: Mapping[str, Any]) 
     return tuple(zone for zone in said.applies_to if zone in floors)
 
 
-def _machine_sanded(done: Mapping[str, Any]) -> set[str]:
+def _machine_sanded(done: Done) -> set[str]:
     """Return the floors that a powered sander goes over."""
-    rows = done["abrasive-sequence"].rows if "abrasive-sequence" in done else ()
-    return {row.zone for row in rows if row.status == "planned" and row.machine.powered and row.item is None}
+    sequence = done.one(SANDING)
+    return {
+        row.zone
+        for row in (sequence.rows if sequence else ())
+        if row.status == "planned" and row.machine.powered and row.item is None
+    }

@@ -50,11 +50,8 @@ def say_unsandable(
     anyway, as where all of a deck is washed by hand, it is a danger to know of.
     """
     for merged in components:
-        coating, surface = merged.fields.coating, merged.fields.surface
-        if merged.own is None or coating is None or coating.bare or merged.fields.material == "composite":
-            continue
-        if surface not in (None, "sanded"):
-            # By the job it is coated as it is, and no machine comes to it.
+        # What is coated as it is, by the job, no machine comes to.
+        if merged.own is None or not merged.is_coated or merged.fields.surface not in (None, "sanded"):
             continue
         severity: Severity = "stop" if merged.zone.id in sanded else "danger"
         found_in(job, merged, known).say_not_sanded(

@@ -9,10 +9,10 @@ from functools import cached_property
 from latewood.calculators.area.zones import FaceArea
 from latewood.declare import RecordLookup
 from latewood.plan import sanding, surfaces
-from latewood.plan.effective_zones import EffectiveZone, by_face
+from latewood.plan.done import Done
+from latewood.plan.effective_zones import EffectiveZone
 from latewood.plan.job import Job
-from latewood.plan.old_surface import named
-from latewood.plan.stopped import Done
+from latewood.plan.kinds import CONDITION, WASH
 from latewood.plan.surface_rules import old_coating, signs
 from latewood.provenance import Ledger
 from latewood.rules.faces import out_of_reach
@@ -24,14 +24,8 @@ class OldFinish:
     """The old coatings of a deck, and what the work that is planned leaves of them."""
 
     job: Job
-    zones: Sequence[EffectiveZone]
     done: Done
     known: RecordLookup
-
-    @cached_property
-    def sanded(self) -> frozenset[sanding.FaceKey]:
-        """The faces that a machine sands."""
-        return sanding.sanded_faces(self.done)
 
     @cached_property
     def looked_at(self) -> bool:
@@ -55,12 +49,12 @@ class OldFinish:
         if not self.looked_at:
             return surfaces.of_face(merged, face) == "sanded"
         sanded = self._reached(merged, face)
-        if merged.own is not None or "condition" not in self.done:
+        if merged.own is not None or self.done.one(CONDITION) is None:
             return sanded
-        route = sanding.route_of(merged, self.zones, self.done, self.known)
+        route = sanding.route_of(merged, self.done, self.known)
         if route is None or not route.takes_film_off:
             return False
-        washed = self.done.get(named("wash", merged, self.zones))
+        washed = self.done.one(WASH, merged.id)
         return sanded or (washed is not None and any(stage.role == "stripper" for stage in washed.stages))
 
     def _reached(self, merged: EffectiveZone, face: FaceArea) -> bool:
@@ -68,16 +62,16 @@ class OldFinish:
         if face.side is not None:
             return False
         if face.part == "gap-faces":
-            treated = merged.fields.gap_treatment in surfaces.SANDING
-            return treated and any((face.zone, part, None) in self.sanded for part in ("field", "perimeter"))
-        return (face.zone, face.part, face.item) in self.sanded
+            treated = merged.fields.gap_treatment in surfaces.SANDED_GAPS
+            return treated and any((face.zone, part, None) in self.done.sanded for part in ("field", "perimeter"))
+        return (face.zone, face.part, face.item) in self.done.sanded
 
 
-def say_left(job: Job, zones: list[EffectiveZone], done: Done, known: RecordLookup, ledger: Ledger) -> None:
+def say_left(job: Job, done: Done, known: RecordLookup, ledger: Ledger) -> None:
     """Find the parts whose old film the work leaves under a finish that may not go over it, and faces of others."""
-    old = OldFinish(job, zones, done, known)
+    old = OldFinish(job, done, known)
     faces: dict[str, tuple[EffectiveZone, list[tuple[FaceArea, Pair]]]] = {}
-    for merged, face in by_face(job, zones, done["area"].faces):
+    for merged, face in done.faces:
         found = old.under(merged, face)
         if found is not None and merged.id not in done.stops:
             faces.setdefault(merged.id, (merged, []))[1].append((face, found))

@@ -6,20 +6,22 @@ who wants to know an area or a purchase only.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
-from typing import Any, Final
+from collections.abc import Iterator
+from typing import Final
 
 from latewood.calculators import condition, preparation, wash
 from latewood.calculators.condition.fields import ConditionComponent
 from latewood.declare import RecordLookup
+from latewood.plan.done import Done
 from latewood.plan.drops import drops_seen
-from latewood.plan.effective_zones import EffectiveZone, effective_components
+from latewood.plan.effective_zones import EffectiveZone
 from latewood.plan.job import Extra, Guard, Job, Stair
-from latewood.plan.stopped import Done
+from latewood.plan.kinds import CONDITION, PREPARATION, WASH
+from latewood.plan.readings import CLIMATE
 from latewood.plan.surface_rules import old_coating, weathering_of, wetted
-from latewood.plan.task import Task, by_id
+from latewood.plan.task import Task, by_id, filled
 from latewood.rules.faces import WALKED
-from latewood.rules.hazard_fields import LEAD_TESTS, PROOFS, Frame, handed_on
+from latewood.rules.hazard_fields import LEAD_TESTS, PROOFS, handed_on
 from latewood.rules.preservatives import NO_WORK
 from latewood.rules.sign_actions import soil_seen
 from latewood.rules.surface_layers import covering_of
@@ -27,107 +29,83 @@ from latewood.rules.weathering import shows_grey
 
 #: Where inputs of preparation stand in a job, if not at the same place.
 _OF_ZONE: Final = ("species", "material", "treatment", *PROOFS, "frame", "old_coating", *LEAD_TESTS)
+_MOISTURE: Final = (*CLIMATE[:2], "moisture_limit", "limit_rule", "new_wood_age", "new_wood_wait")
 _SITE: Final = tuple((f"/{name}", f"/site/{name}") for name in ("latitude", "longitude", "timezone"))
 
 
-def condition_tasks(job: Job, zones: list[EffectiveZone], done: Done, known: RecordLookup) -> Iterator[Task]:
+def condition_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
     """Look at structure, water and damage of all there is, before anything is planned on it."""
-    components = effective_components(job, zones)
-    if not is_requested(job, zones):
+    if not is_requested(job, done.zones):
         return
-    parts = [part for merged in zones for part in _zone_parts(merged)]
-    stands = [stand for merged in zones for stand in _zone_stands(merged)]
-    parts += [_component(merged, merged.own, job) for merged in components.values() if merged.own is not None]
-    stands += [(("", merged.pointer),) for merged in components.values()]
-    parts += _walls(job, zones)
+    parts = [part for merged in done.zones for part in _zone_parts(merged)]
+    stands = [stand for merged in done.zones for stand in _zone_stands(merged)]
+    parts += [_component(merged, merged.own, job) for merged in done.components.values() if merged.own is not None]
+    stands += [(("", merged.pointer),) for merged in done.components.values()]
+    parts += _walls(job, done.zones)
     # Of walls there is one at most, and it comes last.
     stands.append((("/old_coating", "/surroundings/wall_coating"), *_wall_tests()))
-    inputs = condition.Inputs(
-        components=tuple(parts),
-        year_built=job.site.year_built,
-        jurisdiction=job.site.jurisdiction,
-        as_of=job.as_of,
-        condition_rule=job.choices.condition_rule,
-    )
+    inputs = filled(condition.Inputs, job, job.site, job.choices, components=tuple(parts))
     why = "structure, water and hazards come before any work: they decide what may be done at all"
     placed = tuple((f"/components/{n}{at}", to) for n, stand in enumerate(stands) for at, to in stand)
     by_name = {part.id: part.id for part in parts}
-    yield Task("condition", "condition", inputs, why=why, stands=placed, parts=by_name, decides=True)
+    yield Task(CONDITION, inputs=inputs, why=why, stands=placed, parts=by_name, decides=True)
 
 
-def preparation_tasks(job: Job, zones: list[EffectiveZone], done: Done, known: RecordLookup) -> Iterator[Task]:
+def preparation_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
     """Choose a route for each zone whose floor may be refinished."""
-    if "condition" not in done:
+    if done.one(CONDITION) is None:
         return
-    climate = job.moisture
-    for merged in zones:
-        name = named("preparation", merged, zones)
+    climate = {name: getattr(job.moisture, name, None) for name in _MOISTURE}
+    if job.weather is not None:
+        climate |= dict.fromkeys(CLIMATE[:2])
+    for merged in done.zones:
+        name = merged.id if len(done.zones) > 1 else ""
         if why := done.stops.why([merged.id]):
-            yield Task(name, "preparation", status="blocked", why=why, parts=by_id([merged]))
+            yield Task(PREPARATION, name, status="blocked", why=why, parts=by_id([merged]))
             continue
         floor = _floor(merged, done)
         if floor <= 0:
-            yield Task(name, "preparation", status="skipped", why="nothing of this floor is left to prepare")
+            yield Task(PREPARATION, name, status="skipped", why="nothing of this floor is left to prepare")
             continue
         fields = merged.fields
         beading, since = drops_seen(job, merged, known)
         if fields.coating is not None and fields.coating.bare and job.choices.route is None:
             why = f"{fields.coating.title.lower()}: nothing has to come off"
-            yield Task(name, "preparation", status="skipped", why=why)
+            yield Task(PREPARATION, name, status="skipped", why=why)
             continue
-        inputs = preparation.Inputs(
+        inputs = filled(
+            preparation.Inputs,
+            fields,
+            job.site,
+            job.choices,
             area=floor,
-            species=fields.species,
-            material=fields.material,
-            **handed_on(fields),
-            frame=fields.frame,
-            old_coating=fields.old_coating,
-            year_built=job.site.year_built,
-            jurisdiction=job.site.jurisdiction,
             signs=fields.signs or (),
-            affected=fields.affected,
-            cup_depth=fields.cup_depth,
-            underside_moisture=fields.underside_moisture,
             beading=beading,
             beading_since=since,
             weathered=weathering_of(merged, job, known).said,
-            new_wood_age=None if climate is None else climate.new_wood_age,
-            new_wood_wait=None if climate is None else climate.new_wood_wait,
+            **climate,
             # Drops of the last evening count from the next morning.
             as_of=job.as_of if since is None or job.as_of is None else max(job.as_of, since),
             profile=None if fields.boards is None else fields.boards.profile,
-            fastener_cover=fields.fastener_cover,
-            fasteners=next(row.fasteners for row in done["area"].zones if row.id == merged.zone.id),
+            fasteners=next(row.fasteners for row in done.area.zones if row.id == merged.zone.id),
             fastening=job.fastening,
-            coating=fields.coating,
-            moisture_limit=None if climate is None else climate.moisture_limit,
-            limit_rule=None if climate is None else climate.limit_rule,
-            temperature=None if climate is None or job.weather is not None else climate.temperature,
-            relative_humidity=None if climate is None or job.weather is not None else climate.relative_humidity,
             weather=job.weather,
-            exposure=fields.exposure,
-            latitude=job.site.latitude,
-            longitude=job.site.longitude,
-            timezone=job.site.timezone,
             crew=_people(job),
-            extraction=job.choices.extraction,
-            prefer=job.choices.prefer,
-            route=job.choices.route,
         )
         why = (
             "the route decides everything after it: what is wetted, what is sanded, and how long the deck is out of use"
         )
-        yield Task(name, "preparation", inputs, why=why, stands=_stands(merged), parts=by_id([merged]), decides=True)
+        yield Task(PREPARATION, name, inputs, why=why, stands=_stands(merged), parts=by_id([merged]), decides=True)
 
 
-def wash_tasks(job: Job, zones: list[EffectiveZone], done: Done, known: RecordLookup) -> Iterator[Task]:
+def wash_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
     """Wash what the chosen route wets, before anything is sanded; nothing is washed after the final sanding."""
-    for merged in zones if "condition" in done else ():
-        name = named("wash", merged, zones)
+    for merged in done.zones if done.one(CONDITION) is not None else ():
+        name = merged.id if len(done.zones) > 1 else ""
         if why := done.stops.why([merged.id]):
-            yield Task(name, "wash", status="blocked", why=why, parts=by_id([merged]))
+            yield Task(WASH, name, status="blocked", why=why, parts=by_id([merged]))
             continue
-        chosen = done.get(named("preparation", merged, zones))
+        chosen = done.one(PREPARATION, merged.id)
         if chosen is None:
             continue
         route = known.records("route").get(chosen.chosen)
@@ -135,31 +113,27 @@ def wash_tasks(job: Job, zones: list[EffectiveZone], done: Done, known: RecordLo
             why = "nothing is washed" if route is None else f"{route.title.lower()}: nothing is washed"
             stain = next((one.message for one in chosen.signs if one.id == "iron-stain"), "")
             why += f"; iron stain: {stain}" if route is not None and stain else ""
-            yield Task(name, "wash", status="skipped", why=why)
+            yield Task(WASH, name, status="skipped", why=why)
             continue
         by_hand = route.last_resort
         state = weathering_of(merged, job, known)
         fields = merged.fields
         seen = fields.signs or ()
-        inputs = wash.Inputs(
+        inputs = filled(
+            wash.Inputs,
+            fields,
+            job,
+            job.site,
+            job.choices,
             area=_floor(merged, done),
-            species=fields.species,
-            material=fields.material,
-            **handed_on(fields),
-            frame=fields.frame,
             old_coating=old_coating(merged, known),
-            year_built=job.site.year_built,
-            jurisdiction=job.site.jurisdiction,
-            as_of=job.as_of,
             soil=soil_seen(seen, grey=shows_grey(covering_of(fields.old_coating, seen), state, seen)),
             weathered=state.weathered,
             route=route,
             pressure=None if by_hand else job.choices.pressure,
-            pressure_rule=job.choices.pressure_rule,
-            near=job.choices.near,
         )
         why = "washing comes before any sanding: it raises the grain, and what is washed has to dry"
-        yield Task(name, "wash", inputs, why=why, stands=_stands(merged), parts=by_id([merged]), decides=True)
+        yield Task(WASH, name, inputs, why=why, stands=_stands(merged), parts=by_id([merged]), decides=True)
 
 
 def _stands(merged: EffectiveZone) -> tuple[tuple[str, str], ...]:
@@ -185,38 +159,22 @@ def is_requested(job: Job, zones: list[EffectiveZone]) -> bool:
 def _zone_parts(merged: EffectiveZone) -> Iterator[ConditionComponent]:
     """Return the boards of a zone and, where somebody looked at it, the frame under them."""
     fields, zone = merged.fields, merged.zone.id
-    yield ConditionComponent(
+    yield filled(
+        ConditionComponent,
+        fields,
         id=merged.id,
         zone=zone,
         reached_over=merged.zone.part_of,
         part="boards",
-        material=fields.material,
-        species=fields.species,
-        **handed_on(fields),
-        old_coating=fields.old_coating,
         signs=fields.signs or (),
-        affected=fields.affected,
+        structure=None,
         thickness=None if fields.boards is None or fields.boards.size is None else fields.boards.size.thickness,
         gap=None if fields.boards is None else fields.boards.gap,
-        fastener_cover=fields.fastener_cover,
-        cup_depth=fields.cup_depth,
-        underside_moisture=fields.underside_moisture,
-        new_boards=fields.new_boards,
-        colour_variation=fields.colour_variation,
     )
     if fields.structure is not None:
         # What holds the floor up may be of another wood, and is seldom of none: its preservative stays a question.
-        frame = fields.frame or Frame()
-        yield ConditionComponent(
-            id=f"{zone}/frame",
-            zone=zone,
-            part="frame",
-            material=frame.material,
-            species=frame.species,
-            treatment=frame.treatment,
-            treatment_evidence=frame.treatment_evidence,
-            structure=fields.structure,
-        )
+        own = {"id": f"{zone}/frame", "zone": zone, "part": "frame", "structure": fields.structure}
+        yield filled(ConditionComponent, fields.frame, **own)
 
 
 def _zone_stands(merged: EffectiveZone) -> Iterator[tuple[tuple[str, str], ...]]:
@@ -258,12 +216,7 @@ def _walls(job: Job, zones: list[EffectiveZone]) -> Iterator[ConditionComponent]
         yield ConditionComponent(id="surroundings/walls", part="wall", old_coating=coating, **test)
 
 
-def _floor(merged: EffectiveZone, done: Mapping[str, Any]) -> float:
+def _floor(merged: EffectiveZone, done: Done) -> float:
     """Return the floor of a zone that is walked on, gap faces and stairs apart."""
-    faces = done["area"].faces
+    faces = done.area.faces
     return float(sum(f.area for f in faces if f.zone == merged.zone.id and f.item is None and f.part in WALKED))
-
-
-def named(step: str, merged: EffectiveZone, zones: Sequence[EffectiveZone]) -> str:
-    """Return the id of a step that runs once for each zone."""
-    return step if len(zones) == 1 else f"{step}-{merged.zone.id}"

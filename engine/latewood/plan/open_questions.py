@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
 from typing import Any, Final
 
 from latewood.calculators.condition.fields import Question
+from latewood.plan.done import Done
+from latewood.plan.kinds import CONDITION, COVERAGE, MASKING, PREPARATION, SANDING, WASH, Kind
 from latewood.plan.task import Task
 from latewood.provenance import Ledger, Severity
 
@@ -14,53 +15,53 @@ _HELP: Final = frozenset({"year", "jurisdiction"})
 #: Topics on which somebody may be harmed.
 _HARM: Final = frozenset({"structure", "flashing", "lead", "preservative"})
 #: Steps that reach the frame under a floor, by water, and walls beside it, by dust and edge tools.
-_WETS: Final = frozenset({"preparation", "wash"})
-_TOUCHES: Final = frozenset({"masking", "abrasive-sequence"})
+_WETS: Final = (PREPARATION, WASH)
+_TOUCHES: Final = (MASKING, SANDING)
 _WALLS: Final = "surroundings/walls"
 
 
-def rests_on(task: Task, done: Mapping[str, Any]) -> list[str]:
+def rests_on(task: Task, done: Done) -> list[str]:
     """Return the ids of the open questions that a step rests on, in the order they are asked, then steps and parts."""
-    if task.inputs is None or task.calculator == "condition":
+    if task.inputs is None or task.kind is CONDITION:
         return []
     parts, routed = set(task.parts.values()), _routed_by_frame(done)
-    asked = done["condition"].questions if "condition" in done else ()
-    return [*(question.id for question in asked if _bears(question, task.calculator, parts, routed)), *task.rests_on]
+    asked = (question.id for question in _asked(done) if _bears(question, task.kind, parts, routed))
+    return [*asked, *task.rests_on]
 
 
-def say(steps: Iterable[Mapping[str, Any]], done: Mapping[str, Any], ledger: Ledger) -> None:
+def say(done: Done, ledger: Ledger) -> None:
     """Say in one finding which purchases rest on what is still open."""
-    buying = [step for step in steps if step["calculator"] == "coverage" and step.get("rests_on")]
+    buying = {task.id: open_still for task, _ in done.every(COVERAGE) if (open_still := rests_on(task, done))}
     if not buying:
         return
-    questions = done["condition"].questions if "condition" in done else ()
-    asked = {question.id: question.topic for question in questions}
-    topics = list(dict.fromkeys(asked.get(id, "moisture") for step in buying for id in step["rests_on"]))
+    asked = {question.id: question.topic for question in _asked(done)}
+    topics = list(dict.fromkeys(asked.get(id, "moisture") for ids in buying.values() for id in ids))
     severity: Severity = "warning" if _HARM & set(topics) else "note"
     words = ", ".join(topic.replace("-", " ") for topic in topics)
     message = f"What is to be bought rests on what is still open: {words}. Find it out before you buy."
-    ledger.find("rests-on-open-questions", severity, message, steps=[step["id"] for step in buying], topics=topics)
+    ledger.find("rests-on-open-questions", severity, message, steps=list(buying), topics=topics)
 
 
-def _routed_by_frame(done: Mapping[str, Any]) -> set[str]:
+def _asked(done: Done) -> tuple[Question, ...]:
+    """Return the questions that are open."""
+    looked = done.one(CONDITION)
+    return looked.questions if looked is not None else ()
+
+
+def _routed_by_frame(done: Done) -> set[str]:
     """Return the frames on whose preservative the route of the floor above rests, and so all that comes after it."""
-    zones = {row.zone for row in done["area"].faces} if "area" in done else set()
-    frames = set()
-    for zone in zones:
-        chosen = done.get(f"preparation-{zone}", done.get("preparation"))
-        if chosen is not None and "frame-preservative" in chosen.rests_on:
-            frames.add(f"{zone}/frame")
-    return frames
+    rested = (task for task, result in done.every(PREPARATION) if "frame-preservative" in result.rests_on)
+    return {f"{zone}/frame" for task in rested for zone in task.parts.values()}
 
 
-def _bears(question: Question, calculator: str, parts: set[str], routed: set[str]) -> bool:
+def _bears(question: Question, kind: Kind[Any], parts: set[str], routed: set[str]) -> bool:
     """Say whether a question bears on work of a kind on these parts."""
     if question.topic in _HELP:
         return False
     if question.component in parts:
         return True
     if question.component == _WALLS:
-        return calculator in _TOUCHES
+        return kind in _TOUCHES
     zone, _, what = question.component.partition("/")
     under = what == "frame" and any(part.partition("/")[0] == zone for part in parts)
-    return under and (question.topic == "structure" or calculator in _WETS or question.component in routed)
+    return under and (question.topic == "structure" or kind in _WETS or question.component in routed)

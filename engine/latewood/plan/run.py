@@ -8,12 +8,14 @@ import msgspec
 
 from latewood.declare import RecordLookup
 from latewood.plan import facts, old_surface, open_questions, surface_rules, surfaces
+from latewood.plan.done import Done
 from latewood.plan.drawing import drawing
 from latewood.plan.drops import sanded_lightly
-from latewood.plan.effective_zones import EffectiveZone, effective_components, effective_zones
+from latewood.plan.effective_zones import EffectiveZone, effective_zones
 from latewood.plan.hazards import found_in
 from latewood.plan.job import Job
-from latewood.plan.steps import ORDER, POINTER_MAP, STEPS, take_off
+from latewood.plan.kinds import ORDER
+from latewood.plan.steps import POINTER_MAP, STEPS, take_off
 from latewood.plan.task import place
 from latewood.plan.totals import totals
 from latewood.plan.work import Engine, Work
@@ -41,30 +43,29 @@ def run(engine: Engine, raw: object, options: Options) -> dict[str, Any]:
     options = options.or_units(job.units)
     overall = Ledger("plan", working=options.working)
     zones = sanded_lightly(job, effective_zones(job), known, overall)
-    whole = [*zones, *effective_components(job, zones).values()]
-    facts.state(job, whole, known, overall)
+    done = Done(job, zones)
+    facts.state(job, done.whole, known, overall)
     say_unknown(job.site.jurisdiction, known, overall, pointer="/site/jurisdiction")
-    _say_what_is_left_out(job, whole, known, overall)
-    surface_rules.say_grey(whole, overall)
-    work, gaps = Work(engine, options), Ledger("plan")
+    _say_what_is_left_out(job, done.whole, known, overall)
+    surface_rules.say_grey(done.whole, overall)
+    work, gaps = Work(engine, options, done), Ledger("plan")
     for step in STEPS:
-        for task in step.tasks(job, zones, work.done, known):
-            work.run(step.name, task)
+        for task in step.tasks(job, done, known):
+            work.run(step, task)
         if step.after is not None:
-            step.after(job, zones, work.done, known, gaps)
+            step.after(job, done, known, gaps)
     ran = work.in_order(ORDER)
-    shown = [one.entry for one in ran]
-    surfaces.say(zones, work.done["area"].faces, gaps)
-    open_questions.say(shown, work.done, gaps)
-    facts.state_work(job, whole, work.done, known, gaps)
+    surfaces.say(zones, done.area.faces, gaps)
+    open_questions.say(done, gaps)
+    facts.state_work(job, done, known, gaps)
     cautioned = known.records("caution").values()
-    cautions = [overall.cautions(cautioned), *facts.cautions_of(ran, zones, work.done, known), gaps.cautions(cautioned)]
+    cautions = [overall.cautions(cautioned), *facts.cautions_of(ran, done, known), gaps.cautions(cautioned)]
     return {
         "job": {"schema": job.schema, "zones": [zone.id for zone in job.zones]}
         | ({"as_of": job.as_of.isoformat()} if job.as_of else {}),
-        "stopped": work.done.stops.rows(),
-        "steps": shown,
-        "totals": totals(shown),
+        "stopped": done.stops.rows(),
+        "steps": [one.entry for one in ran],
+        "totals": totals((one.entry, one.step.totals) for one in ran),
         "basis": merge_basis([overall.basis, *(one.basis for one in ran), gaps.basis]),
         "findings": [*overall.findings, *(finding for one in ran for finding in one.findings), *gaps.findings],
         "cautions": merge_cautions(caution for said in cautions for caution in said),

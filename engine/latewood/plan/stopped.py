@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from typing import Any, Final
+from typing import Final
 
 from latewood.calculators.condition.fields import SHUT, ComponentGate, Gate
 from latewood.provenance import Finding
@@ -66,14 +66,6 @@ class Stops:
         """Return every part with every reason, as a plan shows them."""
         every = (stop for by_finding in self._found.values() for stop in by_finding.values())
         return [{"id": stop.part, "why": stop.why, "finding": stop.finding} for stop in every]
-
-
-class Done(dict[str, Any]):
-    """What has been found so far: results by the id of their step, and the parts they stop."""
-
-    def __init__(self) -> None:
-        super().__init__()
-        self.stops = Stops()
 
 
 def _named(finding: Finding, parts: Mapping[str, str]) -> list[str]:

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from datetime import date
 
 from latewood.calculators import preparation
+from latewood.calculators.preparation.fields import RouteResult
 from latewood.declare import RecordLookup
 from latewood.plan.effective_zones import EffectiveZone, effective_components, effective_zones
 from latewood.plan.job import Job
@@ -20,9 +21,14 @@ from latewood.rules.signs import Sign
 from latewood.rules.weathering import Told, Weathering, told_by, weathering
 
 
+def chosen_of(result: preparation.Result) -> RouteResult | None:
+    """Return what was found of the chosen route; None where none may be taken."""
+    return next((row for row in result.routes if row.id == result.chosen), None)
+
+
 def wetted(result: preparation.Result) -> bool:
     """Say whether the chosen route washes anything, as part of it or before it begins."""
-    row = next((row for row in result.routes if row.id == result.chosen), None)
+    row = chosen_of(result)
     return row is not None and any(step.does in WETS for step in row.steps)
 
 
@@ -80,10 +86,9 @@ def _day(at: Moment | None, job: Job) -> date | None:
 def say_grey(whole: Iterable[EffectiveZone], ledger: Ledger) -> None:
     """Say where grey is left under a coat because the wood is to be coated as it is, and not sanded."""
     for merged in whole:
-        fields, surface = merged.fields, merged.fields.surface if merged.own is None else merged.own.surface
-        if fields.coating is None or fields.coating.bare or fields.material == "composite":
-            continue
-        if surface == "weathered" or (surface not in (None, "sanded") and "grey" in signs(merged)):
+        surface = merged.fields.surface if merged.own is None else merged.own.surface
+        over = surface == "weathered" or (surface not in (None, "sanded") and "grey" in signs(merged))
+        if merged.is_coated and over:
             message = (
                 f"{merged.id} is to be coated {surface}, with its grey left on it. A coat over grey goes dark and "
                 "blotchy and does not hold: only sound wood takes it evenly. Say sanded where the grey comes off first."

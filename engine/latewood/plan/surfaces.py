@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Mapping
-from typing import Any, Final
+from collections.abc import Iterable, Iterator
+from typing import Final
 
 from latewood.calculators.area.zones import FaceArea
+from latewood.plan.done import Done
 from latewood.plan.effective_zones import EffectiveZone
 from latewood.plan.job import Extra, Job, Stair
+from latewood.plan.kinds import SANDING
 from latewood.problems import Fault
 from latewood.provenance import Ledger
 from latewood.provenance.ledger import MATTERS
@@ -18,7 +20,7 @@ from latewood.uncertainty import spread
 from latewood.uncertainty.spread import Number
 
 #: Of the treatments of gaps those that sand their faces; the others clean them, or ease the edges that are seen.
-SANDING: Final = frozenset({"machine-profile", "hand"})
+SANDED_GAPS: Final = frozenset({"machine-profile", "hand"})
 #: Chance so small that an uptake is as good as never below it; if even that is nothing, a model was left behind.
 _NEVER: Final = 0.001
 #: What is done to gaps where nobody says: common practice, no source.
@@ -41,7 +43,7 @@ def of_face(merged: EffectiveZone, face: FaceArea) -> Surface | None:
         return surface
     if face.side == "underside" and isinstance(own, Stair | Extra) and own.underside_surface is not None:
         return own.underside_surface
-    if face.part == "gap-faces" and merged.fields.gap_treatment in SANDING:
+    if face.part == "gap-faces" and merged.fields.gap_treatment in SANDED_GAPS:
         return surface or "sanded"
     if own is not None and own.surface is not None and face.side is None:
         # Said of the lattice itself, not of the floor it belongs to.
@@ -49,19 +51,19 @@ def of_face(merged: EffectiveZone, face: FaceArea) -> Surface | None:
     return merged.beyond if surface in (None, "sanded") else surface
 
 
-def uptake(merged: EffectiveZone, face: FaceArea, done: Mapping[str, Any]) -> Number | None:
+def uptake(merged: EffectiveZone, face: FaceArea, done: Done) -> Number | None:
     """Return what a face takes up after the last grade it is sanded with, beside wood the rate holds for.
 
     None where it is not sanded, or where nothing is known of it; also where it is the usual.
     """
-    if face.side is not None or "abrasive-sequence" not in done or of_face(merged, face) not in (None, "sanded"):
+    sequence = done.one(SANDING)
+    if face.side is not None or sequence is None or of_face(merged, face) not in (None, "sanded"):
         return None
     place = (face.zone, face.part, face.item)
-    taken = next((r.uptake for r in done["abrasive-sequence"].rows if (r.zone, r.part, r.item) == place), None)
+    taken = next((r.uptake for r in sequence.rows if (r.zone, r.part, r.item) == place), None)
     if taken is None or spread.quantile(taken, _NEVER) <= 0 or spread.low(taken) == spread.high(taken) == 1:
         return None
-    number: Number = taken
-    return number
+    return taken
 
 
 def refuse(job: Job) -> Iterator[Fault]:

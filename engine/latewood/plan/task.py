@@ -1,16 +1,17 @@
-"""What a plan is made of: kinds of step, and the runs of calculators they come to."""
+"""The runs of calculators that the steps of a plan come to."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, TypeVar
 
-from latewood.declare import RecordLookup
+import msgspec
+
 from latewood.plan.effective_zones import EffectiveZone
-from latewood.plan.job import Job
-from latewood.plan.stopped import Done
-from latewood.provenance import Ledger
+from latewood.plan.kinds import Kind
+
+S = TypeVar("S", bound=msgspec.Struct)
 
 
 def place(pointer: str, stands: tuple[tuple[str, str], ...]) -> str:
@@ -21,12 +22,19 @@ def place(pointer: str, stands: tuple[tuple[str, str], ...]) -> str:
     return pointer
 
 
+def filled(struct: type[S], *sources: object, **own: Any) -> S:
+    """Return a struct with what its sources hold by the same names, for one name has one meaning, and its own."""
+    names = struct.__struct_fields__
+    return struct(**{name: getattr(one, name) for one in sources for name in names if hasattr(one, name)} | own)
+
+
 @dataclass(frozen=True)
 class Task:
     """One run of a calculator: ready with ``inputs``, or held up by what is ``missing``."""
 
-    id: str
-    calculator: str
+    kind: Kind[Any]
+    #: What tells it from the other tasks of its kind, as its id shows it.
+    name: str = ""
     inputs: Any = None
     status: str = "done"
     why: str = ""
@@ -48,6 +56,11 @@ class Task:
 
     #: Whether parts that it stops are stopped in every later step too.
     decides: bool = False
+
+    @property
+    def id(self) -> str:
+        """Return the id of the step in the plan."""
+        return f"{self.kind.name}-{self.name}" if self.name else self.kind.name
 
     def about(self, names: Iterable[str]) -> tuple[str, ...]:
         """Return the ids of what a caution names: all its parts where it names none, nothing of the whole job."""
@@ -76,12 +89,3 @@ def by_id(members: Iterable[EffectiveZone]) -> dict[str, str]:
 def left_out(why: str, stopped: str) -> str:
     """Return why a step is done, with the parts that are left out of it."""
     return f"{why}; stopped: {stopped}" if why and stopped else why or stopped
-
-
-@dataclass(frozen=True)
-class Step:
-    """A kind of step: given the job and the results so far, the tasks it comes to, and what they say together."""
-
-    name: str
-    tasks: Callable[[Job, list[EffectiveZone], Done, RecordLookup], Iterator[Task]]
-    after: Callable[[Job, list[EffectiveZone], Done, RecordLookup, Ledger], None] | None = None

@@ -1,32 +1,51 @@
-"""What the steps of a plan add up to."""
+"""What the steps of a plan add up to: each step declares which of these its results go into."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
+#: From a step as it is shown: rows of a list of the totals, or a total by itself.
+Total = Callable[[Mapping[str, Any]], Mapping[str, Any]]
 
-def totals(steps: Iterable[Mapping[str, Any]]) -> dict[str, Any]:
-    """Return the floor area, the shopping list and the hand-over. Litres of different coatings are not added up."""
+
+def floor(step: Mapping[str, Any]) -> Mapping[str, Any]:
+    """Return the floor area."""
+    return {"area": step["result"]["area"]}
+
+
+def purchase(step: Mapping[str, Any]) -> Mapping[str, Any]:
+    """Return a line of the shopping list. Litres of different coatings are not added up."""
+    result = step["result"]
+    bought = {"id": step["id"], "volume": result["volume"], "text": result["purchase"]["text"]}
+    return {"purchases": [bought | {name: step[name] for name in ("rests_on",) if name in step}]}
+
+
+def abrasives(step: Mapping[str, Any]) -> Mapping[str, Any]:
+    """Return the abrasives that are bought."""
+    rows = [row for row in step["result"]["abrasives"] if row["to_buy"]]
+    named = ("id", "abrasive", "machine", "form")
+    return {"abrasives": [{name: row[name] for name in named} | {"count": row["to_buy"]} for row in rows]}
+
+
+def hand_over(step: Mapping[str, Any]) -> Mapping[str, Any]:
+    """Return when coats start, and when the deck may be used again."""
+    result = step["result"]
+    lines = [row["text"] for row in result["hand_over"]]
+    return {"hand_over": [{"id": step["id"], "start": result["text"], "lines": lines}]}
+
+
+def waste(step: Mapping[str, Any]) -> Mapping[str, Any]:
+    """Return what is left over, with the step that leaves it."""
+    rows = [{**row, "step": step["id"]} for row in step["result"].get("waste", ())]
+    return {"waste": rows} if rows else {}
+
+
+def totals(steps: Iterable[tuple[Mapping[str, Any], Iterable[Total]]]) -> dict[str, Any]:
+    """Return what steps add up to, each as it is shown and with the totals it declares."""
     found: dict[str, Any] = {"purchases": []}
-    for step in steps:
-        result = step.get("result")
-        if result is None:
-            continue
-        for row in result.get("waste", ()):
-            found.setdefault("waste", []).append({**row, "step": step["id"]})
-        if step["calculator"] == "area":
-            found["area"] = result["area"]
-        elif step["calculator"] == "coverage":
-            bought = {"id": step["id"], "volume": result["volume"], "text": result["purchase"]["text"]}
-            found["purchases"].append(bought | {name: step[name] for name in ("rests_on",) if name in step})
-        elif step["calculator"] == "abrasive-sequence":
-            found["abrasives"] = [
-                {name: row[name] for name in ("id", "abrasive", "machine", "form")} | {"count": row["to_buy"]}
-                for row in result["abrasives"]
-                if row["to_buy"]
-            ]
-        elif step["calculator"] == "cure-windows":
-            lines = {"id": step["id"], "start": result["text"], "lines": [row["text"] for row in result["hand_over"]]}
-            found.setdefault("hand_over", []).append(lines)
+    for step, declared in steps:
+        for total in declared if "result" in step else ():
+            for name, value in total(step).items():
+                found[name] = [*found.get(name, ()), *value] if isinstance(value, list) else value
     return found

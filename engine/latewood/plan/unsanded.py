@@ -2,48 +2,40 @@
 
 from __future__ import annotations
 
-from collections.abc import Container
-
 from latewood.calculators.area.zones import FaceArea
 from latewood.declare import RecordLookup
 from latewood.plan import surfaces
-from latewood.plan.effective_zones import EffectiveZone, by_face
+from latewood.plan.done import Done
+from latewood.plan.effective_zones import EffectiveZone
 from latewood.plan.job import Job
-from latewood.plan.sanding import FaceKey, sanded_faces
-from latewood.plan.stopped import Done
+from latewood.plan.kinds import CONDITION
 from latewood.plan.surface_rules import weathering_of
 from latewood.provenance import Ledger
 from latewood.records.coating import Surface
 from latewood.rules.faces import out_of_reach
 
 
-def left_weathered(
-    merged: EffectiveZone, face: FaceArea, sanded: Container[FaceKey], job: Job, done: Done, known: RecordLookup
-) -> bool:
+def left_weathered(merged: EffectiveZone, face: FaceArea, job: Job, done: Done, known: RecordLookup) -> bool:
     """Say whether a face that counts as sanded is coated weathered, because it is not among those that are."""
-    if "condition" not in done or out_of_reach(face.part, face.side):
+    if done.one(CONDITION) is None or out_of_reach(face.part, face.side):
         return False
     if surfaces.of_face(merged, face) not in (None, "sanded"):
         return False
-    return (face.zone, face.part, face.item) not in sanded and weathering_of(merged, job, known).weathered
+    return (face.zone, face.part, face.item) not in done.sanded and weathering_of(merged, job, known).weathered
 
 
-def as_coated(
-    merged: EffectiveZone, face: FaceArea, sanded: Container[FaceKey], job: Job, done: Done, known: RecordLookup
-) -> Surface | None:
+def as_coated(merged: EffectiveZone, face: FaceArea, job: Job, done: Done, known: RecordLookup) -> Surface | None:
     """Return the surface of a face when it is coated: as the job states it, unless the plan leaves it weathered."""
-    return "weathered" if left_weathered(merged, face, sanded, job, done, known) else surfaces.of_face(merged, face)
+    return "weathered" if left_weathered(merged, face, job, done, known) else surfaces.of_face(merged, face)
 
 
-def say(job: Job, zones: list[EffectiveZone], done: Done, known: RecordLookup, ledger: Ledger) -> None:
+def say(job: Job, done: Done, known: RecordLookup, ledger: Ledger) -> None:
     """Say which parts are coated without sanding: they take more finish, and it does not last as long."""
     left: dict[str, EffectiveZone] = {}
-    sanded = sanded_faces(done)
-    for merged, face in by_face(job, zones, done["area"].faces):
-        coating = merged.fields.coating
-        if coating is None or coating.bare or merged.fields.material == "composite" or merged.id in done.stops:
+    for merged, face in done.faces:
+        if not merged.is_coated or merged.id in done.stops:
             continue
-        if left_weathered(merged, face, sanded, job, done, known):
+        if left_weathered(merged, face, job, done, known):
             left[merged.id] = merged
     for id, merged in left.items():
         message = (

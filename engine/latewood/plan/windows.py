@@ -4,19 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import timedelta
-from typing import Any
 
 from latewood.calculators import cure_windows
 from latewood.calculators.cure_windows.fields import CureProduct
 from latewood.declare import RecordLookup
 from latewood.plan import earliest
 from latewood.plan.crew import Crew
+from latewood.plan.done import Done
 from latewood.plan.effective_zones import EffectiveZone
 from latewood.plan.job import Job
-from latewood.plan.job_weather import hours_of
-from latewood.plan.sanding import spray_stopped
-from latewood.plan.stopped import Done
-from latewood.plan.task import Task, by_id, left_out
+from latewood.plan.kinds import WINDOWS
+from latewood.plan.protection import spray_stopped
+from latewood.plan.task import Task, by_id, filled, left_out
 from latewood.provenance import Ledger
 from latewood.quantities.instants import Moment
 from latewood.records import Coating
@@ -36,47 +35,43 @@ POINTER_MAP = (
 SHORTEST = 180.0
 
 
-def window_tasks(job: Job, zones: list[EffectiveZone], done: Done, known: RecordLookup) -> Iterator[Task]:
+def window_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
     """Find windows for each coating and shelter; a job that says nothing of the weather is not asked for it."""
-    if job.weather is None or (hours := hours_of(job)) is None:
+    if job.weather is None or (hours := done.hours) is None:
         return
     if why := spray_stopped(done):
-        yield Task("cure-windows", "cure-windows", status="blocked", why=why, parts=by_id(zones))
+        yield Task(WINDOWS, status="blocked", why=why, parts=by_id(done.zones))
         return
     groups: dict[tuple[str, str, str | None], tuple[Coating, list[EffectiveZone]]] = {}
-    held = []
-    for merged in zones:
-        coating = merged.fields.coating
-        if coating is None or coating.bare or merged.fields.material == "composite":
-            continue
-        if merged.id in done.stops:
-            held.append(merged)
-            continue
+    taken, held = done.to_coat()
+    for merged, coating in taken:
         # Only what may be laid twice asks for the wood.
         wood = merged.fields.species.id if merged.fields.species is not None and laid_twice(coating) else None
         key = (coating.id, merged.fields.exposure or "open", wood)
         groups.setdefault(key, (coating, []))[1].append(merged)
     if held or not groups:
         why = left_out("no zone of wood is to be coated" if not groups else "", done.stops.why(by_id(held)))
-        yield Task("cure-windows", "cure-windows", status="skipped", why=why, parts=by_id(held))
+        yield Task(WINDOWS, status="skipped", why=why, parts=by_id(held))
     for (coating_id, exposure, wood), (coating, members) in groups.items():
         merged = members[0]
         others = [key for key in groups if key[0] == coating_id]
-        name = f"cure-windows-{coating_id}"
+        name = coating_id
         name += f"-{exposure}" if len({key[1] for key in others}) > 1 else ""
         name += f"-{wood or 'unknown-wood'}" if len({key[2] for key in others}) > 1 else ""
         if "cure-clock" not in coating.models:
             why = f"nothing is known of how {coating.title} answers the weather"
             missing = (merged.pointer_to("coating"),)
-            yield Task(name, "cure-windows", status="blocked", why=why, missing=missing, parts=by_id(members))
+            yield Task(WINDOWS, name, status="blocked", why=why, missing=missing, parts=by_id(members))
             continue
         crew = job.crew
         laying = None if crew is None else _laying_time(crew, coating, members, done, known)
-        asked = earliest.bound(hours, members, zones, done)
+        asked = earliest.bound(hours, members, done)
         if why := _too_late(hours, asked):
-            yield Task(name, "cure-windows", status="skipped", why=why, parts=by_id(members))
+            yield Task(WINDOWS, name, status="skipped", why=why, parts=by_id(members))
             continue
-        inputs = cure_windows.Inputs(
+        inputs = filled(
+            cure_windows.Inputs,
+            job.site,
             coating=coating,
             earliest=None if asked.at is None else Moment(asked.at.isoformat(), asked.at),
             first=asked.first,
@@ -84,9 +79,6 @@ def window_tasks(job: Job, zones: list[EffectiveZone], done: Done, known: Record
             product=_sheet(crew),
             laying_time=laying,
             weather=job.weather,
-            latitude=job.site.latitude,
-            longitude=job.site.longitude,
-            timezone=job.site.timezone,
             board_colour=known.record("board-colour", _colour(merged)),
             exposure=merged.fields.exposure,
             # A plan is read by people: the hours behind it are asked for from the calculator itself.
@@ -100,7 +92,7 @@ def window_tasks(job: Job, zones: list[EffectiveZone], done: Done, known: Record
         if asked.at is not None:
             bound = f"no coat starts before {asked.at:%A %d %B, %H:%M}: {asked.why}"
             why = f"{why}; {bound}" if why else bound
-        yield Task(name, "cure-windows", inputs, why=why, stands=stands, parts=by_id(members), rests_on=asked.rests_on)
+        yield Task(WINDOWS, name, inputs, why=why, stands=stands, parts=by_id(members), rests_on=asked.rests_on)
 
 
 def begins(task: Task) -> str:
@@ -122,13 +114,13 @@ def _too_late(hours: Hours, asked: earliest.Bound) -> str:
 
 
 def _laying_time(
-    crew: Crew, coating: Coating, members: list[EffectiveZone], done: dict[str, Any], known: RecordLookup
+    crew: Crew, coating: Coating, members: list[EffectiveZone], done: Done, known: RecordLookup
 ) -> float | None:
     """Return how long (s) a crew lays one coat on the floor: the slow end of its pace, for a window must hold for it.
 
     Who lays also wipes where nobody else does; else both go on side by side.
     """
-    measured = {row.id: row.area for row in done["area"].zones}
+    measured = {row.id: row.area for row in done.area.zones}
     area = sum(float(spread.value(measured[merged.zone.id])) for merged in members)
     asked = None if crew.wiping is None else crew.wiping.regime
     rates = regime_of(coating, members[0].fields.species, asked, Ledger("aside"), known).rates
@@ -146,10 +138,7 @@ def _laying_time(
 
 def _sheet(crew: Crew | None) -> CureProduct | None:
     """Return what the crew's data sheet says of wiping."""
-    if crew is None or crew.wiping is None:
-        return None
-    given = crew.wiping
-    return CureProduct(**{name: getattr(given, name) for name in given.__struct_fields__})
+    return None if crew is None or crew.wiping is None else filled(CureProduct, crew.wiping)
 
 
 def _colour(merged: EffectiveZone) -> str:

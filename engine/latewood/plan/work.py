@@ -10,8 +10,10 @@ import msgspec
 
 from latewood.answers import envelope, no_nulls
 from latewood.declare import Calculator, RecordLookup
+from latewood.plan.done import Done
+from latewood.plan.kinds import Kind
 from latewood.plan.open_questions import rests_on
-from latewood.plan.stopped import Done
+from latewood.plan.steps import Step
 from latewood.plan.task import Task
 from latewood.problems import InputProblem
 from latewood.provenance import Finding, Ledger, Shown, Used
@@ -39,8 +41,10 @@ class Engine(Protocol):
 
 @dataclass
 class Ran:
-    """One step of a plan as it is shown, with what it used and said."""
+    """A task of a step as the plan shows it, with what it used and said."""
 
+    step: Step
+    task: Task
     entry: dict[str, Any]
     basis: Sequence[Used] = ()
     findings: Sequence[Finding] = ()
@@ -53,29 +57,35 @@ class Work:
 
     engine: Engine
     options: Options
-    done: Done = field(default_factory=Done)
-    ran: dict[str, list[Ran]] = field(default_factory=dict)
+    done: Done
+    ran: dict[Kind[Any], list[Ran]] = field(default_factory=dict)
 
-    def run(self, step: str, task: Task) -> None:
+    def run(self, step: Step, task: Task) -> None:
         """Run a task that is ready, and keep why another is not; parts it stops are stopped in every later step."""
-        entry: dict[str, Any] = {"id": task.id, "calculator": task.calculator, "status": task.status}
+        entry: dict[str, Any] = {"id": task.id, "calculator": task.kind.calculator, "status": task.status}
         if task.why:
             entry["why"] = task.why
         if task.missing:
             entry["missing"] = list(task.missing)
         if asked := rests_on(task, self.done):
             entry["rests_on"] = asked
-        self.ran.setdefault(step, []).append(Ran(entry) if task.inputs is None else self._calculated(task, entry))
+        ran = Ran(step, task, entry)
+        self.ran.setdefault(step.kind, []).append(ran)
+        if task.inputs is None:
+            self.done.keep(task)
+        else:
+            self._calculate(ran)
 
-    def in_order(self, names: Sequence[str]) -> list[Ran]:
+    def in_order(self, kinds: Sequence[Kind[Any]]) -> list[Ran]:
         """Return what was run, by kinds of step in the order of work."""
-        return [one for name in names for one in self.ran.get(name, ())]
+        return [one for kind in kinds for one in self.ran.get(kind, ())]
 
-    def _calculated(self, task: Task, entry: dict[str, Any]) -> Ran:
-        known: RecordLookup = self.engine.shelf
-        ledger = Ledger(task.calculator, working=self.options.working)
-        calculator = self.engine.calculator(task.calculator)
-        result = self.done[task.id] = _calculate(calculator, task, ledger, known)
+    def _calculate(self, ran: Ran) -> None:
+        task, entry, known = ran.task, ran.entry, self.engine.shelf
+        ledger = Ledger(task.kind.calculator, working=self.options.working)
+        calculator = self.engine.calculator(task.kind.calculator)
+        result = _result(calculator, task, ledger, known)
+        self.done.keep(task, result)
         entry["result"] = struct_writer(calculator.result)(result, self.options.system)
         no_nulls(entry["result"], ledger)
         said = ledger.cautions(known.records("caution").values())
@@ -83,15 +93,16 @@ class Work:
             entry["sheet"] = envelope(ledger, said, self.options.system)["sheet"]
         if task.decides:
             self.done.stops.heed(ledger.findings, task.parts)
-        findings = [msgspec.structs.replace(f, step=task.id, pointer=task.found(f.pointer)) for f in ledger.findings]
-        cautions = [
+        ran.findings = [
+            msgspec.structs.replace(f, step=task.id, pointer=task.found(f.pointer)) for f in ledger.findings
+        ]
+        ran.cautions = [
             msgspec.structs.replace(one, steps=(task.id,), applies_to=task.about(one.applies_to)) for one in said
         ]
-        basis = [msgspec.structs.replace(used, path=task.path(used.path)) for used in ledger.basis]
-        return Ran(entry, basis, findings, cautions)
+        ran.basis = [msgspec.structs.replace(used, path=task.path(used.path)) for used in ledger.basis]
 
 
-def _calculate(calculator: Calculator, task: Task, ledger: Ledger, known: RecordLookup) -> Any:
+def _result(calculator: Calculator, task: Task, ledger: Ledger, known: RecordLookup) -> Any:
     """Run one task; what it refuses is said of the place in the job."""
     try:
         return calculator.function(task.inputs, ledger, known)

@@ -1,0 +1,57 @@
+"""Fasteners, seen to before a floor is sanded."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from latewood.calculators import fasteners
+from latewood.calculators.fasteners.fields import FastenerZone
+from latewood.declare import RecordLookup
+from latewood.plan.done import Done
+from latewood.plan.job import Job
+from latewood.plan.kinds import FASTENERS, SANDING
+from latewood.plan.sanding import is_requested
+from latewood.plan.task import Task, by_id, filled, left_out
+
+
+def fastener_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
+    """Look at every head and set the proud ones, before a disc meets them."""
+    if not is_requested(job, done):
+        return
+    floors = {merged.id: merged for merged in done.zones}
+    sequence = done.one(SANDING)
+    sanded = {zone for zone, part, _ in done.sanded if part in ("field", "perimeter")}
+    left = done.stops.why(merged.id for merged in done.zones if merged.is_coated)
+    if sequence is None or not sanded:
+        why = left_out("no floor is sanded", left)
+        yield Task(FASTENERS, status="skipped", why=why, parts=by_id(done.zones))
+        return
+    counted = tuple(
+        filled(FastenerZone, floors[row.id].fields, row, signs=floors[row.id].fields.signs or ())
+        for row in done.area.zones
+        if row.id in sanded and row.fasteners is not None
+    )
+    missing = tuple(
+        floors[row.id].pointer_to("boards/joist_spacing")
+        for row in done.area.zones
+        if row.id in sanded and row.fasteners is None
+    )
+    if not counted:
+        why = "how many fasteners there are follows from boards and joists, which are not known"
+        parts = {zone: zone for zone in sanded}
+        yield Task(FASTENERS, status="blocked", why=why, missing=missing, parts=parts)
+        return
+    covers = [floors[zone].fields.fastener_cover for zone in sorted(sanded)]
+    inputs = filled(
+        fasteners.Inputs,
+        job.fastening,
+        zones=counted,
+        removal=sequence.removal,
+        fastener_cover=min((cover for cover in covers if cover is not None and cover >= 0), default=None),
+        machine=next((part.machine for part in job.machines if part.part == "field"), None),
+    )
+    why = left_out("before any sanding: a proud head tears the abrasive and throws sparks into the extractor", left)
+    status = "partial" if missing or left else "done"
+    stands = (("/machine", "/machines"), ("", "/fastening"))
+    parts = {row.id: row.id for row in counted}
+    yield Task(FASTENERS, "", inputs, status, why, missing, stands, parts=parts)
