@@ -7,7 +7,7 @@ from typing import get_args
 
 import pytest
 
-from latewood.rules.sign_actions import MEANINGS
+from latewood.rules.sign_meanings import MEANINGS
 from latewood.rules.signs import FILM, Sign
 from latewood.uncertainty import spread
 
