@@ -17,7 +17,6 @@ MIXED = {
     "abrasive_sequence",
     "area",
     "condition",
-    "cure_windows",
     "fasteners",
     "masking",
     "moisture_readiness",

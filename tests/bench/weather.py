@@ -18,9 +18,10 @@ from typing import Any
 import numpy as np
 
 import latewood
-from latewood.calculators.cure_windows.cells import Cells
-from latewood.calculators.cure_windows.family import Family, family_of
-from latewood.calculators.cure_windows.gates import clock_of, coat_gating
+from latewood.calculators.cure_windows.compute.cells import Cells
+from latewood.calculators.cure_windows.compute.gates import clock_of, coat_gating
+from latewood.calculators.cure_windows.resolve.family import family_of
+from latewood.calculators.cure_windows.resolved import Family
 from latewood.formulas import surface
 from latewood.provenance import Ledger
 from latewood.weather import Hours

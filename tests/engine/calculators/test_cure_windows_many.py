@@ -7,9 +7,9 @@ from datetime import UTC, datetime
 import numpy as np
 import pytest
 
-from latewood.calculators.cure_windows.cells import Cells
-from latewood.calculators.cure_windows.family import family_of
-from latewood.calculators.cure_windows.gates import clock_of, coat_gating
+from latewood.calculators.cure_windows.compute.cells import Cells
+from latewood.calculators.cure_windows.compute.gates import clock_of, coat_gating
+from latewood.calculators.cure_windows.resolve.family import family_of
 from latewood.provenance import Ledger
 from latewood.weather import Hours
 from latewood.weather.face import dew_point

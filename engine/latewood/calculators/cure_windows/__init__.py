@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from latewood.calculators.cure_windows.answer import answer
+from latewood.calculators.cure_windows.compute import compute
+from latewood.calculators.cure_windows.findings import find
 from latewood.calculators.cure_windows.inputs import Inputs
+from latewood.calculators.cure_windows.resolve import resolve
 from latewood.calculators.cure_windows.result import Result
-from latewood.calculators.cure_windows.validation import refuse
+from latewood.calculators.cure_windows.validation import check
 from latewood.declare import RecordLookup, calculator
 from latewood.formulas import air, cure, rain, sun, surface
 from latewood.provenance import Ledger
-from latewood.rules.old_and_new_finish import pair, say_pair
 
 
 @calculator(
@@ -76,14 +78,11 @@ def cure_windows(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     point while the air seems dry. Curing is counted in hours at 23 °C and 50 %, by a slow and a fast clock: the slow
     one says when to walk on it and when rain does no harm, the fast one by when the excess must be off.
     """
-    refuse(x)
-    over = pair(x.coating, x.old_coating)
-    say_pair(over, ledger, pointer="/old_coating")
-    fields = answer(x, ledger, known)
-    if over.refused:
-        nothing = {"windows": (), "timeline": (), "hand_over": (), "nearest": None}
-        fields |= {"verdict": "no", "text": f"No: {over.why}.", "first": (), **nothing}
-    return Result(**fields)
+    check(x)
+    resolved = resolve(x, ledger, known)
+    found = compute(resolved, ledger)
+    find(resolved, found, ledger)
+    return answer(resolved, found, x.first)
 
 
 __all__ = ["Inputs", "Result", "cure_windows"]

@@ -9,10 +9,9 @@ from typing import Final
 
 import numpy as np
 
-from latewood.calculators.cure_windows.cells import Cells
-from latewood.calculators.cure_windows.family import Family
+from latewood.calculators.cure_windows.compute.cells import Cells
+from latewood.calculators.cure_windows.compute.gates import ForecastCase
 from latewood.calculators.cure_windows.fields import CureEvent, HandOver, WorkStep
-from latewood.calculators.cure_windows.gates import Clock
 from latewood.formulas import clockwork
 
 _LINES: Final = {
@@ -26,39 +25,31 @@ _LINES: Final = {
 
 @dataclass(frozen=True)
 class Laid:
-    """The steps of one start, in cells."""
+    """When each step of one start begins and ends, in cells."""
 
-    steps: Sequence[WorkStep]
     begins: Sequence[float]
     ends: Sequence[float]
 
-    @property
-    def coats(self) -> list[int]:
-        """Places of the coats among the steps."""
-        return [place for place, step in enumerate(self.steps) if step.kind == "coat"]
 
-
-def events(laid: Laid, cells: Cells, family: Family, clock: Clock) -> Iterator[CureEvent]:
+def events(laid: Laid, case: ForecastCase) -> Iterator[CureEvent]:
     """Yield the time line of one start."""
-    coats = laid.coats
-    for place, step in enumerate(laid.steps):
+    cells, family, coats = case.cells, case.r.family, case.r.coats
+    for place, step in enumerate(case.r.steps):
         begin, end = laid.begins[place], laid.ends[place]
         words = f"{step.id}: {cells.at(begin):%a %d %b %H:%M} to {cells.at(end):%a %d %b %H:%M}"
         yield CureEvent(id=step.id, starts=cells.at(begin), ends=cells.at(end), text=words)
         last_of_wet = not (family.second_coat is not None and place in coats[:-1])
-        if place in coats and family.dwell is not None and family.wipe is not None and last_of_wet:
-            yield from _wiping(step, begin, end, cells, family)
+        if place in coats and family.wiped and last_of_wet:
+            yield from _wiping(step, begin, end, case)
         if place in coats:
-            yield from _next_coat(step, end, cells, family, clock, first=place == coats[0])
+            yield from _next_coat(step, end, case, first=place == coats[0])
 
 
-def _next_coat(
-    step: WorkStep, end: float, cells: Cells, family: Family, clock: Clock, *, first: bool
-) -> Iterator[CureEvent]:
+def _next_coat(step: WorkStep, end: float, case: ForecastCase, *, first: bool) -> Iterator[CureEvent]:
     """Yield when another coat may go on: by the slow clock, or while the first is wet, whichever the family wants."""
-    id = f"{step.id}-next-coat"
+    id, cells, family = f"{step.id}-next-coat", case.cells, case.r.family
     if "next_coat" in family.stages:
-        ready = float(clockwork.reached(clock.total, [end], family.stages["next_coat"][1])[0])
+        ready = float(clockwork.reached(case.clock.total, [end], family.stages["next_coat"][1])[0])
         if np.isfinite(ready):
             at = _minute(cells.at(ready))
             yield CureEvent(id=id, starts=at, text=f"another coat may go on from {at:%a %d %b %H:%M}")
@@ -68,13 +59,12 @@ def _next_coat(
         yield CureEvent(id=id, starts=_minute(soon), ends=_minute(late), text=words)
 
 
-def _wiping(step: WorkStep, begin: float, end: float, cells: Cells, family: Family) -> Iterator[CureEvent]:
+def _wiping(step: WorkStep, begin: float, end: float, case: ForecastCase) -> Iterator[CureEvent]:
     """Yield when the first and the last that was laid is wiped, each at its board's own temperature."""
-    for which, laid in (("first", begin), ("last", end)):
-        cell = (
-            min(int(laid), len(cells) - 1) if which == "first" else min(max(int(np.ceil(laid)) - 1, 0), len(cells) - 1)
-        )
-        after, until = dwell_at(cells, family, cell)
+    cells = case.cells
+    for which, laid, cell in (("first", begin, int(begin)), ("last", end, max(int(np.ceil(end)) - 1, 0))):
+        cell = min(cell, len(cells) - 1)
+        after, until = dwell_at(case, cell)
         start, stop = cells.at(laid) + timedelta(seconds=after), cells.at(laid) + timedelta(seconds=until)
         celsius = cells.face[cell] - 273.15
         yield CureEvent(
@@ -88,8 +78,9 @@ def _wiping(step: WorkStep, begin: float, end: float, cells: Cells, family: Fami
         )
 
 
-def dwell_at(cells: Cells, family: Family, cell: int) -> tuple[float, float]:
+def dwell_at(case: ForecastCase, cell: int) -> tuple[float, float]:
     """Return, in s from laying on, when wiping may begin and when it must be done, by the clocks of that cell."""
+    cells, family = case.cells, case.r.family
     assert family.wipe is not None and family.dwell is not None  # noqa: S101, PT018  asked for only where it wipes
     slow, fast = family.clock(
         surface_temperature=cells.face[cell : cell + 1],
@@ -103,17 +94,16 @@ def dwell_at(cells: Cells, family: Family, cell: int) -> tuple[float, float]:
     return float(np.ravel(after)[0]), float(np.ravel(until)[0])
 
 
-def hand_over(laid: Laid, cells: Cells, family: Family, clock: Clock) -> Iterator[HandOver]:
+def hand_over(laid: Laid, case: ForecastCase) -> Iterator[HandOver]:
     """Yield when the deck may be used, by the slow clock; beyond the weather, as if it went on as it was on average."""
-    if not laid.coats:
+    if not case.r.coats:
         return
-    done = laid.ends[laid.coats[-1]]
+    cells, clock, done = case.cells, case.clock, laid.ends[case.r.coats[-1]]
     for stage, (id, words) in _LINES.items():
         total = clock.total if stage == "rain_safe" else clock.hand_over
-        least, _ = _after(total, done, family.stages[stage][0], cells)
-        most, beyond = _after(total, done, family.stages[stage][1], cells)
+        least, _ = _after(total, done, case.r.family.stages[stage][0], cells)
+        most, beyond = _after(total, done, case.r.family.stages[stage][1], cells)
         if most is None or least is None:
-            yield from ()
             continue
         at = cells.at(done) + timedelta(seconds=most)
         shown = _hour_after(at)
@@ -145,6 +135,6 @@ def _minute(at: datetime) -> datetime:
 
 
 def _hour_after(at: datetime) -> datetime:
-    """Return the next full hour: nobody is told to wait until 13:47."""
+    """Return the next full hour: no hand-over sheet says 13:47."""
     floor = at.replace(minute=0, second=0, microsecond=0)
     return floor if floor == at else floor + timedelta(hours=1)

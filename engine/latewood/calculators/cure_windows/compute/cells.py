@@ -5,12 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import cached_property
-from typing import Final
+from typing import Final, Literal
 
 import numpy as np
+from numpy.typing import NDArray
 
-from latewood.calculators.cure_windows.chance import DayChance, Falls, day_chance_of
-from latewood.calculators.cure_windows.fields import ShadeSpell, WorkShift
+from latewood.calculators.cure_windows.resolved import Resolved
+from latewood.formulas import clockwork
+from latewood.formulas.rain import chance_of_one_shower, dryness
 from latewood.weather import Hours
 from latewood.weather.face import Face, dew_point
 from latewood.weather.hours import Array, Flags
@@ -20,6 +22,81 @@ CELL: Final = 900.0
 #: Rain stood in for a chance of it: enough to be rain, no amount (m).
 SOME_RAIN: Final = 1e-4
 _DAYS: Final = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
+#: Length of the day that a chance is for, in s.
+DAY: Final = 86_400.0
+
+#: How the rain of a day falls: as likely at every hour, or all of it in the hours that count.
+Falls = Literal["evenly", "just-then"]
+
+
+@dataclass(frozen=True, kw_only=True)
+class DayChance:
+    """Chances of rain by day, cut into cells: the chance of each cell's day, NaN unknown, and which day that is."""
+
+    chance: Array
+    day: NDArray[np.intp]
+    step: float
+    falls: Falls = "evenly"
+
+    def likelier_by(self, points: float) -> DayChance:
+        """Return the same days with a higher chance of rain."""
+        return replace(self, chance=np.minimum(self.chance + points, 1.0))
+
+    def falling(self, falls: Falls) -> DayChance:
+        """Return the same days with rain that falls otherwise."""
+        return replace(self, falls=falls)
+
+    def between(self, begin: Array, end: Array) -> Array:
+        """Return the chance of rain from each begin to its end, in cells; NaN where that of a day is not known."""
+        count = len(self.chance)
+        first, last = np.clip(begin, 0, count), np.clip(end, 0, count)
+        if self.falls == "evenly":
+            hidden = self._running(self._even, last) - self._running(self._even, first)
+        else:
+            hidden = self._days_touched(first, last)
+        gaps = self._running(self._gaps, last) - self._running(self._gaps, first)
+        found: Array = np.where(gaps > 1e-9, np.nan, -np.expm1(-np.maximum(hidden, 0.0)))
+        return found
+
+    def shower(self, begin: float, end: float) -> float:
+        """Return the least: the chance that one short shower of each day, at any time of it, falls in between."""
+        dry = 1.0
+        for share, chance in self.parts(begin, end):
+            dry *= 1 - float(chance_of_one_shower(chance=chance, time=share * DAY, period=DAY))
+        return 1 - dry
+
+    def parts(self, begin: float, end: float) -> list[tuple[float, float]]:
+        """Return for each day between two cells the share of it that lies between, and its chance."""
+        found = []
+        for day in np.unique(self.day):
+            cells = np.flatnonzero(self.day == day)
+            inside = min(float(cells[-1]) + 1, end) - max(float(cells[0]), begin)
+            if inside > 1e-9:
+                found.append((inside * self.step / DAY, float(self.chance[cells[0]])))
+        return found
+
+    @cached_property
+    def _even(self) -> Array:
+        return clockwork.running(np.nan_to_num(dryness(self.chance)) * self.step / DAY)
+
+    @cached_property
+    def _gaps(self) -> Array:
+        return clockwork.running(np.isnan(self.chance).astype(float))
+
+    @staticmethod
+    def _running(total: Array, at: Array) -> Array:
+        found: Array = np.interp(at, np.arange(len(total)), total)
+        return found
+
+    def _days_touched(self, first: Array, last: Array) -> Array:
+        """Return the sum over whole days that lie at least in part between two cells."""
+        starts = np.flatnonzero(np.diff(self.day, prepend=self.day[0] - 1))
+        total = np.concatenate(([0.0], np.cumsum(np.nan_to_num(dryness(self.chance[starts])))))
+        order = np.searchsorted(starts, np.arange(len(self.day)), side="right") - 1
+        begins = order[np.minimum(first.astype(int), len(order) - 1)]
+        ends = order[np.clip(np.ceil(last - 1e-9).astype(int) - 1, 0, len(order) - 1)]
+        found: Array = np.where(last - first > 1e-9, total[ends + 1] - total[begins], 0.0)
+        return found
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -61,10 +138,6 @@ class Cells:
         """Return the local time at which a cell begins, to the second."""
         return self.hours.at(cell / self.part)
 
-    def cell_of(self, instant: datetime) -> float:
-        """Return how many cells after the start an instant lies."""
-        return self.hours.index_of(instant) * self.part
-
     @cached_property
     def dry_spell(self) -> Flags | None:
         """Whether it rains, cell by cell; None where nothing is known of rain."""
@@ -102,10 +175,16 @@ class Cells:
         return replace(self, day_chance=chance, look_back=look_back)
 
 
-def cells_of(hours: Hours, face: Face, *, chance_limit: float, sheltered: bool, boards_known: bool) -> Cells:
+def cells_of(r: Resolved) -> Cells:
     """Cut the hours into cells."""
+    hours, face = r.hours, r.face
     part = max(round(hours.step / CELL), 1)
-    rain = _rain(hours, chance_limit, sheltered=sheltered)
+    rain = _rain(hours, r.chance_limit, sheltered=r.sheltered)
+    days = None
+    if hours.day_chance is not None and not r.sheltered:
+        days = DayChance(
+            chance=np.repeat(hours.day_chance, part), day=np.repeat(hours.day, part), step=hours.step / part
+        )
     return Cells(
         hours=hours,
         part=part,
@@ -116,10 +195,10 @@ def cells_of(hours: Hours, face: Face, *, chance_limit: float, sheltered: bool, 
         rain=None if rain is None else np.repeat(rain, part),
         wind=None if hours.wind_speed is None else np.repeat(hours.wind_speed, part),
         daylight=np.repeat(face.daylight, part),
-        chance_limit=chance_limit,
-        sheltered=sheltered,
-        boards_known=boards_known,
-        day_chance=None if sheltered else day_chance_of(hours, part),
+        chance_limit=r.chance_limit,
+        sheltered=r.sheltered,
+        boards_known=r.by_air or r.lit,
+        day_chance=days,
     )
 
 
@@ -142,8 +221,9 @@ def _rain(hours: Hours, limit: float, *, sheltered: bool) -> Array | None:
     return found
 
 
-def open_hours(cells: Cells, work: WorkShift, earliest: float) -> Flags:
-    """Say in which cells people work: hours of the day, days of the week, light, and not before ``earliest``."""
+def open_hours(cells: Cells, r: Resolved) -> Flags:
+    """Say in which cells people work: hours of the day, days of the week, light, and not before the earliest start."""
+    work = r.shift
     locals_ = [cells.hours.at(index) for index in range(len(cells.hours))]
     within = np.tile(np.arange(cells.part) * cells.step, len(locals_))
     clock = np.repeat([at.hour * 3600.0 + at.minute * 60.0 + at.second for at in locals_], cells.part) + within
@@ -151,19 +231,7 @@ def open_hours(cells: Cells, work: WorkShift, earliest: float) -> Flags:
     found: Flags = (clock >= seconds(work.opens)) & (clock + cells.step <= seconds(work.closes)) & ~free
     if work.daylight_only:
         found &= cells.daylight
-    return found & (np.arange(len(cells)) >= earliest - 1e-9)
-
-
-def shade_of(hours: Hours, shades: tuple[ShadeSpell, ...]) -> Array | float:
-    """Return the share of the beam that shade keeps off at every step of the weather."""
-    if not shades:
-        return 0.0
-    middle = (hours.local_clock * 3600.0 + hours.step / 2) % 86_400
-    shaded = np.zeros(len(hours))
-    for shade in shades:
-        inside = (middle >= seconds(shade.comes)) & (middle < seconds(shade.goes))
-        shaded = np.where(inside, np.maximum(shaded, shade.share), shaded)
-    return shaded
+    return found & (np.arange(len(cells)) >= r.earliest * cells.part - 1e-9)
 
 
 def seconds(clock: str) -> float:

@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
 
-from latewood.calculators.cure_windows.cells import Cells
-from latewood.calculators.cure_windows.family import Family
-from latewood.calculators.cure_windows.fields import WorkStep
-from latewood.calculators.cure_windows.gates import Clock
+from latewood.calculators.cure_windows.compute.gates import ForecastCase
+from latewood.calculators.cure_windows.resolved import Resolved
 from latewood.formulas import clockwork
 from latewood.weather.hours import Array, Flags
 
@@ -34,25 +31,20 @@ class Fit:
         return found
 
 
-def fit(
-    steps: Sequence[WorkStep],
-    may: Mapping[str, Flags],
-    day: float,
-    cells: Cells,
-    family: Family,
-    clock: Clock,
-    starts: Array,
-) -> Fit:
+def fit(case: ForecastCase, day: float, starts: Array | None = None) -> Fit:
     """Follow the steps from every start: each goes on when its gates pass, in one go.
 
-    Only what is longer than ``day``, the longest working day in cells, goes on from day to day.
+    Only what is longer than ``day``, the longest working day in cells, goes on from day to day. Where no starts are
+    given, every cell is one in which the first step may be done.
     """
+    steps, family, cells = case.r.steps, case.r.family, case.cells
+    if starts is None:
+        starts = np.flatnonzero(case.may[steps[0].kind]).astype(float)
     begins: list[Array] = []
     ends: list[Array] = []
-    ready = starts.astype(float)
+    ready = starts
     for place, step in enumerate(steps):
-        after = after_coat(steps, place, family, cells.step)
-        begin, end = _lay(step.duration / cells.step, after, day, may[step.kind], ready)
+        begin, end = _lay(step.duration / cells.step, after_coat(case, place), day, case.may[step.kind], ready)
         if place == 0:
             begin = np.where(begin > starts + 1e-9, NEVER, begin)
         elif step.kind == "coat" and family.bare_open is not None and "sand" in (s.kind for s in steps[:place]):
@@ -61,7 +53,7 @@ def fit(
                 with np.errstate(invalid="ignore"):
                     stale = begin - ends[sanded] > family.bare_open / cells.step + 1e-9
                 begin = np.where(stale, NEVER, begin)
-        if place and _wet(steps, place - 1, family) and family.second_coat is not None:
+        if place and _wet(case.r, place - 1) and family.second_coat is not None:
             # Quarters of an hour: a second coat may begin in the cell in which its time ends.
             latest = np.ceil(family.second_coat[1] / cells.step - 1e-9)
             with np.errstate(invalid="ignore"):
@@ -69,26 +61,25 @@ def fit(
         end = np.where(np.isfinite(begin), end, NEVER)
         begins.append(begin)
         ends.append(end)
-        ready = ready_after(step, steps[place + 1 :], end, cells, family, clock)
+        ready = ready_after(case, place, end)
     return Fit(starts, tuple(begins), tuple(ends))
 
 
-def after_coat(steps: Sequence[WorkStep], place: int, family: Family, cell: float) -> float:
+def after_coat(case: ForecastCase, place: int) -> float:
     """Return for how many cells after a step the gates must still pass: to wipe, and to coat again on the wet."""
+    steps, family, cell = case.r.steps, case.r.family, case.cells.step
     if steps[place].kind != "coat":
         return 0.0
-    if not _wet(steps, place, family):
+    if family.second_coat is None or not _wet(case.r, place):
         return 0.0 if family.wipe is None else family.wipe[1] / cell
-    assert family.second_coat is not None  # noqa: S101  _wet saw to it
     soak, again = family.second_coat[0] / cell, steps[place + 1].duration / cell
-    return float(np.ceil(soak - 1e-9) + again + after_coat(steps, place + 1, family, cell))
+    return float(np.ceil(soak - 1e-9) + again + after_coat(case, place + 1))
 
 
-def _wet(steps: Sequence[WorkStep], place: int, family: Family) -> bool:
+def _wet(r: Resolved, place: int) -> bool:
     """Say whether the next coat goes on this one while it is wet."""
-    following = steps[place + 1 : place + 2]
-    both = steps[place].kind == "coat" and bool(following) and following[0].kind == "coat"
-    return both and family.second_coat is not None and "next_coat" not in family.stages
+    both = [step.kind for step in r.steps[place : place + 2]] == ["coat", "coat"]
+    return both and r.family.second_coat is not None and "next_coat" not in r.family.stages
 
 
 def _lay(takes: float, after: float, day: float, may: Flags, ready: Array) -> tuple[Array, Array]:
@@ -107,25 +98,22 @@ def _lay(takes: float, after: float, day: float, may: Flags, ready: Array) -> tu
     return np.where(np.isfinite(end), begin, NEVER), end
 
 
-def ready_after(
-    step: WorkStep, rest: Sequence[WorkStep], end: Array, cells: Cells, family: Family, clock: Clock
-) -> Array:
+def ready_after(case: ForecastCase, place: int, end: Array) -> Array:
     """Return when the next step may begin; nothing but another coat goes on a coat before it can be walked on."""
+    step, rest, family = case.r.steps[place], case.r.steps[place + 1 :], case.r.family
     known = np.isfinite(end)
     ready = end
     if step.kind == "coat" and rest:
-        at = np.where(known, end, 0.0)
         again = rest[0].kind == "coat"
-        if again and "next_coat" in family.stages:
-            dried = clockwork.reached(clock.total, at, family.stages["next_coat"][1])
-            ready = np.where(known, dried, NEVER)
-        elif again and family.second_coat is not None:
-            ready = np.where(known, end + family.second_coat[0] / cells.step, NEVER)
+        if again and "next_coat" not in family.stages and family.second_coat is not None:
+            ready = np.where(known, end + family.second_coat[0] / case.cells.step, NEVER)
         else:
-            # Also where nothing is said of a further coat.
-            ready = np.where(known, clockwork.reached(clock.total, at, family.stages["walk"][1]), NEVER)
+            # Until it can be walked on also where nothing is said of a further coat.
+            needs = family.stages["next_coat" if again and "next_coat" in family.stages else "walk"][1]
+            done = clockwork.reached(case.clock.total, np.where(known, end, 0.0), needs)
+            ready = np.where(known, done, NEVER)
     if step.wait is not None:
-        ready = np.maximum(ready, end + step.wait / cells.step)
+        ready = np.maximum(ready, end + step.wait / case.cells.step)
     return np.ceil(ready - 1e-9)
 
 

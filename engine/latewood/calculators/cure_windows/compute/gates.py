@@ -11,9 +11,9 @@ from typing import Any, Final
 
 import numpy as np
 
-from latewood.calculators.cure_windows.cells import Cells
-from latewood.calculators.cure_windows.family import Family
+from latewood.calculators.cure_windows.compute.cells import Cells
 from latewood.calculators.cure_windows.gate_messages import failing_text, unknown_text
+from latewood.calculators.cure_windows.resolved import Family, Resolved
 from latewood.formulas import clockwork
 from latewood.weather.hours import Array, Flags
 
@@ -96,6 +96,30 @@ class Clock:
     slow: Array
     total: Array
     hand_over: Array
+
+
+@dataclass(frozen=True, kw_only=True)
+class ForecastCase:
+    """All that the search needs, of the weather as given or as a wrong forecast has it.
+
+    By kind of work: which gates pass, and when it may be done.
+    """
+
+    r: Resolved
+    cells: Cells
+    clock: Clock
+    gatings: dict[str, Gating]
+    may: dict[str, Flags]
+
+
+def case_of(r: Resolved, cells: Cells, at_work: Flags) -> ForecastCase:
+    """Run the clocks over the weather, and hold it against the gates of every kind of work."""
+    clock = clock_of(cells, r.family, night_counts=r.night_counts)
+    gatings = {"coat": coat_gating(cells, r.family, clock, r.dry_so_far)}
+    for kind, (model, limits) in r.other_work.items():
+        gatings[kind] = gating(gating_of(cells, model, limits, r.dry_so_far), cells.air.shape)
+    may = {kind: one.passes & at_work for kind, one in gatings.items()}
+    return ForecastCase(r=r, cells=cells, clock=clock, gatings=gatings, may=may)
 
 
 def clock_of(cells: Cells, family: Family, *, night_counts: bool) -> Clock:

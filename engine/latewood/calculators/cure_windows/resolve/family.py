@@ -2,71 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass
-from typing import Any, Final
+from typing import Final
 
 import msgspec
 
 from latewood.calculators.cure_windows.fields import CureProduct
+from latewood.calculators.cure_windows.resolved import Family, Span
 from latewood.declare import RecordLookup
-from latewood.problems import Fault, InputProblem
+from latewood.problems import InputProblem, conflict, missing
 from latewood.provenance import Ledger, Sourced
 from latewood.records import Coating, Species, WipingRegime
-from latewood.records.curing import Limits
+from latewood.records.curing import Limits, Stages
 from latewood.rules.wiping import laid_twice, regime_of
 from latewood.uncertainty import spread
 
-#: Field of the data sheet → limit of the family.
-_LIMITS: Final = {
-    "coldest": "coldest",
-    "hottest": "hottest",
-    "highest_humidity": "humidity",
-    "dew_point_spread": "spread",
-    "highest_wind": "wind",
-    "dry_before": "dry_before",
-    "hold": "hold",
-    "hold_coldest": "hold_coldest",
-    "cool_for": "cool_for",
-}
-#: Field of the data sheet → stage of the family.
-_STAGES: Final = {
-    "rain_safe": "rain_safe",
-    "next_coat": "next_coat",
-    "walk": "walk",
-    "furniture": "furniture",
-    "covers": "covers",
-    "full_cure": "full",
-}
-#: Stages a family must know, or its data sheet say.
-_NEEDED: Final = ("rain_safe", "walk", "furniture", "covers", "full_cure")
-
-Span = tuple[float, float]
-
-
-@dataclass(frozen=True, kw_only=True)
-class Family:
-    """A coating as the weather meets it. SI; a span is the shorter and the longer figure.
-
-    ``coats`` is how many the regime lays where the family usually lays another number.
-    """
-
-    title: str
-    limits: Mapping[str, float]
-    stages: Mapping[str, Span]
-    wipe: Span | None
-    longest_wipe: float
-    second_coat: Span | None
-    bare_open: float | None
-    coats: int | None
-    clock: Callable[..., Any]
-    gates: Callable[..., Any]
-    dwell: Callable[..., Any] | None
-
-    @property
-    def coldest(self) -> float:
-        """Temperature below which nothing cures; absolute zero where the family names none."""
-        return self.limits.get("coldest", 0.0)
+#: Limit of the family → field of the data sheet, where they are named differently.
+_FIELDS: Final = {"humidity": "highest_humidity", "spread": "dew_point_spread", "wind": "highest_wind"}
 
 
 def family_of(
@@ -80,11 +31,11 @@ def family_of(
     """Return the family with what the data sheet says in its place; refuse one that says nothing of curing."""
     sheet = product or CureProduct()
     models = coating.models
-    missing = [kind for kind in ("cure-clock", "gates") if kind not in models]
-    if coating.bare or missing:
-        why = "it is no coat at all" if coating.bare else f"its record names no model of {' and '.join(missing)}"
+    gone = [kind for kind in ("cure-clock", "gates") if kind not in models]
+    if coating.bare or gone:
+        why = "it is no coat at all" if coating.bare else f"its record names no model of {' and '.join(gone)}"
         detail = f"nothing is known of how {coating.title} answers the weather: {why}"
-        raise InputProblem([Fault(pointer="/coating", code="conflict", detail=detail, expected="another family")])
+        raise InputProblem([conflict("/coating", detail, "another family")])
     regime = None
     if "dwell" in models and (coating.dwell is not None or sheet.regime is not None):
         regime = regime_of(coating, species, sheet.regime, ledger, known)
@@ -94,19 +45,24 @@ def family_of(
     if wipe is not None and wipe[0] == wipe[1]:
         # A single figure, about an hour, is when wiping begins: nobody means the very minute.
         wipe = wipe[0], longest
-    limits = limits_of(coating.limits, ledger) | _given(sheet, _LIMITS)
+    limits = limits_of(coating.limits, ledger)
+    stated = {limit: getattr(sheet, _FIELDS.get(limit, limit)) for limit in Limits.__struct_fields__}
+    limits |= {limit: number for limit, number in stated.items() if number is not None}
     if "hottest" in limits and limits["hottest"] <= limits.get("coldest", 0.0):
         field = "hottest" if sheet.hottest is not None else "coldest"
         detail = "boards may not be as warm as they must be: hottest is no more than coldest"
-        raise InputProblem([Fault(pointer=f"/product/{field}", code="conflict", detail=detail)])
+        raise InputProblem([conflict(f"/product/{field}", detail)])
+    stages, second_coat = _stages(coating, sheet, ledger), _second_coat(coating, sheet, regime, ledger)
+    bare_open = sheet.bare_open
+    if bare_open is None and coating.bare_open is not None:
+        bare_open = spread.value(ledger.take(coating.bare_open))
     return Family(
-        title=coating.title,
         limits=limits,
-        stages=_stages(coating, sheet, ledger),
+        stages=stages,
         wipe=wipe,
         longest_wipe=longest,
-        second_coat=_second_coat(coating, sheet, regime, ledger),
-        bare_open=_bare_open(coating, sheet, ledger),
+        second_coat=second_coat,
+        bare_open=bare_open,
         coats=None if usual or regime is None else 1 + regime.wet_on_wet,
         clock=known.model("cure-clock", models["cure-clock"]),
         gates=known.model("gates", models["gates"]),
@@ -116,32 +72,26 @@ def family_of(
 
 def limits_of(limits: Limits | None, ledger: Ledger) -> dict[str, float]:
     """Return the limits of a record by name, in SI, those that apply."""
-    if limits is None:
-        return {}
-    numbers = {field.name: getattr(limits, field.name) for field in msgspec.structs.fields(Limits)}
+    numbers = {} if limits is None else msgspec.structs.asdict(limits)
     return {name: spread.value(ledger.take(number)) for name, number in numbers.items() if number is not None}
 
 
-def _given(sheet: CureProduct, names: Mapping[str, str]) -> dict[str, float]:
-    return {limit: getattr(sheet, field) for field, limit in names.items() if getattr(sheet, field) is not None}
-
-
 def _stages(coating: Coating, sheet: CureProduct, ledger: Ledger) -> dict[str, Span]:
+    """Return how long each stage takes; every one but the next coat must be known."""
     found: dict[str, Span] = {}
     faults = []
-    for field, stage in _STAGES.items():
+    for stage in Stages.__struct_fields__:
+        field = "full_cure" if stage == "full" else stage
         given = getattr(sheet, field)
+        number = None if coating.stages is None else getattr(coating.stages, stage)
         if given is not None:
             found[field] = (spread.low(given), spread.high(given))
-            continue
-        span = None if coating.stages is None else _span(getattr(coating.stages, stage), ledger)
-        if span is not None:
-            found[field] = span
-        elif field in _NEEDED:
+        elif number is not None:
+            found[field] = _span(number, ledger)
+        elif stage != "next_coat":
             detail = f"{coating.title} does not say how long this takes"
-            faults.append(Fault(pointer=f"/product/{field}", code="missing", detail=detail, expected="a time, 12-15 h"))
-    if faults:
-        raise InputProblem(faults)
+            faults.append(missing(f"/product/{field}", detail, "a time, 12-15 h"))
+    InputProblem.raise_any(faults)
     return found
 
 
@@ -179,24 +129,16 @@ def _second_coat(coating: Coating, sheet: CureProduct, regime: WipingRegime | No
         return None
     if sheet.second_coat is not None:
         return spread.low(sheet.second_coat), spread.high(sheet.second_coat)
-    span = None if coating.dwell is None else _span(coating.dwell.second_coat, ledger)
-    if span is None:
+    number = None if coating.dwell is None else coating.dwell.second_coat
+    if number is None:
         raise _unsaid("second_coat", f"nothing says when the second coat of {coating.title} goes on the wet first")
-    return span
+    return _span(number, ledger)
 
 
 def _unsaid(field: str, detail: str) -> InputProblem:
-    return InputProblem([Fault(pointer=f"/product/{field}", code="missing", detail=detail, expected="a time in min")])
+    return InputProblem([missing(f"/product/{field}", detail, "a time in min")])
 
 
-def _bare_open(coating: Coating, sheet: CureProduct, ledger: Ledger) -> float | None:
-    if sheet.bare_open is not None:
-        return sheet.bare_open
-    return None if coating.bare_open is None else spread.value(ledger.take(coating.bare_open))
-
-
-def _span(number: Sourced | None, ledger: Ledger) -> Span | None:
-    if number is None:
-        return None
+def _span(number: Sourced, ledger: Ledger) -> Span:
     taken = ledger.take(number)
     return spread.low(taken), spread.high(taken)

@@ -1,0 +1,149 @@
+"""Which weather, boards, coating, work and limits hold for a request, and what was assumed for want of an answer."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any, Final
+
+import numpy as np
+
+from latewood.calculators.cure_windows.compute.cells import seconds
+from latewood.calculators.cure_windows.fields import ShadeSpell, WorkShift, WorkStep
+from latewood.calculators.cure_windows.inputs import Inputs
+from latewood.calculators.cure_windows.resolve.family import family_of, limits_of
+from latewood.calculators.cure_windows.resolved import Boards, Family, Resolved
+from latewood.declare import RecordLookup
+from latewood.problems import Fault, InputProblem, conflict
+from latewood.provenance import Ledger
+from latewood.quantities.instants import Moment, zone_of
+from latewood.quantities.units import UnitError
+from latewood.rules.old_and_new_finish import pair, say_pair
+from latewood.uncertainty import spread
+from latewood.weather import Hours, Place
+from latewood.weather import resolve as weather_of
+from latewood.weather.hours import Array
+
+#: Defaults of choices: judgement, but for the errors, which are those of a forecast a day or two ahead.
+LAYING: Final = 3 * 3600.0
+CHANCE: Final = 0.30
+ERRORS: Final = (2.0, 0.10, 0.20)
+MOST: Final = 5
+
+
+def resolve(x: Inputs, ledger: Ledger, known: RecordLookup) -> Resolved:
+    """Return what the windows are looked for with."""
+    over = pair(x.coating, x.old_coating)
+    say_pair(over, ledger, pointer="/old_coating")
+    for fact in ("binder", "film", "wiped"):
+        ledger.fact(fact, getattr(x.coating, fact))
+    place = Place(latitude=x.latitude, longitude=x.longitude, timezone=x.timezone)
+    hours = weather_of(x.weather, place, ledger)
+    family = family_of(x.coating, x.product, ledger, known, species=x.species)
+    boards = _boards(x, hours, ledger, known)
+    face = boards.face(hours, place, ledger)
+    chance_limit = _chance(x, hours, ledger)
+    steps = _steps(x, family, ledger)
+    earliest = 0.0 if x.earliest is None else _within(x.earliest, "earliest", x, hours)
+    other_work: dict[str, tuple[Callable[..., Any], dict[str, float]]] = {}
+    for kind in dict.fromkeys(step.kind for step in steps if step.kind != "coat"):
+        record = known.record("outdoor-work", kind)
+        other_work[kind] = known.model("gates", record.models["gates"]), limits_of(record.limits, ledger)
+    return Resolved(
+        over=over,
+        hours=hours,
+        place=place,
+        boards=boards,
+        face=face,
+        family=family,
+        chance_limit=chance_limit,
+        steps=steps,
+        shift=x.shift or WorkShift(),
+        earliest=earliest,
+        start=None if x.start is None else _within(x.start, "start", x, hours),
+        other_work=other_work,
+        dry_so_far=x.dry_so_far,
+        night_counts=x.night == "counts",
+        errors=_errors(x, hours),
+        most=MOST if x.most is None else x.most,
+        brief=bool(x.brief),
+    )
+
+
+def _boards(x: Inputs, hours: Hours, ledger: Ledger, known: RecordLookup) -> Boards:
+    colour = x.board_colour
+    if colour is None:
+        colour = known.record("board-colour", "grey")
+        ledger.use("input/board_colour", "grey", "default", note="weathered boards, or a brown hardwood just sanded")
+    if x.exposure is None:
+        ledger.use("input/exposure", "open", "default", note="open to sun, rain and sky")
+    if x.heat_below is None:
+        why = "nothing goes to the air below, which makes boards warmest by day and coldest by night"
+        ledger.use("input/heat_below", "0 W/m2/K", "default", note=why)
+    return Boards(
+        absorptance=colour.absorptance,
+        emissivity=colour.emissivity,
+        shade=_shade(hours, x.shade),
+        exposure=x.exposure or "open",
+        below=x.heat_below or 0.0,
+        rule=x.board_temperature or "heat-balance",
+    )
+
+
+def _shade(hours: Hours, shades: tuple[ShadeSpell, ...]) -> Array | float:
+    """Return the share of the beam that shade keeps off at every step of the weather."""
+    if not shades:
+        return 0.0
+    middle = (hours.local_clock * 3600.0 + hours.step / 2) % 86_400
+    shaded = np.zeros(len(hours))
+    for shade in shades:
+        inside = (middle >= seconds(shade.comes)) & (middle < seconds(shade.goes))
+        shaded = np.where(inside, np.maximum(shaded, shade.share), shaded)
+    return shaded
+
+
+def _chance(x: Inputs, hours: Hours, ledger: Ledger) -> float:
+    if x.rain_chance_limit is not None:
+        return x.rain_chance_limit
+    if hours.rain_chance is not None or hours.day_chance is not None:
+        ledger.use("input/rain_chance_limit", f"{CHANCE:.0%}", "default", note="a judgement; rain costs the coat")
+    return CHANCE
+
+
+def _steps(x: Inputs, family: Family, ledger: Ledger) -> tuple[WorkStep, ...]:
+    """Return the steps given, or as many coats as the family has."""
+    if x.steps:
+        return x.steps
+    laying = x.laying_time
+    if laying is None:
+        laying = LAYING
+        why = "a small deck and two people; give your own time"
+        ledger.default("laying_time", "3 h", effect=None, why=why)
+    count = family.coats or max(round(spread.value(ledger.take(x.coating.coats))), 1)
+    return tuple(WorkStep(id=f"coat-{place + 1}", kind="coat", duration=laying) for place in range(count))
+
+
+def _errors(x: Inputs, hours: Hours) -> dict[str, dict[str, float]]:
+    """Return the errors of a forecast that a window should bear; weather that says nothing of rain cannot err in it."""
+    kelvin = ERRORS[0] if x.temperature_error is None else x.temperature_error
+    damp = ERRORS[1] if x.humidity_error is None else x.humidity_error
+    wet = ERRORS[2] if x.rain_chance_error is None else x.rain_chance_error
+    found = {"colder": {"warmer": -kelvin}, "warmer": {"warmer": kelvin}, "damper": {"damper": damp}}
+    if (hours.rain_chance is not None or hours.day_chance is not None) and x.exposure != "roofed":
+        found["wetter"] = {"wetter": wet}
+    return found
+
+
+def _within(moment: Moment, field: str, x: Inputs, hours: Hours) -> float:
+    """Return how many steps after the start of the weather a moment lies; a local time is one of the site's zone."""
+    name = x.timezone or x.weather.timezone
+    try:
+        at = hours.index_of(moment.instant(None if name is None else zone_of(name)))
+    except UnitError as error:
+        fault = Fault(pointer=f"/{field}", code=error.code, detail=error.detail, expected=error.expected)
+        raise InputProblem([fault]) from None
+    if at >= len(hours) or (field == "start" and at < 0):
+        detail = "the start lies outside the weather given"
+        if field == "earliest":
+            detail = "the earliest start lies after the weather given"
+        raise InputProblem([conflict(f"/{field}", detail, "a time within it")])
+    return at
