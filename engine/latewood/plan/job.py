@@ -7,7 +7,6 @@ from typing import Annotated, ClassVar, Literal
 
 import msgspec
 
-from latewood.calculators.abrasive_sequence.fields import SandPart, SandPatch, StockGrade
 from latewood.calculators.area.boards import Boards, EdgeWork
 from latewood.calculators.area.components import ExtraShape, GuardShape, StairShape
 from latewood.calculators.condition.fields import Structure
@@ -26,6 +25,7 @@ from latewood.records.coating import Surface
 from latewood.rules.hazard_fields import Frame, LeadTested, LeadTestedBy, LeadTestedOn, OldCoating, PreservativeProof
 from latewood.rules.hazards import JURISDICTION
 from latewood.rules.heads import Fastening
+from latewood.rules.sanding_work.fields import SandPart, SandPatch, StockGrade
 from latewood.rules.signs import Beading, Sign
 from latewood.rules.weathering import Weathered
 from latewood.weather import Exposure, Weather

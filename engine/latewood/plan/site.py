@@ -6,10 +6,11 @@ from typing import Annotated, Literal
 
 import msgspec
 
-from latewood.calculators.abrasive_sequence.fields import LastGrade, PackedGaps, WayOfSanding, YearsBare
+from latewood.calculators.abrasive_sequence.fields import PackedGaps
 from latewood.calculators.masking.fields import Below, PlantBed
 from latewood.declare import F, Q
 from latewood.rules.hazard_fields import Old, WallLeadTested, WallLeadTestedBy, WallLeadTestedOn
+from latewood.rules.sanding_work.fields import LastGrade, WayOfSanding, YearsBare
 
 
 class Sanding(msgspec.Struct, frozen=True, kw_only=True):

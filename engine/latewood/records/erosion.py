@@ -24,3 +24,8 @@ class Erosion(Record, frozen=True, kw_only=True):
         Mapping[str, Mapping[str, Sourced]],
         N("um", "Wood lost, by part of the ring and years", keys=(("earlywood", "latewood"), YEARS), least=1, most=1e4),
     ]
+
+
+def last_year(record: Erosion) -> int:
+    """Return the last year that a table of erosion reaches."""
+    return max(int(year) for year in YEARS if year in record.depth["earlywood"])

@@ -2,25 +2,30 @@
 
 from __future__ import annotations
 
-from latewood.calculators.abrasive_sequence import findings, gaps, grade_choice, sign_findings
-from latewood.calculators.abrasive_sequence.abrasive_grades import grade_sizes, ladder_of, named
-from latewood.calculators.abrasive_sequence.answer import TrialStep
-from latewood.calculators.abrasive_sequence.consumed import Consumed
-from latewood.calculators.abrasive_sequence.hazards import state_hazards, state_work
+from latewood.calculators.abrasive_sequence import facts, findings
+from latewood.calculators.abrasive_sequence.compute.gaps import gap_work
+from latewood.calculators.abrasive_sequence.compute.grades import grade_sizes
+from latewood.calculators.abrasive_sequence.compute.sequences import Sequenced, row_of, sequences
+from latewood.calculators.abrasive_sequence.compute.totals import (
+    abrasive_counts,
+    deepest,
+    total_of,
+    vacuum_time,
+    vibration,
+)
 from latewood.calculators.abrasive_sequence.inputs import Inputs
-from latewood.calculators.abrasive_sequence.machines import say_risks
-from latewood.calculators.abrasive_sequence.resolved_faces import ResolvedFace, practice_of, spots
-from latewood.calculators.abrasive_sequence.result import Result
-from latewood.calculators.abrasive_sequence.rows import bare_row, refused, row_of
-from latewood.calculators.abrasive_sequence.totals import deepest, dust_left, total_of, vacuum_time
-from latewood.calculators.abrasive_sequence.validation import refuse
-from latewood.calculators.abrasive_sequence.work import work
+from latewood.calculators.abrasive_sequence.resolve import resolve
+from latewood.calculators.abrasive_sequence.resolve.gaps import gaps_of
+from latewood.calculators.abrasive_sequence.resolve.waste import dust_left
+from latewood.calculators.abrasive_sequence.result import Result, TrialStep
+from latewood.calculators.abrasive_sequence.validation import check
 from latewood.declare import RecordLookup, calculator
 from latewood.formulas import exposure, grain, pace, removal, wear
 from latewood.formulas import waste as waste_formulas
 from latewood.provenance import Ledger
 from latewood.records import SandingPractice
-from latewood.uncertainty import spread
+from latewood.rules.sanding_work.abrasive_grades import named
+from latewood.rules.sanding_work.consumed import Consumed
 
 
 @calculator(
@@ -78,55 +83,37 @@ def abrasive_sequence(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     by what is put on: too fine, and less of it goes in and lasts. Grades are compared by the size of their grain, never
     by their number. The aim is sound wood, not a flat floor.
     """
-    refuse(x, known)
-    practice = practice_of(x, ledger, known)
-    ladder = ladder_of(x, known)
-    limit = x.largest_ratio or spread.central(ledger.take(practice.largest_ratio))
-    found = spots(x, practice, ledger, known)
-    hazards = state_hazards(x, found, ledger, known)
-    findings.say_machines(x, found, practice, ledger)
-    findings.say_unused(x, found, ledger)
-    sign_findings.say(x, found, ledger)
-    chooser = grade_choice.Chooser(x, practice, ladder, limit, (ledger, known))
-    consumed = Consumed(x, practice, ladder, ledger)
-    done: list[tuple[ResolvedFace, grade_choice.Chosen]] = []
-    rows, works = [], []
-    for spot in found:
-        if hazards[spot.id].not_sanded(x.extraction) or refused(x, spot, ledger, known):
-            rows.append((spot.place, bare_row(spot, "refused")))
-            continue
-        chosen = chooser.choose(spot)
-        done.append((spot, chosen))
-        findings.say_choice(x, spot, chosen, ladder, ledger)
-        made = None
-        if chosen.found is not None:
-            made = work(x, spot, chosen.found.grades, chosen.patched_passes, practice, ladder, ledger, known)
-            findings.say_passes(x, spot, made.steps, ledger)
-            consumed.add(spot, made.steps, made.efforts)
-            works.append((spot, made))
-        rows.append((spot.place, row_of(spot, chosen, made, practice, ladder, ledger, known)))
-    findings.say_planes(done, ladder, ledger)
-    say_risks(x, [spot for spot, _ in done], ledger)
-    used = [id for _, c in done if c.found is not None for id in c.found.grades]
+    check(x, known)
+    r = resolve(x, known, ledger)
+    method, consumed = r.method, Consumed(r.method, ledger)
+    done = sequences(r, consumed, ledger)
+    findings.say(x, r, done, ledger)
+    works = [(one.face, one.made) for one in done if one.made is not None]
+    grades = [*(id for one in done for id in one.grades), *(named(item) for item in x.stock)]
+    sizes = grade_sizes(grades, method.ladder, ledger)
+    protocol = _protocol(method.practice, done, ledger)
+    gaps = tuple(gap_work(one, method, ledger) for one in gaps_of(x, method, known, ledger))
     dust = total_of([made.dust_mass for _, made in works])
+    vacuum, shaken = vacuum_time(works, method, ledger), vibration(works, ledger)
+    facts.state(x, r, works, shaken, ledger)
     return Result(
-        rows=tuple(row for _, row in sorted(rows, key=lambda placed: placed[0])),
-        grades=grade_sizes([*used, *(named(item) for item in x.stock)], ladder, ledger, known),
-        abrasives=consumed.counts(),
-        protocol=_protocol(practice, [chosen for _, chosen in done], ledger),
-        gaps=gaps.gap_work(x, practice, ledger, known),
+        rows=tuple(row_of(one) for one in sorted(done, key=lambda one: one.face.place)),
+        grades=sizes,
+        abrasives=abrasive_counts(consumed, r.confidence),
+        protocol=protocol,
+        gaps=gaps,
         removal=deepest(works),
         time=total_of([made.time for _, made in works]),
-        vacuum_time=vacuum_time(works, practice, ledger, known),
+        vacuum_time=vacuum,
         dust_mass=dust,
-        vibration_exposure=state_work(x, found, works, hazards, ledger),
-        waste=dust_left(x, works, dust, hazards, ledger, known),
+        vibration_exposure=shaken,
+        waste=dust_left(x, r, [face for face, _ in works], dust, known, ledger),
     )
 
 
-def _protocol(practice: SandingPractice, done: list[grade_choice.Chosen], ledger: Ledger) -> tuple[TrialStep, ...]:
+def _protocol(practice: SandingPractice, done: list[Sequenced], ledger: Ledger) -> tuple[TrialStep, ...]:
     """Return how to make the trial that would settle where to begin; nothing where trials settled it."""
-    if not any(chosen.assumed for chosen in done):
+    if not any(one.chosen is not None and one.chosen.assumed for one in done):
         return ()
     if practice.trial:
         ledger.use(f"{practice.path}/trial", "how a trial is made", "common-practice")

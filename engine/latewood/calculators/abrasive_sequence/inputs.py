@@ -6,25 +6,22 @@ from typing import Annotated, Literal
 
 import msgspec
 
-from latewood.calculators.abrasive_sequence.fields import (
-    DiscWear,
-    GapTreatment,
-    LastGrade,
-    PackedGaps,
-    Profile,
-    SandFace,
-    SandPart,
-    SandPatch,
-    StockGrade,
-    WayOfSanding,
-    YearsBare,
-)
+from latewood.calculators.abrasive_sequence.fields import GapTreatment, PackedGaps, Profile, SandFace
 from latewood.declare import F, Q
 from latewood.records import Abrasive, Coating, Condition, Species
 from latewood.rules.days import AsOf
 from latewood.rules.hazard_fields import LeadTested, LeadTestedBy, LeadTestedOn, Old, Preservative, PreservativeProof
 from latewood.rules.hazards import JURISDICTION
 from latewood.rules.lead import Extraction
+from latewood.rules.sanding_work.fields import (
+    DiscWear,
+    LastGrade,
+    SandPart,
+    SandPatch,
+    StockGrade,
+    WayOfSanding,
+    YearsBare,
+)
 from latewood.rules.signs import Sign
 from latewood.uncertainty.spread import Number
 

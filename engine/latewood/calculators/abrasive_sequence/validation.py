@@ -13,7 +13,7 @@ from latewood.rules.days import built_ahead
 from latewood.rules.hazard_fields import lead_test_faults, proof_faults
 
 
-def refuse(x: Inputs, known: RecordLookup) -> None:
+def check(x: Inputs, known: RecordLookup) -> None:
     """Raise `InputProblem` with every fault between fields; each field by itself has been read already."""
     faults = [*_surfaces(x), *_ends(x), *_stock(x, known), *_parts(x), *_patches(x), *_hazards(x)]
     if faults:

@@ -3,32 +3,28 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import Final, Literal
 
-from latewood.calculators.abrasive_sequence.answer import GapWork
 from latewood.calculators.abrasive_sequence.fields import GapTreatment, SandFace
-from latewood.calculators.abrasive_sequence.hazards import found_in
 from latewood.calculators.abrasive_sequence.inputs import Inputs
-from latewood.calculators.abrasive_sequence.pace import rate_of
+from latewood.calculators.abrasive_sequence.resolve.hazards import found_in
+from latewood.calculators.abrasive_sequence.resolved import Gaps
 from latewood.declare import RecordLookup
-from latewood.formulas import pace
 from latewood.provenance import Ledger
-from latewood.records import SandingPractice
 from latewood.rules.hazards import there, worst, years_of
 from latewood.rules.hazards_found import Found
-from latewood.uncertainty.spread import Number
+from latewood.rules.sanding_work.method import Method
+from latewood.rules.sanding_work.pace import rate_of
 
 #: What is done where nothing is asked for: dirt in gaps holds water, and sanding their faces costs many hours.
 TREATMENT: Final[GapTreatment] = "clean-only"
 
 
-def gap_work(x: Inputs, practice: SandingPractice, ledger: Ledger, known: RecordLookup) -> tuple[GapWork, ...]:
-    """Return the work on the gaps given, those treated alike together."""
+def gaps_of(x: Inputs, method: Method, known: RecordLookup, ledger: Ledger) -> Iterator[Gaps]:
+    """Yield the gaps given, those treated alike together."""
     faces = [face for face in x.faces if face.part == "gap-faces"]
-    if not faces:
-        return ()
-    if x.gap_treatment is None and any(face.gap_treatment is None for face in faces):
+    if faces and x.gap_treatment is None and any(face.gap_treatment is None for face in faces):
         ledger.default("gap_treatment", TREATMENT, effect=None, why="sanding gaps by hand costs more than the floor")
     if not all(face.length for face in faces):
         message = "Gap faces are given without the length of the gaps; work along those gaps is left out."
@@ -36,18 +32,18 @@ def gap_work(x: Inputs, practice: SandingPractice, ledger: Ledger, known: Record
     alike: dict[GapTreatment, list[SandFace]] = {}
     for face in faces:
         alike.setdefault(face.gap_treatment or x.gap_treatment or TREATMENT, []).append(face)
-    return tuple(_work(x, treatment, own, practice, ledger, known) for treatment, own in alike.items())
+    for treatment, own in alike.items():
+        yield _gaps(x, treatment, own, method, known, ledger)
 
 
-def _work(
+def _gaps(
     x: Inputs,
     treatment: GapTreatment,
     faces: Sequence[SandFace],
-    practice: SandingPractice,
-    ledger: Ledger,
+    method: Method,
     known: RecordLookup,
-) -> GapWork:
-    length = math.fsum(face.length or 0.0 for face in faces)
+    ledger: Ledger,
+) -> Gaps:
     zones = {face.zone for face in faces}
     # Dust of the faces beside a gap falls into it.
     years = years_of(x, known, ledger)
@@ -65,14 +61,14 @@ def _work(
             pointer="/gap_treatment",
             faces=[f"{zone}-gap-faces" for zone in sorted(zones)],
         )
-    return GapWork(
-        id=treatment,
-        cleaning=_cleaning(x, treatment, hazards, ledger),
-        length=length,
+    return Gaps(
+        treatment=treatment,
+        length=math.fsum(face.length or 0.0 for face in faces),
         passes=passes,
-        cleaning_time=None if treatment == "none" else _cleaning_time(x, length, floor, practice, ledger, known),
-        time=_along(length * passes, treatment, practice, ledger, known) if passes else None,
-        full_depth_time=None if prohibition_reason else _full_depth(x, length, treatment, practice, ledger, known),
+        cleaning=_cleaning(x, treatment, hazards, ledger),
+        floor=floor,
+        packed=None if treatment == "none" else _packed(x, floor, method, ledger),
+        full_depth=not prohibition_reason and _full_depth(x, treatment, ledger),
     )
 
 
@@ -89,22 +85,24 @@ def _passes(x: Inputs, treatment: str, ledger: Ledger) -> int:
     return 2 if x.gap_filled is False else 1
 
 
-def _along(length: float, treatment: str, practice: SandingPractice, ledger: Ledger, known: RecordLookup) -> Number:
-    rate = rate_of(practice, treatment, ledger, known)
-    return ledger.step(pace.time_by_length, f"gaps, {treatment}", length=length, pace=rate)
-
-
-def _full_depth(
-    x: Inputs, length: float, treatment: str, practice: SandingPractice, ledger: Ledger, known: RecordLookup
-) -> Number | None:
-    """Return the extra line for faces sanded to their full depth; the default is what can be seen."""
-    if x.gap_scope != "full-depth":
-        return None
-    if treatment in ("none", "clean-only"):
+def _full_depth(x: Inputs, treatment: str, ledger: Ledger) -> bool:
+    """Say whether faces are sanded to their full depth, an extra line; the default is what can be seen."""
+    if x.gap_scope == "full-depth" and treatment in ("none", "clean-only"):
         message = f"Gap faces are left as they are ({treatment}), so their full depth is not sanded."
         ledger.find("gap-scope-without-work", "note", message, pointer="/gap_scope")
-        return None
-    return _along(length, "hand", practice, ledger, known)
+        return False
+    return x.gap_scope == "full-depth"
+
+
+def _packed(x: Inputs, floor: float, method: Method, ledger: Ledger) -> float | None:
+    """Return the share of gaps that is packed; loose dirt is counted by floor, packed gaps by their length."""
+    if floor <= 0:
+        message = "Loose dirt is counted by floor, and no floor is given beside these gaps; its time is left out."
+        ledger.find("gap-floor-missing", "note", message, pointer="/faces")
+    elif x.packed_gaps is None:
+        rate_of("gaps", method, ledger)
+        ledger.default("packed_gaps", "none", effect=1.0, why="loose dirt only; packed gaps are raked by hand")
+    return x.packed_gaps
 
 
 def _cleaning(
@@ -129,19 +127,3 @@ def _cleaning(
     severity = "note" if ruled_out else "warning"
     ledger.find("gaps-not-blown", severity, message, pointer="/downwind_clear" if ruled_out else "/treatment")  # type: ignore[arg-type]  # one of the two words
     return "rake-and-vacuum"
-
-
-def _cleaning_time(
-    x: Inputs, length: float, floor: float, practice: SandingPractice, ledger: Ledger, known: RecordLookup
-) -> Number | None:
-    """Return the time for loose dirt by floor area, and for packed gaps by their length."""
-    if floor <= 0:
-        message = "Loose dirt is counted by floor, and no floor is given beside these gaps; its time is left out."
-        ledger.find("gap-floor-missing", "note", message, pointer="/faces")
-        return _along(length * x.packed_gaps, "rake", practice, ledger, known) if x.packed_gaps else None
-    rate = rate_of(practice, "gaps", ledger, known)
-    time = ledger.step(pace.time_by_area, "gaps, loose dirt", area=floor, pace=rate)
-    if x.packed_gaps is None:
-        ledger.default("packed_gaps", "none", effect=1.0, why="loose dirt only; packed gaps are raked by hand")
-        return time
-    return time + _along(length * x.packed_gaps, "rake", practice, ledger, known)

@@ -2,23 +2,16 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from latewood.calculators.abrasive_sequence.answer import GradeSize
-from latewood.calculators.abrasive_sequence.fields import StockGrade
-from latewood.calculators.abrasive_sequence.inputs import Inputs
-from latewood.declare import RecordLookup
-from latewood.formulas.grain import nearest_grade, size_distance
-from latewood.provenance import Ledger
+from latewood.formulas.grain import nearest_grade
+from latewood.provenance import Ledger, Sourced
 from latewood.records import Abrasive, Machine
+from latewood.rules.sanding_work.fields import StockGrade
 
 #: The system taken where no stock is given: the one sold everywhere.
 SYSTEM = "fepa-p"
-
-#: Largest step of one grade on the ladder from P16 to P220; what is further away is no equivalent.
-STEP = 1.34
 
 #: Half of the smallest step of that ladder, 1.19, as a ratio: so far a grade of another system may lie outside a range.
 ROOM = 1.09
@@ -31,11 +24,11 @@ class Ladder:
     sizes: dict[str, float]
     systems: dict[str, str]
     stock: tuple[StockGrade, ...]
-    everything: bool
+    sourced: Mapping[str, Sourced]
 
     def at_hand(self, machine: Machine) -> list[str]:
         """Return the ids of grades that fit a machine: of any pad where the stock says nothing of a diameter."""
-        if self.everything:
+        if not self.stock:
             return [id for id, system in self.systems.items() if system == SYSTEM]
         return [named(item) for item in self.stock if fits(item, machine)]
 
@@ -44,6 +37,12 @@ class Ladder:
         wanted = {self.systems[named(item)] for item in self.stock} - {"other"} or {SYSTEM}
         own = {named(item) for item in self.stock}
         return {id: size for id, size in self.sizes.items() if id in own or self.systems[id] in wanted}
+
+    def take(self, ids: Iterable[str], ledger: Ledger) -> None:
+        """Write the sizes of grades into the basis; one's own are inputs."""
+        for id in ids:
+            if id in self.sourced:
+                ledger.take(self.sourced[id])
 
     def nearest_within(self, ids: Sequence[str], preferred: str, coarsest: str, finest: str) -> str | None:
         """Return the grade of ``ids`` nearest to the preferred one, between two others; None where there is none."""
@@ -73,55 +72,15 @@ def fits(item: StockGrade, machine: Machine) -> bool:
     return machine.diameter is not None and abs(item.diameter - machine.diameter.si) < 2e-3
 
 
-def ladder_of(x: Inputs, known: RecordLookup) -> Ladder:
+def ladder_of(stock: tuple[StockGrade, ...], records: Mapping[str, Abrasive]) -> Ladder:
     """Return all grades, the caller's own among them."""
-    records: dict[str, Abrasive] = dict(known.records("abrasive"))
     sizes = {id: record.grain_size.si for id, record in records.items()}
     systems: dict[str, str] = {id: record.system for id, record in records.items()}
-    for item in x.stock:
+    for item in stock:
         if item.grade is None and item.id is not None and item.grain_size is not None:
             sizes[item.id] = item.grain_size
             systems[item.id] = "other"
-    return Ladder(sizes, systems, x.stock, not x.stock)
-
-
-def take_sizes(ids: Sequence[str], ledger: Ledger, known: RecordLookup) -> None:
-    """Write the sizes of grades into the basis; one's own are inputs."""
-    for id in ids:
-        record = known.records("abrasive").get(id)
-        if record is not None:
-            ledger.take(record.grain_size)
-
-
-def grade_sizes(ids: Sequence[str], ladder: Ladder, ledger: Ledger, known: RecordLookup) -> tuple[GradeSize, ...]:
-    """Return each grade with the nearest of every system: through its size, never through its number."""
-    take_sizes(ids, ledger, known)
-    by_system = {
-        system: {id: ladder.sizes[id] for id, other in ladder.systems.items() if other == system}
-        for system in ("fepa-p", "cami", "jis")
-    }
-    rows = []
-    for id in sorted(dict.fromkeys(ids), key=lambda id: (-ladder.sizes[id], id)):
-        nearest = {system: _near(ladder.sizes[id], rungs) for system, rungs in by_system.items()}
-        # A grade is always nearest to itself, though one of another name may have the very same size.
-        nearest |= {ladder.systems[id]: id} if ladder.systems[id] in nearest else {}
-        rows.append(
-            GradeSize(
-                id=id,
-                system=ladder.systems[id],  # type: ignore[arg-type]  # read from records, or "other"
-                grain_size=ladder.sizes[id],
-                fepa_p=nearest["fepa-p"],
-                cami=nearest["cami"],
-                jis=nearest["jis"],
-            )
-        )
-    return tuple(rows)
-
-
-def _near(size: float, rungs: dict[str, float]) -> str | None:
-    """Return the nearest grade of a system; None where even that is more than a step of the ladder away."""
-    found = nearest_grade(size, rungs)
-    return found if math.exp(size_distance(size=size, other=rungs[found])) <= STEP else None
+    return Ladder(sizes, systems, stock, {id: record.grain_size for id, record in records.items()})
 
 
 def holes_differ(item: StockGrade, machine: Machine) -> bool:

@@ -1,17 +1,19 @@
-"""The faces with their wood, condition and machine settled."""
+"""The practice a job is sanded by, and the faces with their wood, condition and machine."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Final
 
-from latewood.calculators.abrasive_sequence.fields import SandFace, SandPart
+from latewood.calculators.abrasive_sequence.fields import SandFace
 from latewood.calculators.abrasive_sequence.inputs import Inputs
 from latewood.calculators.abrasive_sequence.seen import condition_of, condition_of_all, cupped
 from latewood.declare import RecordLookup
 from latewood.provenance import Ledger
-from latewood.records import Coating, Condition, Machine, SandingPractice, Species
+from latewood.records import Condition, Erosion, Machine, SandingPractice
 from latewood.rules.faces import WALKED, WHOLE, Part
+from latewood.rules.sanding_work.abrasive_grades import ladder_of
+from latewood.rules.sanding_work.method import Method, SandedFace
+from latewood.uncertainty import spread
 
 #: The practice taken where none is asked for.
 PRACTICE: Final = "open-grain"
@@ -23,72 +25,47 @@ ORDER: Final[tuple[Part, ...]] = ("field", "perimeter", "stair")
 CONDITION: Final[Condition] = "grey"
 
 
-@dataclass(frozen=True)
-class ResolvedFace:
-    """One face to be sanded, with everything that was left out put in."""
-
-    face: SandFace
-    place: int
-    species: Species | None
-    group: str
-    coating: Coating | None
-    condition: Condition
-    machine: Machine
-    choice: SandPart | None
-    speed: float | None
-    grooved: bool = False
-    #: Whether the boards are cupped; None where nobody says.
-    cupped: bool | None = None
-    #: The machine that goes over it once more at the last grade, where its own leaves marks.
-    blend: Machine | None = None
-
-    @property
-    def finisher(self) -> Machine:
-        """The machine whose scratches are seen in the end."""
-        return self.blend or self.machine
-
-    @property
-    def id(self) -> str:
-        """Zone and part, and the item where there may be several."""
-        face = self.face
-        return f"{face.zone}-{face.part}" + (f"-{face.item}" if face.item else "")
-
-    @property
-    def surface(self) -> str:
-        """What the first grade works in: softwood, hardwood, or an old film on either."""
-        return "film" if self.condition == "old-film" else self.group
-
-    @property
-    def penetrating(self) -> bool:
-        """Whether what is to be put on goes into the wood; so if nothing is said."""
-        return self.coating is None or not self.coating.film
-
-
-def practice_of(x: Inputs, ledger: Ledger, known: RecordLookup) -> SandingPractice:
+def method_of(x: Inputs, known: RecordLookup, ledger: Ledger) -> Method:
     """Return the practice asked for; practitioners disagree where to end, so the default is said."""
-    if x.practice is not None:
-        return x.practice
-    found: SandingPractice = known.record("sanding-practice", PRACTICE)
-    ledger.default("practice", PRACTICE, effect=None, why="most sources end coarse before a penetrating finish")
-    return found
+    practice: SandingPractice = x.practice or known.record("sanding-practice", PRACTICE)
+    if x.practice is None:
+        ledger.default("practice", PRACTICE, effect=None, why="most sources end coarse before a penetrating finish")
+    return Method(
+        practice=practice,
+        ladder=ladder_of(x.stock, known.records("abrasive")),
+        largest_ratio=x.largest_ratio or spread.central(ledger.take(practice.largest_ratio)),
+        rates=known.records("rate"),
+        field_machine=known.record("machine", practice.machines["field"]),
+        first_grade=None if x.first_grade is None else x.first_grade.id,
+        last_grade=None if x.last_grade is None else x.last_grade.id,
+        patches=x.patches,
+        wear=x.wear,
+    )
 
 
-def spots(x: Inputs, practice: SandingPractice, ledger: Ledger, known: RecordLookup) -> list[ResolvedFace]:
+def sanded_faces(x: Inputs, method: Method, known: RecordLookup, ledger: Ledger) -> tuple[SandedFace, ...]:
     """Return the faces in the order their sequences are found in; gap faces are worked apart."""
     faces = x.faces or (SandFace(zone=WHOLE, part="field", area=x.area or 0.0),)
     choices = {choice.part: choice for choice in x.parts}
+    erosion: dict[str, Erosion] = {}
+    for table in known.records("erosion").values():
+        erosion.setdefault(table.species, table)
     _say_defaults(x, faces, ledger)
     found = []
     for place, face in enumerate(faces):
         if face.part == "gap-faces":
             continue
-        species = face.species or x.species
-        choice = choices.get(face.part)
-        usual: Machine = known.record("machine", practice.machines[face.part])
+        species, choice = face.species or x.species, choices.get(face.part)
+        usual: Machine = known.record("machine", method.practice.machines[face.part])
         machine = usual if choice is None or choice.machine is None else choice.machine
         found.append(
-            ResolvedFace(
-                face=face,
+            SandedFace(
+                zone=face.zone,
+                part=face.part,
+                item=face.item,
+                area=face.area,
+                length=face.length,
+                count=face.count,
                 place=place,
                 species=species,
                 group="softwood" if species is None else species.group,
@@ -96,13 +73,16 @@ def spots(x: Inputs, practice: SandingPractice, ledger: Ledger, known: RecordLoo
                 condition=condition_of(face, x) or _milder(face.part, condition_of_all(x) or CONDITION, ledger),
                 machine=machine,
                 choice=choice,
-                speed=None if choice is None else choice.speed_fraction,
+                measured=x.layer,
+                flattening=x.flattening or 0.0,
+                years_bare=x.years_bare,
+                erosion=None if species is None else erosion.get(species.id),
                 grooved=(face.profile or x.profile) == "grooved",
                 cupped=cupped(face, x),
                 blend=usual if machine.leaves_marks and not usual.leaves_marks else None,
             )
         )
-    return sorted(found, key=lambda spot: ORDER.index(spot.face.part) if spot.face.part in ORDER else len(ORDER))
+    return tuple(sorted(found, key=lambda one: ORDER.index(one.part) if one.part in ORDER else len(ORDER)))
 
 
 def _milder(part: Part, condition: Condition, ledger: Ledger) -> Condition:

@@ -1,0 +1,41 @@
+"""What must be said of the sequences found."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from latewood.calculators.abrasive_sequence.compute.sequences import Sequenced
+from latewood.calculators.abrasive_sequence.findings.faces import say_face
+from latewood.calculators.abrasive_sequence.findings.machines import say_machines, say_planes, say_risks
+from latewood.calculators.abrasive_sequence.inputs import Inputs
+from latewood.calculators.abrasive_sequence.resolved import Resolved
+from latewood.provenance import Ledger
+from latewood.rules import sign_actions
+from latewood.rules.sanding_work.grade_choice import patches_for
+from latewood.rules.sanding_work.method import SandedFace
+
+
+def say(x: Inputs, r: Resolved, done: Sequence[Sequenced], ledger: Ledger) -> None:
+    """Write what the reader must know of machines, faces and signs."""
+    say_machines(x, r.faces, r.method.practice, ledger)
+    _unused(x, r.faces, ledger)
+    sign_actions.say(x.signs, ledger)
+    for face in r.faces if x.faces else ():
+        sign_actions.say(x.faces[face.place].signs, ledger, f"/faces/{face.place}/signs")
+    for one in done:
+        say_face(x, one, r.method, ledger)
+    say_planes(done, r.method.ladder.sizes, ledger)
+    say_risks(x, [one.face for one in done if one.refusal is None], ledger)
+
+
+def _unused(x: Inputs, faces: Sequence[SandedFace], ledger: Ledger) -> None:
+    """Say what was given of parts that are not among the faces."""
+    parts = {face.part for face in faces}
+    for place, choice in enumerate(x.parts):
+        if choice.part not in parts:
+            message = f"No face of part {choice.part} is given; what was said of it does not count."
+            ledger.find("part-not-sanded", "note", message, pointer=f"/parts/{place}", part=choice.part)
+    for place, patch in enumerate(x.patches):
+        if not any(patches_for(face, [patch]) for face in faces):
+            message = f"The patch of {patch.grade.id} is on no face that is given; it does not count."
+            ledger.find("patch-not-used", "note", message, pointer=f"/patches/{place}")

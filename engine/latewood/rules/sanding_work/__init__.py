@@ -1,0 +1,1 @@
+"""One estimate of sanding for all who ask: face, condition, practice, machine → depth, grades, passes, hours, discs."""
