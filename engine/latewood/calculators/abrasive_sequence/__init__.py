@@ -5,7 +5,7 @@ from __future__ import annotations
 from latewood.calculators.abrasive_sequence import facts, findings
 from latewood.calculators.abrasive_sequence.compute.gaps import gap_work
 from latewood.calculators.abrasive_sequence.compute.grades import grade_sizes
-from latewood.calculators.abrasive_sequence.compute.sequences import Sequenced, row_of, sequences
+from latewood.calculators.abrasive_sequence.compute.sequences import rows, sequences
 from latewood.calculators.abrasive_sequence.compute.totals import (
     abrasive_counts,
     deepest,
@@ -14,16 +14,15 @@ from latewood.calculators.abrasive_sequence.compute.totals import (
     vibration,
 )
 from latewood.calculators.abrasive_sequence.inputs import Inputs
-from latewood.calculators.abrasive_sequence.resolve import resolve
+from latewood.calculators.abrasive_sequence.resolve import grade_ids, resolve
 from latewood.calculators.abrasive_sequence.resolve.gaps import gaps_of
 from latewood.calculators.abrasive_sequence.resolve.waste import dust_left
-from latewood.calculators.abrasive_sequence.result import Result, TrialStep
+from latewood.calculators.abrasive_sequence.result import Result
 from latewood.calculators.abrasive_sequence.validation import check
 from latewood.declare import RecordLookup, calculator
 from latewood.formulas import exposure, grain, pace, removal, wear
 from latewood.formulas import waste as waste_formulas
 from latewood.provenance import Ledger
-from latewood.records import SandingPractice
 from latewood.rules.sanding_work.abrasive_grades import named
 from latewood.rules.sanding_work.consumed import Consumed
 
@@ -83,7 +82,7 @@ def abrasive_sequence(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     by what is put on: too fine, and less of it goes in and lasts. Grades are compared by the size of their grain, never
     by their number. The aim is sound wood, not a flat floor.
     """
-    check(x, known)
+    check(x, grade_ids(known))
     r = resolve(x, known, ledger)
     method, consumed = r.method, Consumed(r.method, ledger)
     done = sequences(r, consumed, ledger)
@@ -91,13 +90,13 @@ def abrasive_sequence(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     works = [(one.face, one.made) for one in done if one.made is not None]
     grades = [*(id for one in done for id in one.grades), *(named(item) for item in x.stock)]
     sizes = grade_sizes(grades, method.ladder, ledger)
-    protocol = _protocol(method.practice, done, ledger)
+    protocol = findings.protocol(method.practice, done, ledger)
     gaps = tuple(gap_work(one, method, ledger) for one in gaps_of(x, method, known, ledger))
     dust = total_of([made.dust_mass for _, made in works])
     vacuum, shaken = vacuum_time(works, method, ledger), vibration(works, ledger)
     facts.state(x, r, works, shaken, ledger)
     return Result(
-        rows=tuple(row_of(one) for one in sorted(done, key=lambda one: one.face.place)),
+        rows=rows(done),
         grades=sizes,
         abrasives=abrasive_counts(consumed, r.confidence),
         protocol=protocol,
@@ -109,15 +108,6 @@ def abrasive_sequence(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
         vibration_exposure=shaken,
         waste=dust_left(x, r, [face for face, _ in works], dust, known, ledger),
     )
-
-
-def _protocol(practice: SandingPractice, done: list[Sequenced], ledger: Ledger) -> tuple[TrialStep, ...]:
-    """Return how to make the trial that would settle where to begin; nothing where trials settled it."""
-    if not any(one.chosen is not None and one.chosen.assumed for one in done):
-        return ()
-    if practice.trial:
-        ledger.use(f"{practice.path}/trial", "how a trial is made", "common-practice")
-    return tuple(TrialStep(id=str(place), message=message) for place, message in enumerate(practice.trial, 1))
 
 
 __all__ = ["Inputs", "Result", "abrasive_sequence"]

@@ -3,19 +3,21 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 
 from latewood.calculators.abrasive_sequence.inputs import Inputs
-from latewood.declare import RecordLookup
 from latewood.problems import Fault, InputProblem
 from latewood.records import Abrasive
 from latewood.rules.days import built_ahead
 from latewood.rules.hazard_fields import lead_test_faults, proof_faults
 
 
-def check(x: Inputs, known: RecordLookup) -> None:
-    """Raise `InputProblem` with every fault between fields; each field by itself has been read already."""
-    faults = [*_surfaces(x), *_ends(x), *_stock(x, known), *_parts(x), *_patches(x), *_hazards(x)]
+def check(x: Inputs, grades: Collection[str]) -> None:
+    """Raise `InputProblem` with every fault between fields; each field by itself has been read already.
+
+    ``grades`` are the ids of all in the catalogue.
+    """
+    faults = [*_surfaces(x), *_ends(x), *_stock(x, grades), *_parts(x), *_patches(x), *_hazards(x)]
     if faults:
         raise InputProblem(faults)
 
@@ -48,7 +50,7 @@ def _finer(one: Abrasive, other: Abrasive) -> bool:
     return one.grain_size.si < other.grain_size.si * (1 - 1e-9)
 
 
-def _stock(x: Inputs, known: RecordLookup) -> Iterator[Fault]:
+def _stock(x: Inputs, grades: Collection[str]) -> Iterator[Fault]:
     for index, item in enumerate(x.stock):
         at = f"/stock/{index}"
         own = (item.id is not None, item.grain_size is not None)
@@ -57,7 +59,7 @@ def _stock(x: Inputs, known: RecordLookup) -> Iterator[Fault]:
         elif item.grade is None and own != (True, True):
             detail = "a grade that is not on the shelf has a name and a grain size"
             yield Fault(pointer=at, code="missing", detail=detail, expected="grade, or id and grain_size")
-        elif item.id is not None and item.id in known.records("abrasive"):
+        elif item.id is not None and item.id in grades:
             detail = f"{item.id} is a grade of the shelf, with a size of its own"
             yield _conflict(f"{at}/id", detail, "grade, or another name")
     sizes: dict[str, float] = {}

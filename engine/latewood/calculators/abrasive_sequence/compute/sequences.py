@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -56,7 +57,12 @@ def _sequence(r: Resolved, face: SandedFace, chooser: Chooser, consumed: Consume
     return Sequenced(face, None, chosen, made, uptake, life)
 
 
-def row_of(one: Sequenced) -> SandRow:
+def rows(done: Iterable[Sequenced]) -> tuple[SandRow, ...]:
+    """Return the rows of all faces, in the order in which they were given."""
+    return tuple(_row(one) for one in sorted(done, key=lambda one: one.face.place))
+
+
+def _row(one: Sequenced) -> SandRow:
     """Return the row of a face: its sequence, what the last grade does to the finish, and what the work comes to."""
     face, chosen, made = one.face, one.chosen, one.made
     found = None if chosen is None else chosen.found

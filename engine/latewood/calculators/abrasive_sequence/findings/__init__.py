@@ -9,7 +9,9 @@ from latewood.calculators.abrasive_sequence.findings.faces import say_face
 from latewood.calculators.abrasive_sequence.findings.machines import say_machines, say_planes, say_risks
 from latewood.calculators.abrasive_sequence.inputs import Inputs
 from latewood.calculators.abrasive_sequence.resolved import Resolved
+from latewood.calculators.abrasive_sequence.result import TrialStep
 from latewood.provenance import Ledger
+from latewood.records import SandingPractice
 from latewood.rules import sign_actions
 from latewood.rules.sanding_work.grade_choice import patches_for
 from latewood.rules.sanding_work.method import SandedFace
@@ -39,3 +41,12 @@ def _unused(x: Inputs, faces: Sequence[SandedFace], ledger: Ledger) -> None:
         if not any(patches_for(face, [patch]) for face in faces):
             message = f"The patch of {patch.grade.id} is on no face that is given; it does not count."
             ledger.find("patch-not-used", "note", message, pointer=f"/patches/{place}")
+
+
+def protocol(practice: SandingPractice, done: Sequence[Sequenced], ledger: Ledger) -> tuple[TrialStep, ...]:
+    """Return how to make the trial that would settle where to begin; nothing where trials settled it."""
+    if not any(one.chosen is not None and one.chosen.assumed for one in done):
+        return ()
+    if practice.trial:
+        ledger.use(f"{practice.path}/trial", "how a trial is made", "common-practice")
+    return tuple(TrialStep(id=str(place), message=message) for place, message in enumerate(practice.trial, 1))

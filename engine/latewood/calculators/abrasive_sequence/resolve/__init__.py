@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
 from latewood.calculators.abrasive_sequence.inputs import Inputs
 from latewood.calculators.abrasive_sequence.resolve.faces import method_of, sanded_faces
 from latewood.calculators.abrasive_sequence.resolve.hazards import state_hazards
@@ -12,6 +14,11 @@ from latewood.provenance import Ledger
 
 #: Chance that the discs suffice where none is asked for.
 CONFIDENCE = 0.9
+
+
+def grade_ids(known: RecordLookup) -> Collection[str]:
+    """Return the ids of all grades in the catalogue."""
+    return known.records("abrasive").keys()
 
 
 def resolve(x: Inputs, known: RecordLookup, ledger: Ledger) -> Resolved:
