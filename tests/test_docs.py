@@ -107,7 +107,7 @@ Plugin = Callable[[str, Mapping[str, Any]], EntryPoint]
 
 
 def test_the_record_on_the_page_is_one(plugin: Plugin) -> None:
-    [text] = blocks("Add a record", "toml")
+    [text] = blocks("Add a species", "toml")
     hook = hookimpl(lambda: [read_record(text, "example_larch.toml")])
     lw = latewood.load([*BUNDLED, plugin("page", {"latewood_records": hook})], strict=True)
     assert lw.item("species", "example-larch")["plugin"] == "page"

@@ -53,4 +53,8 @@ WINDOWS: Final = Kind("cure-windows", cure_windows.Result)
 CADENCE: Final = Kind("wipe-cadence", wipe_cadence.Result)
 
 #: In the order of work.
-ORDER: Final = (AREA, CONDITION, PREPARATION, MASKING, WASH, FASTENERS, SANDING, READINESS, COVERAGE, WINDOWS, CADENCE)
+ORDER: Final = (
+    *(AREA, CONDITION, PREPARATION),
+    *(MASKING, WASH, FASTENERS, SANDING),
+    *(READINESS, COVERAGE, WINDOWS, CADENCE),
+)
