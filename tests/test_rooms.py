@@ -15,10 +15,8 @@ PACKAGES = sorted(path for path in CALCULATORS.iterdir() if (path / "__init__.py
 #: Packages that still mix the rooms. A package that keeps them has to leave the list.
 MIXED = {
     "area",
-    "condition",
     "fasteners",
     "masking",
-    "moisture_readiness",
     "preparation",
     "wash",
     "wipe_cadence",

@@ -9,7 +9,7 @@ import msgspec
 
 from latewood.calculators.area.boards import Boards, EdgeWork
 from latewood.calculators.area.components import ExtraShape, GuardShape, StairShape
-from latewood.calculators.condition.fields import Structure
+from latewood.calculators.condition.inputs import Structure
 from latewood.calculators.moisture_readiness.inputs import DropTest, MoistureReading, WettingEvent
 from latewood.declare import F, Q
 from latewood.plan.choices import Choices

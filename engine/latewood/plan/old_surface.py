@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from latewood.calculators import condition, preparation, wash
-from latewood.calculators.condition.fields import ConditionComponent
+from latewood.calculators.condition.inputs import ConditionComponent
 from latewood.declare import RecordLookup
 from latewood.plan.done import Done
 from latewood.plan.drops import drops_seen

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any, Final
 
-from latewood.calculators.condition.fields import Question
+from latewood.calculators.condition.result import Question
 from latewood.plan.done import Done
 from latewood.plan.kinds import CONDITION, COVERAGE, MASKING, PREPARATION, SANDING, WASH, Kind
 from latewood.plan.task import Task

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Final
 
-from latewood.calculators.condition.fields import SHUT, ComponentGate, Gate
+from latewood.calculators.condition.result import SHUT, ComponentGate, Gate
 from latewood.provenance import Finding
 
 #: The finding that says of a gate why nothing is planned behind it, where none of severity stop does.

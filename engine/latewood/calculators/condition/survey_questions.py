@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, Final
 
-from latewood.calculators.condition.fields import NOT_REFINISHED, ConditionComponent, Question
-from latewood.calculators.condition.inputs import Inputs
-from latewood.calculators.condition.structure import CARRYING, not_looked
+from latewood.calculators.condition.compute import CARRYING, not_looked
+from latewood.calculators.condition.inputs import NOT_REFINISHED, ConditionComponent
+from latewood.calculators.condition.resolve import Resolved
+from latewood.calculators.condition.result import Question
+from latewood.rules.hazards import Years
 from latewood.rules.hazards_found import Found
 from latewood.rules.sign_actions import Measured, cup_unmeasured, extent_unsaid
 from latewood.rules.surface_layers import unnamed
@@ -70,17 +72,17 @@ _TEXT: Final[dict[str, tuple[str, str, tuple[str, ...]]]] = {
 }
 
 
-def questions(x: Inputs, hazards: Mapping[str, Found], stopped: Sequence[str]) -> tuple[Question, ...]:
+def questions(x: Resolved, hazards: Sequence[Found], stopped: Mapping[str, str]) -> tuple[Question, ...]:
     """Return the open questions of every component, each once."""
-    found: dict[str, Question] = {}
-    unseen = {one.id for one in not_looked(x.components)}
-    for one in x.components:
-        for topic in _topics(one, x, hazards[one.id], one.id in unseen and one.id not in stopped):
+    asked: dict[str, Question] = {}
+    unseen = {one.id for one in not_looked(x.components)} - set(stopped)
+    for one, found, years in zip(x.components, hazards, x.years, strict=True):
+        for topic in _topics(one, found, years, x.jurisdiction, unseen=one.id in unseen):
             text, how, _ = _TEXT[topic]
-            blocks = _blocks(topic, one, hazards[one.id])
+            blocks = _blocks(topic, one, found)
             id = f"{one.id}-{topic}"
-            found[id] = Question(id=id, component=one.id, topic=topic, question=text, how=how, blocks=blocks)
-    return tuple(found.values())
+            asked[id] = Question(id=id, component=one.id, topic=topic, question=text, how=how, blocks=blocks)
+    return tuple(asked.values())
 
 
 def _blocks(topic: str, one: ConditionComponent, found: Found) -> tuple[str, ...]:
@@ -92,7 +94,9 @@ def _blocks(topic: str, one: ConditionComponent, found: Found) -> tuple[str, ...
     return _UNWORKED.get(topic, _TEXT[topic][2]) if one.part in NOT_REFINISHED else _TEXT[topic][2]
 
 
-def _topics(one: ConditionComponent, x: Inputs, found: Found, unseen: bool) -> Iterator[Any]:
+def _topics(
+    one: ConditionComponent, found: Found, years: Years, jurisdiction: str | None, *, unseen: bool
+) -> Iterator[Any]:
     if unseen:
         yield "structure"
     if one.part in CARRYING and "water-under" in one.signs:
@@ -108,9 +112,9 @@ def _topics(one: ConditionComponent, x: Inputs, found: Found, unseen: bool) -> I
     if unnamed(one.old_coating) and one.part not in ("frame", "wall"):
         yield "old-coating"
     if "suspected" in (found.arsenical, found.lead):
-        if x.year_built is None and one.year_built is None:
+        if years.built is None:
             yield "year"
-        if x.jurisdiction is None:
+        if jurisdiction is None:
             yield "jurisdiction"
     measured = Measured(one.affected, one.underside_moisture, one.cup_depth)
     if one.part == "boards" and cup_unmeasured(one.signs, measured):

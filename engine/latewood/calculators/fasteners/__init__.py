@@ -14,13 +14,7 @@ from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
 from latewood.records import FastenerPractice, Species
 from latewood.rules.faces import WHOLE
-from latewood.rules.heads import (
-    HeadWork,
-    fastening_faults,
-    practice_of,
-    share_proud,
-    shares_of,
-)
+from latewood.rules.heads import HeadWork, fastening_faults, practice_of, share_proud, shares_of
 from latewood.uncertainty import spread
 from latewood.uncertainty.spread import Number
 

@@ -71,11 +71,11 @@ def moisture_readiness(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result
     shared = resolve(x, known, ledger)
     rows = together([readiness(x, place, shared, known, ledger) for place in range(len(x.zones))])
     wet_zones([(zone, seen) for _, zone, seen in rows], shared, ledger)
-    readings = sorted((reading for _, _, seen in rows for reading in seen.rows), key=lambda reading: int(reading.id))
+    readings = {int(reading.id): reading for _, _, seen in rows for reading in seen.rows}
     return Result(
         verdict=worst([zone.verdict for zone, _, _ in rows]),
         zones=tuple(zone for zone, _, _ in rows),
-        readings=tuple(readings),
+        readings=tuple(readings[place] for place in sorted(readings)),
     )
 
 

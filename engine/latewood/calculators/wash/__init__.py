@@ -21,13 +21,7 @@ from latewood.formulas import washing
 from latewood.formulas import waste as waste_formulas
 from latewood.provenance import Ledger
 from latewood.records.moisture import WettingKind
-from latewood.rules.hazards import (
-    coating_seen,
-    say_film_unnamed,
-    there,
-    worst,
-    years_of,
-)
+from latewood.rules.hazards import coating_seen, say_film_unnamed, there, worst, years_of
 from latewood.rules.hazards_found import Found, say_found, with_frame
 from latewood.rules.signs import Sign
 from latewood.rules.surface_layers import covering_of

@@ -7,14 +7,7 @@ from typing import Final
 
 import msgspec
 
-from latewood.calculators.wash.fields import (
-    STRONGEST,
-    STRONGEST_STOCK,
-    WEAKEST,
-    WEAKEST_STOCK,
-    PercentOf,
-    WashStage,
-)
+from latewood.calculators.wash.fields import STRONGEST, STRONGEST_STOCK, WEAKEST, WEAKEST_STOCK, PercentOf, WashStage
 from latewood.calculators.wash.inputs import Inputs
 from latewood.declare import Share
 from latewood.formulas import washing

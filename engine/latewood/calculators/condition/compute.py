@@ -1,18 +1,27 @@
-"""Structure first: what carries people, or keeps them from falling, is beyond doubt or nothing is planned on it."""
+"""What is beyond doubt, what may be in the wood and its coat, and how much wood is left.
+
+Structure first: what carries people, or keeps them from falling, is beyond doubt or nothing is planned on it.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
-from latewood.calculators.condition.fields import ComponentPart, ConditionComponent
+from latewood.calculators.condition.inputs import ComponentPart, ConditionComponent
+from latewood.formulas import remaining
 from latewood.provenance import Ledger
 from latewood.records import ConditionRule
+from latewood.rules.hazards import Years
+from latewood.rules.hazards_found import Found, hazards_of
+from latewood.rules.lead import coat_of
+from latewood.rules.preservatives import use_of, wood_of
 from latewood.rules.sign_actions import ROTTEN, Measured, extent_unknown, mostly_damaged
 from latewood.rules.signs import WEAKNESS
 from latewood.rules.wording import words
+from latewood.uncertainty.spread import Number
 
-#: Parts that carry the floor of their zone, whoever stands on it, and the guards fixed to it.
+#: Parts that carry the floor of their zone, and the guards fixed to it.
 CARRYING: Final[frozenset[ComponentPart]] = frozenset({"frame", "ledger", "joists", "beams", "posts"})
 #: Parts that must hold by themselves.
 HOLDING: Final[frozenset[ComponentPart]] = frozenset({"guard", "stair", "stringers"})
@@ -70,7 +79,7 @@ def _rotten(floor: ConditionComponent, rule: ConditionRule, ledger: Ledger) -> s
 
 
 def not_looked(components: Sequence[ConditionComponent]) -> Iterator[ConditionComponent]:
-    """Yield the parts that carry or hold, and floors that nothing is said to carry, that nobody has looked at."""
+    """Yield the parts that carry or hold, and floors that nothing is said to carry, that were not looked at."""
     for one in components:
         alone = one.part == "boards" and not list(_below(one, components))
         if (one.part in CARRYING | HOLDING or alone) and one.structure in (None, "not-looked"):
@@ -85,7 +94,7 @@ def _below(one: ConditionComponent, components: Sequence[ConditionComponent]) ->
 
 
 def _together(one: ConditionComponent, other: ConditionComponent) -> bool:
-    """Say whether two parts belong to one zone; of a part without a zone nobody knows that they do not."""
+    """Say whether two parts belong to one zone; so may a part without a zone."""
     return other.zone is None or one.zone is None or other.zone == one.zone
 
 
@@ -119,3 +128,32 @@ def open_edges(components: Sequence[ConditionComponent], stopped: Mapping[str, s
         found.add(guard.id)
         found |= {one.id for one in components if one.part == "boards" and _together(one, guard)}
     return frozenset(found)
+
+
+def hazards(one: ConditionComponent, years: Years) -> Found:
+    """Return what may be in a component. Silence is no proof of absence."""
+    use = use_of(one.part)
+    if one.material == "composite":
+        # It holds no preservative, and whether its coat holds lead follows from a test only.
+        return Found(wood_of(one, use), coat_of(one), "no", "yes" if one.lead_test == "found" else "no", years.region)
+    if one.part == "wall":
+        # Walls are not sanded, but edge tools touch them: only their paint bears on the work.
+        silent = one.old_coating is None and one.lead_test in (None, "not-tested")
+        lead = years.lead() if silent else coat_of(one).lead(years)
+        return Found(wood_of(one, use), coat_of(one), "no", lead, years.region)
+    return hazards_of(one, years, use)
+
+
+def cover_left(one: ConditionComponent, ledger: Ledger) -> Number | None:
+    """Return the wood above the fasteners after the planned removal."""
+    if one.fastener_cover is None or one.removal is None:
+        return None
+    return ledger.step(remaining.cover_left, one.id, fastener_cover=one.fastener_cover, removal=one.removal)
+
+
+def thickness_left(one: ConditionComponent, ledger: Ledger) -> Number | None:
+    """Return the board left where it is thinnest."""
+    if one.thickness is None:
+        return None
+    given = {"removal": 0.0 if one.removal is None else one.removal, "furrow_depth": one.furrow_depth or 0.0}
+    return ledger.step(remaining.thickness_left, one.id, thickness=one.thickness, **given)
