@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from latewood.calculators import fasteners
-from latewood.calculators.fasteners.fields import FastenerZone
+from latewood.calculators.fasteners.inputs import FastenerZone
 from latewood.declare import RecordLookup
 from latewood.plan.done import Done
 from latewood.plan.job import Job

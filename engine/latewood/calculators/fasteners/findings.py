@@ -1,23 +1,19 @@
-"""What must be said of fasteners before anybody sands."""
+"""What is said of fasteners before any sanding."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
-from latewood.calculators.fasteners.fields import FastenerZone
+from latewood.calculators.fasteners.compute import too_shallow, too_thin
 from latewood.calculators.fasteners.inputs import Inputs
+from latewood.calculators.fasteners.resolve import Resolved
 from latewood.provenance import Ledger
-from latewood.records import FastenerPractice, Species
+from latewood.records import Species
 from latewood.rules.heads import replaced_for
-from latewood.uncertainty import spread
 from latewood.uncertainty.spread import Number
 
 
-def say(
-    x: Inputs, zones: Sequence[FastenerZone], practice: FastenerPractice, left: Number | None, ledger: Ledger
-) -> None:
-    """Add the findings."""
-    if x.fastener == "hidden-clip":
+def find(x: Inputs, r: Resolved, left: Number | None, ledger: Ledger) -> None:
+    """Add the findings; ``left`` is the wood above the heads that are not proud, after sanding."""
+    if r.hidden:
         message = (
             "Hidden clips have no heads to set. See that no edge has come out of its clip, and that the lip above the "
             "groove stays thick enough after sanding."
@@ -29,64 +25,42 @@ def say(
             "an extractor full of fine dust."
         )
         ledger.find("fasteners-first", "note", message, pointer="/fastener")
-    _say_nails(x, ledger)
-    _say_depth(x, practice, left, ledger)
-    _say_machine(x, ledger)
-    _say_replaced(x, zones, ledger)
-    woods = {wood.id: wood for zone in zones if (wood := zone.species or x.species) is not None}
-    _say_wood(x, list(woods.values()), practice, ledger)
+    _nails(x, ledger)
+    _depth(r, left, ledger)
+    if not r.hidden:
+        _machine(r, ledger)
+        _replaced(x, ledger)
+    _wood(x, r, ledger)
 
 
-def _say_replaced(x: Inputs, zones: Sequence[FastenerZone], ledger: Ledger) -> None:
+def _replaced(x: Inputs, ledger: Ledger) -> None:
     """Say which heads are replaced for what they are, and what tells how many."""
-    seen = dict.fromkeys(sign for signs in (x.signs, *(zone.signs for zone in zones)) for sign in signs)
+    seen = dict.fromkeys(sign for signs in (x.signs, *(zone.signs for zone in x.zones)) for sign in signs)
     cause = replaced_for(x, seen)
-    asked = [sign.replace("-", " ") for sign in seen if sign in cause]
-    if not asked or x.fastener == "hidden-clip":
+    if not cause:
         return
-    message = f"Seen: {', '.join(asked)}. Replace those heads by stainless ones: a head that is set stains again."
+    asked = ", ".join(sign.replace("-", " ") for sign in seen if sign in cause)
+    message = f"Seen: {asked}. Replace those heads by stainless ones: a head that is set stains again."
     if x.share_staining is None:
         message += " Count them: their share is a judgement."
     ledger.find("heads-replaced", "warning", message, pointer="/share_staining")
 
 
-def risen(x: Inputs) -> bool:
-    """Say whether nails hold the boards that rose again after they had been set; only nails do."""
-    return bool(x.risen_before)
-
-
-def too_thin(left: Number | None, practice: FastenerPractice) -> bool:
-    """Say whether sanding is likely to bring heads that do not stand proud too near the surface."""
-    return left is not None and spread.low(left) < practice.clearance.si * (1 - 1e-9)
-
-
-def too_shallow(x: Inputs) -> bool:
-    """Say whether heads that do not stand proud lie nearer the surface than the machine may go over."""
-    asked = None if x.machine is None else x.machine.set_below
-    return asked is not None and x.fastener_cover is not None and x.fastener_cover < asked.si * (1 - 1e-9)
-
-
-def _say_machine(x: Inputs, ledger: Ledger) -> None:
+def _machine(r: Resolved, ledger: Ledger) -> None:
     """Say how deep a machine wants heads, and which of them that concerns."""
-    if x.machine is None or x.machine.set_below is None or x.fastener == "hidden-clip":
+    if r.machine is None or r.machine.set_below is None or (r.cover is not None and not too_shallow(r)):
         return
-    asked = x.machine.set_below.given
-    if too_shallow(x):
-        message = (
-            f"{x.machine.title}: heads must lie {asked} below the surface. The heads that are not proud lie less deep, "
-            "so all are counted. Set all of them deeper first."
-        )
-        ledger.find("too-shallow-for-machine", "warning", message, pointer="/fastener_cover", machine=x.machine.id)
-    elif x.fastener_cover is None:
-        message = (
-            f"{x.machine.title}: heads must lie {asked} below the surface. Only proud heads are counted here. Measure "
-            "how deep the others lie."
-        )
-        ledger.find("cover-for-machine", "warning", message, pointer="/fastener_cover", machine=x.machine.id)
+    deep = f"{r.machine.title}: heads must lie {r.machine.set_below.given} below the surface."
+    if r.cover is None:
+        id, message = "cover-for-machine", "Only proud heads are counted here. Measure how deep the others lie."
+    else:
+        id = "too-shallow-for-machine"
+        message = "The heads that are not proud lie less deep, so all are counted. Set all of them deeper first."
+    ledger.find(id, "warning", f"{deep} {message}", pointer="/fastener_cover", machine=r.machine.id)
 
 
-def _say_nails(x: Inputs, ledger: Ledger) -> None:
-    if risen(x):
+def _nails(x: Inputs, ledger: Ledger) -> None:
+    if x.risen_before:
         message = (
             "Nails that have risen once rise again if they are set again: replace them by screws, or by nails with a "
             "longer or ringed shank. All that are treated are counted as replaced."
@@ -111,27 +85,27 @@ def _say_nails(x: Inputs, ledger: Ledger) -> None:
         ledger.find("cannot-go-deeper", "warning", message, pointer="/share_stuck")
 
 
-def _say_depth(x: Inputs, practice: FastenerPractice, left: Number | None, ledger: Ledger) -> None:
-    if x.removal is None:
+def _depth(r: Resolved, left: Number | None, ledger: Ledger) -> None:
+    if r.removal is None:
         message = "Without the depth to be sanded off no depth can be given to which heads are set."
         ledger.find("removal-missing", "note", message, pointer="/removal")
-    elif too_thin(left, practice) and x.fastener == "hidden-clip":
+    elif too_thin(r, left):
         message = (
             "Sanding leaves too little wood above the clips: the lip of the groove breaks off. Take less away, turn "
             "the boards, or replace them."
-        )
-        ledger.find("cover-too-thin", "warning", message, pointer="/fastener_cover")
-    elif too_thin(left, practice):
-        message = (
-            "Sanding brings the other heads too near the surface as well: all of them have to go deeper first, not "
-            "only those that stand proud now, and all are counted."
+            if r.hidden
+            else "Sanding brings the other heads too near the surface as well: all of them have to go deeper first, "
+            "not only those that stand proud now, and all are counted."
         )
         ledger.find("cover-too-thin", "warning", message, pointer="/fastener_cover")
 
 
-def _say_wood(x: Inputs, woods: Sequence[Species], practice: FastenerPractice, ledger: Ledger) -> None:
-    dense = [wood.title for wood in woods if wood.group == "hardwood" and wood.density.si >= practice.bored_from.si]
-    if dense and x.fastener != "hidden-clip":
+def _wood(x: Inputs, r: Resolved, ledger: Ledger) -> None:
+    found = [x.species] if not x.zones else [zone.species or x.species for zone in x.zones]
+    woods = list({wood.id: wood for wood in found if wood is not None}.values())
+    bored_from = r.practice.record.bored_from.si
+    dense = [wood.title for wood in woods if wood.group == "hardwood" and wood.density.si >= bored_from]
+    if dense and not r.hidden:
         message = (
             f"{' and '.join(dense)}: bore before a new fastener goes in, clearance hole and countersink; dense wood "
             "splits, and screws shear off in it."

@@ -6,9 +6,9 @@ from typing import Annotated
 
 import msgspec
 
-from latewood.calculators.fasteners.fields import FastenerZone
 from latewood.declare import F, Q
 from latewood.records import FastenerPractice, Machine, Species
+from latewood.rules.faces import ID
 from latewood.rules.heads import (
     Fastener,
     FastenerMaterial,
@@ -21,6 +21,15 @@ from latewood.rules.heads import (
 )
 from latewood.rules.signs import Sign
 from latewood.uncertainty.spread import Number
+
+
+class FastenerZone(msgspec.Struct, frozen=True, kw_only=True):
+    """The fasteners of one zone."""
+
+    id: Annotated[str, F("Name of the zone", pattern=ID, example="main")]
+    fasteners: Annotated[int, F("Fasteners in it", ge=0, le=1_000_000, example=676)]
+    species: Annotated[Species, F("Wood species, where it differs", example="ipe")] | None = None
+    signs: Annotated[tuple[Sign, ...], F("What is seen on it; rust, stain and loose heads count", max_items=30)] = ()
 
 
 class Inputs(msgspec.Struct, frozen=True, kw_only=True):

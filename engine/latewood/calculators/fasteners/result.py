@@ -6,9 +6,19 @@ from typing import Annotated
 
 import msgspec
 
-from latewood.calculators.fasteners.fields import FastenerRow
 from latewood.declare import F, Q
 from latewood.uncertainty.spread import Number
+
+
+class FastenerRow(msgspec.Struct, frozen=True, kw_only=True):
+    """One zone of the answer."""
+
+    id: Annotated[str, F("Name of the zone")]
+    inspected: Annotated[int, F("Heads to look at: all")]
+    treated: Annotated[int, F("Heads to set, by the median")]
+    most_treated: Annotated[int, F("Heads that suffice nine times in ten")]
+    bored: Annotated[bool, F("Whether to bore before a new fastener goes in")]
+    time: Annotated[Number, Q("h", "Work of one person: looking, setting, replacing")]
 
 
 class Result(msgspec.Struct, frozen=True, kw_only=True):
