@@ -76,9 +76,9 @@ def turned(port: int) -> bool:
 
 
 @contextmanager
-def running(command: Sequence[str], **more: Any) -> Iterator[subprocess.Popen[str]]:
+def running(command: Sequence[str], *, text: bool = True, **more: Any) -> Iterator[subprocess.Popen[Any]]:
     """Run a command beside the test; whatever happens, it is gone afterwards."""
-    with subprocess.Popen(command, text=True, **more) as process:
+    with subprocess.Popen(command, text=text, **more) as process:
         try:
             yield process
         finally:

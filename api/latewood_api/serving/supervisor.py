@@ -102,11 +102,13 @@ class Supervisor:
     def _start(self) -> None:
         # No signal may find the worker with the supervisor's handlers still in place.
         signal.pthread_sigmask(signal.SIG_BLOCK, _WATCHED)
-        pid = os.fork()
-        if pid == 0:
-            self._become_worker()
-        self._alive[pid] = time.monotonic()
-        signal.pthread_sigmask(signal.SIG_UNBLOCK, _WATCHED)
+        try:
+            pid = os.fork()
+            if pid == 0:
+                self._become_worker()
+            self._alive[pid] = time.monotonic()
+        finally:
+            signal.pthread_sigmask(signal.SIG_UNBLOCK, _WATCHED)
 
     def _become_worker(self) -> NoReturn:
         code = 1

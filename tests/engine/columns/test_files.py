@@ -13,7 +13,7 @@ import sys
 from pathlib import Path
 
 import pytest
-from tests.patience import PATIENCE, until
+from tests.patience import PATIENCE, running, until
 
 from latewood.catalogue import Catalogue
 from latewood.cli import main
@@ -24,6 +24,11 @@ OIL = "clear-penetrating-oil"
 HEADER = "note,area,species,coating"
 GOOD = f"400 ft2,ipe,{OIL}"
 RUN = "import sys; from latewood.cli import main; sys.exit(main(sys.argv[1:]))"
+#: Hears an interrupt, though the test run itself may have been started where interrupts are ignored or blocked.
+HEAR = (
+    "import signal; signal.signal(signal.SIGINT, signal.default_int_handler); "
+    f"signal.pthread_sigmask(signal.SIG_UNBLOCK, [signal.SIGINT]); {RUN}"
+)
 #: Draws the progress at every row, and not only as often as an eye can follow.
 DRAW = f"from latewood.columns import files; files._OFTEN = 0; {RUN}"
 
@@ -104,8 +109,11 @@ def test_files_that_are_not_there(tmp_path: Path, given: Path, capsys: pytest.Ca
 
 
 def test_pipes_get_their_rows_as_they_come() -> None:
-    with subprocess.Popen(
-        command("coverage", "-", "-", "--outputs", "volume"), stdin=subprocess.PIPE, stdout=subprocess.PIPE
+    with running(
+        command("coverage", "-", "-", "--outputs", "volume"),
+        text=False,
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
     ) as process:
         assert process.stdin
         assert process.stdout
@@ -122,21 +130,21 @@ def test_pipes_get_their_rows_as_they_come() -> None:
 
 def test_interrupted_it_leaves_nothing(tmp_path: Path) -> None:
     given, target = tmp_path / "in.csv", tmp_path / "out.csv"
-    given.write_text(f"{HEADER}\n" + f"a,{GOOD}\n" * 200_000)
-    with subprocess.Popen(command("coverage", given, target), stderr=subprocess.PIPE) as process:
+    given.write_text(f"{HEADER}\n" + f"a,{GOOD}\n" * 20_000)
+    with running(command("coverage", given, target, run=HEAR), stderr=subprocess.PIPE) as process:
         part = tmp_path / "out.csv.part"
         until(lambda: part.exists() and part.stat().st_size, "a row in the file")
         process.send_signal(signal.SIGINT)
         assert process.wait(PATIENCE) == 130
         assert process.stderr
-        assert process.stderr.read() == b""
+        assert process.stderr.read() == ""
     assert list(tmp_path.iterdir()) == [given]
 
 
 def test_a_terminal_shows_progress(given: Path) -> None:
     given.write_text(f"{HEADER}\n" + f"a,{GOOD}\n" * 1500)
     ours, theirs = pty.openpty()
-    with subprocess.Popen(command("coverage", given, given.with_name("out.csv"), run=DRAW), stderr=theirs) as process:
+    with running(command("coverage", given, given.with_name("out.csv"), run=DRAW), stderr=theirs) as process:
         os.close(theirs)
         shown = b""
         while True:
