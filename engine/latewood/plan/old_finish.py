@@ -76,6 +76,7 @@ def say_left(job: Job, done: Done, known: RecordLookup, ledger: Ledger) -> None:
         if found is not None and merged.id not in done.stops:
             faces.setdefault(merged.id, (merged, []))[1].append((face, found))
     left_out: dict[str, list[str]] = {}
+    under: dict[str, list[EffectiveZone]] = {}
     for merged, held in faces.values():
         at = merged.pointer_to("old_coating")
         within = [found for face, found in held if not out_of_reach(face.part, face.side)]
@@ -85,7 +86,9 @@ def say_left(job: Job, done: Done, known: RecordLookup, ledger: Ledger) -> None:
         else:
             if kinds := [face.side or face.part for face, found in held if found.refused]:
                 left_out[merged.id] = list(dict.fromkeys(kinds))
-            _say_believed(merged, old, ledger)
+            if (film := _film_now(merged, known)) is not None:
+                under.setdefault(film.new.title.lower(), []).append(merged)
+    _say_off_by_then(under, old, ledger)
     if left_out:
         _say_left_out(left_out, ledger)
 
@@ -101,14 +104,28 @@ def _say_left_out(faces: Mapping[str, Sequence[str]], ledger: Ledger) -> None:
     ledger.find("film-out-of-reach", "warning", message, parts=list(faces))
 
 
-def _say_believed(merged: EffectiveZone, old: OldFinish, ledger: Ledger) -> None:
-    """Say where a film has to be off only because the job calls the wood sanded."""
-    coating, before = merged.fields.coating, old_coating(merged, old.known)
-    if old.looked_at or coating is None or before is None or not penetrates(coating):
-        return
-    if pair(coating, before, signs(merged)).refused:
+def _film_now(merged: EffectiveZone, known: RecordLookup) -> Pair | None:
+    """Return the film on a part and what is to go into its wood once the film is off; None where neither is so."""
+    coating, before = merged.fields.coating, old_coating(merged, known)
+    if coating is None or before is None or not penetrates(coating):
+        return None
+    found = pair(coating, before, signs(merged))
+    return found if found.refused else None
+
+
+def _say_off_by_then(under: Mapping[str, Sequence[EffectiveZone]], old: OldFinish, ledger: Ledger) -> None:
+    """Say that a film has to be off before what goes into the wood is laid: by the work planned, or as the job says."""
+    for title, parts in under.items():
+        of = [merged.id for merged in parts]
         message = (
-            f"{merged.id}: a film is on it now, and the job calls it sanded. All of the film has to be off by then. "
-            "Say what is seen on it to have that planned."
+            f"{', '.join(of)}: a film is on the wood now, and {title} does not go in through it. Take off all of it, "
+            "corners and edges too, before you coat."
         )
-        ledger.find("film-off-by-then", "warning", message, pointer=merged.pointer_to("surface"), of=merged.id)
+        at = parts[0].pointer_to("old_coating")
+        if not old.looked_at:
+            message = (
+                f"{', '.join(of)}: a film is on the wood now, and the job calls it sanded. All of the film has to be "
+                "off by then. Say what is seen on it to have that planned."
+            )
+            at = parts[0].pointer_to("surface")
+        ledger.find("film-off-by-then", "warning", message, pointer=at, parts=of)

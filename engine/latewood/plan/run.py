@@ -22,6 +22,7 @@ from latewood.plan.work import Engine, Work
 from latewood.problems import InputProblem
 from latewood.provenance import Ledger, merge_basis, merge_cautions
 from latewood.records.places import say_unknown
+from latewood.rules.lead import coat_of
 from latewood.rules.signs import FILM
 from latewood.wire import Context, Options, Registry, struct_reader
 
@@ -131,7 +132,7 @@ def _say_what_is_left_out(job: Job, zones: list[EffectiveZone], known: RecordLoo
 def _say_what_was_not_asked(job: Job, zones: list[EffectiveZone], known: RecordLookup, ledger: Ledger) -> None:
     """Say where silence was taken for wood without preservative or old coating: no caution would tell otherwise."""
     floors = [m for m in zones if m.own is None and m.fields.material != "composite"]
-    untested = any(m.fields.lead_test not in ("found", "none-found") for m in floors if m.fields.old_coating is None)
+    untested = any(m.fields.old_coating is None and not coat_of(m.fields).settled for m in floors)
     unlooked = ", and lead was not looked for" if untested else ""
     silent = {
         "treatment": (

@@ -35,12 +35,22 @@ class OldCoat:
     day: date | None = None
 
     def lead(self, years: Years) -> Suspicion:
-        """Say whether it may hold lead. A coating nobody speaks of is asked for elsewhere, and not suspected here."""
+        """Say whether it may hold lead. A coating that is not named is asked for elsewhere, and not suspected here.
+
+        Lead that was found counts however it was found. That none was found settles it only with the method and the
+        day of the test: without them it is an opinion, as a preservative is without end tag or test.
+        """
         if self.test == "found":
             return "yes"
-        if self.test == "none-found" or self.old is None or self.old == "none":
+        if self.old is None or self.old == "none" or self.settled:
             return "no"
         return years.lead()
+
+    @property
+    def settled(self) -> bool:
+        """Whether a test says what the coating holds."""
+        shown = self.method is not None and self.day is not None
+        return self.test == "found" or (self.test == "none-found" and shown)
 
     def say_test(
         self,
@@ -60,6 +70,13 @@ class OldCoat:
         ledger.use(f"input{name}", given, "reported")
         say_unchecked(self.day, today, ledger)
         if self.test != "none-found":
+            return
+        if not self.settled:
+            message = (
+                f"{of}A test that found no lead counts once its method and day are given; until then the year decides. "
+                "Take them from the report."
+            )
+            ledger.find("lead-test-unshown", "warning", message, pointer=name)
             return
         accepts = None if region is None else region.lead_test_accepted
         whose = (
@@ -91,7 +108,7 @@ def dry_sanding_barred(
         return f"{known}: no dry machine sanding without a shroud and a HEPA extractor"
     if region is None or region.shrouded_lead_sanding is None:
         return f"{known}, and no rule on record here allows sanding it with a shroud: look up the rule of the place"
-    if lead == "suspected" and test is None:
+    if lead == "suspected" and test != "not-tested":
         return f"{known}: have it tested first, or state that it is not tested"
     return ""
 

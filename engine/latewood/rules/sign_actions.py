@@ -129,11 +129,14 @@ def look(sign: Sign, part: str = "boards", *, acid: bool = True) -> str:
 
 
 def effects(
-    signs: Iterable[Sign], route: Route | None, stopped: Iterable[str], *, acid: bool = True
+    signs: Iterable[Sign], route: Route | None, stopped: Iterable[str], *, left: Iterable[Soil] = (), acid: bool = True
 ) -> tuple[SignEffect, ...]:
-    """Return what comes of each sign on a route as it is done here; on none, what stands before it."""
-    halt = tuple(stopped)
-    found = tuple(_effect(sign, route, halt) for sign in dict.fromkeys(signs))
+    """Return what comes of each sign on a route as it is done here; on none, what stands before it.
+
+    ``left`` is what its wash does not take off.
+    """
+    halt, stays = tuple(stopped), frozenset(left)
+    found = tuple(_effect(sign, route, halt, stays) for sign in dict.fromkeys(signs))
     if acid:
         return found
     return tuple(msgspec.structs.replace(one, message=MEANINGS[one.id].dry or one.message) for one in found)
@@ -155,14 +158,15 @@ def at_least(given: float, limit: float) -> bool:
     return given >= limit * (1 - 1e-9)
 
 
-def _effect(sign: Sign, route: Route | None, halt: tuple[str, ...]) -> SignEffect:
+def _effect(sign: Sign, route: Route | None, halt: tuple[str, ...], left: frozenset[Soil]) -> SignEffect:
     meaning, soil = MEANINGS[sign], _SOIL.get(sign)
     if meaning.first == "stops" or (sign in ROTTEN and halt):
         return SignEffect(id=sign, effect="stops", message=meaning.look)
     if route is None or meaning.first == "repaired-first":
         effect = meaning.first or "stays"
         return SignEffect(id=sign, effect=effect, message=meaning.look)
-    washed = soil is not None and route.wets and (must_go_first(soil, route) or not sands_down(route))
+    first = soil is not None and (must_go_first(soil, route) or not sands_down(route))
+    washed = first and route.wets and soil not in left
     if sign in FILM:
         return _film(sign, route, meaning)
     if meaning.first == "heads-first" and route.sands:

@@ -11,6 +11,7 @@ from typing import Any
 
 import msgspec
 import pytest
+from tests.engine.lead_tests import NO_LEAD
 
 FEARED = re.compile(
     r"\b(may hold|not ruled out|is not known|have (it|the wood|the frame|the film) tested|until it is tested)",
@@ -21,7 +22,6 @@ FOUND = re.compile(r"\b(holds (arsenic|lead)|(arsenic|lead) is in it|are in it)"
 WOOD = {"species": "southern-yellow-pine", "old_coating": "paint"}
 PLACE = {"year_built": 1950, "jurisdiction": "US-NY"}
 LEAD = {"lead_test": "found", "lead_test_method": "laboratory"}
-NO_LEAD = {"lead_test": "none-found", "lead_test_method": "laboratory"}
 ARSENIC = {"treatment": "arsenical", "treatment_evidence": "end-tag"}
 NO_ARSENIC = {"treatment": "none", "treatment_evidence": "test"}
 METAL = {"frame": {"material": "metal"}}

@@ -9,6 +9,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
+from tests.engine.lead_tests import NO_LEAD
 
 from latewood.problems import InputProblem
 from latewood.wire import flat, struct_reader
@@ -158,7 +159,7 @@ def test_the_question_of_a_preservative_names_what_waits_for_it(run):
 
 def test_the_question_of_a_year_names_only_what_is_still_to_be_ruled_out(run):
     for said, expected in (
-        ({"old_coating": "paint", "lead_test": "none-found"}, {"ruling out arsenic"}),
+        ({"old_coating": "paint", **NO_LEAD}, {"ruling out arsenic"}),
         ({"old_coating": "paint", "lead_test": "found"}, {"ruling out arsenic"}),
         ({"old_coating": "none"}, {"ruling out arsenic"}),
         ({"old_coating": "paint"}, {"ruling out lead", "ruling out arsenic"}),
@@ -196,7 +197,7 @@ DATED = [
 
 
 def dated(given, table, of, day):
-    test = {f"{of}lead_test": "none-found", f"{of}lead_test_date": day}
+    test = {f"{of}{name}": value for name, value in {**NO_LEAD, "lead_test_date": day}.items()}
     return {**given, table: [{**given[table][0], **test}]} if table else {**given, **test}
 
 
@@ -381,8 +382,30 @@ def test_a_result_closes_the_question_of_lead(run, result, lead, open_still):
     assert all("certified" in message for message in kept)
 
 
+@pytest.mark.parametrize(
+    "left_out", [("lead_test_method",), ("lead_test_date",), ("lead_test_method", "lead_test_date")]
+)
+def test_that_none_was_found_counts_with_method_and_day_only(run, left_out):
+    """As a stated preservative counts with its end tag or test. Common practice, no source."""
+    test = {name: value for name, value in NO_LEAD.items() if name not in left_out}
+    asked = {"area": "30 m2", "species": "ipe", "old_coating": "paint", "year_built": 1965, **US, **test}
+    _, questions, ledger = gate(run, {"old_coating": "paint", **test}, year_built=1965, **US)
+    assert "a-lead" in {question.id for question in questions}
+    assert {"lead-test-unshown"} == {name for name in ids(ledger) if name.startswith("lead-test")}
+    prepared, _ = run("preparation", **asked)
+    assert (prepared.lead_paint, prepared.recommendation) == ("suspected", "none")
+    shrouded, _ = run("preparation", **asked, extraction="shroud-hepa")
+    assert shrouded.recommendation == "none"
+    assert run("wash", **asked, frame={"material": "metal"}, pressure="400 psi")[0].verdict == "stop"
+    assert run("abrasive-sequence", **asked)[0].rows[0].status == "refused"
+    masked = {name: value for name, value in asked.items() if name != "species"}
+    assert run("masking", works=["sanding"], **masked)[0].lead_paint == "suspected"
+    walls = {"wall_coating": "paint", "year_built": 1965, **US, **{f"wall_{name}": test[name] for name in test}}
+    assert run("masking", works=["sanding"], old_coating="none", **walls)[0].lead_paint == "suspected"
+
+
 def test_elsewhere_a_result_says_whom_to_ask(run):
-    old = {"old_coating": "paint", "lead_test": "none-found"}
+    old = {"old_coating": "paint", **NO_LEAD}
     _, _, ledger = gate(run, old, year_built=1965, jurisdiction="NZ")
     (said,) = [f.message for f in ledger.findings if f.id == "lead-test-kept"]
     assert "Ask the authority" in said
@@ -390,7 +413,8 @@ def test_elsewhere_a_result_says_whom_to_ask(run):
 
 @pytest.mark.parametrize("result", ["none-found", "found"])
 def test_each_calculator_goes_by_the_result(run, result):
-    asked = {"area": "30 m2", "species": "ipe", "old_coating": "paint", "year_built": 1965, **US, "lead_test": result}
+    asked = {"area": "30 m2", "species": "ipe", "old_coating": "paint", "year_built": 1965, **US, **NO_LEAD}
+    asked |= {"lead_test": result}
     expected = "no" if result == "none-found" else "yes"
     prepared, _ = run("preparation", **asked)
     assert prepared.lead_paint == expected
@@ -410,13 +434,11 @@ def test_a_wall_is_tested_by_itself(run):
     wall = {"works": ["sanding"], "borders": [{"id": "house", "adjoins": "painted-wall", "length": "4 m"}]}
     asked = {**wall, "old_coating": "none", "year_built": 1965, **US}
     assert run("masking", **asked)[0].lead_paint == "suspected"
-    result, ledger = run("masking", **asked, wall_lead_test="none-found")
+    result, ledger = run("masking", **asked, **{f"wall_{name}": value for name, value in NO_LEAD.items()})
     assert result.lead_paint == "no"
     assert "lead-test-kept" in ids(ledger)
     assert run("masking", **asked, wall_lead_test="found")[0].lead_paint == "yes"
-    found, questions, _ = gate(
-        run, {"part": "wall", "lead_test": "none-found"} | {"old_coating": "paint"}, **asked_site()
-    )
+    found, questions, _ = gate(run, {"part": "wall", **NO_LEAD} | {"old_coating": "paint"}, **asked_site())
     assert (found.lead_paint, questions) == ("no", ())
 
 

@@ -7,6 +7,7 @@ import msgspec
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from tests.engine.lead_tests import NO_LEAD
 
 import latewood
 from latewood.problems import InputProblem
@@ -627,7 +628,7 @@ def test_silence_on_an_old_coat_is_a_warning_where_no_year_rules_lead_out(found)
     for more, severity in (({}, "warning"), ({"signs": ["grey"]}, "note"), ({"year_built": 2012}, "note")):
         given = {**silent, "year_built": 1950, "jurisdiction": "US", **more}
         assert "taken-for-bare" in ids(found(**given)[2], severity)
-    tested = found(**{**silent, "year_built": 1950, "jurisdiction": "US", "lead_test": "none-found"})[2]
+    tested = found(**{**silent, "year_built": 1950, "jurisdiction": "US", **NO_LEAD})[2]
     (said,) = [f for f in tested.findings if f.id == "taken-for-bare"]
     assert (said.severity, "not looked for" in said.message) == ("note", False)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from tests.engine.lead_tests import NO_LEAD
 
 METAL = {"material": "metal"}
 SURE = {
@@ -32,7 +33,7 @@ OILED = {"old_coating": "clear-penetrating-oil", "signs": [], "weathered": False
         ({"treatment_evidence": "owner-says"}, {"preservative"}, {"treatment_evidence": "test"}),
         ({"old_coating": None}, {"old-coating"}, {"old_coating": "none"}),
         ({"old_coating": "unknown"}, {"old-coating"}, {"old_coating": "none"}),
-        ({**OILED, "year_built": 1960, **SHROUD}, {"lead"}, {"lead_test": "none-found"}),
+        ({**OILED, "year_built": 1960, **SHROUD}, {"lead"}, NO_LEAD),
         (OILED, {"beading"}, {"beading": "in-part"}),
         ({"route": "wash-and-sand", "frame": {"treatment": "unknown"}}, {"frame-preservative"}, {"frame": METAL}),
     ],

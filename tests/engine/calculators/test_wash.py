@@ -327,8 +327,9 @@ def test_what_comes_between_does_not_rinse(run, first, last, between, rinsed):
 def test_the_exception_after_sanding_is_one(run, given, verdict):
     """Only a spot of iron stain, by an acid that takes it off, without a jet (common practice, no source)."""
     spot = {"area": "1 m2", "species": "ipe", "treatment": "none", "sanded": True, "spot": True, "soil": ["iron-stain"]}
-    result, ledger = run("wash", **spot, **given)
+    result, ledger = run("wash", **spot, **METAL, **given)
     assert result.verdict == verdict
+    assert bool(result.stages) is (verdict == "go")
     assert ("wash-after-sanding" in {f.id for f in ledger.findings}) is (verdict == "stop")
 
 

@@ -143,6 +143,56 @@ def test_every_route_follows_the_same_rule(run, wood):
     assert spread.value(step.solution_volume) == pytest.approx(spread.value(hand.stages[0].solution_volume))
 
 
+@pytest.mark.parametrize("soil", [["mildew", "iron-stain", "film"], ["grey"], ["mildew"], ["iron-stain"]])
+@pytest.mark.parametrize("route", [None, "hand-wash"])
+def test_wood_that_only_detergent_may_reach_is_scrubbed_with_it(run, soil, route):
+    """Old wood has dirt on it, whatever else was named; what detergent leaves is said. Common practice, no source."""
+    asked = {"route": route} if route else {}
+    result, ledger = run("wash", area="30 m2", **REACHED[0], soil=soil, **asked)
+    assert [stage.agent.id for stage in result.stages] == ["detergent"]
+    assert result.wetting is not None
+    found = {finding.id for finding in ledger.findings}
+    assert "detergent-by-hand" in found
+    assert ("soil-left" in found) is (soil != ["grey"] or route is None)
+
+
+def test_a_wash_of_nothing_is_said(run):
+    """A spot after sanding over a frame that no acid may reach has no agent left."""
+    spot = {"area": "1 m2", "species": "ipe", "treatment": "none", "sanded": True, "spot": True, "soil": ["iron-stain"]}
+    result, ledger = run("wash", **spot)
+    assert (result.stages, result.wetting, result.waste) == ((), None, ())
+    found = {finding.id for finding in ledger.findings}
+    assert {"nothing-to-wash", "soil-left"} <= found
+    assert "detergent-by-hand" not in found
+
+
+@pytest.mark.parametrize("pressure", [None, "400 psi"])
+def test_what_is_scrubbed_by_hand_gets_no_jet(run, pressure):
+    """Where a jet would do, another route is taken. Common practice, no source."""
+    given = {
+        "area": "30 m2",
+        "species": "ipe",
+        "treatment": "none",
+        "frame": {"material": "metal"},
+        "route": "hand-wash",
+    }
+    result, ledger = run("wash", **given, **({"pressure": pressure} if pressure else {}))
+    assert result.stages
+    assert (result.pressure_start, result.pressure_ceiling, result.fan_angle, result.standoff) == (None,) * 4
+    (said,) = [finding for finding in ledger.findings if finding.id == "rinse-by-hose"]
+    assert said.severity == ("warning" if pressure else "note")
+
+
+def test_what_the_wash_leaves_is_not_called_cleaned(run):
+    signs = ["mildew", "iron-stain", "algae"]
+    result, _ = run("preparation", area="30 m2", **REACHED[0], signs=signs, route="hand-wash")
+    assert {one.id: one.effect for one in result.signs} == {
+        "mildew": "stays",
+        "iron-stain": "stays",
+        "algae": "cleaned-first",
+    }
+
+
 def test_a_suspected_frame_does_not_keep_the_sander_off(run):
     """Rinse water runs over the frame; sanding the boards does not reach it."""
     result, _ = run("preparation", area="30 m2", **IPE, **OLD, signs=["grey"])

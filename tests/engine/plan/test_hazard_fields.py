@@ -6,6 +6,7 @@ from typing import Any
 
 import msgspec
 import pytest
+from tests.engine.lead_tests import NO_LEAD
 
 from latewood.catalogue import Catalogue
 from latewood.plan.effective_zones import effective_components, effective_zones
@@ -70,7 +71,7 @@ def test_proof_of_a_floor_clears_its_boards_only(lw: Catalogue, table: str) -> N
     """A tag speaks of the boards it is stapled to, a test of what was sampled. Common practice, no source."""
     site = {"year_built": 1960, "jurisdiction": "US-NY"}
     pine = {"species": "southern-yellow-pine", "treatment": "copper", "old_coating": "paint", "structure": "sound"}
-    proof = {"treatment_evidence": "end-tag", "lead_test": "none-found", "lead_test_method": "laboratory"}
+    proof = {"treatment_evidence": "end-tag", **NO_LEAD}
 
     def hazards(zone: dict[str, Any], defaults: dict[str, Any], own: dict[str, Any]) -> list[tuple[str, str]]:
         job = {"schema": 1, "site": site, "defaults": {**pine, **defaults}, "zones": [{**ZONE, **zone}]}

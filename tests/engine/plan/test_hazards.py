@@ -6,6 +6,7 @@ from typing import Any
 
 import msgspec
 import pytest
+from tests.engine.lead_tests import NO_LEAD
 
 from latewood.catalogue import Catalogue
 from latewood.problems import InputProblem
@@ -107,7 +108,7 @@ def test_a_guard_of_old_paint_is_not_sanded_until_it_is_tested(lw: Catalogue) ->
     found, stops = parts()
     assert "guard" not in found
     assert "lead-not-sanded" in stops
-    found, stops = parts(lead_test="none-found", lead_test_method="laboratory")
+    found, stops = parts(**NO_LEAD)
     assert "guard" in found
     assert "lead-not-sanded" not in stops
 
@@ -120,7 +121,7 @@ def test_a_floor_of_an_old_oil_is_not_sanded_until_it_is_tested(lw: Catalogue) -
     assert plan["totals"]["purchases"] == []
     assert "no-route" in ids(plan, "stop")
     assert "lead-paint" in {one["id"] for one in plan["cautions"]}
-    tested = planned(lw, defaults={**wood, "lead_test": "none-found"}, site=site)
+    tested = planned(lw, defaults={**wood, **NO_LEAD}, site=site)
     assert [one["id"] for one in tested["totals"]["purchases"]] == ["coverage-clear-penetrating-oil"]
     assert {line["kind"] for line in tested["basis"] if line["path"].endswith("/lead_test")} == {"reported"}
 

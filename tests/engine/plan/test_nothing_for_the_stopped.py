@@ -13,6 +13,7 @@ from typing import Any
 import msgspec
 import pytest
 from tests.adversarial.cases import every, read
+from tests.engine.lead_tests import NO_LEAD
 from tests.engine.plan.deck_parts import Deck, planned_for_stopped
 
 from latewood.cli import read_file, with_weather
@@ -92,7 +93,7 @@ def settle_material(floor: dict[str, Any], zones: list[dict[str, Any]], said: li
 def deck_of(dice: random.Random) -> dict[str, Any]:
     """Return a job that holds together, whatever the dice say."""
     defaults = {"species": "western-redcedar", "treatment": "none", "old_coating": "none", "coating": STAINS[1]}
-    defaults |= {"treatment_evidence": "test", "lead_test": "none-found"}
+    defaults |= {"treatment_evidence": "test", **NO_LEAD}
     spoken = {"signs": ["grey"], "structure": "sound"} if dice.random() < 0.85 else {}
     boards = {"size": "5/4x6", "gap": "1/8 in", "direction": "0 deg", "joist_spacing": "16 in"}
     floor = {**defaults, **spoken, **fields(dice, 0.3), "boards": boards}

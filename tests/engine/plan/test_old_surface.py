@@ -9,6 +9,7 @@ from typing import Any
 
 import msgspec
 import pytest
+from tests.engine.lead_tests import NO_LEAD
 
 from latewood.cli import read_file
 from latewood.problems import InputProblem
@@ -389,7 +390,7 @@ def test_heads_that_cannot_be_set_leave_the_hand_wash(plan):
 
 def test_slime_on_an_oiled_floor_is_washed_off_in_a_step_of_its_own(plan):
     """Common practice, no source: slime first, then dry, then read again."""
-    given = {**IPE, "old_coating": "clear-penetrating-oil", "lead_test": "none-found", "signs": ["algae", "grey"]}
+    given = {**IPE, "old_coating": "clear-penetrating-oil", **NO_LEAD, "signs": ["algae", "grey"]}
     found = steps(plan(defaults=given, choices={"route": "sand"}))
     assert [stage["agent"] for stage in found["wash"]["result"]["stages"]] == ["detergent"]
     chosen = next(row for row in found["preparation"]["result"]["routes"] if row["id"] == "sand")

@@ -6,6 +6,7 @@ from typing import Any
 
 import msgspec
 import pytest
+from tests.engine.lead_tests import NO_LEAD
 
 from latewood.problems import InputProblem
 from latewood.wire import Options
@@ -227,7 +228,7 @@ def test_nothing_to_do_needs_no_protection(plan):
 def test_an_old_film_is_asked_about_before_an_old_oil(plan):
     """Of the parts that are worked on, a painted one decides; one that is stopped is not touched."""
     rail = {"id": "rail", "length": "3 m", "old_coating": "paint", "surface": "weathered"}
-    floor = {**MAIN, "old_coating": "clear-penetrating-oil", "lead_test": "none-found"}
+    floor = {**MAIN, "old_coating": "clear-penetrating-oil", **NO_LEAD}
     site = {"jurisdiction": "US-GA", "year_built": 1950}
     painted = plan(floor, guards=[{**rail, "coating": "paint"}], site=site)
     assert steps(painted)["masking"]["result"]["lead_paint"] == "suspected"

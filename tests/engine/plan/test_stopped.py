@@ -209,6 +209,17 @@ def test_a_job_that_asks_for_a_purchase_only_is_held_to_it_too(plan):
     assert not found(plan(defaults=quiet), "film-off-by-then")
 
 
+def test_a_painted_guard_that_is_sanded_bare_says_so_beside_its_oil(plan):
+    """Penetrating over film: LabNotes of the Forest Products Laboratory; that all of it comes off: common practice."""
+    oiled = {**CEDAR, "old_coating": "clear-penetrating-oil", "coating": "clear-penetrating-oil", "signs": ["grey"]}
+    guard = {"id": "south", "length": "3 m", "old_coating": "paint", "signs": ["film-sound"], "structure": "sound"}
+    answer = plan(defaults=oiled, guards=[guard])
+    assert "guard" in bought(answer)
+    (said,) = found(answer, "film-off-by-then")
+    assert (said["severity"], said["params"]["parts"]) == ("warning", ["main/guards/south"])
+    assert not found(plan(defaults=oiled, guards=[{**guard, "old_coating": "none", "signs": []}]), "film-off-by-then")
+
+
 # A wash that may not be done, and what rests on it
 
 

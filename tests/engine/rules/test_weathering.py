@@ -4,6 +4,7 @@ from datetime import date
 
 import msgspec
 import pytest
+from tests.engine.lead_tests import NO_LEAD
 
 from latewood.provenance import Ledger
 from latewood.rules.weathering import Told, weathering
@@ -97,7 +98,7 @@ def test_a_drop_on_boards_nobody_spoke_of_proves_nothing_unless_it_stays(lw):
 )
 def test_a_plan_says_the_same_in_every_step(lw, defaults, site, weathered):
     fields = {"species": "ipe", "treatment": "none", "coating": "clear-penetrating-oil", "structure": "sound"}
-    fields |= {"old_coating": "clear-penetrating-oil", "lead_test": "none-found", **defaults}
+    fields |= {"old_coating": "clear-penetrating-oil", **NO_LEAD, **defaults}
     job = {"schema": 1, "as_of": "2026-05-04", "site": site, "choices": {"route": "wash-and-sand"}, "moisture": MEAN}
     job |= {"zones": [{"id": "main", "length": "6 m", "width": "4 m"}], "defaults": fields}
     answer = msgspec.json.decode(msgspec.json.encode(lw.plan(job, Options())))

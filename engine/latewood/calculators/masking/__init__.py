@@ -122,8 +122,7 @@ def _lead(x: Inputs, ledger: Ledger, known: RecordLookup) -> Suspicion:
     walls.say_test(rules.region, ledger, of="Walls: ", named="wall_lead_test", today=x.as_of)
     found = [one.lead(rules) for one in (deck, walls)]
     lead = worst(*found)
-    tested = x.wall_lead_test in ("none-found", "found")
-    silent = [border.id for border in x.borders if border.adjoins == "wall"] if wall is None and not tested else []
+    silent = [border.id for border in x.borders if border.adjoins == "wall" and wall is None and not walls.settled]
     if silent and lead == "no" and rules.lead() != "no":
         message = (
             f"Nobody said whether {' and '.join(silent)} is painted, and its age does not rule lead out: an edge tool "

@@ -84,7 +84,13 @@ def preparation(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
         drying_time=compared.dry.wait,
         test_again_after=r.surface.beads,
         test_again_on=findings.test_again_on(r.first, r.surface.beads),
-        signs=effects(x.signs, None if chosen is None else chosen.route, r.surface.halt, acid=acid),
+        signs=effects(
+            x.signs,
+            None if chosen is None else chosen.route,
+            r.surface.halt,
+            left=() if chosen is None else chosen.left,
+            acid=acid,
+        ),
         rests_on=asked,
         routes=tuple(_on_condition(row, chosen, asked) for row in compared.rows),
     )

@@ -14,7 +14,7 @@ from latewood.formulas import sorption
 from latewood.provenance import Ledger, Severity
 from latewood.quantities import units
 from latewood.records.route import WETS
-from latewood.rules.lead import say_licensed
+from latewood.rules.lead import coat_of, say_licensed
 from latewood.rules.new_wood import THEN, tested_after, weeks
 from latewood.rules.old_and_new_finish import pair, say_pair
 from latewood.rules.wash_recipe import sands_down, strips
@@ -203,8 +203,7 @@ def _hazards(x: Inputs, r: Resolved, ledger: Ledger) -> None:
         ledger.find("old-coating-unknown", "note", message, pointer="/old_coating")
     if r.old_coating is None and r.surface.state == "bare":
         # A test looked for lead in an old coat, whether or not the coat was named.
-        tested = x.lead_test in ("found", "none-found")
-        ruled_out = tested or r.years.lead() == "no"
+        ruled_out = coat_of(x).settled or r.years.lead() == "no"
         message = "Nothing was said of an old coating, so the wood was taken for bare"
         message += "." if ruled_out else ": lead in an old coat was not looked for, and no year rules it out."
         ledger.find(

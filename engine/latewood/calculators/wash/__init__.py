@@ -101,7 +101,8 @@ def wash(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
             protection=(),
         )
     say_strengths(x, ledger)
-    _say_by_hand(hazards, ledger)
+    if stages:
+        _say_by_hand(hazards, ledger)
     rows = tuple(mixed(number, one, x, ledger, known) for number, one in enumerate(stages, 1))
     rinse = spread.total([row.rinse_volume for row in rows])
     water = spread.total([rinse, *(row.water_volume for row in rows)])

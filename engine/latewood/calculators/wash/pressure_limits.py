@@ -43,6 +43,10 @@ def jet(x: Inputs, hazards: Found, ledger: Ledger, known: RecordLookup) -> Jet:
             )
             ledger.find("lead-in-run-off", "warning", message, pointer="/old_coating")
         return Jet()
+    if x.route is not None and x.route.last_resort:
+        message = f"{x.route.title}: scrub by hand and rinse with a hose. No pressure is given."
+        ledger.find("rinse-by-hose", "warning" if x.pressure else "note", message, pointer="/route")
+        return Jet()
     rule: PressureRule = x.pressure_rule or known.record("pressure-rule", "gentle")
     name = _class(x, ledger)
     if x.pressure_rule is None:

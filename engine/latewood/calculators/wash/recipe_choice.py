@@ -12,7 +12,7 @@ from latewood.provenance import Ledger
 from latewood.records import Species, WashAgent
 from latewood.records.wash import Effect, Soil
 from latewood.rules.hazards_found import Found
-from latewood.rules.wash_chemistry import forbidden_on
+from latewood.rules.wash_chemistry import forbidden_on, reached
 from latewood.rules.wash_recipe import OnWood, recipe, woods_of
 from latewood.rules.wording import words
 
@@ -30,12 +30,17 @@ def planned(x: Inputs, hazards: Found, ledger: Ledger, known: RecordLookup) -> l
     if x.stages:
         return [Planned(stage, _named(stage.agent, x)) for stage in x.stages]
     rule = forbidden_on(hazards)
-    found = recipe(OnWood(_soil(x, ledger), x.old_coating, x.species), known, x.route, rule)
+    last_resort = reached(hazards) is not None or (x.route is not None and x.route.last_resort)
+    by_hand = last_resort and not x.sanded
+    found = recipe(OnWood(_soil(x, ledger, by_hand=by_hand), x.old_coating, x.species), known, x.route, rule)
     if found.left:
         message = f"No agent that is chosen unasked takes off {words(found.left)} here; name one, or sand it off."
         if found.kept_out:
             message = f"Detergent and water leave {words(found.left)} on the wood, and nothing else may be used here."
         ledger.find("soil-left", "warning", message, pointer="/soil", soil=list(found.left))
+    if not found.stages:
+        message = "No agent is planned: nothing named here is washed off this wood. Leave the wash out."
+        ledger.find("nothing-to-wash", "note", message, pointer="/route" if x.route is not None else "/soil")
     names = ", then ".join(stage.agent.title for stage in found.stages) or "none"
     ledger.use("input/stages", names, "default", note="chosen by what is on the wood, its species and old coating")
     return [Planned(WashStage(agent=stage.agent), stage.why) for stage in found.stages]
@@ -56,9 +61,11 @@ def _reacting(species: Species | None, known: RecordLookup) -> set[str]:
     return {extractive.id for wood in woods for extractive in wood.extractives if extractive.level != "none-noticed"}
 
 
-def _soil(x: Inputs, ledger: Ledger) -> tuple[Soil, ...]:
+def _soil(x: Inputs, ledger: Ledger, *, by_hand: bool) -> tuple[Soil, ...]:
+    """Return what is to come off. Scrubbing by hand takes off dirt at least, and old wood always has some."""
     if x.soil:
-        return tuple(dict.fromkeys(x.soil))
+        always: tuple[Soil, ...] = ("dirt",) if by_hand else ()
+        return tuple(dict.fromkeys([*x.soil, *always]))
     ledger.default("soil", "grey, dirt", effect=None, why="what weathered wood has on it")
     return ("grey", "dirt")
 

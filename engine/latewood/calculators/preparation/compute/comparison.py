@@ -16,6 +16,7 @@ from latewood.calculators.preparation.resolved import Resolved
 from latewood.formulas.workdays import DAY
 from latewood.quantities import units
 from latewood.records import Route
+from latewood.records.wash import Soil
 from latewood.rules.new_wood import tested_after
 from latewood.rules.route_work import RouteWork
 from latewood.rules.wording import words
@@ -43,6 +44,8 @@ class Case:
     damage: Damage
     harms: tuple[str, ...]
     day: int | None
+    #: What its wash does not take off.
+    left: tuple[Soil, ...]
 
     def rank(self, prefer: Prefer) -> tuple[float, ...]:
         """Return what routes are compared by, the least first."""
@@ -157,7 +160,7 @@ def judged(r: Resolved, work: RouteWork, estimate: RouteEstimate) -> Case:
     standing: Standing = next((name for name, why in tests if why), "possible")
     against = tuple(reason for _, why in tests for reason in why)
     level, harms = damage(route, r)
-    return Case(route, estimate, standing, against, level, harms, day)
+    return Case(route, estimate, standing, against, level, harms, day, work.recipe.left)
 
 
 def _not_washed_off(work: RouteWork) -> Iterator[str]:
