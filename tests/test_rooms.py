@@ -18,7 +18,6 @@ MIXED = {
     "masking",
     "preparation",
     "wash",
-    "wipe_cadence",
 }
 
 #: Ways of looking up by the argument that calculators name ``known``.

@@ -5,9 +5,13 @@ from __future__ import annotations
 from typing import Annotated
 
 from latewood.declare import F, Q, RecordLookup
+from latewood.problems import InputProblem, missing
 from latewood.provenance import Ledger
 from latewood.records import Coating, Species, WipingRegime
+from latewood.uncertainty import spread
 from latewood.uncertainty.spread import Number
+
+Span = tuple[float, float]
 
 #: What a data sheet says of wiping, for the rhythm and for the windows.
 SheetRegime = Annotated[WipingRegime, F("How it is laid and wiped", example="one-flood-coat")]
@@ -51,6 +55,50 @@ def regime_of(
 def laid_twice(coating: Coating) -> bool:
     """Say whether a family knows a second coat on the wet first, on wood that takes it up."""
     return coating.dwell is not None and coating.dwell.second_coat is not None
+
+
+def wipe_times(
+    coating: Coating,
+    regime: WipingRegime | None,
+    ledger: Ledger,
+    *,
+    wipe: Number | None,
+    longest: float | None,
+    expected: str,
+) -> tuple[Span, float]:
+    """Return when a coat is wiped at 23 °C and the longest that may take: as the sheet, the family or the regime says.
+
+    The regime's times are for families that are usually laid otherwise; a coat of which nothing says it is refused.
+    """
+    of = coating.dwell
+    if regime is not None and (of is None or regime.wet_on_wet != laid_twice(coating)):
+        first, last = regime.wipe, regime.longest
+    else:
+        first, last = (None, None) if of is None else (of.wipe, of.longest)
+    if wipe is None:
+        if first is None:
+            laid = "" if regime is None else f" that is laid {regime.title.lower()}"
+            detail = f"nothing says when {coating.title} is wiped{laid}"
+            raise InputProblem([missing("/product/wipe", detail, expected)])
+        wipe = ledger.take(first)
+    if longest is None:
+        longest = 0.0 if last is None else spread.value(ledger.take(last))
+    # A product that is wiped later than its family is wiped as late as it says.
+    return (spread.low(wipe), spread.high(wipe)), max(longest, spread.high(wipe))
+
+
+def second_coat_times(
+    coating: Coating, regime: WipingRegime | None, ledger: Ledger, *, stated: Number | None, expected: str
+) -> Span | None:
+    """Return when a second coat goes on the wet first at 23 °C; None where there is no such coat."""
+    if regime is None or not regime.wet_on_wet:
+        return None
+    if stated is None:
+        if coating.dwell is None or coating.dwell.second_coat is None:
+            detail = f"nothing says when the second coat of {coating.title} goes on the wet first"
+            raise InputProblem([missing("/product/second_coat", detail, expected)])
+        stated = ledger.take(coating.dwell.second_coat)
+    return spread.low(stated), spread.high(stated)
 
 
 def _absorbs(species: Species | None) -> bool:

@@ -12,10 +12,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from latewood.calculators.wipe_cadence.choose import Setting, choose
-from latewood.calculators.wipe_cadence.crew_simulation import Crew, WorkRates, play
-from latewood.calculators.wipe_cadence.dwell import Window
-from latewood.calculators.wipe_cadence.run_segments import Course, RunSegment, slices, split
+from latewood.calculators.wipe_cadence.compute.choose import Setting, choose
+from latewood.calculators.wipe_cadence.compute.crew_simulation import WorkRates, play
+from latewood.calculators.wipe_cadence.compute.dwell import Window
+from latewood.calculators.wipe_cadence.compute.run_segments import Course, RunSegment, slices, split
+from latewood.calculators.wipe_cadence.resolved import Crew
 
 
 @dataclass

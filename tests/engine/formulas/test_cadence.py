@@ -5,9 +5,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from latewood.calculators.wipe_cadence.crew_simulation import Crew, WorkRates, play
-from latewood.calculators.wipe_cadence.dwell import Window
-from latewood.calculators.wipe_cadence.run_segments import Course, RunSegment
+from latewood.calculators.wipe_cadence.compute.crew_simulation import WorkRates, play
+from latewood.calculators.wipe_cadence.compute.dwell import Window
+from latewood.calculators.wipe_cadence.compute.run_segments import Course, RunSegment
+from latewood.calculators.wipe_cadence.resolved import Crew
 from latewood.formulas import cadence
 from latewood.uncertainty import spread
 

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from typing import Any
-
-from latewood.calculators.wipe_cadence.answer import answer
+from latewood.calculators.wipe_cadence.answer import answer, nothing
+from latewood.calculators.wipe_cadence.compute import compute
+from latewood.calculators.wipe_cadence.compute.choose import setting_of
+from latewood.calculators.wipe_cadence.findings import find, find_beyond
 from latewood.calculators.wipe_cadence.inputs import Inputs
+from latewood.calculators.wipe_cadence.resolve import left, resolve
 from latewood.calculators.wipe_cadence.result import Result
-from latewood.calculators.wipe_cadence.validation import refuse
+from latewood.calculators.wipe_cadence.validation import check, check_ahead
 from latewood.declare import RecordLookup, calculator
 from latewood.formulas import cadence, waste
 from latewood.provenance import Ledger
-from latewood.rules.old_and_new_finish import Pair, pair, say_pair
 
 
 @calculator(
@@ -56,19 +57,15 @@ def wipe_cadence(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     by the fast clock. The work is run through course by course; what a slow crew could not do in time is not planned,
     and nothing is on boards warmer or colder than the finish bears.
     """
-    refuse(x)
-    over = pair(x.coating, x.old_coating)
-    say_pair(over, ledger, pointer="/old_coating")
-    fields = answer(x, ledger, known)
-    return Result(**(fields | _unplanned(over) if over.refused else fields))
-
-
-def _unplanned(over: Pair) -> dict[str, Any]:
-    """Return what an answer says where nothing may be laid."""
-    times = dict.fromkeys(("duration", "slow_duration", "least_dwell", "most_dwell"))
-    rows = dict.fromkeys(("runs", "bands", "timeline", "changes", "duties"), ())
-    counts = dict.fromkeys(("courses_per_band", "cloths", "most_cloths"), 0)
-    return {"verdict": "no", "text": f"No: {over.why}.", **times, **rows, **counts}
+    check(x)
+    resolved = resolve(x, ledger, known)
+    setting = setting_of(resolved)
+    if why := find_beyond(resolved, ledger):
+        return nothing(resolved, why)
+    check_ahead(resolved, setting)
+    found = compute(resolved, setting, ledger)
+    find(resolved, setting, found, ledger)
+    return answer(resolved, setting, found, left(found.cloths, resolved.oil, ledger, known))
 
 
 __all__ = ["Inputs", "Result", "wipe_cadence"]

@@ -11,9 +11,9 @@ from latewood.calculators.cure_windows.resolved import Family, Span
 from latewood.declare import RecordLookup
 from latewood.problems import InputProblem, conflict, missing
 from latewood.provenance import Ledger, Sourced
-from latewood.records import Coating, Species, WipingRegime
+from latewood.records import Coating, Species
 from latewood.records.curing import Limits, Stages
-from latewood.rules.wiping import laid_twice, regime_of
+from latewood.rules.wiping import laid_twice, regime_of, second_coat_times, wipe_times
 from latewood.uncertainty import spread
 
 #: Limit of the family → field of the data sheet, where they are named differently.
@@ -40,10 +40,14 @@ def family_of(
     if "dwell" in models and (coating.dwell is not None or sheet.regime is not None):
         regime = regime_of(coating, species, sheet.regime, ledger, known)
     usual = regime is None or regime.wet_on_wet == laid_twice(coating)
-    wipe = _wipe(coating, sheet, regime, ledger)
-    longest = _longest(coating, sheet, regime, wipe, ledger)
+    wipe: Span | None = None
+    longest = 0.0
+    if sheet.wipe is not None or regime is not None:
+        wipe, longest = wipe_times(
+            coating, regime, ledger, wipe=sheet.wipe, longest=sheet.longest_wipe, expected="a time in min"
+        )
     if wipe is not None and wipe[0] == wipe[1]:
-        # A single figure, about an hour, is when wiping begins: nobody means the very minute.
+        # A single figure, about an hour, is when wiping begins: it is not the very minute.
         wipe = wipe[0], longest
     limits = limits_of(coating.limits, ledger)
     stated = {limit: getattr(sheet, _FIELDS.get(limit, limit)) for limit in Limits.__struct_fields__}
@@ -52,7 +56,8 @@ def family_of(
         field = "hottest" if sheet.hottest is not None else "coldest"
         detail = "boards may not be as warm as they must be: hottest is no more than coldest"
         raise InputProblem([conflict(f"/product/{field}", detail)])
-    stages, second_coat = _stages(coating, sheet, ledger), _second_coat(coating, sheet, regime, ledger)
+    stages = _stages(coating, sheet, ledger)
+    second_coat = second_coat_times(coating, regime, ledger, stated=sheet.second_coat, expected="a time in min")
     bare_open = sheet.bare_open
     if bare_open is None and coating.bare_open is not None:
         bare_open = spread.value(ledger.take(coating.bare_open))
@@ -93,50 +98,6 @@ def _stages(coating: Coating, sheet: CureProduct, ledger: Ledger) -> dict[str, S
             faults.append(missing(f"/product/{field}", detail, "a time, 12-15 h"))
     InputProblem.raise_any(faults)
     return found
-
-
-def _wipe(coating: Coating, sheet: CureProduct, regime: WipingRegime | None, ledger: Ledger) -> Span | None:
-    """Return when it is wiped: as the sheet says, else as the family does, or the regime where it is not the usual."""
-    if sheet.wipe is not None:
-        return spread.low(sheet.wipe), spread.high(sheet.wipe)
-    if regime is None:
-        return None
-    if coating.dwell is not None and regime.wet_on_wet == laid_twice(coating):
-        return _span(coating.dwell.wipe, ledger)
-    if regime.wipe is None:
-        raise _unsaid("wipe", f"nothing says when {coating.title} is wiped that is laid {regime.title.lower()}")
-    return _span(regime.wipe, ledger)
-
-
-def _longest(
-    coating: Coating, sheet: CureProduct, regime: WipingRegime | None, wipe: Span | None, ledger: Ledger
-) -> float:
-    if wipe is None:
-        return 0.0
-    if sheet.longest_wipe is not None:
-        return max(sheet.longest_wipe, wipe[1])
-    if regime is None or regime.wet_on_wet == laid_twice(coating):
-        number = None if coating.dwell is None else coating.dwell.longest
-    else:
-        number = regime.longest
-    # A product that is wiped later than its family is wiped as late as it says.
-    return max(0.0 if number is None else spread.value(ledger.take(number)), wipe[1])
-
-
-def _second_coat(coating: Coating, sheet: CureProduct, regime: WipingRegime | None, ledger: Ledger) -> Span | None:
-    """Return when a second coat goes on the wet first; None where there is no such coat."""
-    if regime is None or not regime.wet_on_wet:
-        return None
-    if sheet.second_coat is not None:
-        return spread.low(sheet.second_coat), spread.high(sheet.second_coat)
-    number = None if coating.dwell is None else coating.dwell.second_coat
-    if number is None:
-        raise _unsaid("second_coat", f"nothing says when the second coat of {coating.title} goes on the wet first")
-    return _span(number, ledger)
-
-
-def _unsaid(field: str, detail: str) -> InputProblem:
-    return InputProblem([missing(f"/product/{field}", detail, "a time in min")])
 
 
 def _span(number: Sourced, ledger: Ledger) -> Span:

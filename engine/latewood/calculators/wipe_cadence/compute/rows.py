@@ -5,16 +5,16 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 
-from latewood.calculators.wipe_cadence.choose import Chosen, Setting
-from latewood.calculators.wipe_cadence.crew_simulation import Played, task
-from latewood.calculators.wipe_cadence.defaults import Settled
+from latewood.calculators.wipe_cadence.compute.choose import Setting
+from latewood.calculators.wipe_cadence.compute.crew_simulation import Played, task
+from latewood.calculators.wipe_cadence.compute.run_plan import RunPlan
+from latewood.calculators.wipe_cadence.compute.run_segments import RunSegment, slices
 from latewood.calculators.wipe_cadence.fields import CadenceBand, CadenceEvent, CadenceRun, CadenceRunRow, Stop
-from latewood.calculators.wipe_cadence.run_plan import RunPlan
-from latewood.calculators.wipe_cadence.run_segments import RunSegment, slices
 
 
-def row(run: CadenceRun, legs: Sequence[tuple[RunSegment, Chosen]], setting: Setting) -> CadenceRunRow:
+def row(run: CadenceRun, found: RunPlan, setting: Setting) -> CadenceRunRow:
     """Return a run: its bands and what one takes."""
+    legs = [(leg.stretch, leg.chosen) for leg in found.legs if leg.stretch.run == run.id]
     played = [chosen.played for _, chosen in legs if chosen.played is not None]
     sizes = [size for _, chosen in legs for size in chosen.bands]
     width, duration = max(sizes), math.fsum(one.duration for one in played) + (len(played) - 1) * setting.typical.turn
@@ -37,8 +37,14 @@ def row(run: CadenceRun, legs: Sequence[tuple[RunSegment, Chosen]], setting: Set
     )
 
 
-def bands(stretch: RunSegment, one: Played, sizes: tuple[int, ...], starts: float) -> Iterator[CadenceBand]:
-    """Yield the bands of a stretch."""
+def bands(found: RunPlan) -> Iterator[CadenceBand]:
+    """Yield the bands of every stretch."""
+    for leg in found.legs:
+        if leg.chosen.played is not None:
+            yield from _bands(leg.stretch, leg.chosen.played, leg.chosen.bands, leg.starts)
+
+
+def _bands(stretch: RunSegment, one: Played, sizes: tuple[int, ...], starts: float) -> Iterator[CadenceBand]:
     spans = slices(sizes)
     for place, span in enumerate(spans):
         first, last = stretch.courses[span[0]], stretch.courses[span[-1]]
@@ -64,14 +70,13 @@ def bands(stretch: RunSegment, one: Played, sizes: tuple[int, ...], starts: floa
         )
 
 
-def events(shown: Sequence[CadenceBand], settled: Settled, found: RunPlan) -> Iterator[CadenceEvent]:
-    """Yield what happens, in its order; what happens at once goes by band."""
-    lines = [line for band in shown for line in _of_band(band, settled)]
-    yield from sorted(lines, key=lambda line: round(line.begins, 6))
+def events(shown: Sequence[CadenceBand], setting: Setting) -> list[CadenceEvent]:
+    """Return what happens, in its order; what happens at once goes by band."""
+    lines = [line for band in shown for line in _of_band(band, setting)]
+    return sorted(lines, key=lambda line: round(line.begins, 6))
 
 
-def _of_band(band: CadenceBand, settled: Settled) -> Iterator[CadenceEvent]:
-    setting = settled.setting
+def _of_band(band: CadenceBand, setting: Setting) -> Iterator[CadenceEvent]:
     courses = _courses(band)
     edge = f"cut in {band.edge_length:.1f} m of edge, then " if band.edge_length > 0 else ""
     yield CadenceEvent(id=f"{band.id}-lay", begins=band.begins, text=f"{edge}lay {courses}")

@@ -6,10 +6,12 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Final
 
-from latewood.calculators.wipe_cadence.crew_simulation import Crew, Played, WorkRates, play
-from latewood.calculators.wipe_cadence.dwell import Window
+from latewood.calculators.wipe_cadence.compute.crew_simulation import Played, WorkRates, play
+from latewood.calculators.wipe_cadence.compute.dwell import Window, windows
+from latewood.calculators.wipe_cadence.compute.run_segments import RunSegment, split
 from latewood.calculators.wipe_cadence.fields import Limit, Verdict
-from latewood.calculators.wipe_cadence.run_segments import RunSegment, split
+from latewood.calculators.wipe_cadence.resolved import Crew, Resolved
+from latewood.uncertainty import spread
 
 #: Widths of bands that are tried; one between two of the wide ones is hardly ever done sooner than both.
 TRIED: Final = (*range(1, 13), 16, 20, 24, 32, 48, 64, 96)
@@ -27,6 +29,23 @@ class Setting:
     arm_reach: float
     ahead: int
     asked: int | None
+
+
+def setting_of(r: Resolved) -> Setting:
+    """Return what the rhythm depends on, of a request."""
+    wipe, second = windows(r, r.temperature)
+    typical, slow = (
+        WorkRates(
+            lay=pick(r.paces["lay"]),
+            wipe=pick(r.paces["wipe"]),
+            # Where nothing is cut in, no time goes by with it.
+            cut=pick(r.paces["cut-in"]) if "cut-in" in r.paces else float("inf"),
+            gap=pick(r.paces["gap"]) if "gap" in r.paces else None,
+            turn=r.turn,
+        )
+        for pick in (spread.value, spread.low)
+    )
+    return Setting(r.crew, typical, slow, wipe, second, r.arm_reach, r.ahead, r.asked)
 
 
 @dataclass(frozen=True)

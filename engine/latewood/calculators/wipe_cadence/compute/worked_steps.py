@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from latewood.calculators.wipe_cadence.defaults import Settled
-from latewood.calculators.wipe_cadence.run_plan import RunPlan
+from latewood.calculators.wipe_cadence.compute.choose import Setting
+from latewood.calculators.wipe_cadence.compute.run_plan import RunPlan
+from latewood.calculators.wipe_cadence.resolved import Resolved
 from latewood.formulas import cadence
 from latewood.provenance import Ledger
 from latewood.uncertainty.spread import Number
 
 
-def work(found: RunPlan, settled: Settled, ledger: Ledger) -> None:
+def work(found: RunPlan, r: Resolved, setting: Setting, ledger: Ledger) -> None:
     """Write the steps of the first stretch, at the typical pace."""
     leg = found.legs[0]
-    course, crew, turn = leg.stretch.courses[0], settled.setting.crew, settled.setting.typical.turn
-    paces = settled.paces
+    course, crew, paces = leg.stretch.courses[0], r.crew, r.paces
     about = f"course {course.number} of {leg.stretch.run}"
     area = ledger.step(cadence.course_area, about, pitch=course.pitch, course_length=course.length)
     lay = ledger.step(cadence.course_time, f"{about}, laying", area=area, people=crew.appliers, pace=paces["lay"])
@@ -23,8 +23,8 @@ def work(found: RunPlan, settled: Settled, ledger: Ledger) -> None:
         cut = ledger.step(
             cadence.cut_in_time, about, edge_length=course.edge, people=crew.cutting, pace=paces["cut-in"]
         )
-    ledger.step(cadence.courses_within, "until the deadline", time=settled.setting.wipe.by, course_time=lay)
-    if leg.chosen.played is None or crew.wipers or crew.cutters or settled.setting.second is not None:
+    ledger.step(cadence.courses_within, "until the deadline", time=setting.wipe.by, course_time=lay)
+    if leg.chosen.played is None or crew.wipers or crew.cutters or setting.second is not None:
         return
     ledger.step(
         cadence.first_wait,
@@ -32,6 +32,6 @@ def work(found: RunPlan, settled: Settled, ledger: Ledger) -> None:
         courses=leg.chosen.played.sizes[0],
         cut_in_time=cut,
         course_time=lay,
-        turn_time=turn,
+        turn_time=r.turn,
         wiping_time=wipe,
     )

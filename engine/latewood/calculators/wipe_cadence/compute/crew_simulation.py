@@ -1,6 +1,6 @@
 """A crew at work on one stretch, course by course: a clock that runs, not a formula.
 
-Whoever lays and wipes lays a whole band, turns, and wipes it. Where others wipe, they follow: the next band is begun
+One who lays and wipes lays a whole band, turns, and wipes it. Where others wipe, they follow: the next band is begun
 at once, but never are more courses wet than can be reached across. Wiping follows the order of laying. It is due when
 the first stroke on what is left of a band, an edge that was cut in too, has been wet for the earliest time; a course
 is late when its own first stroke has been wet for the longest. Times in s.
@@ -11,30 +11,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from latewood.calculators.wipe_cadence.dwell import Window
-from latewood.calculators.wipe_cadence.run_segments import Course, RunSegment, slices
+from latewood.calculators.wipe_cadence.compute.dwell import Window
+from latewood.calculators.wipe_cadence.compute.run_segments import Course, RunSegment, slices
+from latewood.calculators.wipe_cadence.resolved import Crew
 
 #: What rounding may make of a deadline that is just met, s.
 EXACT = 1e-6
-
-
-@dataclass(frozen=True)
-class Crew:
-    """Who does what. Without wipers the appliers wipe; without cutters they cut in."""
-
-    appliers: int
-    wipers: int
-    cutters: int
-
-    @property
-    def wiping(self) -> int:
-        """People with cloths."""
-        return self.wipers or self.appliers
-
-    @property
-    def cutting(self) -> int:
-        """People with brushes at the edges."""
-        return self.cutters or self.appliers
 
 
 @dataclass(frozen=True)
