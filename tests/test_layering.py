@@ -106,12 +106,12 @@ def test_one_calculators_part_is_not_anothers(copy: Path) -> None:
     file = copy / "engine/latewood/calculators/area/__init__.py"
     before = file.read_text()
     try:
-        file.write_text(f"{before}\nimport latewood.calculators.coverage.rates\n")
+        file.write_text(f"{before}\nimport latewood.calculators.coverage.inputs\n")
         found = lint(copy, "--contract", "calculators")
     finally:
         file.write_text(before)
     assert found.returncode == 1
-    assert "latewood.calculators.area -> latewood.calculators.coverage.rates" in found.stdout
+    assert "latewood.calculators.area -> latewood.calculators.coverage.inputs" in found.stdout
 
 
 def test_loading_the_engine_imports_neither_the_server_nor_pint() -> None:
