@@ -8,7 +8,7 @@ from itertools import pairwise
 from latewood.calculators.area.regions import Region, regions
 from latewood.calculators.area.sides import side_lengths
 from latewood.calculators.area.zones import AreaZone
-from latewood.calculators.masking.fields import Border
+from latewood.calculators.masking.inputs import Border
 from latewood.plan.job import Job, Zone
 from latewood.plan.task import filled
 

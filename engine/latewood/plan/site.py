@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 import msgspec
 
 from latewood.calculators.abrasive_sequence.fields import PackedGaps
-from latewood.calculators.masking.fields import Below, PlantBed
+from latewood.calculators.masking.inputs import Below, PlantBed
 from latewood.declare import F, Q
 from latewood.rules.hazard_fields import Old, WallLeadTested, WallLeadTestedBy, WallLeadTestedOn
 from latewood.rules.sanding_work.fields import LastGrade, WayOfSanding, YearsBare

@@ -1,15 +1,13 @@
-"""What must be said of the place, of the wind and of the neighbours."""
+"""What is said of the place, of the wind and of the neighbours."""
 
 from __future__ import annotations
 
 from typing import Final, Literal
 
 from latewood.calculators.masking.inputs import Inputs
-from latewood.calculators.masking.measure import BELOW
+from latewood.calculators.masking.resolve import Work
 from latewood.provenance import Ledger
-from latewood.records import SiteProtection
 from latewood.rules.hazards import Suspicion
-from latewood.uncertainty import spread
 
 #: What falls through the gaps, and on what.
 _BELOW: Final = {
@@ -20,15 +18,22 @@ _BELOW: Final = {
 }
 
 
-def say_place(x: Inputs, lead: Suspicion, ledger: Ledger) -> None:
+def walls_unsaid(walls: list[str], ledger: Ledger) -> None:
+    """Say that walls may be painted, of which nothing was said and whose age does not rule lead out."""
+    if walls:
+        message = (
+            f"Nobody said whether {' and '.join(walls)} is painted, and its age does not rule lead out: an edge tool "
+            "that touches old paint makes lead dust. Look, and say wall_coating."
+        )
+        ledger.find("wall-coating-not-given", "note", message, pointer="/wall_coating", borders=walls)
+
+
+def place(x: Inputs, lead: Suspicion, ledger: Ledger) -> None:
     """Say what lies below, and what is missing to know it."""
     if x.below in _BELOW:
         message = f"Gaps let dust and drips through: {_BELOW[x.below]}."
         severity: Literal["note", "warning"] = "warning" if x.below in ("water", "room") else "note"
         ledger.find("falls-through", severity, message, pointer="/below")
-    if x.below is None:
-        why = "nobody said what lies under the floor; soil is not sheeted, anything else is"
-        ledger.default("below", BELOW, effect=1.0 if x.area else None, why=why)
     if x.area is None and x.below not in (None, "ground"):
         message = "The area of the floor is not given: no sheet is counted for what lies under it."
         ledger.find("area-missing", "warning", message, pointer="/area")
@@ -47,39 +52,36 @@ def say_place(x: Inputs, lead: Suspicion, ledger: Ledger) -> None:
         ledger.find("lead-cover", "warning", message, pointer="/wall_coating" if x.wall_coating else "/old_coating")
 
 
-def say_row(
-    x: Inputs, asked: SiteProtection, work: SiteProtection, reach: float, near: tuple[str, ...], ledger: Ledger
-) -> Literal["go", "wait", "stop"]:
+def verdict(x: Inputs, work: Work, ledger: Ledger) -> Literal["go", "wait", "stop"]:
     """Say of one kind of work whether it may be done here, and in this wind."""
-    if work.drifts:
+    near, reach, limit, drifts = work.near, work.reach, work.wind_limit, work.record.drifts
+    title, asked = work.record.title, work.asked.id
+    if drifts:
         ledger.fact("spray", _drifts_to(x, near))
-    if work.drifts and x.below == "water":
-        message = f"{work.title} is not done over water: drift and drips go into it. Brush, roll or pad the boards."
-        ledger.find("drift-over-water", "stop", message, pointer="/below", work=asked.id)
+    if drifts and x.below == "water":
+        message = f"{title} is not done over water: drift and drips go into it. Brush, roll or pad the boards."
+        ledger.find("drift-over-water", "stop", message, pointer="/below", work=asked)
         return "stop"
-    if work.drifts and near:
+    if drifts and near:
         message = (
-            f"{work.title} is not done within {reach:g} m of others' property ({', '.join(near)}): "
+            f"{title} is not done within {reach:g} m of others' property ({', '.join(near)}): "
             "what drifts there costs more than the time it saves. Brush, roll or pad on those sides."
         )
-        ledger.find("drift-on-neighbours", "stop", message, pointer="/works", work=asked.id, borders=list(near))
+        ledger.find("drift-on-neighbours", "stop", message, pointer="/works", work=asked, borders=list(near))
         return "stop"
     if near:
         message = (
-            f"{work.title}: others' property is nearer than {reach:g} m ({', '.join(near)}). Put up "
+            f"{title}: others' property is nearer than {reach:g} m ({', '.join(near)}). Put up "
             "an upright screen there, tell them the day, and stop when it blows over."
         )
-        ledger.find("screen-at-boundary", "warning", message, pointer="/borders", work=asked.id)
-    limit = spread.central(ledger.take(work.wind_limit))
+        ledger.find("screen-at-boundary", "warning", message, pointer="/borders", work=asked)
     if x.wind_speed is None:
-        if work.drifts:
-            message = (
-                f"{work.title} stops at {limit:.3g} m/s of wind, and earlier where it is seen to drift; log the wind."
-            )
-            ledger.find("watch-the-wind", "note", message, pointer="/wind_speed", work=asked.id)
+        if drifts:
+            message = f"{title} stops at {limit:.3g} m/s of wind, and earlier where it is seen to drift; log the wind."
+            ledger.find("watch-the-wind", "note", message, pointer="/wind_speed", work=asked)
     elif x.wind_speed > limit:
-        message = f"{work.title} stops at {limit:.3g} m/s of wind; {x.wind_speed:.3g} m/s are given. Wait."
-        ledger.find("too-windy", "warning", message, pointer="/wind_speed", work=asked.id)
+        message = f"{title} stops at {limit:.3g} m/s of wind; {x.wind_speed:.3g} m/s are given. Wait."
+        ledger.find("too-windy", "warning", message, pointer="/wind_speed", work=asked)
         return "wait"
     return "go"
 

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, Literal
 
 import msgspec
 
-from latewood.calculators.masking.fields import Below, Border, PlantBed
 from latewood.declare import F, Q
 from latewood.records import SiteProtection
 from latewood.rules.days import AsOf
+from latewood.rules.faces import ID
 from latewood.rules.hazard_fields import (
     LeadTested,
     LeadTestedBy,
@@ -20,6 +20,42 @@ from latewood.rules.hazard_fields import (
     WallLeadTestedOn,
 )
 from latewood.rules.hazards import JURISDICTION
+
+Adjoins = Literal["open", "wall", "painted-wall", "glass", "metal", "stone", "composite", "neighbour"]
+Below = Literal["ground", "paving", "lower-deck", "room", "water"]
+
+
+class Border(msgspec.Struct, frozen=True, kw_only=True):
+    """One stretch of the edge of the work, and what it meets."""
+
+    id: Annotated[str, F("Name of the stretch", pattern=ID, max_length=40, example="house")]
+    adjoins: Annotated[Adjoins, F("What it meets; open where there is nothing")]
+    length: Annotated[float, Q("m", "Length of the stretch", ge=0, le=5000, example="16 ft")]
+    height: (
+        Annotated[float, Q("m", "Height of what adjoins, where it is low", ge=0, le=100, example="1.2 m")] | None
+    ) = None
+    boundary: (
+        Annotated[float, Q("m", "Distance to others' property on this side", ge=0, le=1000, example="4 m")] | None
+    ) = None
+    house_openings: (
+        Annotated[int, F("Doors and windows on this side, of whoever's house", ge=0, le=1000, example=2)] | None
+    ) = None
+    openings_distance: (
+        Annotated[
+            float, Q("m", "Distance of the nearest of them; at the work if left out", ge=0, le=1000, example="3 m")
+        ]
+        | None
+    ) = None
+
+
+class PlantBed(msgspec.Struct, frozen=True, kw_only=True):
+    """Plants beside or below the work."""
+
+    id: Annotated[str, F("Name of the bed", pattern=ID, max_length=40, example="roses")]
+    area: Annotated[float, Q("m2", "Area of the bed", ge=0, le=1e5, example="7 m2")]
+    distance: (
+        Annotated[float, Q("m", "Distance from the work; beside it if left out", ge=0, le=1000, example="1 m")] | None
+    ) = None
 
 
 class Inputs(msgspec.Struct, frozen=True, kw_only=True):
