@@ -23,7 +23,7 @@ from latewood.records import Coating, LabourAllowance, Species
 from latewood.records.base import Material, Treatment
 from latewood.records.coating import Surface
 from latewood.rules.hazard_fields import Frame, LeadTested, LeadTestedBy, LeadTestedOn, OldCoating, PreservativeProof
-from latewood.rules.hazards import JURISDICTION
+from latewood.rules.hazards import JURISDICTION, YearBuilt
 from latewood.rules.heads import Fastening
 from latewood.rules.sanding_work.fields import SandPart, SandPatch, StockGrade
 from latewood.rules.signs import Beading, Sign
@@ -46,7 +46,7 @@ class Site(msgspec.Struct, frozen=True, kw_only=True):
     latitude: Latitude | None = None
     longitude: Longitude | None = None
     elevation: Annotated[float, Q("m", "Height above sea level", ge=-430, le=6000, example="120 m")] | None = None
-    year_built: Annotated[int, F("Year the deck or house was built", ge=1600, le=2200, example=1996)] | None = None
+    year_built: YearBuilt | None = None
     timezone: (
         Annotated[
             str,

@@ -24,6 +24,7 @@ _RISING: Final[tuple[Suspicion, ...]] = ("no", "suspected", "yes")
 JURISDICTION: Final = "^[A-Z]{2}(-[A-Z0-9]{1,3})?$"
 
 
+YearBuilt = Annotated[int, F("Year the deck or house was built", ge=1600, le=2200, example=1996)]
 YearRules = Annotated[str, F("ISO 3166 code of the place, for the year rules", pattern=JURISDICTION, example="US-NY")]
 
 

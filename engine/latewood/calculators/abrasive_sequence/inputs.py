@@ -11,7 +11,7 @@ from latewood.declare import F, Q
 from latewood.records import Abrasive, Coating, Condition, Species
 from latewood.rules.days import AsOf
 from latewood.rules.hazard_fields import LeadTested, LeadTestedBy, LeadTestedOn, Old, Preservative, PreservativeProof
-from latewood.rules.hazards import JURISDICTION
+from latewood.rules.hazards import YearBuilt, YearRules
 from latewood.rules.lead import Extraction
 from latewood.rules.sanding_work.fields import (
     DiscWear,
@@ -94,10 +94,8 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
     lead_test: LeadTested | None = None
     lead_test_method: LeadTestedBy | None = None
     lead_test_date: LeadTestedOn | None = None
-    year_built: Annotated[int, F("Year of building", ge=1600, le=2200, example=1996)] | None = None
-    jurisdiction: (
-        Annotated[str, F("ISO 3166 code, for its year rules", pattern=JURISDICTION, example="US-NY")] | None
-    ) = None
+    year_built: YearBuilt | None = None
+    jurisdiction: YearRules | None = None
     as_of: AsOf | None = None
     extraction: Annotated[Extraction, F("Extraction at the sanders; none if left out")] | None = None
     practice: WayOfSanding | None = None

@@ -17,7 +17,7 @@ from latewood.rules.hazard_fields import (
     Preservative,
     PreservativeProof,
 )
-from latewood.rules.hazards import YearRules
+from latewood.rules.hazards import YearBuilt, YearRules
 from latewood.rules.signs import Sign
 from latewood.uncertainty.spread import Number
 
@@ -124,7 +124,7 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
     """The components of a deck as somebody found them."""
 
     components: Annotated[tuple[ConditionComponent, ...], F("Parts of the deck, each by itself", ge=1, max_items=500)]
-    year_built: Annotated[int, F("Year the deck or house was built", ge=1600, le=2200, example=1996)] | None = None
+    year_built: YearBuilt | None = None
     jurisdiction: YearRules | None = None
     as_of: AsOf | None = None
     condition_rule: Annotated[ConditionRule, F("Thresholds to go by; usual if left out", example="usual")] | None = None

@@ -19,7 +19,7 @@ from latewood.rules.hazard_fields import (
     WallLeadTestedBy,
     WallLeadTestedOn,
 )
-from latewood.rules.hazards import JURISDICTION
+from latewood.rules.hazards import YearBuilt, YearRules
 
 Adjoins = Literal["open", "wall", "painted-wall", "glass", "metal", "stone", "composite", "neighbour"]
 Below = Literal["ground", "paving", "lower-deck", "room", "water"]
@@ -87,9 +87,7 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
     wall_lead_test: WallLeadTested | None = None
     wall_lead_test_method: WallLeadTestedBy | None = None
     wall_lead_test_date: WallLeadTestedOn | None = None
-    year_built: Annotated[int, F("Year of building", ge=1600, le=2200, example=1996)] | None = None
-    jurisdiction: (
-        Annotated[str, F("ISO 3166 code, for its year rules", pattern=JURISDICTION, example="US-NY")] | None
-    ) = None
+    year_built: YearBuilt | None = None
+    jurisdiction: YearRules | None = None
     as_of: AsOf | None = None
     roll_length: Annotated[float, Q("m", "Tape on a roll", ge=1, le=500, example="50 m")] | None = None

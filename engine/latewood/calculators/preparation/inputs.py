@@ -21,7 +21,7 @@ from latewood.rules.hazard_fields import (
     Preservative,
     PreservativeProof,
 )
-from latewood.rules.hazards import YearRules
+from latewood.rules.hazards import YearBuilt, YearRules
 from latewood.rules.heads import Fastening
 from latewood.rules.lead import Extraction
 from latewood.rules.signs import Beading, Sign
@@ -43,7 +43,7 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
     lead_test: LeadTested | None = None
     lead_test_method: LeadTestedBy | None = None
     lead_test_date: LeadTestedOn | None = None
-    year_built: Annotated[int, F("Year it was built", ge=1600, le=2200, example=1996)] | None = None
+    year_built: YearBuilt | None = None
     jurisdiction: YearRules | None = None
     signs: Annotated[tuple[Sign, ...], F("What is seen on it", max_items=30)] = ()
     beading: Annotated[Beading, F("Whether drops of water bead on the old coat, or on the bare wood")] | None = None

@@ -21,7 +21,7 @@ from latewood.rules.hazard_fields import (
     Preservative,
     PreservativeProof,
 )
-from latewood.rules.hazards import YearRules
+from latewood.rules.hazards import YearBuilt, YearRules
 from latewood.rules.weathering import Weathered
 
 
@@ -38,7 +38,7 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
     lead_test: LeadTested | None = None
     lead_test_method: LeadTestedBy | None = None
     lead_test_date: LeadTestedOn | None = None
-    year_built: Annotated[int, F("Year it was built", ge=1600, le=2200, example=1996)] | None = None
+    year_built: YearBuilt | None = None
     jurisdiction: YearRules | None = None
     soil: Annotated[tuple[Soil, ...], F("What is on the wood; grey and dirt if left out", max_items=8)] = ()
     weathered: Weathered | None = None
