@@ -16,7 +16,6 @@ PACKAGES = sorted(path for path in CALCULATORS.iterdir() if (path / "__init__.py
 MIXED = {
     "area",
     "preparation",
-    "wash",
 }
 
 #: Ways of looking up by the argument that calculators name ``known``.

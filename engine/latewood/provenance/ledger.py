@@ -55,6 +55,11 @@ class Ledger:
         self._findings: dict[tuple[str, str | None], Finding] = {}
         self._facts: dict[str, dict[str, Any]] = {"": {}}
 
+    @classmethod
+    def scratch(cls) -> Ledger:
+        """Return one to compute with beside an answer: what it collects is dropped."""
+        return cls("aside")
+
     def take(self, number: Sourced) -> Number:
         """Return a record's number for computing and write it into the basis."""
         if number.path not in self._used:

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, Literal
 
 import msgspec
 
-from latewood.calculators.wash.fields import WashStage
-from latewood.declare import F, Q
-from latewood.records import PressureRule, Route, Species
+from latewood.declare import F, Q, Share
+from latewood.records import PressureRule, Route, Species, WashAgent
 from latewood.records.wash import Near, Soil
 from latewood.rules.days import AsOf
 from latewood.rules.hazard_fields import (
@@ -23,6 +22,60 @@ from latewood.rules.hazard_fields import (
 )
 from latewood.rules.hazards import YearBuilt, YearRules
 from latewood.rules.weathering import Weathered
+from latewood.uncertainty.spread import Number
+
+#: What a percentage may mean: the active substance by weight, available chlorine by weight, or available chlorine in
+#: grams in 100 mL, which the trade calls trade percent.
+PercentOf = Literal["weight", "available-chlorine", "trade"]
+#: Bounds of what is ready to use and of a liquid as sold, in g/L.
+WEAKEST, STRONGEST, WEAKEST_STOCK, STRONGEST_STOCK = 0.1, 400, 1, 1000
+
+Additive = Literal["hypochlorite", "acid", "ammonia", "detergent", "peroxide"]
+
+
+class WashStage(msgspec.Struct, frozen=True, kw_only=True):
+    """One agent, in the order of use."""
+
+    agent: Annotated[WashAgent, F("Wash agent", example="percarbonate")]
+    strength: (
+        Annotated[
+            Number | Share,
+            Q(
+                "g/L",
+                "Active substance in a litre ready to use, or in percent by weight",
+                ge=WEAKEST,
+                le=STRONGEST,
+                example="30 g/L",
+                uncertain=True,
+                or_share=True,
+            ),
+        ]
+        | None
+    ) = None
+    active: (
+        Annotated[float, Q("%", "Share of active substance in the powder as sold", ge=1, le=100, example="85 %")] | None
+    ) = None
+    stock_strength: (
+        Annotated[
+            float | Share,
+            Q(
+                "g/L",
+                "Active substance in a litre of the liquid as sold, or in percent as on its label",
+                ge=WEAKEST_STOCK,
+                le=STRONGEST_STOCK,
+                example="56 g/L",
+                or_share=True,
+            ),
+        ]
+        | None
+    ) = None
+    percent_of: Annotated[PercentOf, F("What its percentages mean (default: weight)")] | None = None
+    dwell: (
+        Annotated[Number, Q("min", "Time it acts, kept wet", ge=0.5, le=120, example="10-15 min", uncertain=True)]
+        | None
+    ) = None
+    mixed_with: Annotated[tuple[Additive, ...], F("What else is in the same mix", max_items=5)] = ()
+    rinsed: Annotated[bool, F("Whether it is rinsed off in full before the next; yes if left out")] | None = None
 
 
 class Inputs(msgspec.Struct, frozen=True, kw_only=True):

@@ -6,11 +6,48 @@ from typing import Annotated, Literal
 
 import msgspec
 
-from latewood.calculators.wash.fields import Protection, WashStageResult, Wetting
 from latewood.declare import F, Q
+from latewood.records import WashAgent
+from latewood.records.moisture import WettingKind
+from latewood.records.wash import Chemistry, Role
 from latewood.rules.hazards import Suspicion
 from latewood.rules.waste import Left
 from latewood.uncertainty.spread import Number
+
+
+class WashStageResult(msgspec.Struct, frozen=True, kw_only=True):
+    """One agent of the answer: what to mix and how long it acts."""
+
+    id: Annotated[str, F("Number of the stage, from 1")]
+    agent: Annotated[WashAgent, F("Wash agent")]
+    role: Annotated[Role, F("What it is for")]
+    chemistry: Annotated[Chemistry, F("What it is")]
+    strength: Annotated[Number, Q("g/L", "Weight of active substance in a litre ready to use")]
+    stock_strength: Annotated[float, Q("g/L", "Weight of active substance in a litre of the liquid as sold")] | None = (
+        None
+    )
+    solution_volume: Annotated[Number, Q("L", "Volume of solution ready to use")]
+    product_mass: Annotated[Number, Q("kg", "Weight of powder to weigh out")] | None = None
+    stock_volume: Annotated[Number, Q("L", "Volume of the liquid as sold")] | None = None
+    water_volume: Annotated[Number, Q("L", "Water to mix it with")]
+    dwell: Annotated[Number, Q("min", "Time it acts, kept wet")]
+    rinse_volume: Annotated[Number, Q("L", "Water to rinse it off")]
+    why: Annotated[str, F("Why this agent, and why here")]
+
+
+class Wetting(msgspec.Struct, frozen=True, kw_only=True):
+    """What the wash does to the moisture of the wood, handed on to whoever reckons when it is dry again."""
+
+    cause: Annotated[WettingKind, F("What wetted the wood")]
+    wetted_depth: Annotated[float, Q("mm", "Depth the water goes in from the surface")]
+    duration: Annotated[Number, Q("min", "Time the surface is kept wet by the agents")]
+
+
+class Protection(msgspec.Struct, frozen=True, kw_only=True):
+    """One thing to do for what stands near, or for the run-off."""
+
+    id: Annotated[str, F("What it protects")]
+    message: Annotated[str, F("What to do")]
 
 
 class Result(msgspec.Struct, frozen=True, kw_only=True):

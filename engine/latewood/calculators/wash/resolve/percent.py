@@ -7,11 +7,18 @@ from typing import Final
 
 import msgspec
 
-from latewood.calculators.wash.fields import STRONGEST, STRONGEST_STOCK, WEAKEST, WEAKEST_STOCK, PercentOf, WashStage
-from latewood.calculators.wash.inputs import Inputs
+from latewood.calculators.wash.inputs import (
+    STRONGEST,
+    STRONGEST_STOCK,
+    WEAKEST,
+    WEAKEST_STOCK,
+    Inputs,
+    PercentOf,
+    WashStage,
+)
 from latewood.declare import Share
 from latewood.formulas import washing
-from latewood.problems import Fault
+from latewood.problems import Fault, conflict
 from latewood.provenance import Ledger, Severity
 from latewood.provenance.ledger import MATTERS
 from latewood.quantities import units
@@ -43,6 +50,19 @@ def weight(value: Number | Share | None) -> Number | None:
     return value
 
 
+def sold(stage: WashStage) -> float | None:
+    """Return the strength of the liquid as sold where it was given."""
+    given = weight(stage.stock_strength)
+    return None if given is None else spread.value(given)
+
+
+def stock(stage: WashStage) -> float | None:
+    """Return the strength of the liquid as sold, None of a powder."""
+    if (given := sold(stage)) is not None:
+        return given
+    return None if stage.agent.stock_strength is None else stage.agent.stock_strength.si
+
+
 def _stage(index: int, stage: WashStage, ledger: Ledger, faults: list[Fault]) -> WashStage:
     shares = {name: value for name in _BOUNDS if isinstance(value := getattr(stage, name), Share)}
     at, agent = f"/stages/{index}", stage.agent
@@ -50,15 +70,12 @@ def _stage(index: int, stage: WashStage, ledger: Ledger, faults: list[Fault]) ->
         return msgspec.structs.replace(stage, **dict.fromkeys(shares))
     if stage.percent_of is not None and not shares:
         detail = "percent_of has no effect without a percentage"
-        faults.append(Fault(pointer=f"{at}/percent_of", code="conflict", detail=detail, expected="stock_strength in %"))
+        faults.append(conflict(f"{at}/percent_of", detail, "stock_strength in %"))
     chlorine = agent.chemistry == "hypochlorite"
     if stage.percent_of not in (None, "weight") and not chlorine:
-        detail = f"{agent.title} holds no available chlorine"
-        faults.append(Fault(pointer=f"{at}/percent_of", code="conflict", detail=detail, expected="weight"))
+        faults.append(conflict(f"{at}/percent_of", f"{agent.title} holds no available chlorine", "weight"))
         return msgspec.structs.replace(stage, **dict.fromkeys(shares))
-    found: dict[str, Number | None] = {}
-    for name, share in shares.items():
-        found[name] = _weight(index, stage, name, share.number, ledger, faults)
+    found = {name: _weight(index, stage, name, share.number, ledger, faults) for name, share in shares.items()}
     return msgspec.structs.replace(stage, **found)
 
 
@@ -68,8 +85,8 @@ def _weight(
     """Return the weight in a litre of one percentage; None after noting a fault."""
     agent, at, means = stage.agent, f"/stages/{index}/{name}", stage.percent_of or "weight"
     about = f"stage {index + 1}, {'as sold' if name == 'stock_strength' else 'ready to use'}"
-    if (refused := _beyond(agent, share, means, at)) is not None:
-        faults.append(refused)
+    if (fault := _beyond(agent, share, means, at)) is not None:
+        faults.append(fault)
         return None
     found = _in_litre(agent, share, means, ledger, about)
     low, high = (units.to_si(bound, "g/L", "concentration") for bound in _BOUNDS[name])
@@ -81,7 +98,7 @@ def _weight(
     if stage.percent_of is None:
         note = "the usual meaning of a percentage; a label may mean another"
         ledger.use(f"input/stages/{index}/percent_of", "weight", "default", note=note)
-    _say(index, stage, share, found, at, ledger)
+    _find(index, stage, share, found, at, ledger)
     return found
 
 
@@ -111,12 +128,12 @@ def _around(agent: WashAgent, share: float) -> tuple[int, int]:
 
 
 def _beyond(agent: WashAgent, share: Number, means: PercentOf, at: str) -> Fault | None:
-    """Refuse a percentage for which no density is known."""
+    """Return the fault of a percentage for which no density is known."""
     if means == "trade":
         return None
     if not agent.densities:
         detail = f"the density of {agent.title.lower()} is not known here"
-        return Fault(pointer=at, code="conflict", detail=detail, expected="a weight in a litre, such as 30 g/L")
+        return conflict(at, detail, "a weight in a litre, such as 30 g/L")
     most = max(map(int, agent.densities))
     strongest = spread.high(share) * (washing.HYPOCHLORITE_PER_CHLORINE if means == "available-chlorine" else 1.0)
     if 100 * strongest <= most * (1 + 1e-9):
@@ -125,7 +142,7 @@ def _beyond(agent: WashAgent, share: Number, means: PercentOf, at: str) -> Fault
     return Fault(pointer=at, code="out-of-range", detail=detail, expected="a weaker one, or a weight in a litre")
 
 
-def _say(index: int, stage: WashStage, share: Number, found: Number, at: str, ledger: Ledger) -> None:
+def _find(index: int, stage: WashStage, share: Number, found: Number, at: str, ledger: Ledger) -> None:
     """Say what a percentage came to, and what it would be if the label means another."""
     agent, means = stage.agent, stage.percent_of or "weight"
     message = f"Stage {index + 1}: {_percent(share)} {_MEANINGS[means]} is {_grams(found)}"
@@ -138,7 +155,7 @@ def _say(index: int, stage: WashStage, share: Number, found: Number, at: str, le
     others, effect = [], 0.0
     for other in OTHERS:
         if _beyond(agent, share, other, at) is None:
-            weight = _in_litre(agent, share, other, Ledger("aside"), "")
+            weight = _in_litre(agent, share, other, Ledger.scratch(), "")
             effect = max(effect, abs(spread.central(weight) / spread.central(found) - 1))
             others.append(f"{_MEANINGS[other]} it is {_grams(weight)}")
     rest = ", ".join(others)

@@ -1,13 +1,12 @@
-"""What must not be done: combinations that poison, woods that must not be washed so, washing at the wrong time."""
+"""What must not be done: on this wood, on this coating, or at this time."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from itertools import combinations
 
-from latewood.calculators.wash.clashes import is_acid, is_bleach, spoken
+from latewood.calculators.wash.findings.clashes import substances
 from latewood.calculators.wash.inputs import Inputs
-from latewood.calculators.wash.recipe_choice import Planned
+from latewood.calculators.wash.resolve import Planned, Resolved
 from latewood.provenance import Ledger
 from latewood.rules.hazards import Suspicion
 from latewood.rules.hazards_found import Found
@@ -16,47 +15,12 @@ from latewood.rules.wash_chemistry import harms, reached
 Stop = tuple[str, str, str]
 
 
-def stopped(x: Inputs, stages: Sequence[Planned], hazards: Found, ledger: Ledger) -> bool:
+def prohibited(x: Inputs, r: Resolved, ledger: Ledger) -> bool:
     """Write every hard stop as a finding; say whether there is one."""
-    found = [
-        *_gases(stages),
-        *_preserved(x, stages, hazards),
-        *_lead(x, hazards.lead),
-        *_time(x, stages),
-        *_composite(x),
-    ]
+    found = [*_preserved(x, r.stages, r.hazards), *_lead(x, r.hazards.lead), *_time(x, r.stages), *_composite(x)]
     for id, message, pointer in found:
         ledger.find(id, "stop", message, pointer=pointer)
     return bool(found)
-
-
-def _gases(stages: Sequence[Planned]) -> Iterator[Stop]:
-    for index, one in enumerate(stages):
-        mix = set(one.stage.mixed_with)
-        if is_bleach(one) and (is_acid(one) or "ammonia" in mix):
-            other, gas = ("an acid", "chlorine") if is_acid(one) else ("ammonia", "chloramines")
-            message = f"Hypochlorite must never be mixed with {other}: it gives off {gas}, which poisons."
-            yield "hypochlorite-mixed", message, f"/stages/{index}/mixed_with"
-    for (index, first), (after, then) in combinations(enumerate(stages), 2):
-        # What comes between dilutes, and does not rinse.
-        unrinsed = all(one.stage.rinsed is False for one in stages[index:after])
-        if unrinsed and _poison(first, then):
-            message = (
-                f"{spoken(then)} must not follow {spoken(first)} without a full rinse between: "
-                "what is left of one gives off poisonous gas with the other."
-            )
-            yield "hypochlorite-not-rinsed", message, f"/stages/{index}/rinsed"
-
-
-def poisons(stages: Sequence[Planned]) -> bool:
-    """Say whether bleach and something that poisons with it are both used, however well it is rinsed between."""
-    return any(_poison(first, then) for first, then in combinations(stages, 2))
-
-
-def _poison(one: Planned, other: Planned) -> bool:
-    return any(
-        is_bleach(a) and (is_acid(b) or "ammonia" in b.stage.mixed_with) for a, b in ((one, other), (other, one))
-    )
 
 
 def _preserved(x: Inputs, stages: Sequence[Planned], hazards: Found) -> Iterator[Stop]:
@@ -66,7 +30,7 @@ def _preserved(x: Inputs, stages: Sequence[Planned], hazards: Found) -> Iterator
         return
     for index, one in enumerate(stages):
         for act, harm in harms(one.stage.agent, one.stage.mixed_with):
-            word = "bleach" if act == "oxidiser" and is_bleach(one) else act
+            word = "bleach" if act == "oxidiser" and "bleach" in substances(one) else act
             message = f"{here.what}, and {harm}. Use detergent and water by hand."
             yield here.stop(word), message, f"/stages/{index}/agent"
     if x.pressure:

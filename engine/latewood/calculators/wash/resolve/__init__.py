@@ -1,0 +1,148 @@
+"""Which agents, in which order, how hard the wood may be rinsed, and what may be in it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import msgspec
+
+from latewood.calculators.wash.inputs import Inputs, WashStage
+from latewood.calculators.wash.result import WashStageResult, Wetting
+from latewood.declare import RecordLookup
+from latewood.provenance import Ledger
+from latewood.records import PressureRule, Species, WashAgent
+from latewood.records.moisture import WettingKind
+from latewood.records.wash import Effect, Soil
+from latewood.rules.hazard_fields import Old
+from latewood.rules.hazards import coating_seen, say_film_unnamed, years_of
+from latewood.rules.hazards_found import Found, say_found, with_frame
+from latewood.rules.signs import Sign
+from latewood.rules.wash_chemistry import by_hand, forbidden_on, reached
+from latewood.rules.wash_recipe import OnWood, Recipe, recipe, woods_of
+from latewood.rules.weathering import told_by, weathering
+from latewood.rules.wording import words
+from latewood.uncertainty import spread
+from latewood.uncertainty.spread import Number
+
+
+@dataclass(frozen=True)
+class Planned:
+    """A stage, why it is there, and what its agent does besides to this wood or to what stands near."""
+
+    stage: WashStage
+    why: str
+    effects: tuple[Effect, ...]
+
+
+@dataclass(frozen=True)
+class Jet:
+    """Limits for washing under pressure; none where a hose is all that is allowed."""
+
+    rule: PressureRule | None = None
+    start: float | None = None
+    ceiling: float | None = None
+    fan_angle: Number | None = None
+    standoff: float | None = None
+
+
+@dataclass(frozen=True)
+class Resolved:
+    """What is washed with what."""
+
+    #: The old coating, unknown where a film is seen that no named one makes.
+    old_coating: Old | None
+    hazards: Found
+    stages: list[Planned]
+    #: The recipe they are of, where the request names none.
+    recipe: Recipe | None
+
+
+def resolve(x: Inputs, known: RecordLookup, ledger: Ledger) -> Resolved:
+    """Return the stages of the request, or those of the recipe for what is on the wood."""
+    if "film" in x.soil and (old := coating_seen(x.old_coating, ("film-sound",), known)) is not x.old_coating:
+        say_film_unnamed(x.old_coating, "/old_coating", ledger)
+        x = msgspec.structs.replace(x, old_coating=old)
+    hazards = _hazards(x, known, ledger)
+    extractives = _reacting(x.species, known)
+    chosen = None
+    if x.stages:
+        planned = [(stage, _named(stage.agent, x)) for stage in x.stages]
+    else:
+        last_resort = reached(hazards) is not None or (x.route is not None and x.route.last_resort)
+        soil = _soil(x, ledger, by_hand=last_resort and not x.sanded)
+        chosen = recipe(OnWood(soil, x.old_coating, x.species), known, x.route, forbidden_on(hazards))
+        planned = [(WashStage(agent=stage.agent), stage.why) for stage in chosen.stages]
+        names = ", then ".join(stage.agent.title for stage in chosen.stages) or "none"
+        ledger.use("input/stages", names, "default", note="chosen by what is on the wood, its species and old coating")
+    stages = [
+        Planned(stage, why, tuple(one for one in stage.agent.effects if _acts(one, x, extractives)))
+        for stage, why in planned
+    ]
+    return Resolved(x.old_coating, hazards, stages, chosen)
+
+
+def _hazards(x: Inputs, known: RecordLookup, ledger: Ledger) -> Found:
+    """Return what is in boards, frame and coating; silence on treatment counts as unknown: a wash may set it free."""
+    years = years_of(x, known, ledger, x.as_of)
+    found = with_frame(x, years)
+    if x.treatment is None:
+        treatment = found.wood.counted
+        why = "this wood is seldom treated" if treatment == "none" else "nobody said that there is none in it"
+        ledger.default("treatment", treatment, effect=None, why=why)
+    say_found(found, years, ledger)
+    return found
+
+
+def _acts(effect: Effect, x: Inputs, extractives: set[str]) -> bool:
+    """Say whether an agent's side effect is called for by this wood, its preservative or what stands near."""
+    treated = x.treatment is not None and x.treatment in effect.treatments
+    return treated or bool(extractives & set(effect.extractives)) or bool(set(x.near) & set(effect.near))
+
+
+def _reacting(species: Species | None, known: RecordLookup) -> set[str]:
+    """Return the extractives a source has noticed in a wood; a group has those of all its members."""
+    woods = woods_of(species, known)
+    return {extractive.id for wood in woods for extractive in wood.extractives if extractive.level != "none-noticed"}
+
+
+def _soil(x: Inputs, ledger: Ledger, *, by_hand: bool) -> tuple[Soil, ...]:
+    """Return what is to come off. Scrubbing by hand takes off dirt at least, and old wood always has some."""
+    if x.soil:
+        always: tuple[Soil, ...] = ("dirt",) if by_hand else ()
+        return tuple(dict.fromkeys([*x.soil, *always]))
+    ledger.default("soil", "grey, dirt", effect=None, why="what weathered wood has on it")
+    return ("grey", "dirt")
+
+
+def _named(agent: WashAgent, x: Inputs) -> str:
+    takes: Sequence[Soil] = [what for what in x.soil if what in agent.removes]
+    return f"asked for; takes off {words(takes or agent.removes)}"
+
+
+def limits_of(x: Inputs, hazards: Found, known: RecordLookup, ledger: Ledger) -> Jet:
+    """Return how hard the wood may be rinsed, by a published rule."""
+    if by_hand(hazards) or (x.route is not None and x.route.last_resort):
+        return Jet()
+    rule: PressureRule = x.pressure_rule or known.record("pressure-rule", "gentle")
+    if x.species is None:
+        ledger.default("species", "softwood", effect=None, why="the wood that bears least, for the pressure ceiling")
+    dense = x.species is not None and x.species.group == "hardwood" and x.species.absorbency == "low"
+    name = "dense-hardwood" if dense else "other"
+    if x.pressure_rule is None:
+        others = [other.ceiling[name].si for other in known.records("pressure-rule").values()]
+        effect = max(abs(other / rule.ceiling[name].si - 1) for other in others)
+        why = "the lowest pressure that works; sources disagree, and other rules are on the shelf"
+        ledger.default("pressure_rule", rule.id, effect=effect, why=why)
+    start, ceiling = ledger.value(rule.start[name]), ledger.value(rule.ceiling[name])
+    return Jet(rule, start, ceiling, ledger.take(rule.fan_angle), ledger.value(rule.standoff))
+
+
+def wetting_of(x: Inputs, rows: Sequence[WashStageResult], known: RecordLookup, ledger: Ledger) -> Wetting:
+    """Return what the wash does to the moisture of the wood."""
+    kind: WettingKind = known.record("wetting-kind", "washed")
+    seen: tuple[Sign, ...] = ("grey",) if "grey" in x.soil and x.weathered is None else ()
+    found = weathering(told_by(x, signs=seen), known, ledger)
+    found.say(ledger, 1 - kind.depths["sound"].si / kind.depths["weathered"].si)
+    depth = ledger.value(kind.depths["weathered" if found.weathered else "sound"])
+    return Wetting(cause=kind, wetted_depth=depth, duration=spread.total([row.dwell for row in rows]))
