@@ -14,7 +14,7 @@ from tests.patience import PATIENCE
 
 import latewood
 from latewood.catalogue import Catalogue
-from latewood.wire.scalars import _BEYOND_SCHEMA
+from latewood.wire.context import BEYOND_SCHEMA
 from latewood_api import body
 from latewood_api.app import create_app
 from latewood_api.codes import CODES
@@ -310,7 +310,7 @@ def test_every_code_the_engine_gives_is_explained(send: Send) -> None:
     files = [path for folder in folders for path in (engine / folder).rglob("*.py")]
     written = re.compile(r'(?:code=|UnitError\(\s*|_Refused\(name, |fault\(\s*\w+, )"([a-z-]+)"')
     given = {code for path in files for code in written.findall(path.read_text("utf-8"))}
-    given = {_BEYOND_SCHEMA.get(code, code) for code in given}
+    given = {BEYOND_SCHEMA.get(code, code) for code in given}
     assert len(given) > 15
     assert given - set(CODES) == set()
     page = send("GET", "/problems/unusable-input").text

@@ -13,12 +13,11 @@ from hypothesis import strategies as st
 import latewood
 from latewood.catalogue import Catalogue
 from latewood.formulas.tridiagonal import Tridiagonal
+from latewood.wire.languages import EARLIEST, LATEST
+from latewood.wire.quantity_reader import QuantityReader
 from latewood.wire.scalars import (
-    EARLIEST,
-    LATEST,
     ChoiceReader,
     FlagReader,
-    QuantityReader,
     RefReader,
     TextReader,
     WholeReader,

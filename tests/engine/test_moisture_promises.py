@@ -12,8 +12,8 @@ import numpy as np
 import pytest
 
 import latewood
-from latewood.cli import read_file
 from latewood.formulas.drying import Air, Boards, dry
+from latewood.job_files import read_file
 from latewood.verify import verify
 from latewood.wire import Options
 

@@ -19,7 +19,7 @@ from numpy._core._multiarray_umath import __cpu_features__
 from tests.bundled import bundled
 
 from latewood.catalogue import Catalogue
-from latewood.cli import read_file, with_weather
+from latewood.job_files import read_file, with_weather
 from latewood.problems import InputProblem
 from latewood.wire import Options
 

@@ -12,7 +12,8 @@ from latewood.quantities import money, units
 from latewood.quantities.refusals import AMBIGUOUS, refuse_unit
 from latewood.quantities.units import DIMENSIONS, UnitError
 from latewood.wire.context import Context
-from latewood.wire.scalars import ParsedReader, QuantityReader
+from latewood.wire.languages import ParsedReader
+from latewood.wire.quantity_reader import QuantityReader
 
 # A number or a range and nothing after it; whether it is a good one is for the reader of the field to say.
 _BARE = re.compile(r"(?:[0-9.,;/ +\u2013-]|[eE](?=[+-]?[0-9])|to(?= ))+")

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from typing import Any, Final, Protocol
 
 from latewood.problems import Fault, InputProblem, nearest
+from latewood.quantities.units import UnitError
 from latewood.wire.options import CHOICES
 
 #: Looking for the nearest name takes a while; a body of 80 000 unknown names must not hold everyone else up.
@@ -20,6 +21,15 @@ class _Missing:
 
 
 MISSING: Final = _Missing()
+
+#: Faults of text that a JSON Schema pattern cannot express, by the code the contract names for them.
+BEYOND_SCHEMA: Final = {
+    "bad-range": "conflict",
+    "mixed-currencies": "conflict",
+    "not-finite": "out-of-range",
+    "too-fine": "out-of-range",
+    "unknown-currency": "unknown-id",
+}
 
 
 class Registry(Protocol):
@@ -65,6 +75,11 @@ class Context:
     def wrong_type(self, at: str, given: Any, expected: str) -> _Missing:
         """Note that a value is of the wrong JSON type."""
         return self.fault(at, "wrong-type", f"{kind_of(given)} was given", expected=expected)
+
+    def unread(self, at: str, error: UnitError, expected: str | None) -> _Missing:
+        """Note that a text is not one of its language."""
+        code = BEYOND_SCHEMA.get(error.code, error.code)
+        return self.fault(at, code, error.detail, expected=expected, nearest=error.nearest)
 
     def unknown_name(self, at: str, name: str, known: Iterable[str]) -> None:
         """Note a name nobody knows."""

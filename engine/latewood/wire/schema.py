@@ -12,7 +12,7 @@ from latewood.declare import Calculator
 from latewood.provenance import Finding, Shown, SIValue, Used
 from latewood.wire import flat
 from latewood.wire.components import Components, camel
-from latewood.wire.scalars import QuantityReader
+from latewood.wire.quantity_reader import QuantityReader
 from latewood.wire.structs import struct_reader
 from latewood.wire.write import answer_schema as result_schema
 

@@ -14,7 +14,7 @@ from latewood.quantities.scales import SCALES
 from latewood.quantities.series import Series
 from latewood.wire.components import Components
 from latewood.wire.context import MISSING, Context
-from latewood.wire.scalars import QuantityReader
+from latewood.wire.quantity_reader import QuantityReader
 
 #: A year of hours and a day, or a fortnight of minutes: beyond that, ask year by year.
 MAX_STEPS: Final = 20_160

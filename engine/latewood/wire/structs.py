@@ -17,15 +17,15 @@ from latewood.provenance import Number
 from latewood.quantities.series import Series
 from latewood.wire.components import Components, camel
 from latewood.wire.context import MISSING, Context
+from latewood.wire.languages import parsed_reader
+from latewood.wire.quantity_reader import QuantityReader
 from latewood.wire.scalars import (
     ChoiceReader,
     FlagReader,
-    QuantityReader,
     Reader,
     RefReader,
     TextReader,
     WholeReader,
-    parsed_reader,
 )
 from latewood.wire.series import SeriesReader
 

@@ -9,7 +9,7 @@ import pytest
 from tests.adversarial.cases import every, read
 from tests.engine.plan.deck_parts import Deck
 
-from latewood.cli import read_file, with_weather
+from latewood.job_files import read_file, with_weather
 from latewood.wire import Options
 
 EXAMPLES = sorted((Path(__file__).parents[3] / "examples" / "jobs").glob("*.toml"))

@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 import latewood
-from latewood.cli import read_file, with_weather
+from latewood.job_files import read_file, with_weather
 from latewood.wire import Options
 
 JOBS = Path(__file__).parents[3] / "examples" / "jobs"

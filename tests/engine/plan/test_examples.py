@@ -13,7 +13,7 @@ import msgspec
 import pytest
 
 import latewood
-from latewood.cli import read_file
+from latewood.job_files import read_file
 from latewood.wire import Options
 
 ROOT = Path(__file__).parents[3]

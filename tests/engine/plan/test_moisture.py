@@ -8,7 +8,7 @@ import msgspec
 import pytest
 
 import latewood
-from latewood.cli import read_file
+from latewood.job_files import read_file
 from latewood.problems import InputProblem
 from latewood.wire import Options
 

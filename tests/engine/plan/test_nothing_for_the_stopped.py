@@ -16,7 +16,7 @@ from tests.adversarial.cases import every, read
 from tests.engine.lead_tests import NO_LEAD
 from tests.engine.plan.deck_parts import Deck, planned_for_stopped
 
-from latewood.cli import read_file, with_weather
+from latewood.job_files import read_file, with_weather
 from latewood.wire import Options
 from latewood_api.contract_plan import sample_job
 

@@ -11,7 +11,7 @@ import msgspec
 import pytest
 from tests.engine.lead_tests import NO_LEAD
 
-from latewood.cli import read_file
+from latewood.job_files import read_file
 from latewood.problems import InputProblem
 from latewood.wire import Options
 

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from latewood.cli import read_file, with_weather
+from latewood.job_files import read_file, with_weather
 from latewood.wire import Options
 
 JOBS = Path(__file__).parents[3] / "examples" / "jobs"

@@ -10,7 +10,8 @@ from typing import Any
 import pytest
 
 import latewood
-from latewood.cli import main, read_file, with_weather
+from latewood.cli import main
+from latewood.job_files import read_file, with_weather
 from latewood.problems import InputProblem
 from latewood.wire import Options
 

@@ -1,0 +1,100 @@
+"""Readers of texts in small languages of their own: money, lumber sizes, outlines, moments, dates."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from latewood.declare import F
+from latewood.quantities import instants, lumber, money, outline, units
+from latewood.quantities.units import UnitError
+from latewood.wire.components import Components
+from latewood.wire.context import Context
+
+#: Days that are read, as instants are: far enough from the ends of the calendar for any sum of days.
+EARLIEST, LATEST = date(1900, 1, 1), date(2199, 12, 31)
+
+
+@dataclass(frozen=True, slots=True)
+class ParsedReader:
+    """Text in a small language of its own: money, a lumber size, an outline, a date."""
+
+    f: F
+    parse: Callable[[str, str], Any]
+    text_schema: dict[str, Any]
+    form: str
+
+    @property
+    def doc(self) -> str:
+        """Meaning of the field."""
+        return self.f.doc
+
+    def read(self, raw: Any, at: str, ctx: Context) -> Any:
+        """Return what the text says."""
+        if not isinstance(raw, str):
+            return ctx.wrong_type(at, raw, self.form)
+        try:
+            return self.parse(raw, ctx.decimal)
+        except UnitError as error:
+            return ctx.unread(at, error, error.expected or self.form)
+
+    def schema(self, parts: Components) -> dict[str, Any]:
+        """Return a string with the pattern of the language."""
+        return {"type": "string", **self.text_schema}
+
+
+def parsed_reader(hint: Any, f: F) -> ParsedReader | None:
+    """Return the reader of a type that has a text language, or None."""
+    if hint is money.Money:
+        return ParsedReader(f, _money, {"pattern": money.PATTERN, "maxLength": 40}, "an amount such as 54.00 USD")
+    if hint is lumber.Nominal:
+        return ParsedReader(
+            f, _lumber, {"maxLength": 40, "pattern": lumber.PATTERN}, "a size such as 5/4x6 or 21x145 mm"
+        )
+    if hint is instants.Moment:
+        return ParsedReader(f, _moment, {"pattern": instants.PATTERN, "maxLength": 40}, instants.FORM)
+    if hint is date:
+        return ParsedReader(f, _date, {"format": "date"}, "a date such as 2026-05-04")
+    if hint is units.Outline:
+        return ParsedReader(
+            f,
+            _outline,
+            {"pattern": units.OUTLINE_PATTERN, "maxLength": outline.MAX_OUTLINE_TEXT},
+            "corner points with the unit at the end, such as 0 0, 24 0, 24 16, 0 16 ft",
+        )
+    return None
+
+
+def _money(text: str, decimal: str) -> money.Money:
+    if decimal == ",":
+        if "." in text:
+            raise UnitError("decimal-point", "the amount has a point, but decimal=, was asked for", "54,00 EUR")
+        text = text.replace(",", ".")
+    return money.read_money(text)
+
+
+def _lumber(text: str, decimal: str) -> lumber.Nominal:
+    return lumber.read_nominal(text.replace(",", ".") if decimal == "," else text)
+
+
+def _outline(text: str, decimal: str) -> units.Outline:
+    return units.Outline(tuple(units.read_outline(text, decimal=decimal)), text)
+
+
+def _moment(text: str, decimal: str) -> instants.Moment:
+    return instants.read_moment(text)
+
+
+def _date(text: str, decimal: str) -> date:
+    try:
+        if not re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", text):
+            raise ValueError(text)
+        found = date.fromisoformat(text)
+    except ValueError:
+        raise UnitError("bad-date", f"{text[:40]!r} is not a date", expected="a date such as 2026-05-04") from None
+    if not EARLIEST <= found <= LATEST:
+        raise UnitError("out-of-range", f"{text} is no day a deck is worked on", f"a day from {EARLIEST} to {LATEST}")
+    return found
