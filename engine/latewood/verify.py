@@ -153,7 +153,7 @@ def _compare(computed: Any, expected: Any, tolerance: str) -> tuple[bool, str, s
         wanted, wanted_unit = _split(expected)
         if unit != wanted_unit:
             dimension = dimension_of(wanted_unit)
-            # A record's number is in SI already, and the SI unit of a percentage is no unit anybody writes.
+            # A record's number is in SI already, and the SI unit of a percentage is no unit that people write.
             si = value if unit == units.DIMENSIONS[dimension].si else units.to_si(value, unit, dimension)
             value = units.show(si, wanted_unit, dimension)
             unit = wanted_unit

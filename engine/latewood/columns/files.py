@@ -1,4 +1,4 @@
-"""A table from file to file, with a line of progress for whoever watches a terminal."""
+"""A table from file to file, with a line of progress for those who watch a terminal."""
 
 from __future__ import annotations
 

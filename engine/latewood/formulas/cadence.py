@@ -1,6 +1,6 @@
 """The rhythm of coating and wiping: what a course takes, how long the first wood of a band waits, how many cloths.
 
-A course is one board from end to end, with its gap; a band is the courses that are laid before somebody wipes. Counts
+A course is one board from end to end, with its gap; a band is the courses that are laid before they are wiped. Counts
 are given as percentages: 600 % is six courses.
 """
 

@@ -1,4 +1,4 @@
-"""How hot the air feels to somebody at work: the heat index of the United States' weather service."""
+"""How hot the air feels to people at work: the heat index of the United States' weather service."""
 
 from __future__ import annotations
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from typing import Final
 
 DAY: Final = 24 * 3600.0
-#: What is left of a day that nobody begins anything in (s).
+#: What is left of a day in which nothing is begun (s).
 TOO_LITTLE: Final = 600.0
 
 

@@ -100,7 +100,7 @@ def boards_at_work(coating: Coating, done: Done) -> float | None:
         face = face_of(
             hours,
             done.place,
-            Ledger("aside"),
+            Ledger.scratch(),
             absorptance=inputs.board_colour.absorptance,
             emissivity=inputs.board_colour.emissivity,
             exposure=inputs.exposure or "open",

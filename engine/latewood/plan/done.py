@@ -81,7 +81,7 @@ class Done:
     @cached_property
     def hours(self) -> Hours | None:
         """The weather of the job, None where it gives none. The step on windows says what is assumed of it."""
-        return None if self.job.weather is None else resolve(self.job.weather, self.place, Ledger("aside"))
+        return None if self.job.weather is None else resolve(self.job.weather, self.place, Ledger.scratch())
 
     @property
     def place(self) -> Place:

@@ -34,7 +34,7 @@ def drops_seen(job: Job, merged: EffectiveZone, known: RecordLookup) -> tuple[Be
     if not stands:
         return None, None
     waited = (max(stood) - min(stood)).total_seconds() if stood else 0.0
-    if waited >= retest(bead_wait(None if given is None else given.new_wood_wait, known, Ledger("aside"))):
+    if waited >= retest(bead_wait(None if given is None else given.new_wood_wait, known, Ledger.scratch())):
         # It has waited once: now it is sanded, not left to wait again.
         return None, None
     return "beads", counts_from(min(stood)) if stood else _now(job)
@@ -66,7 +66,7 @@ def _waits(job: Job, merged: EffectiveZone, known: RecordLookup) -> bool:
     """Say whether a floor is new treated wood, which waits where water beads on it."""
     fields = merged.fields
     told = told_of(merged, job)
-    return new_and_treated(fields.treatment, fields.species, told, known, Ledger("aside"), coated=False)
+    return new_and_treated(fields.treatment, fields.species, told, known, Ledger.scratch(), coated=False)
 
 
 def _drops(job: Job, merged: EffectiveZone, known: RecordLookup) -> tuple[bool, list[datetime]]:
@@ -82,7 +82,7 @@ def _drops(job: Job, merged: EffectiveZone, known: RecordLookup) -> tuple[bool, 
 
 
 def _now(job: Job) -> date | None:
-    """Return the day on which drops without a date were put on: that of the last thing somebody read or wetted."""
+    """Return the day on which drops without a date were put on: that of the last thing read or wetted."""
     if job.moisture is not None and job.moisture.now is not None:
         return counts_from(job.moisture.now.written)
     times = [row.taken for row in job.readings] + [row.taken for row in job.drop_tests]

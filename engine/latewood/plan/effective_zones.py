@@ -14,7 +14,7 @@ from latewood.rules.hazard_fields import LEAD_TESTS, PROOFS
 
 #: What a component may say of itself instead of its zone.
 OWN = ("species", "material", "treatment", "old_coating", "coating", "coats", "surface", *PROOFS, *LEAD_TESTS)
-#: What is known of one thing only: nobody inherits it who names another wood, preservative or coating.
+#: What is known of one thing only: what names another wood, preservative or coating does not inherit it.
 _OF_ITS_OWN = {
     "species": PROOFS,
     "treatment": PROOFS,
@@ -37,7 +37,7 @@ class EffectiveZone:
     own: Stair | Guard | Extra | None = None
     #: What it says of wood against the composite it would be of by what it inherits: it counts as wood.
     wood_by: tuple[str, ...] = ()
-    #: What faces are like that no sander reaches; None where nobody knows.
+    #: What faces are like that no sander reaches; None where that is not known.
     beyond: Surface | None = None
 
     @property

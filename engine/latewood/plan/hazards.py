@@ -18,7 +18,7 @@ from latewood.rules.preservatives import use_of
 
 def found_in(job: Job, merged: EffectiveZone, known: RecordLookup, ledger: Ledger | None = None) -> Found:
     """Return the hazards of a zone's boards, or of a component."""
-    years = years_of(job.site, known, ledger or Ledger("aside"))
+    years = years_of(job.site, known, ledger or Ledger.scratch())
     fields = msgspec.structs.replace(merged.fields, old_coating=old_coating(merged, known))
     return hazards_of(fields, years, use_of(part_of(merged.own)))
 

@@ -1,7 +1,7 @@
 """Steps that get an old surface off, in the order of work: what it is like, which route, and the wash if there is one.
 
-They run where a job says what its deck looks like, or makes a choice about it; a job that says nothing is for somebody
-who wants to know an area or a purchase only.
+They run where a job says what its deck looks like, or makes a choice about it; a job that says nothing asks for an
+area or a purchase only.
 """
 
 from __future__ import annotations
@@ -142,7 +142,7 @@ def _stands(merged: EffectiveZone) -> tuple[tuple[str, str], ...]:
 
 
 def _people(job: Job) -> int | None:
-    """Return how many are at work: whoever coats, wipes and cuts in sands before that. None where nobody is named."""
+    """Return how many are at work: those who coat, wipe and cut in sand before that. None where no one is named."""
     crew = job.crew
     return None if crew is None else min(crew.appliers + (crew.wipers or 0) + (crew.cutters or 0), 50)
 
@@ -151,13 +151,13 @@ def is_requested(job: Job, zones: list[EffectiveZone]) -> bool:
     """Say whether a job says what its deck looks like, or chooses how to prepare it."""
     looked = any(merged.fields.signs is not None or merged.fields.structure is not None for merged in zones)
     owned: tuple[Stair | Guard | Extra, ...] = (*job.stairs, *job.guards, *job.extras)
-    # Of wood on which no work may be planned somebody must be told, whatever else is asked.
+    # Of wood on which no work may be planned the owner must be told, whatever else is asked.
     shut = any(one.treatment in NO_WORK for one in (*(merged.fields for merged in zones), *owned))
     return shut or looked or job.choices.made or any(one.signs or one.structure is not None for one in owned)
 
 
 def _zone_parts(merged: EffectiveZone) -> Iterator[ConditionComponent]:
-    """Return the boards of a zone and, where somebody looked at it, the frame under them."""
+    """Return the boards of a zone and, where it was looked at, the frame under them."""
     fields, zone = merged.fields, merged.zone.id
     yield filled(
         ConditionComponent,

@@ -1,4 +1,4 @@
-"""Which steps rest on something nobody has found out yet: it is said beside what they plan and buy."""
+"""Which steps rest on something that is not found out yet: it is said beside what they plan and buy."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from latewood.provenance import Ledger, Severity
 
 #: Topics that only help to settle another: what rests on them rests on that.
 _HELP: Final = frozenset({"year", "jurisdiction"})
-#: Topics on which somebody may be harmed.
+#: Topics on which people may be harmed.
 _HARM: Final = frozenset({"structure", "flashing", "lead", "preservative"})
 #: Steps that reach the frame under a floor, by water, and walls beside it, by dust and edge tools.
 _WETS: Final = (PREPARATION, WASH)

@@ -62,7 +62,7 @@ def _most_careful(
 ) -> tuple[dict[str, str], dict[str, Any]]:
     """Return the part whose old coating asks for most care, as masking calls it, and that coating with its test.
 
-    One that may hold lead comes before one that does not. Nothing where nobody named any.
+    One that may hold lead comes before one that does not. Nothing where none was named.
     """
     named = [m for m in worked if old_coating(m, known) is not None]
     named.sort(key=lambda m: (-rank(found_in(job, m, known).lead), old_coating(m, known) == "none"))
@@ -85,7 +85,7 @@ def _works(job: Job, coated: list[EffectiveZone], done: Done) -> tuple[list[str]
 
 
 def spray_stopped(done: Done) -> str:
-    """Return why nothing may be sprayed here, empty where it may, or nobody asked for it."""
+    """Return why nothing may be sprayed here, empty where it may, or was not asked for."""
     masked = done.one(MASKING)
     stopped = next((row for row in (masked.works if masked else ()) if row.verdict == "stop"), None)
     return "" if stopped is None else f"{stopped.id} must not be done here: brush, roll or pad instead"

@@ -34,7 +34,7 @@ def wetted(result: preparation.Result) -> bool:
 
 def weathering_of(merged: EffectiveZone, job: Job, known: RecordLookup) -> Weathering:
     """Return how weathered a floor is, by all a job says of it."""
-    return weathering(told_of(merged, job), known, Ledger("aside"))
+    return weathering(told_of(merged, job), known, Ledger.scratch())
 
 
 def told_of(merged: EffectiveZone, job: Job) -> Told:

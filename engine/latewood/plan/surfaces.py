@@ -23,7 +23,7 @@ from latewood.uncertainty.spread import Number
 SANDED_GAPS: Final = frozenset({"machine-profile", "hand"})
 #: Chance so small that an uptake is as good as never below it; if even that is nothing, a model was left behind.
 _NEVER: Final = 0.001
-#: What is done to gaps where nobody says: common practice, no source.
+#: What is done to gaps where it is not said: common practice, no source.
 GAP_TREATMENT, GAP_FACES = "clean-only", "coated"
 
 

@@ -118,12 +118,12 @@ def _laying_time(
 ) -> float | None:
     """Return how long (s) a crew lays one coat on the floor: the slow end of its pace, for a window must hold for it.
 
-    Who lays also wipes where nobody else does; else both go on side by side.
+    Who lays also wipes where no one else does; else both go on side by side.
     """
     measured = {row.id: row.area for row in done.area.zones}
     area = sum(float(spread.value(measured[merged.zone.id])) for merged in members)
     asked = None if crew.wiping is None else crew.wiping.regime
-    rates = regime_of(coating, members[0].fields.species, asked, Ledger("aside"), known).rates
+    rates = regime_of(coating, members[0].fields.species, asked, Ledger.scratch(), known).rates
 
     def pace(given: spread.Number | None, task: str) -> float:
         return float(spread.low(known.record("rate", rates[task]).pace.number if given is None else given))

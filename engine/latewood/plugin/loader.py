@@ -53,7 +53,7 @@ def installed() -> list[EntryPoint]:
 def bring_all(entries: Iterable[EntryPoint]) -> Iterator[LoadedPlugin]:
     """Ask the plugins one by one. A name that several of them go by is refused once, for all of them.
 
-    Nobody could tell them apart in an answer, and which of them came first would depend on the folder they stand in.
+    No reader could tell them apart in an answer, and which of them came first would depend on the folder they stand in.
     The engine's own name stays its own.
     """
     named: dict[str, list[EntryPoint]] = {}

@@ -18,7 +18,7 @@ class Spreading(Protocol):
         """Return the spreading rate (1/m) of this coat.
 
         ``rate`` is the record's tabulated rate of the first coat (1/m), ``coat`` counts from 1, ``roughness`` is
-        the mean scratch depth left on the face (m), 0 where nobody measured it.
+        the mean scratch depth left on the face (m), 0 where it was not measured.
         """
         ...
 

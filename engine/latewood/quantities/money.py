@@ -118,7 +118,7 @@ def _currencies() -> dict[str, int]:
     # The tables take 50 ms to load, which an engine that is never asked about money should not spend.
     from iso4217 import Currency
 
-    # Metals, test codes and units of account have no minor unit: nobody is paid in them.
+    # Metals, test codes and units of account have no minor unit: no one is paid in them.
     return {currency.code: currency.exponent for currency in Currency if currency.exponent is not None}
 
 

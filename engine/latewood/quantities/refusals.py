@@ -126,7 +126,7 @@ def refuse_text(given: str, dimension: Dimension, decimal: str, example: str, *,
 
 
 def too_long(length: int, example: str) -> UnitError:
-    """Return the refusal of a text nobody writes by hand."""
+    """Return the refusal of a text that no one writes by hand."""
     detail = f"the text has {length} characters; a quantity has at most {number_text.MAX_TEXT}"
     return UnitError("too-long", detail, expected=f"a quantity such as {example}")
 

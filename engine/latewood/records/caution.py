@@ -143,7 +143,7 @@ class Caution(Record, frozen=True, kw_only=True):
             )
 
     def holds(self, facts: Mapping[str, Any]) -> bool:
-        """Say whether the facts call for it; a fact nobody stated does not."""
+        """Say whether the facts call for it; a fact that was not stated does not."""
         return _all_met(self.when, facts)
 
     def graver(self, facts: Mapping[str, Any]) -> bool:

@@ -24,7 +24,7 @@ ABSORBENCIES: tuple[str, ...] = get_args(Absorbency)
 
 
 class Advice(msgspec.Struct, frozen=True, kw_only=True):
-    """Something to tell whoever chooses this family."""
+    """Something to tell those who choose this family."""
 
     id: Annotated[str, Matching(ID.pattern, "small letters, digits and hyphens")]
     severity: Severity

@@ -1,4 +1,4 @@
-"""Where refinishing ends and repair begins: thresholds somebody sets, each with what it rests on."""
+"""Where refinishing ends and repair begins: thresholds, each with what it rests on."""
 
 from __future__ import annotations
 

@@ -16,7 +16,7 @@ TASKS: Final = ("inspect", "nail", "screw", "replace")
 
 
 class FastenerPractice(Record, frozen=True, kw_only=True):
-    """What is taken for granted where nobody has looked: how many stand proud, how deep to set them, at what pace."""
+    """What is taken for granted where no one has looked: how many stand proud, how deep to set them, at what pace."""
 
     KIND: ClassVar[str] = "fastener-practice"
 

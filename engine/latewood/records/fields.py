@@ -57,7 +57,7 @@ class Reading:
         return self.fault(at, "wrong-type", f"{_KIND_OF.get(type(given), 'this')} was given", expected=expected)
 
     def unknown(self, at: At, names: Iterable[str], known: Iterable[str]) -> None:
-        """Note keys nobody knows, each with the nearest that is known."""
+        """Note unknown keys, each with the nearest that is known."""
         known = list(known)
         for name in names:
             detail = "there is no such field here"

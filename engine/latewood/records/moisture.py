@@ -52,7 +52,7 @@ class CoatingLimit(msgspec.Struct, frozen=True, kw_only=True):
     limit: Annotated[Sourced, N("%", "Highest moisture content", least=5, most=30)]
 
     def fits(self, coating: Coating | None, absorbency: str | None) -> bool:
-        """Say whether it speaks of this coating on this wood; wood nobody knows fits any, so that the first counts."""
+        """Say whether it speaks of this coating on this wood; unknown wood fits any, so that the first counts."""
         if coating is None:
             return self.film is None and not self.binders and not self.absorbencies
         return (

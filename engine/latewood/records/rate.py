@@ -1,4 +1,4 @@
-"""How fast a task goes, as time per unit that nobody knows to the minute."""
+"""How fast a task goes, as time per unit, known to no minute."""
 
 from __future__ import annotations
 

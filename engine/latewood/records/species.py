@@ -110,7 +110,7 @@ class Species(Record, frozen=True, kw_only=True):
 
     @property
     def seldom_treated(self) -> bool:
-        """Whether nobody need suspect a preservative in it unless one is named: hardwood takes hardly any up."""
+        """Whether no preservative need be suspected in it unless one is named: hardwood takes hardly any up."""
         return self.group == "hardwood" if self.preserved is None else self.preserved.usually == "no"
 
     def conflicts(self) -> Iterator[Fault]:

@@ -16,7 +16,7 @@ WIPING_TASKS: Final = ("lay", "wipe", "cut-in", "gap")
 
 
 class WipingRegime(Record, frozen=True, kw_only=True):
-    """The order of laying and wiping, and what is taken for granted of whoever does it."""
+    """The order of laying and wiping, and what is taken for granted of those who do it."""
 
     KIND: ClassVar[str] = "wiping-regime"
 

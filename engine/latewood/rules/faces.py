@@ -32,7 +32,7 @@ OUT_OF_REACH: Final[frozenset[Part]] = frozenset({"gap-faces", "lattice"})
 
 
 def out_of_reach(part: Part, side: Side | None) -> bool:
-    """Say whether sanding a floor leaves this face as it was, unless somebody sees to it by itself."""
+    """Say whether sanding a floor leaves this face as it was, unless it is seen to by itself."""
     return part in OUT_OF_REACH or side == "underside"
 
 

@@ -51,7 +51,7 @@ class Frame(msgspec.Struct, frozen=True, kw_only=True):
 
 
 def handed_on(one: Any) -> dict[str, Any]:
-    """Return what somebody says of preservative and lead, for a calculator that asks it in the same words."""
+    """Return what is said of preservative and lead, for a calculator that asks it in the same words."""
     return {name: getattr(one, name) for name in ("treatment", *PROOFS, *LEAD_TESTS)}
 
 

@@ -31,7 +31,7 @@ YearRules = Annotated[str, F("ISO 3166 code of the place, for the year rules", p
 def coating_seen(old: Old | None, signs: Iterable[Sign], known: RecordLookup) -> Old | None:
     """Return the old coating, or the unknown one where a film is seen that nothing named makes.
 
-    A film is there whether or not somebody spoke of it, and what nobody knows may hold lead.
+    A film is there whether or not it was spoken of, and what is not known may hold lead.
     """
     if not FILM & set(signs) or covering_of(old) == "film":
         return old
@@ -60,7 +60,7 @@ def worst(*found: Suspicion) -> Suspicion:
 def there(**found: Suspicion) -> str:
     """Say which of several hazards are in something, and which are only not ruled out; nothing where none is feared.
 
-    What was found is never called a suspicion: whoever knows it holds lead must not be told to have it tested.
+    What was found is never called a suspicion: those who know of the lead must not be told to have it tested.
     """
     said = []
     for sure, is_, are in (("yes", "is in it", "are in it"), ("suspected", "is not ruled out", "are not ruled out")):

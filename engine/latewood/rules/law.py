@@ -1,7 +1,7 @@
 """Whether something keeps a legal limit: yes, no, or unknown with the rule to look up.
 
 A limit that is kept says little where a state, district or member may set a lower one. Yes needs every rule that may
-be stricter among the records, and a limit that somebody read.
+be stricter among the records, and a limit that was read.
 """
 
 from __future__ import annotations

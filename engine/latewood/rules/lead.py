@@ -27,7 +27,7 @@ _BY: Final[dict[LeadMethod | None, str]] = {
 
 @dataclass(frozen=True)
 class OldCoat:
-    """What somebody says of an old coating, and of a test of it."""
+    """What is said of an old coating, and of a test of it."""
 
     old: Old | None
     test: LeadTest | None = None

@@ -67,7 +67,7 @@ def tested_after(wait: Number | None) -> int:
 
 
 def counts_from(drop: datetime) -> date:
-    """Return the day a wait counts from: nobody tests again in the evening, so a drop of then is one of the morning."""
+    """Return the day a wait counts from: no test is made in the evening, so a drop of then is one of the morning."""
     return drop.date() + timedelta(days=1 if drop.hour >= EVENING else 0)
 
 

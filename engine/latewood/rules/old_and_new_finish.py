@@ -61,7 +61,7 @@ class Pair:
 
 
 def film_on(old: Old | None, signs: Iterable[Sign] = ()) -> bool | None:
-    """Say whether a film lies on the wood, by what is seen, else by the family; None where nobody knows."""
+    """Say whether a film lies on the wood, by what is seen, else by the family; None where neither tells."""
     if FILM & set(signs):
         return True
     if old is None or (old != "none" and old.binder == "unknown"):
@@ -70,7 +70,7 @@ def film_on(old: Old | None, signs: Iterable[Sign] = ()) -> bool | None:
 
 
 def penetrates(coating: Coating) -> bool | None:
-    """Say whether a finish has to go into the wood; None where nobody knows the finish."""
+    """Say whether a finish has to go into the wood; None where the finish is not known."""
     return None if coating.binder == "unknown" else not coating.film and not coating.bare
 
 
@@ -94,14 +94,14 @@ def _fit(new: Coating, old: Old | None, film: bool | None) -> Fit:
     if goes_in:
         return "penetrating-over-film"
     if old is None or old == "none" or not old.film:
-        # A film is seen, and nobody knows how opaque: only a finish that hides all goes over it.
+        # A film is seen, how opaque is not known: only a finish that hides all goes over it.
         return "holds" if new.pigment == "solid" else "not-known"
     less = _OPACITY.index(new.pigment) < _OPACITY.index(old.pigment)
     return "less-opaque-over-film" if less else "holds"
 
 
 def say_pair(found: Pair, ledger: Ledger, *, pointer: str, place: str = "", **params: Any) -> None:
-    """Say where a finish is refused, or nobody knows whether it holds."""
+    """Say where a finish is refused, or not known to hold."""
     if found.fit == "holds" or (found.fit == "not-known" and found.old is None):
         return
     severity: Literal["stop", "warning"] = "stop" if found.refused else "warning"

@@ -32,7 +32,7 @@ _SETTLE: Final = "Find an end tag, or have the wood tested"
 
 @dataclass(frozen=True)
 class Wood:
-    """What somebody says of one kind of wood in a deck, and what it is used for."""
+    """What is said of one kind of wood in a deck, and what it is used for."""
 
     species: Species | None = None
     treatment: Treatment | None = None
@@ -85,7 +85,7 @@ def wood_of(x: Any, use: Use = "boards") -> Wood:
 
 
 def frame_of(frame: Frame | None) -> Wood:
-    """Return what is said of the frame. Silence means a softwood whose preservative nobody knows."""
+    """Return what is said of the frame. Silence means a softwood of unknown preservative."""
     if frame is None:
         return Wood(use="frame")
     return Wood(frame.species, frame.treatment, frame.treatment_evidence, "frame", frame.material or "wood")

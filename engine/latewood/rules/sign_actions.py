@@ -57,7 +57,7 @@ class Measured:
 
 
 def extent_unknown(signs: Iterable[Sign], measured: Measured) -> str:
-    """Return why boards are in doubt where something is rotten in them and nobody has said how much."""
+    """Return why boards are in doubt where something is rotten in them and how much was not said."""
     rotten = [sign for sign in signs if sign in ROTTEN]
     if not rotten or measured.affected is not None:
         return ""
@@ -65,7 +65,7 @@ def extent_unknown(signs: Iterable[Sign], measured: Measured) -> str:
 
 
 def extent_unsaid(signs: Iterable[Sign], measured: Measured) -> bool:
-    """Say whether damage is seen and nobody has said how many boards it takes."""
+    """Say whether damage is seen and how many boards it takes was not said."""
     return bool(set(signs) & DECAY) and measured.affected is None
 
 

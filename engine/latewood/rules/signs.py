@@ -36,7 +36,7 @@ Sign = Literal[
 #: What a drop of water does on an old coat.
 Beading = Literal["beads", "in-part", "soaks-in"]
 
-#: Signs of a coat that lies on the wood, whatever anybody says of it.
+#: Signs of a coat that lies on the wood, whatever is said of it.
 FILM: Final[frozenset[Sign]] = frozenset({"film-sound", "film-peeling"})
 #: Signs of a face that is rough before anything is done to it.
 ROUGH: Final[frozenset[Sign]] = frozenset({"furrows", "furred", "raised-grain", "splinters"})

@@ -37,7 +37,7 @@ def covering_of(old: Old | None, signs: Iterable[Sign] = ()) -> Covering:
 
 
 def unnamed(old: Old | None) -> bool:
-    """Say whether it is still open which coating is on the wood: nobody spoke of one, or it is not known."""
+    """Say whether it is still open which coating is on the wood: none was spoken of, or it is not known."""
     return old is None or (old != "none" and old.binder == "unknown")
 
 

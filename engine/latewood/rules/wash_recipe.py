@@ -102,7 +102,7 @@ def recipe(
     for role in _order(left):
         want = [what for what in left if _wanted(what, role, route)]
         if role == "stripper" and route is not None and strips(route):
-            # A route that strips does so on bare wood too, whoever takes it there.
+            # A route that strips does so on bare wood too, where it is taken there.
             want = want or left
         agent = _best([a for a in usable if a.role == role], want, woods)
         if agent is not None:
@@ -181,7 +181,7 @@ def _neutralised(stages: list[Stage], agents: dict[str, WashAgent]) -> tuple[Sta
 
 @dataclass(frozen=True)
 class Strengths:
-    """What somebody says of an agent, where it differs from its record."""
+    """What is said of an agent, where it differs from its record."""
 
     strength: Number | None = None
     active: float | None = None

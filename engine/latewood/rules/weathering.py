@@ -1,4 +1,4 @@
-"""Whether boards are weathered: old boards are, unless somebody says otherwise. One rule for all who ask."""
+"""Whether boards are weathered: old boards are, unless it is said otherwise. One rule for all who ask."""
 
 from __future__ import annotations
 
@@ -29,7 +29,7 @@ _DEFAULT: Final = "old boards are weathered unless you say otherwise: water goes
 
 @dataclass(frozen=True)
 class Told:
-    """What somebody says that bears on it. ``surface`` is what the boards are like when they are coated."""
+    """What is said that bears on it. ``surface`` is what the boards are like when they are coated."""
 
     weathered: bool | None = None
     signs: Iterable[Sign] = ()
@@ -50,7 +50,7 @@ class Weathering:
 
     @property
     def said(self) -> bool | None:
-        """What to hand on to a calculator; None where nobody said anything, so that it says so itself."""
+        """What to hand on to a calculator; None where nothing was said, so that it says so itself."""
         return None if self.ground == "default" else self.weathered
 
     def say(self, ledger: Ledger, effect: float | None) -> None:

@@ -29,7 +29,7 @@ SheetSecondCoat = Annotated[
 def regime_of(
     coating: Coating, species: Species | None, asked: WipingRegime | None, ledger: Ledger, known: RecordLookup
 ) -> WipingRegime:
-    """Return the data sheet's regime, else that of family and wood: never one somebody would like better."""
+    """Return the data sheet's regime, else that of family and wood: never one that would be liked better."""
     if asked is not None:
         ledger.use(f"{asked.path}/chosen", asked.title, "product-sheet", note="the data sheet says so")
         return asked

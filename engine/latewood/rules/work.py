@@ -37,7 +37,7 @@ def state_mains(ledger: Ledger, boards: Literal["dry", "wet"], *, of: str = "") 
 def state_film(ledger: Ledger, *, film: bool, lead: Suspicion, of: str = "") -> None:
     """State whether an old film, or a coating that may hold lead, comes off.
 
-    Whoever takes it off may reach for a heat gun, and for an old can of stripper where it is a film.
+    Those who take it off may reach for a heat gun, and for an old can of stripper where it is a film.
     """
     ledger.fact("film_comes_off", film or lead != "no", of=of)
     if film:

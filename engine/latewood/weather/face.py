@@ -48,7 +48,7 @@ def face_of(
 
     ``shade`` is the share of the sun's beam that is kept off the boards, at every step. ``below`` is what the
     air under the boards takes, W/m2/K. Where temperatures were measured on the boards they hold. A roof, the rule
-    ``air``, and a place nobody named leave the boards at the temperature of the air. Findings say what was assumed.
+    ``air``, and a place that is not named leave the boards as warm as the air. Findings say what was assumed.
     """
     elevation = _elevation(hours, place)
     light = _light(hours, elevation, exposure, shade)

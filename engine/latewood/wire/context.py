@@ -82,7 +82,7 @@ class Context:
         return self.fault(at, code, error.detail, expected=expected, nearest=error.nearest)
 
     def unknown_name(self, at: str, name: str, known: Iterable[str]) -> None:
-        """Note a name nobody knows."""
+        """Note an unknown name."""
         close = nearest(name, known) if len(self.faults) < MAX_SUGGESTIONS else None
         detail = f"there is no field {name[:80]!r} here"
         if name in CHOICES:

@@ -37,7 +37,7 @@ class Options:
 
     @property
     def system(self) -> System:
-        """The unit system asked for; metric where nobody asked."""
+        """The unit system asked for; metric where none was asked."""
         return self.units or "metric"
 
     def or_units(self, units: System | None) -> Self:

@@ -25,7 +25,7 @@ def condition_of_all(x: Inputs) -> Condition | None:
 
 
 def cupped(face: SandFace, x: Inputs) -> bool | None:
-    """Say whether boards are cupped; None where nobody looked."""
+    """Say whether boards are cupped; None where that was not looked at."""
     said = x.cupped if face.cupped is None else face.cupped
     seen = signs_on(face, x)
     return said if said is not None or not seen else "cupping" in seen

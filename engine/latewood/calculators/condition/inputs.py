@@ -121,7 +121,7 @@ class ConditionComponent(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class Inputs(msgspec.Struct, frozen=True, kw_only=True):
-    """The components of a deck as somebody found them."""
+    """The components of a deck as they were found."""
 
     components: Annotated[tuple[ConditionComponent, ...], F("Parts of the deck, each by itself", ge=1, max_items=500)]
     year_built: YearBuilt | None = None

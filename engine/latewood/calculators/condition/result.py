@@ -39,7 +39,7 @@ class ComponentGate(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class Question(msgspec.Struct, frozen=True, kw_only=True):
-    """Something nobody has answered yet, and what waits for the answer."""
+    """Something that is still to be answered, and what waits for the answer."""
 
     id: Annotated[str, F("Component and what is asked")]
     component: Annotated[str, F("Component it is asked of")]

@@ -87,7 +87,7 @@ def verdict(x: Inputs, work: Work, ledger: Ledger) -> Literal["go", "wait", "sto
 
 
 def _drifts_to(x: Inputs, near: tuple[str, ...]) -> Literal["clear", "unsaid", "over-water", "at-neighbours"]:
-    """Say what drift may reach: water below, others' property, or nobody said what lies there."""
+    """Say what drift may reach: water below, others' property, or what was not said to lie there."""
     if x.below == "water":
         return "over-water"
     if near:

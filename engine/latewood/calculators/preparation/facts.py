@@ -32,7 +32,7 @@ def state(x: Inputs, r: Resolved, chosen: Case | None, ledger: Ledger) -> None:
 
 
 def _film(r: Resolved, route: Route | None, ledger: Ledger) -> None:
-    """State whether an old film comes off: where no route may be taken somebody reaches for heat or a stripper."""
+    """State whether an old film comes off: where no route may be taken people reach for heat or a stripper."""
     if r.material == "composite":
         return
     film = r.surface.state == "film" and (route is None or "film" not in route.leaves)

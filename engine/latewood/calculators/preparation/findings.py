@@ -34,7 +34,7 @@ _ASKED: Final[Mapping[Open, str]] = {
     "old-coating": "which coating is on it now",
     "beading": "whether drops of water bead on the old coat",
 }
-#: Answers that may show that what is planned now harms somebody, or spoils the floor.
+#: Answers that may show that what is planned now harms people, or spoils the floor.
 _GRAVE: Final[frozenset[Open]] = frozenset({"extent", "cupping", "lead", "preservative"})
 
 

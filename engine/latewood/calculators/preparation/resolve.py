@@ -214,10 +214,10 @@ def _say_weathering(
     limit: float,
     ledger: Ledger,
 ) -> None:
-    """Write into the basis how weathered the boards are; where nobody said it, by how much the wait turns on it."""
+    """Write into the basis how weathered the boards are; where it was not said, by how much the wait turns on it."""
     effect = None
     if found.ground == "default" and x.wetted_depth is None:
-        mean, aside = Climate(climate.temperature, climate.relative_humidity), Ledger("aside")
+        mean, aside = Climate(climate.temperature, climate.relative_humidity), Ledger.scratch()
         deep, flat = (
             in_mean(boards, mean, washed.depths[state].si, limit, aside)[1] for state in ("weathered", "sound")
         )

@@ -36,7 +36,7 @@ class WashStageResult(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class Wetting(msgspec.Struct, frozen=True, kw_only=True):
-    """What the wash does to the moisture of the wood, handed on to whoever reckons when it is dry again."""
+    """What the wash does to the moisture of the wood, handed on to reckon when it is dry again."""
 
     cause: Annotated[WettingKind, F("What wetted the wood")]
     wetted_depth: Annotated[float, Q("mm", "Depth the water goes in from the surface")]

@@ -52,7 +52,7 @@ from latewood.provenance import Ledger
 def wipe_cadence(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     """Plan the bands in which a deck is coated and wiped, and say whether the crew keeps up.
 
-    Full boards only, stopped at natural breaks where there are some, no wider than somebody reaches across wet boards.
+    Full boards only, stopped at natural breaks where there are some, no wider than an arm reaches across wet boards.
     Edges are cut in with the band they border on. Times to wiping are those of the product on boards as warm as these,
     by the fast clock. The work is run through course by course; what a slow crew could not do in time is not planned,
     and nothing is on boards warmer or colder than the finish bears.

@@ -97,7 +97,7 @@ def _paces(x: Inputs, regime: WipingRegime, ledger: Ledger, known: RecordLookup)
 
 
 def _asked_for(field: str, x: Inputs) -> bool:
-    """Say whether the pace of a task is needed at all: a default nobody uses is no part of the basis."""
+    """Say whether the pace of a task is needed at all: a default that is not used is no part of the basis."""
     if field == "gap_pace":
         return x.gap_faces == "coated"
     if field == "edge_pace":

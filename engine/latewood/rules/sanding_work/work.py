@@ -234,7 +234,7 @@ def passes_with(grades: Sequence[str], face: SandedFace, method: Method) -> dict
 
     It is to choose a grade by, which the machine does not decide, and is written down nowhere.
     """
-    aside, sizes = Ledger("aside"), method.ladder.sizes
+    aside, sizes = Ledger.scratch(), method.ladder.sizes
     reference = sizes[method.practice.reference_grade]
     taken = per_pass(reference, face, 1.0, method, aside, "reference")
     needed = spread.value(depths_of(face, method, aside)[1] / taken)

@@ -1,4 +1,4 @@
-"""What is done in and along the gaps: a choice, and how they are cleaned without blowing dust at anybody."""
+"""What is done in and along the gaps: a choice, and how they are cleaned without blowing dust at people."""
 
 from __future__ import annotations
 
@@ -108,7 +108,7 @@ def _packed(x: Inputs, floor: float, method: Method, ledger: Ledger) -> float | 
 def _cleaning(
     x: Inputs, treatment: str, hazards: Sequence[Found], ledger: Ledger
 ) -> Literal["none", "blow", "rake-and-vacuum"]:
-    """Blow only before any sanding, only where lead and arsenic are ruled out, and only with nobody downwind."""
+    """Blow only before any sanding, only where lead and arsenic are ruled out, and only with no one downwind."""
     if treatment == "none":
         return "none"
     ruled_out = all(one.arsenical == one.lead == "no" and not one.no_work for one in hazards)

@@ -19,7 +19,7 @@ from latewood.rules.sanding_work.method import SandedFace
 
 
 def old_on(face: SandFace, x: Inputs, known: RecordLookup) -> Old | None:
-    """Return the old coating on a face: the unknown one where it is a film, and nobody named one that makes it."""
+    """Return the old coating on a face: the unknown one where it is a film that no named one makes."""
     return coating_seen(face.old_coating or x.old_coating, film_seen(face, x), known)
 
 

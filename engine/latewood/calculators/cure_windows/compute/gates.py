@@ -17,7 +17,7 @@ from latewood.calculators.cure_windows.resolved import Family, Resolved
 from latewood.formulas import clockwork
 from latewood.weather.hours import Array, Flags
 
-#: Gates that know nothing where nobody recorded rain, or wind.
+#: Gates that know nothing where rain, or wind, was not recorded.
 _OF_RAIN: Final = frozenset({"rain", "wet-before", "rain-later"})
 #: How likely rain is before a coat is safe from it, and in the dry time before it, by the chances of days.
 LIKELY_LATER: Final = "rain-likely-later"
@@ -204,7 +204,7 @@ def gating(
 
 
 def _rain_later(cells: Cells, rain: Array, safe: Array) -> Array:
-    """Return by how many s each coat is safe before the next rain; NaN where nobody knows.
+    """Return by how many s each coat is safe before the next rain; NaN where that is not known.
 
     That is where the weather ends before the coat is safe, or hours come first of whose rain nothing is known. Where
     rain comes before the coat is safe within the series at all, the margin counts to the end of the series.

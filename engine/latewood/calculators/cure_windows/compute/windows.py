@@ -16,7 +16,7 @@ from latewood.calculators.cure_windows.gate_messages import margin_text
 from latewood.formulas import clockwork
 from latewood.weather.hours import Array, Flags
 
-#: Rows of an answer: three weeks of hours. A year of them is ten megabytes that nobody reads.
+#: Rows of an answer: three weeks of hours. A year of them is ten megabytes, too long to read.
 MOST_ROWS: Final = 504
 
 

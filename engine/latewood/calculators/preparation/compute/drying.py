@@ -28,7 +28,7 @@ from latewood.uncertainty import spread
 from latewood.uncertainty.spread import Number
 from latewood.weather import Hours, reckoned_rain
 
-#: Basic density of a wood nobody named (kg/m3): between common softwoods and hardwoods, which dry the slowest.
+#: Basic density of a wood that was not named (kg/m3): between common softwoods and hardwoods, which dry the slowest.
 UNNAMED: Final = 550.0
 #: Water of a wash (kg/m2), more than the wood takes up: the rest runs off.
 _WASH: Final = 20.0

@@ -52,7 +52,7 @@ def setting_of(r: Resolved) -> Setting:
 class Chosen:
     """The rhythm of one stretch: as wide as is soonest done, and the widest there may be.
 
-    Where somebody follows with cloths and boards are cut in and laid one by one, a band is as many as may be wet.
+    Where a wiper follows with cloths and boards are cut in and laid one by one, a band is as many as may be wet.
     """
 
     verdict: Verdict
@@ -65,7 +65,7 @@ class Chosen:
 
 
 def reached(stretch: RunSegment, arm_reach: float) -> int:
-    """Return how many wet courses somebody reaches across; one that is wider is done from its end."""
+    """Return how many wet courses an arm reaches across; one that is wider is done from its end."""
     return max(int(arm_reach / stretch.courses[0].pitch + 1e-9), 1)
 
 
@@ -155,7 +155,7 @@ class _Trial:
         return any(self.works(*way, tempo) for way in ways)
 
     def _singly(self, width: int) -> Iterator[tuple[tuple[int, ...], int]]:
-        """Yield courses that are cut in and laid one by one, with somebody who follows with cloths."""
+        """Yield courses that are cut in and laid one by one, with a wiper who follows with cloths."""
         if self.setting.crew.wipers:
             yield (1,) * len(self.stretch.courses), width
 
