@@ -14,7 +14,6 @@ PACKAGES = sorted(path for path in CALCULATORS.iterdir() if (path / "__init__.py
 
 #: Packages that still mix the rooms. A package that keeps them has to leave the list.
 MIXED = {
-    "area",
     "preparation",
 }
 

@@ -53,3 +53,10 @@ def crossings(pieces: NDArray[Any], spacing: float, angle: float, start: float) 
     first = np.floor((begin + SAME_PLACE) / spacing) + 1
     last = np.ceil((end - SAME_PLACE) / spacing) - 1
     return int((np.maximum(last - first + 1, 0) + 2).sum())
+
+
+def joist_angle(direction: float, joist_direction: float | None) -> float:
+    """Return the angle from the boards to the joists, between nought and half a turn (rad)."""
+    angle = SQUARE if joist_direction is None else (joist_direction - direction) % math.pi
+    # Quarter turns are exact, so that a deck along the axes keeps its numbers.
+    return SQUARE if math.isclose(angle, SQUARE, rel_tol=1e-12) else angle

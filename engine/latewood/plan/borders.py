@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Container, Iterable, Mapping
 from itertools import pairwise
 
-from latewood.calculators.area.regions import Region, regions
-from latewood.calculators.area.sides import side_lengths
-from latewood.calculators.area.zones import AreaZone
+from latewood.calculators.area.compute.edges import side_lengths
+from latewood.calculators.area.fields import AreaZone
+from latewood.calculators.area.resolve.regions import regions
+from latewood.calculators.area.resolved import Region
 from latewood.calculators.masking.inputs import Border
 from latewood.plan.job import Job, Zone
 from latewood.plan.task import filled

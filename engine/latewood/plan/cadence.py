@@ -11,7 +11,7 @@ import msgspec
 import numpy as np
 
 from latewood.calculators import cure_windows, wipe_cadence
-from latewood.calculators.area.boards import GAP
+from latewood.calculators.area.resolve.boards import GAP
 from latewood.calculators.wipe_cadence.fields import CadenceRun
 from latewood.calculators.wipe_cadence.validation import MOST_COURSES, wiped
 from latewood.declare import RecordLookup

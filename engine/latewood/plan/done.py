@@ -6,7 +6,7 @@ from functools import cached_property
 from typing import Any
 
 from latewood.calculators import area
-from latewood.calculators.area.zones import FaceArea
+from latewood.calculators.area.result import FaceArea
 from latewood.plan.effective_zones import EffectiveZone, effective_components, of_face
 from latewood.plan.job import Job
 from latewood.plan.kinds import AREA, SANDING, Kind, R

@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING
 from xml.sax.saxutils import escape
 
 from latewood.calculators import area
-from latewood.calculators.area.measure import measure
-from latewood.calculators.area.regions import regions
+from latewood.calculators.area.compute.measure import measure
+from latewood.calculators.area.resolve import resolve
 from latewood.formulas.strips import turned
 from latewood.plan.layout import Layout, Placed, extent, lay_out
 from latewood.plan.picture_text import describe, in_square, shown_every
@@ -50,8 +50,9 @@ def drawing(x: area.Inputs, system: System) -> str:
 
     Raises `InputProblem` as the take-off does: an outline that crosses itself is not drawn.
     """
-    found = regions(x.zones, "/zones")
-    done = measure(x, x.zones, found, {region.id: region.net for region in found}, Ledger("area"))
+    resolved = resolve(x, Ledger("area"))
+    found = resolved.regions
+    done = measure(resolved, {region.id: region.net for region in found}, Ledger("area"))
     layout = lay_out(x, found, done)
     pen = layout.pixel * SCALE
     texts = [*_names(layout, system), *_numbers(layout)]

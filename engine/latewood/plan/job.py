@@ -7,8 +7,7 @@ from typing import Annotated, ClassVar, Literal
 
 import msgspec
 
-from latewood.calculators.area.boards import Boards, EdgeWork
-from latewood.calculators.area.components import ExtraShape, GuardShape, StairShape
+from latewood.calculators.area.fields import Boards, EdgeWork, ExtraShape, GuardShape, StairShape
 from latewood.calculators.condition.inputs import Structure
 from latewood.calculators.moisture_readiness.inputs import DropTest, MoistureReading, WettingEvent
 from latewood.declare import F, Q

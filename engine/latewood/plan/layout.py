@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from itertools import combinations
 
 from latewood.calculators import area
-from latewood.calculators.area.boards import EdgeWork
-from latewood.calculators.area.floor import Floor
-from latewood.calculators.area.measures import Measures
-from latewood.calculators.area.regions import Region
-from latewood.calculators.area.shapes import overlap
+from latewood.calculators.area.compute.floor import Floor
+from latewood.calculators.area.compute.measure import Measures
+from latewood.calculators.area.fields import EdgeWork
+from latewood.calculators.area.resolve.shapes import overlap
+from latewood.calculators.area.resolved import Region
 
 #: Room between drawings that have no place beside one another, as a share of the larger, but at least this (m).
 APART, LEAST_APART = 0.05, 1.0

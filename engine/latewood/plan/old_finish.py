@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-from latewood.calculators.area.zones import FaceArea
+from latewood.calculators.area.result import FaceArea
 from latewood.declare import RecordLookup
 from latewood.plan import sanding, surfaces
 from latewood.plan.done import Done

@@ -6,9 +6,9 @@ import math
 from collections.abc import Iterator, Sequence
 
 from latewood.calculators import area
-from latewood.calculators.area.boards import EdgeWork
-from latewood.calculators.area.measures import Measures
-from latewood.calculators.area.regions import Region
+from latewood.calculators.area.compute.measure import Measures
+from latewood.calculators.area.fields import EdgeWork
+from latewood.calculators.area.resolved import Region
 from latewood.plan.layout import Layout
 from latewood.quantities import units
 from latewood.wire.options import System

@@ -7,7 +7,8 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from latewood.calculators import area, coverage
-from latewood.calculators.area.zones import AreaZone, FaceArea
+from latewood.calculators.area.fields import AreaZone
+from latewood.calculators.area.result import FaceArea
 from latewood.calculators.coverage.fields import Face
 from latewood.declare import RecordLookup
 from latewood.plan import (

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable, Iterator
 from typing import Final
 
-from latewood.calculators.area.zones import FaceArea
+from latewood.calculators.area.result import FaceArea
 from latewood.plan.done import Done
 from latewood.plan.effective_zones import EffectiveZone
 from latewood.plan.job import Extra, Job, Stair

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from latewood.calculators.area.zones import FaceArea
+from latewood.calculators.area.result import FaceArea
 from latewood.declare import RecordLookup
 from latewood.plan import surfaces
 from latewood.plan.done import Done

@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from itertools import pairwise
 
-from latewood.calculators.area.boards import Boards
-from latewood.calculators.area.measures import Measures
-from latewood.calculators.area.sizes import INCH
-from latewood.calculators.area.zones import AreaZone, ZoneArea
+from latewood.calculators.area.compute.measure import NOTHING, Measures
+from latewood.calculators.area.resolved import INCH, Resolved
 from latewood.formulas import boards as cover
 from latewood.provenance import Ledger
 from latewood.provenance.ledger import MATTERS
@@ -27,8 +25,6 @@ GUARD_PER_METRE = 1.7
 LONGEST_ON_SALE = 240 * INCH
 #: A board ripped to less than this is no board; judgement (m).
 NARROW = 0.020
-#: What is left of a zone that its parts fill, for rounding (m2).
-NOTHING = 1e-6
 
 
 def gap_faces_of(floor: tuple[lumber.Nominal, float], area: float) -> float:
@@ -38,7 +34,21 @@ def gap_faces_of(floor: tuple[lumber.Nominal, float], area: float) -> float:
     return float(cover.gap_face_area(gap_length=length, thickness=size.thickness))
 
 
-def say_missing(done: Measures, zones: Sequence[AreaZone], areas: Mapping[str, float], at: str, ledger: Ledger) -> None:
+def find(r: Resolved, done: Measures, areas: Mapping[str, float], ledger: Ledger) -> None:
+    """Find what is missing, how large it may be, and what does not add up."""
+    for index, zone in enumerate(r.zones):
+        if zone.part_of is not None and zone.outline is None:
+            message = (
+                f"Zone {zone.id} has a size but no place in zone {zone.part_of}; that it fits there was not checked."
+            )
+            ledger.find("place-not-checked", "note", message, pointer=f"/zones/{index}", zone=zone.id)
+    _missing(r, done, areas, ledger)
+    _rows(done, ledger)
+    _joints(r, done, ledger)
+    _narrow(r, done, ledger)
+
+
+def _missing(r: Resolved, done: Measures, areas: Mapping[str, float], ledger: Ledger) -> None:
     """Name the faces that could not be counted, with their likely size."""
     bare = sum(areas[id] for id in done.bare)
     if bare > NOTHING:
@@ -54,14 +64,13 @@ def say_missing(done: Measures, zones: Sequence[AreaZone], areas: Mapping[str, f
             "field-only",
             "warning",
             message,
-            pointer=f"{at}/{[z.id for z in zones].index(done.bare[0])}/boards" if at else "/boards",
+            pointer=f"{r.places[done.bare[0]]}/boards",
             zones=list(done.bare),
             low=round(low, 3),
             high=round(high, 3),
         )
-    for index, zone in enumerate(zones):
-        place = f"{at}/{index}" if at else ""
-        row = done.zones[index]
+    for zone, row in zip(r.zones, done.zones, strict=True):
+        place = r.places[zone.id]
         if row.area <= NOTHING:
             # Filled by its parts: whatever is missing is said of them.
             continue
@@ -82,8 +91,8 @@ def say_missing(done: Measures, zones: Sequence[AreaZone], areas: Mapping[str, f
             ledger.find("guard-not-given", "note", message, pointer="/guards", zone=zone.id)
 
 
-def say_joints(done: Measures, ledger: Ledger) -> None:
-    """Say that runs longer than boards on sale are butted, and that the joints were not counted."""
+def _joints(r: Resolved, done: Measures, ledger: Ledger) -> None:
+    """Find that runs longer than boards on sale are butted, and that the joints were not counted."""
     for floor in done.floors:
         zone, longest = floor.region.id, floor.run.total.longest
         if floor.settled.stock is None and longest > LONGEST_ON_SALE:
@@ -92,14 +101,25 @@ def say_joints(done: Measures, ledger: Ledger) -> None:
                 "common practice, no source): they are butted. Joints and the second pair of fasteners at each are not "
                 "counted. Give boards.stock_length."
             )
-            ledger.find("joints-not-counted", "note", message, pointer=done.places[zone], zone=zone)
+            ledger.find("joints-not-counted", "note", message, pointer=r.boards[zone][1], zone=zone)
 
 
-def say_askew(done: Measures, boards: Mapping[str, Boards], ledger: Ledger) -> None:
-    """Say that boards run askew to the floor, so that joists square to them are the less likely guess."""
+def find_fit(r: Resolved, done: Measures, ledger: Ledger) -> None:
+    """Find edge work that would take more floor than there is, and boards that run askew to the floor."""
+    for row, strip in done.filled:
+        message = (
+            f"The edge work of zone {row.id} is so long that its strip of {r.pad_width * 1000:.4g} mm ({strip:.3g} m2) "
+            f"is larger than the zone ({row.area:.3g} m2): the whole zone counts as perimeter. Check the lengths."
+        )
+        ledger.find("edge-work-fills-zone", "warning", message, pointer=r.edges[row.id].at, zone=row.id)
+    _askew(r, done, ledger)
+
+
+def _askew(r: Resolved, done: Measures, ledger: Ledger) -> None:
+    """Find where boards run askew to the floor, so that joists square to them are the less likely guess."""
     for floor in done.floors:
         zone, settled = floor.region.id, floor.settled
-        own = boards[zone]
+        own, at = r.boards[zone]
         if own.joist_spacing is None or own.joist_direction is not None:
             continue
         sides = pairwise((*floor.region.corners, *floor.region.corners[:1]))
@@ -111,14 +131,12 @@ def say_askew(done: Measures, boards: Mapping[str, Boards], ledger: Ledger) -> N
                 f"Boards of {zone} run askew to its longest side. Joists were taken square to the boards; if they run "
                 f"square to the floor, boards cross {fewer:.0%} fewer of them. Give boards.joist_direction."
             )
-            at = f"{done.places[zone]}/joist_direction"
-            ledger.find(
-                "joists-under-diagonal-boards", "warning", message, pointer=at, zone=zone, effect=round(fewer, 4)
-            )
+            at, id = f"{at}/joist_direction", "joists-under-diagonal-boards"
+            ledger.find(id, "warning", message, pointer=at, zone=zone, effect=round(fewer, 4))
 
 
-def say_narrow(done: Measures, ledger: Ledger) -> None:
-    """Say that a floor as measured ends in a splinter of board, which nobody lays."""
+def _narrow(r: Resolved, done: Measures, ledger: Ledger) -> None:
+    """Find that a floor as measured ends in a splinter of board."""
     for run in {id(floor.run): floor.run for floor in done.floors}.values():
         zone, width = run.regions[0].id, run.total.last_width
         if width < NARROW and run.total.boards > 1:
@@ -126,20 +144,11 @@ def say_narrow(done: Measures, ledger: Ledger) -> None:
                 f"The last board of {zone} would be ripped to {width * 1000:.3g} mm, which nobody lays: gaps, first "
                 f"board or measures are likely other. {run.total.boards} boards were counted; there may be one less."
             )
-            ledger.find("narrow-last-board", "note", message, pointer=done.places[zone], zone=zone)
+            ledger.find("narrow-last-board", "note", message, pointer=r.boards[zone][1], zone=zone)
 
 
-def say_strip(row: ZoneArea, strip: float, pad_width: float, at: str, ledger: Ledger) -> None:
-    """Say that the edge work of a zone would take more floor than there is."""
-    message = (
-        f"The edge work of zone {row.id} is so long that its strip of {pad_width * 1000:.4g} mm ({strip:.3g} m2) is "
-        f"larger than the zone ({row.area:.3g} m2): the whole zone counts as perimeter. Check the lengths."
-    )
-    ledger.find("edge-work-fills-zone", "warning", message, pointer=at, zone=row.id)
-
-
-def say_rows(done: Measures, ledger: Ledger) -> None:
-    """Say why the boards of the zones are more than those of the deck."""
+def _rows(done: Measures, ledger: Ledger) -> None:
+    """Find why the boards of the zones are more than those of the deck."""
     shared = [run for run in {id(floor.run): floor.run for floor in done.floors}.values() if len(run.regions) > 1]
     for run in shared:
         own = [floor for floor in done.floors if floor.run is run]
@@ -153,7 +162,7 @@ def say_rows(done: Measures, ledger: Ledger) -> None:
             ledger.find("boards-in-two-zones", "note", message, zones=[floor.region.id for floor in own])
 
 
-def say_stated(stated: float | None, total: float, ledger: Ledger) -> None:
+def find_stated(stated: float | None, total: float, ledger: Ledger) -> None:
     """Compare what somebody stated with the sum."""
     if stated is None or abs(stated - total) <= ROUNDING * max(stated, total):
         return

@@ -6,9 +6,7 @@ from typing import Annotated
 
 import msgspec
 
-from latewood.calculators.area.boards import Boards
-from latewood.calculators.area.components import ExtraShape, GuardShape, StairShape
-from latewood.calculators.area.zones import AreaZone
+from latewood.calculators.area.fields import AreaZone, Boards, ExtraShape, GuardShape, StairShape
 from latewood.declare import F, Q
 from latewood.records import LabourAllowance
 

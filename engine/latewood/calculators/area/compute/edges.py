@@ -1,15 +1,18 @@
-"""The sides of outlines that are edge work: their lengths, their corners, and what a part of a zone takes over."""
+"""Edge work of a zone: which sides it has, how long it is, and the strip it takes out of the field."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from itertools import pairwise
 from math import hypot
 
-from latewood.calculators.area.boards import EdgeWork
-from latewood.calculators.area.regions import Region
-from latewood.calculators.area.shapes import TOLERANCE
+from latewood.calculators.area.fields import EdgeWork, Obstacle
+from latewood.calculators.area.resolved import TOLERANCE, Region, ResolvedEdges
+from latewood.formulas.edges import edge_strip_area, obstacle_edge
+from latewood.problems import Fault, conflict
+from latewood.provenance import Ledger
+from latewood.uncertainty import spread
 
 Point = tuple[float, float]
 Line = tuple[Point, Point]
@@ -90,3 +93,70 @@ def free_corners(region: Region, sides: set[int], taken: TakenOver) -> int:
     return sum(
         all(hypot(x - u, y - v) > TOLERANCE for u, v in taken.corners) for x, y in inside_corners(region.corners, sides)
     )
+
+
+@dataclass(frozen=True)
+class Beside:
+    """What the guards of a zone bring to its edge work, each length with its clearance, and the girths of posts.
+
+    ``taken`` is what its parts take over.
+    """
+
+    rails: tuple[tuple[float, float], ...] = ()
+    post_girths: float = 0.0
+    taken: TakenOver = field(default_factory=TakenOver)
+
+
+@dataclass(frozen=True)
+class Edge:
+    """The edge work of one zone, and the floor its strip covers."""
+
+    length: float
+    strip: float
+
+
+def _sides_of(one: Obstacle) -> float:
+    return one.perimeter if one.perimeter is not None else 2 * ((one.length or 0.0) + (one.width or 0.0))
+
+
+def edge_work(own: ResolvedEdges, region: Region, beside: Beside, pad_width: float, ledger: Ledger) -> Edge | Fault:
+    """Return the edge work of one zone, or what is wrong with it."""
+    edges = own.work
+    lengths = side_lengths(region, beside.taken)
+    walls = edges.wall_length or sum(lengths[side - 1] for side in edges.wall_sides)
+    rails = _rails(own, lengths, beside)
+    open_length = edges.opening_length or 0.0
+    if open_length > walls + rails + 1e-9:
+        detail = "the openings are longer than the walls and rails they are in"
+        return conflict(f"{own.at}/opening_length", detail, "shorter openings")
+    # Openings are mostly in guards; what is left over is taken off the walls.
+    walls, rails = walls - max(open_length - rails, 0.0), max(rails - open_length, 0.0)
+    obstacles = sum(_sides_of(one) * one.count for one in edges.obstacles)
+    obstacles += region.hole_length if own.rims else 0.0
+    posts = beside.post_girths if edges.posts is None else edges.posts * own.post_girth
+    length = ledger.step(obstacle_edge, region.id, walls=walls, rails=rails, posts=posts, obstacles=obstacles)
+    corners = edges.inside_corners
+    if corners is None:
+        corners = free_corners(region, named(edges), beside.taken)
+    strip = ledger.step(
+        edge_strip_area,
+        region.id,
+        obstacle_edge=length,
+        pad_width=pad_width,
+        corner_overlap=corners * pad_width * pad_width,
+    )
+    if edges.inside_corners and spread.central(strip) < 0:
+        detail = (
+            f"so many corners overlap by more than the whole strip of {pad_width * 1000:.4g} mm along the edge work"
+        )
+        return conflict(f"{own.at}/inside_corners", detail, "fewer corners")
+    return Edge(spread.central(length), max(spread.central(strip), 0.0))
+
+
+def _rails(own: ResolvedEdges, lengths: Sequence[float], beside: Beside) -> float:
+    """Return the length under bottom rails too low for a floor machine."""
+    edges = own.work
+    if edges.rail_length is not None or edges.rail_sides:
+        length = edges.rail_length or sum(lengths[side - 1] for side in edges.rail_sides)
+        return 0.0 if edges.rail_clearance is not None and edges.rail_clearance >= own.tool_height else length
+    return sum(length for length, clearance in beside.rails if clearance < own.tool_height)

@@ -6,17 +6,16 @@ import math
 from collections.abc import Sequence
 from typing import Any
 
-from latewood.calculators.area.boards import Settled
-from latewood.calculators.area.floor import Floor
-from latewood.calculators.area.labour import Measured
-from latewood.calculators.area.regions import Region
-from latewood.calculators.area.zones import ZoneArea
+from latewood.calculators.area.compute.floor import Floor
+from latewood.calculators.area.compute.labour import Measured
+from latewood.calculators.area.resolved import BoardLay, Region
+from latewood.calculators.area.result import ZoneArea
 from latewood.formulas import boards as cover
 from latewood.provenance import Ledger
 from latewood.uncertainty import spread
 
 
-def row_of(region: Region, net: float, settled: Settled | None, floor: Floor | None, ledger: Ledger) -> ZoneArea:
+def row_of(region: Region, net: float, settled: BoardLay | None, floor: Floor | None, ledger: Ledger) -> ZoneArea:
     """Return one zone's row but for its edge work."""
     if settled is None:
         return ZoneArea(id=region.id, area=net, outline_length=region.outline_length)
@@ -44,7 +43,7 @@ def row_of(region: Region, net: float, settled: Settled | None, floor: Floor | N
     )
 
 
-def _by_rate(region: Region, net: float, settled: Settled, ledger: Ledger) -> ZoneArea:
+def _by_rate(region: Region, net: float, settled: BoardLay, ledger: Ledger) -> ZoneArea:
     """Return the row of a zone known by its area alone: what goes by area is known, what goes by shape is not."""
     lay = {"board_width": settled.lay.width, "gap": settled.lay.gap}
     about = region.id
@@ -60,12 +59,12 @@ def _by_rate(region: Region, net: float, settled: Settled, ledger: Ledger) -> Zo
     )
 
 
-def _gap_faces(length: float, settled: Settled, about: str, ledger: Ledger) -> float:
+def _gap_faces(length: float, settled: BoardLay, about: str, ledger: Ledger) -> float:
     step = ledger.step(cover.gap_face_area, about, gap_length=length, thickness=settled.thickness)
     return spread.central(step)
 
 
-def _grooved(area: float, settled: Settled, about: str, ledger: Ledger) -> float:
+def _grooved(area: float, settled: BoardLay, about: str, ledger: Ledger) -> float:
     if settled.grooves is None:
         return area
     depth, spacing = settled.grooves

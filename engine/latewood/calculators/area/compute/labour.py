@@ -2,18 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Final
 
-from latewood.declare import RecordLookup
 from latewood.provenance import Ledger
 from latewood.records import LabourAllowance
 from latewood.rules.faces import Part, Side
 from latewood.uncertainty import spread
-
-#: The rule that takes each part's allowance from the source that says most about it.
-DEFAULT: Final = "by-part"
 
 
 @dataclass(frozen=True)
@@ -34,25 +28,6 @@ class Measured:
     side: Side | None = None
 
 
-def choose(
-    given: LabourAllowance | None, faces: Iterable[Measured], ledger: Ledger, known: RecordLookup
-) -> LabourAllowance | None:
-    """Return the rule to measure by; where none was asked for, say what another would change."""
-    if given is not None:
-        return given
-    rules = known.records("labour-allowance")
-    chosen: LabourAllowance | None = rules.get(DEFAULT)
-    faces = list(faces)
-    touched = [face for face in faces if chosen is not None and _says(chosen, face)]
-    if chosen is not None and touched:
-        own = sum(_area(chosen, face) for face in faces)
-        others = [sum(_area(rule, face) for face in faces) for rule in rules.values()]
-        effect = max((abs(other - own) / own for other in others), default=0.0)
-        why = "published rules differ; each part goes by the source that says most about it"
-        ledger.default("labour_allowance", DEFAULT, effect=effect, why=why)
-    return chosen
-
-
 def for_labour(rule: LabourAllowance | None, face: Measured, ledger: Ledger) -> float:
     """Return the area that counts for labour; what no rule speaks of counts as its material."""
     if rule is None:
@@ -61,16 +36,18 @@ def for_labour(rule: LabourAllowance | None, face: Measured, ledger: Ledger) -> 
         ledger.take(rule.factors[face.part])
     if face.width is not None and face.part in rule.least_widths:
         ledger.take(rule.least_widths[face.part])
-    return _area(rule, face)
+    return area_by(rule, face)
 
 
-def _says(rule: LabourAllowance, face: Measured) -> bool:
+def measures(rule: LabourAllowance, face: Measured) -> bool:
+    """Say whether a rule speaks of a face."""
     return (face.one_side is not None and face.part in rule.factors) or (
         face.width is not None and face.part in rule.least_widths
     )
 
 
-def _area(rule: LabourAllowance, face: Measured) -> float:
+def area_by(rule: LabourAllowance, face: Measured) -> float:
+    """Return the area of a face by a rule."""
     if face.one_side is not None and face.part in rule.factors:
         return spread.value(rule.factors[face.part].number) * face.one_side
     if face.width and face.one_side is not None and face.part in rule.least_widths:

@@ -6,9 +6,11 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from itertools import combinations
-from typing import TYPE_CHECKING, Protocol
+from typing import TYPE_CHECKING
 
-from latewood.problems import Fault
+from latewood.calculators.area.fields import AreaZone
+from latewood.calculators.area.resolved import TOLERANCE
+from latewood.problems import Fault, conflict
 from latewood.quantities import units
 from latewood.quantities.outline import Outline
 
@@ -16,60 +18,12 @@ if TYPE_CHECKING:
     from shapely import Polygon
     from shapely.geometry.base import BaseGeometry
 
-#: Two edges this near are the same edge: outlines are measured with a tape and rounded. In metres.
-TOLERANCE = 0.002
-#: Points this near a seam lie on it (m): far above the rounding of coordinates, far below a saw cut.
-SEAM = 1e-6
 #: The longest floor, and how far from the origin it may be drawn (m): maps count from hundreds of kilometres away, and
 #: beyond ten thousand a coordinate is no longer good to a hundredth of a millimetre.
 LONGEST, FARTHEST = 1e4, 1e7
 #: A corner that sticks out of a floor by a sliver thinner than the tolerance and longer than this (m) is a slip. An
-#: angle of less than half a degree would look the same, and nobody builds one.
+#: angle of less than half a degree would look the same, and none is built.
 SPIKE = 0.3
-
-
-class Zone(Protocol):
-    """What a zone says of its shape."""
-
-    @property
-    def id(self) -> str:
-        """Its name."""
-        ...
-
-    @property
-    def part_of(self) -> str | None:
-        """The zone it lies in."""
-        ...
-
-    @property
-    def length(self) -> float | None:
-        """Its size along x (m)."""
-        ...
-
-    @property
-    def width(self) -> float | None:
-        """Its size along y (m)."""
-        ...
-
-    @property
-    def outline(self) -> Outline | None:
-        """Its corners (m)."""
-        ...
-
-    @property
-    def holes(self) -> Sequence[Outline]:
-        """The outlines of openings in it (m)."""
-        ...
-
-    @property
-    def area(self) -> float | None:
-        """Its floor, where its shape is not known (m2)."""
-        ...
-
-    @property
-    def level(self) -> float | None:
-        """Its height above the ground (m)."""
-        ...
 
 
 @dataclass
@@ -77,7 +31,7 @@ class Shape:
     """A zone and what it encloses, its holes apart."""
 
     at: str
-    zone: Zone
+    zone: AreaZone
     polygon: Polygon
     cut: list[Polygon] = field(default_factory=list)
 
@@ -87,7 +41,7 @@ class Shape:
         return self.zone.outline is not None or (self.zone.part_of is None and self.zone.area is None)
 
 
-def shape_of(zone: Zone, at: str, faults: list[Fault]) -> Shape | None:
+def shape_of(zone: AreaZone, at: str, faults: list[Fault]) -> Shape | None:
     """Return one zone's shape, or None after noting what is wrong with it."""
     from shapely import Polygon
 
@@ -95,14 +49,12 @@ def shape_of(zone: Zone, at: str, faults: list[Fault]) -> Shape | None:
     forms = (zone.outline is not None) + any(sides) + (zone.area is not None)
     if forms != 1 or (any(sides) and not all(sides)):
         form = "either an outline, or length and width, or area"
-        faults.append(
-            Fault(pointer=at or "/length", code="conflict", detail="the zone has no single form", expected=form)
-        )
+        faults.append(conflict(at or "/length", "the zone has no single form", form))
         return None
     if zone.area is not None:
         if zone.holes:
             detail = "a zone known by its area alone has no holes: it is what is left without them"
-            faults.append(Fault(pointer=f"{at}/holes", code="conflict", detail=detail, expected="no holes"))
+            faults.append(conflict(f"{at}/holes", detail, "no holes"))
         # Any shape of this area will do: it is never asked for a length or a place.
         side = zone.area**0.5
         return Shape(at, zone, Polygon([(0, 0), (side, 0), (side, side), (0, side)]))
@@ -121,11 +73,9 @@ def shape_of(zone: Zone, at: str, faults: list[Fault]) -> Shape | None:
             shape.cut.append(cut)
     for (i, one), (j, other) in combinations(enumerate(shape.cut), 2):
         if overlap(one, other):
-            detail = f"this hole overlaps hole {i}"
-            faults.append(Fault(pointer=f"{at}/holes/{j}", code="conflict", detail=detail, expected="separate holes"))
+            faults.append(conflict(f"{at}/holes/{j}", f"this hole overlaps hole {i}", "separate holes"))
     if shape.cut and sum(hole.area for hole in shape.cut) >= shape.polygon.area * (1 - 1e-9):
-        detail = "the holes leave nothing of the zone"
-        faults.append(Fault(pointer=f"{at}/holes", code="conflict", detail=detail, expected="smaller holes"))
+        faults.append(conflict(f"{at}/holes", "the holes leave nothing of the zone", "smaller holes"))
     return shape
 
 
@@ -174,7 +124,7 @@ def _slip(outline: Outline, at: str) -> Fault | None:
     if detail is None:
         return None
     expected = "corner points in order around the area, none of its edges crossing another"
-    return Fault(pointer=at, code="conflict", detail=detail, expected=expected)
+    return conflict(at, detail, expected)
 
 
 def _once(points: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
@@ -200,8 +150,7 @@ def place(shape: Shape) -> str:
 def inside(part: Polygon, whole: Polygon, at: str, what: str, of: str) -> Iterator[Fault]:
     """Find a shape that reaches outside another by more than the tolerance."""
     if not whole.buffer(TOLERANCE).covers(part):
-        detail = f"{what} reaches outside {of}"
-        yield Fault(pointer=at, code="conflict", detail=detail, expected=f"an outline inside {of}")
+        yield conflict(at, f"{what} reaches outside {of}", f"an outline inside {of}")
 
 
 def overlap(one: BaseGeometry, other: BaseGeometry) -> bool:

@@ -8,9 +8,7 @@ from dataclasses import dataclass, field
 from itertools import combinations
 from typing import TYPE_CHECKING
 
-from latewood.calculators.area.boards import Settled
-from latewood.calculators.area.regions import Region
-from latewood.calculators.area.shapes import SEAM, TOLERANCE
+from latewood.calculators.area.resolved import SEAM, TOLERANCE, BoardLay, Region
 from latewood.formulas.joints import joint_count, joints_within
 from latewood.formulas.joists import across_joists, joist_count, spacing_along
 from latewood.formulas.strips import Laid, Lay, Start, end_length, lay_boards, start_of, turned
@@ -27,7 +25,7 @@ MOST_BOARDS = 100_000
 class Run:
     """Zones over which boards of one lay run through, from one first board."""
 
-    settled: Settled
+    settled: BoardLay
     regions: list[Region]
     whole: BaseGeometry
     start: Start
@@ -54,7 +52,7 @@ class Floor:
     """One zone's boards: what they come to inside it, and the length of board ends cut at its rim."""
 
     region: Region
-    settled: Settled
+    settled: BoardLay
     laid: Laid
     ends: float
     joists: int | None
@@ -81,8 +79,8 @@ class Floor:
         return self.region.net / shape.area if shape is not None and shape.area > 0 else 1.0
 
 
-def check_boards_fit(found: Sequence[Region], boards: Mapping[str, Settled], places: Mapping[str, str]) -> list[Fault]:
-    """Refuse floors of so many boards that somebody must have mistaken a unit, before they are cut one by one."""
+def check_boards_fit(found: Sequence[Region], boards: Mapping[str, BoardLay], places: Mapping[str, str]) -> list[Fault]:
+    """Find floors of so many boards that a unit must have been mistaken, before they are cut one by one."""
     counts = {}
     for region in found:
         if region.id in boards and region.own is not None and not region.own.is_empty:
@@ -96,7 +94,9 @@ def check_boards_fit(found: Sequence[Region], boards: Mapping[str, Settled], pla
     return [Fault(pointer=places[worst] or "/boards", code="out-of-range", detail=detail, expected=expected)]
 
 
-def lay_floors(found: Sequence[Region], boards: dict[str, Settled], levels: dict[str, float | None]) -> list[Floor]:
+def lay_floors(
+    found: Sequence[Region], boards: Mapping[str, BoardLay], levels: Mapping[str, float | None]
+) -> list[Floor]:
     """Lay the boards of every zone that has a shape. Zones that touch in one lay share their first board."""
     laid = [region for region in found if region.id in boards and region.own is not None and region.own.area > 0]
     floors = []
@@ -123,7 +123,7 @@ def _rim(region: Region, members: Sequence[Region]) -> BaseGeometry:
     return rim.difference(union_all(others).buffer(SEAM)) if others else rim
 
 
-def _run(members: Sequence[Region], settled: Settled) -> Run:
+def _run(members: Sequence[Region], settled: BoardLay) -> Run:
     from shapely import union_all
 
     shapes = [region.own for region in members if region.own is not None]
@@ -137,7 +137,7 @@ def _run(members: Sequence[Region], settled: Settled) -> Run:
     return Run(settled, list(members), whole, start, lay_boards(whole, settled.lay, start), _joists(whole, settled))
 
 
-def _joists(shape: BaseGeometry, settled: Settled) -> int | None:
+def _joists(shape: BaseGeometry, settled: BoardLay) -> int | None:
     from shapely import get_coordinates
 
     if settled.lay.joist_spacing is None:
@@ -152,7 +152,9 @@ def _spacing(lay: Lay) -> float | None:
     return None if lay.joist_spacing is None else spacing_along(lay.joist_spacing, lay.joist_angle)
 
 
-def _runs(regions: Sequence[Region], boards: dict[str, Settled], levels: dict[str, float | None]) -> list[list[Region]]:
+def _runs(
+    regions: Sequence[Region], boards: Mapping[str, BoardLay], levels: Mapping[str, float | None]
+) -> list[list[Region]]:
     """Sort zones into runs: same boards of one wood, same level, and touching."""
     leader = {region.id: region.id for region in regions}
 
@@ -170,7 +172,7 @@ def _runs(regions: Sequence[Region], boards: dict[str, Settled], levels: dict[st
     return list(runs.values())
 
 
-def _alike(one: Settled, other: Settled) -> bool:
+def _alike(one: BoardLay, other: BoardLay) -> bool:
     """Say whether a board may run from one zone into the other: one lay, and not two woods."""
     return one == other and (one.wood is None or other.wood is None or one.wood == other.wood)
 

@@ -3,43 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import combinations, pairwise
 from typing import TYPE_CHECKING
 
-from latewood.calculators.area.shapes import SEAM, TOLERANCE, Shape, Zone, inside, overlap, place, shape_of
-from latewood.problems import Fault, InputProblem, nearest
+from latewood.calculators.area.fields import AreaZone
+from latewood.calculators.area.resolve.shapes import Shape, inside, overlap, place, shape_of
+from latewood.calculators.area.resolved import FILLED, SEAM, TOLERANCE, Region
+from latewood.problems import Fault, InputProblem, conflict, nearest
 
 if TYPE_CHECKING:
     from shapely import MultiPolygon, Polygon
     from shapely.geometry.base import BaseGeometry
 
-#: Share of a zone below which what its parts leave of it is rounding.
-FILLED = 1e-9
 
-
-@dataclass(frozen=True)
-class Region:
-    """A zone whose shape is known to be sound. ``sides`` where it was given as a rectangle.
-
-    ``own`` is the shape that is left without holes and without the parts that have a place, None where only an area is
-    known. Zones with one ``frame`` are drawn from one corner; one without a place has none.
-    """
-
-    id: str
-    part_of: str | None
-    gross: float
-    holes: float
-    hole_length: float
-    outline_length: float | None
-    sides: tuple[float, float] | None
-    corners: tuple[tuple[float, float], ...]
-    own: Polygon | MultiPolygon | None
-    frame: str | None
-    net: float
-
-
-def regions(zones: Sequence[Zone], at: str) -> tuple[Region, ...]:
+def regions(zones: Sequence[AreaZone], at: str) -> tuple[Region, ...]:
     """Return the zones as sound regions; raise `InputProblem` with every fault. ``at`` is where the list stands."""
     places = [f"{at}/{index}" if at else "" for index in range(len(zones))]
     faults = [*_names(zones, places)]
@@ -50,8 +27,7 @@ def regions(zones: Sequence[Zone], at: str) -> tuple[Region, ...]:
             shapes[zone.id] = shape
     if not faults:
         faults += [*_nesting(list(shapes.values())), *_side_by_side(list(shapes.values()))]
-    if faults:
-        raise InputProblem(faults)
+    InputProblem.raise_any(faults)
     return tuple(_region(shape, shapes) for shape in shapes.values())
 
 
@@ -112,7 +88,7 @@ def _frame(shape: Shape, named: dict[str, Shape]) -> str | None:
     return "drawn" if shape.zone.outline is not None else f"size of {shape.zone.id}"
 
 
-def _names(zones: Sequence[Zone], places: Sequence[str]) -> Iterator[Fault]:
+def _names(zones: Sequence[AreaZone], places: Sequence[str]) -> Iterator[Fault]:
     """Find names used twice, parents that do not exist, and zones that are parts of themselves."""
     parents = {zone.id: zone.part_of for zone in zones}
     seen: set[str] = set()
@@ -128,7 +104,7 @@ def _names(zones: Sequence[Zone], places: Sequence[str]) -> Iterator[Fault]:
                 pointer=f"{at}/part_of", code="unknown-id", detail=detail, nearest=nearest(zone.part_of, parents)
             )
         elif zone.id in _ancestors(zone.id, parents):
-            yield Fault(pointer=f"{at}/part_of", code="conflict", detail=f"zone {zone.id} would be part of itself")
+            yield conflict(f"{at}/part_of", f"zone {zone.id} would be part of itself")
 
 
 def _ancestors(id: str, parents: dict[str, str | None]) -> set[str]:
@@ -147,21 +123,20 @@ def _nesting(shapes: Sequence[Shape]) -> Iterator[Fault]:
         room = shape.polygon.area - sum(hole.area for hole in shape.cut)
         if sum(part.polygon.area for part in parts) > room + TOLERANCE * shape.polygon.length:
             detail = f"the parts of zone {shape.zone.id} are together larger than the zone"
-            yield Fault(pointer=f"{parts[-1].at}/part_of", code="conflict", detail=detail)
+            yield conflict(f"{parts[-1].at}/part_of", detail)
         placed = [part for part in parts if part.placed] if shape.placed else []
         for part in placed:
             yield from inside(part.polygon, shape.polygon, place(part), f"zone {part.zone.id}", f"zone {shape.zone.id}")
             for hole in shape.cut:
                 if overlap(part.polygon, hole):
-                    detail = f"zone {part.zone.id} lies over a hole of zone {shape.zone.id}"
-                    yield Fault(pointer=place(part), code="conflict", detail=detail)
+                    yield conflict(place(part), f"zone {part.zone.id} lies over a hole of zone {shape.zone.id}")
         for one, other in combinations(placed, 2):
             if overlap(one.polygon, other.polygon):
                 detail = f"zone {other.zone.id} overlaps zone {one.zone.id}"
-                yield Fault(pointer=place(other), code="conflict", detail=detail, expected="parts side by side")
+                yield conflict(place(other), detail, "parts side by side")
 
 
-def _above(one: Zone, other: Zone) -> bool:
+def _above(one: AreaZone, other: AreaZone) -> bool:
     """Say whether two zones lie on different levels, so that one may be drawn over the other."""
     return one.level is not None and other.level is not None and abs(one.level - other.level) > TOLERANCE
 
@@ -183,4 +158,4 @@ def _side_by_side(shapes: Sequence[Shape]) -> Iterator[Fault]:
             if one.zone.level is None or other.zone.level is None:
                 detail += ", and nothing says that they lie on different levels"
             expected = "zones side by side, one part_of the other, or the level of each where one lies above the other"
-            yield Fault(pointer=place(other), code="conflict", detail=detail, expected=expected)
+            yield conflict(place(other), detail, expected)

@@ -1,0 +1,1 @@
+"""What the faces of a deck measure, a topic a file."""
