@@ -8,7 +8,7 @@ from typing import Any
 from latewood.declare import Calculator, RecordLookup, Symbol
 from latewood.provenance import Ledger, Shown, Step
 from latewood.quantities import units
-from latewood.records.places import say_place
+from latewood.records.places import note_place
 from latewood.wire import Context, Options, struct_reader
 from latewood.wire.options import System
 from latewood.wire.write import struct_writer
@@ -19,7 +19,7 @@ def answer(calculator: Calculator, raw: object, ctx: Context, options: Options, 
     inputs = struct_reader(calculator.inputs).read(raw, "", ctx)
     ctx.finish()
     ledger = Ledger(calculator.id, working=options.working)
-    say_place(inputs, known, ledger)
+    note_place(inputs, known, ledger)
     result = calculator.function(inputs, ledger, known)
     written = struct_writer(calculator.result)(result, options.system)
     no_nulls(written, ledger)

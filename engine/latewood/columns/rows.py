@@ -11,7 +11,7 @@ from latewood.columns.header import Input
 from latewood.declare import Calculator, RecordLookup
 from latewood.problems import Fault, InputProblem, NotFound
 from latewood.provenance import Ledger
-from latewood.records.places import say_place
+from latewood.records.places import note_place
 from latewood.wire import Context, flat, struct_reader
 from latewood.wire.context import Registry as Ids
 from latewood.wire.options import System
@@ -68,7 +68,7 @@ class Rows:
         values = self._reader.read(raw, "", ctx)
         ctx.finish()
         ledger = Ledger(self._calculator.id)
-        say_place(values, self._shelf, ledger)
+        note_place(values, self._shelf, ledger)
         result: Any = self._calculator.function(values, ledger, self._shelf)
         found: list[str] = []
         lost = False

@@ -54,7 +54,7 @@ def say_unsandable(
         if merged.own is None or not merged.is_coated or merged.fields.surface not in (None, "sanded"):
             continue
         severity: Severity = "stop" if merged.zone.id in sanded else "danger"
-        found_in(job, merged, known).say_not_sanded(
+        found_in(job, merged, known).note_not_sanded(
             job.choices.extraction, ledger, merged.pointer, f"{merged.id}: ", severity, of=merged.id
         )
 

@@ -21,7 +21,7 @@ from latewood.plan.totals import totals
 from latewood.plan.work import Engine, Work
 from latewood.problems import InputProblem
 from latewood.provenance import Ledger, merge_basis, merge_cautions
-from latewood.records.places import say_unknown
+from latewood.records.places import note_unknown
 from latewood.rules.lead import coat_of
 from latewood.rules.signs import FILM
 from latewood.wire import Context, Options, Registry, struct_reader
@@ -46,7 +46,7 @@ def run(engine: Engine, raw: object, options: Options) -> dict[str, Any]:
     zones = sanded_lightly(job, effective_zones(job), known, overall)
     done = Done(job, zones)
     facts.state(job, done.whole, known, overall)
-    say_unknown(job.site.jurisdiction, known, overall, pointer="/site/jurisdiction")
+    note_unknown(job.site.jurisdiction, known, overall, pointer="/site/jurisdiction")
     _say_what_is_left_out(job, done.whole, known, overall)
     surface_rules.say_grey(done.whole, overall)
     work, gaps = Work(engine, options, done), Ledger("plan")

@@ -24,14 +24,14 @@ def region_of(known: RecordLookup, jurisdiction: str | None) -> Region | None:
     return next(named, None)
 
 
-def say_place(inputs: Any, known: RecordLookup, ledger: Ledger) -> None:
+def note_place(inputs: Any, known: RecordLookup, ledger: Ledger) -> None:
     """Say that the place an input names is on no record, and what the answer goes by."""
     fields = getattr(inputs, "__struct_fields__", ())
     if "jurisdiction" in fields:
-        say_unknown(inputs.jurisdiction, known, ledger, [text for name, text in _ASSUMED.items() if name in fields])
+        note_unknown(inputs.jurisdiction, known, ledger, [text for name, text in _ASSUMED.items() if name in fields])
 
 
-def say_unknown(
+def note_unknown(
     jurisdiction: str | None,
     known: RecordLookup,
     ledger: Ledger,

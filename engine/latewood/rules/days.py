@@ -31,7 +31,7 @@ def built_ahead(built: int | None, today: date | None, pointer: str = "/year_bui
         yield Fault(pointer=pointer, code="conflict", detail=detail, expected="an earlier year")
 
 
-def say_unchecked(day: date | None, today: date | None, ledger: Ledger) -> None:
+def note_unchecked(day: date | None, today: date | None, ledger: Ledger) -> None:
     """Say once that the day of a test was held against nothing, where no day of the answer is given."""
     name = "test-day-unchecked"
     if day is None or today is not None or any(finding.id == name for finding in ledger.findings):

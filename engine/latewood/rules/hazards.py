@@ -39,7 +39,7 @@ def coating_seen(old: Old | None, signs: Iterable[Sign], known: RecordLookup) ->
     return unknown
 
 
-def say_film_unnamed(old: Old | None, pointer: str, ledger: Ledger, of: str = "") -> None:
+def note_film_unnamed(old: Old | None, pointer: str, ledger: Ledger, of: str = "") -> None:
     """Say that a film is seen against what was named, or where nothing was."""
     named = "no coating was named" if old is None else "bare wood" if old == "none" else f"{old.title.lower()}"
     said = named if old is None else f"{named} was named, which makes none"

@@ -9,8 +9,8 @@ from latewood.provenance import Ledger, Severity
 from latewood.records import Region
 from latewood.records.region import Use
 from latewood.rules.hazards import Suspicion, Years, worst
-from latewood.rules.lead import Extraction, OldCoat, coat_of, dry_sanding_barred, say_licensed
-from latewood.rules.preservatives import Wood, frame_of, say_frame, say_preservative, wood_of
+from latewood.rules.lead import Extraction, OldCoat, coat_of, dry_sanding_barred, note_licensed
+from latewood.rules.preservatives import Wood, frame_of, note_frame, note_preservative, wood_of
 
 
 @dataclass(frozen=True)
@@ -55,7 +55,7 @@ class Found:
             # What is so of the boards is not so of the frame.
             ledger.fact("lead_paint", "no", of="frame")
 
-    def say_not_sanded(
+    def note_not_sanded(
         self,
         extraction: Extraction | None,
         ledger: Ledger,
@@ -79,7 +79,7 @@ class Found:
             message = f"{label}{why[0].upper()}{why[1:]}. No machine sanding is planned. {todo[0].upper()}{todo[1:]}"
             ledger.find("lead-not-sanded", severity, message, pointer=f"{at}/old_coating", **params)
         elif self.lead != "no":
-            say_licensed(self.lead, self.region, ledger, label)
+            note_licensed(self.lead, self.region, ledger, label)
 
 
 def _is_there(arsenical: Suspicion) -> str:
@@ -102,9 +102,9 @@ def with_frame(x: Any, years: Years) -> Found:
     return replace(found, frame=frame, frame_arsenical=frame.arsenical(years))
 
 
-def say_found(found: Found, years: Years, ledger: Ledger, at: str = "", of: str = "", **params: Any) -> None:
+def note_found(found: Found, years: Years, ledger: Ledger, at: str = "", of: str = "", **params: Any) -> None:
     """Write down what was reported of wood, frame and coating, and what would settle what is open."""
-    say_preservative(found.wood, years, ledger, at, of, **params)
+    note_preservative(found.wood, years, ledger, at, of, **params)
     if found.frame is not None:
-        say_frame(found.frame, years, ledger, f"{at}/frame")
-    found.coat.say_test(found.region, ledger, at, of, today=years.today)
+        note_frame(found.frame, years, ledger, f"{at}/frame")
+    found.coat.note_test(found.region, ledger, at, of, today=years.today)

@@ -11,7 +11,7 @@ from typing import Any, Final, Literal
 
 from latewood.provenance import Ledger
 from latewood.records import Region
-from latewood.rules.days import say_unchecked
+from latewood.rules.days import note_unchecked
 from latewood.rules.hazard_fields import LeadMethod, LeadTest, Old
 from latewood.rules.hazards import Suspicion, Years
 
@@ -52,7 +52,7 @@ class OldCoat:
         shown = self.method is not None and self.day is not None
         return self.test == "found" or (self.test == "none-found" and shown)
 
-    def say_test(
+    def note_test(
         self,
         region: Region | None,
         ledger: Ledger,
@@ -68,7 +68,7 @@ class OldCoat:
         name = f"{at}/{named}"
         given = f"{self.test.replace('-', ' ')}{_BY[self.method]}" + ("" if self.day is None else f" on {self.day}")
         ledger.use(f"input{name}", given, "reported")
-        say_unchecked(self.day, today, ledger)
+        note_unchecked(self.day, today, ledger)
         if self.test != "none-found":
             return
         if not self.settled:
@@ -113,7 +113,7 @@ def dry_sanding_barred(
     return ""
 
 
-def say_licensed(lead: Suspicion, region: Region | None, ledger: Ledger, of: str = "") -> None:
+def note_licensed(lead: Suspicion, region: Region | None, ledger: Ledger, of: str = "") -> None:
     """Say who may sand lead with a shroud, where the rule of the place is on record."""
     rule = None if region is None else region.shrouded_lead_sanding
     who = "No rule on record here allows it" if rule is None else f"The rule of the place allows {rule.message}"

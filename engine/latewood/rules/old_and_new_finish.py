@@ -100,7 +100,7 @@ def _fit(new: Coating, old: Old | None, film: bool | None) -> Fit:
     return "less-opaque-over-film" if less else "holds"
 
 
-def say_pair(found: Pair, ledger: Ledger, *, pointer: str, place: str = "", **params: Any) -> None:
+def note_pair(found: Pair, ledger: Ledger, *, pointer: str, place: str = "", **params: Any) -> None:
     """Say where a finish is refused, or not known to hold."""
     if found.fit == "holds" or (found.fit == "not-known" and found.old is None):
         return

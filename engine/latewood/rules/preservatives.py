@@ -96,32 +96,32 @@ def use_of(part: str) -> Use:
     return "frame" if part in _AS_FRAME else "boards"
 
 
-def say_preservative(wood: Wood, years: Years, ledger: Ledger, at: str = "", of: str = "", **params: Any) -> None:
+def note_preservative(wood: Wood, years: Years, ledger: Ledger, at: str = "", of: str = "", **params: Any) -> None:
     """Write down what was reported, why nothing may be planned, and what would settle a stated preservative."""
-    _say_reported(wood, ledger, at)
+    _note_reported(wood, ledger, at)
     if why := wood.no_work():
         message = f"{of}{why}. Plan no work on it. Ask the waste authority and a licensed firm how to replace it."
         ledger.find(f"{wood.treatment}-stop", "stop", message, pointer=f"{at}/treatment", **params)
-    _say_unproven(wood, years, ledger, at, of, **params)
+    _note_unproven(wood, years, ledger, at, of, **params)
 
 
-def say_frame(frame: Wood, years: Years, ledger: Ledger, at: str) -> None:
+def note_frame(frame: Wood, years: Years, ledger: Ledger, at: str) -> None:
     """Write the same down of a frame: what it holds does not stop the boards, but what runs over it."""
-    _say_reported(frame, ledger, at)
+    _note_reported(frame, ledger, at)
     if why := frame.no_work():
         message = f"Frame: {why}. Plan no work on it, and let neither jet nor chemicals reach it."
         ledger.find("no-work-on-frame", "danger", message, pointer=f"{at}/treatment")
-    _say_unproven(frame, years, ledger, at, "Frame: ")
+    _note_unproven(frame, years, ledger, at, "Frame: ")
 
 
-def _say_reported(wood: Wood, ledger: Ledger, at: str) -> None:
+def _note_reported(wood: Wood, ledger: Ledger, at: str) -> None:
     if wood.treatment is not None and wood.evidence is not None:
         note = "proves it" if wood.proven else "settles nothing: an end tag or a test would"
         said = f"{wood.treatment}, by {wood.evidence.replace('-', ' ')}"
         ledger.use(f"input{at}/treatment", said, "reported", note=note)
 
 
-def _say_unproven(wood: Wood, years: Years, ledger: Ledger, at: str, of: str, **params: Any) -> None:
+def _note_unproven(wood: Wood, years: Years, ledger: Ledger, at: str, of: str, **params: Any) -> None:
     """Say what would settle a stated copper or none."""
     stated = wood.treatment
     if stated in ("copper", "none") and wood.arsenical(years) == "suspected":

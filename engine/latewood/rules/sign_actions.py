@@ -142,7 +142,7 @@ def effects(
     return tuple(msgspec.structs.replace(one, message=MEANINGS[one.id].dry or one.message) for one in found)
 
 
-def say(signs: Iterable[Sign], ledger: Ledger, at: str = "/signs", *, acid: bool = True) -> None:
+def note_signs(signs: Iterable[Sign], ledger: Ledger, at: str = "/signs", *, acid: bool = True) -> None:
     """Write into the ledger what is done about signs besides the route, and that it is common practice."""
     for sign in dict.fromkeys(signs):
         meaning = MEANINGS[sign]

@@ -53,7 +53,7 @@ class Weathering:
         """What to hand on to a calculator; None where nothing was said, so that it says so itself."""
         return None if self.ground == "default" else self.weathered
 
-    def say(self, ledger: Ledger, effect: float | None) -> None:
+    def note(self, ledger: Ledger, effect: float | None) -> None:
         """Write it into the basis: a default with its effect, or what it follows from."""
         if self.ground == "default":
             ledger.default("weathered", "yes", effect=effect, why=self.why)

@@ -73,7 +73,7 @@ def _looks_daily(hours: Hours, column: Array) -> tuple[str, float] | None:
     return shown
 
 
-def say_period(hours: Hours, period: ChancePeriod | None, ledger: Ledger) -> None:
+def note_period(hours: Hours, period: ChancePeriod | None, ledger: Ledger) -> None:
     """Write down what a chance of rain is for."""
     if hours.day_chance is not None:
         note = "from midnight to midnight by local clocks; for a part of a day it is spread over its hours"

@@ -94,7 +94,7 @@ def resolve(weather: Weather, place: Place, ledger: Ledger, *, pointer: str = "/
     else:
         hours = chance.by_period(_series(weather, zone, pointer), weather.rain_chance_period, ledger, pointer)
     hours = _mended(hours, ledger, pointer)
-    chance.say_period(hours, weather.rain_chance_period, ledger)
+    chance.note_period(hours, weather.rain_chance_period, ledger)
     return _said(hours, ledger, pointer)
 
 

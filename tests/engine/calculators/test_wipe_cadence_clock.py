@@ -13,7 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from latewood.calculators.wipe_cadence.compute.choose import Setting, choose
-from latewood.calculators.wipe_cadence.compute.crew_simulation import WorkRates, play
+from latewood.calculators.wipe_cadence.compute.crew_simulation import WorkRates, simulate
 from latewood.calculators.wipe_cadence.compute.dwell import Window
 from latewood.calculators.wipe_cadence.compute.run_segments import Course, RunSegment, slices, split
 from latewood.calculators.wipe_cadence.resolved import Crew
@@ -188,7 +188,7 @@ def test_both_clocks_agree(work):
     crew = Crew(1, int(work.wipers), int(work.cutters))
     second = None if work.second is None else Window(*map(float, work.second))
     window = Window(float(work.due), float(work.by))
-    mine = play(stretch, work.sizes, work.wet, crew, tempo, window, second, work.ahead, to_end=True)
+    mine = simulate(stretch, work.sizes, work.wet, crew, tempo, window, second, work.ahead, to_end=True)
     site = by_the_second(work)
     coat = "lay" if work.second is None else "again"
     assert mine is not None
@@ -201,7 +201,7 @@ def test_both_clocks_agree(work):
         late |= any(
             site.done["again", place] > first(place, "lay", site) + work.second[1] for place in range(len(work.cut))
         )
-    assert (play(stretch, work.sizes, work.wet, crew, tempo, window, second, work.ahead) is None) == late
+    assert (simulate(stretch, work.sizes, work.wet, crew, tempo, window, second, work.ahead) is None) == late
 
 
 PACES = st.floats(2, 60)
@@ -241,8 +241,8 @@ def test_one_more_with_a_cloth_is_never_later(made):
     now, then = choose(stretch, fewer), choose(stretch, more)
     order = ("yes", "at-risk", "no")
     assert order.index(then.verdict) <= order.index(now.verdict)
-    if then.verdict == now.verdict and now.played is not None and then.played is not None:
-        assert then.played.duration <= now.played.duration + 1e-3
+    if then.verdict == now.verdict and now.simulated is not None and then.simulated is not None:
+        assert then.simulated.duration <= now.simulated.duration + 1e-3
 
 
 @settings(max_examples=200, deadline=None)
@@ -265,17 +265,17 @@ def test_a_shorter_dwell_never_lets_more_courses_in(made, shorter):
 def test_whatever_is_planned_is_in_time_and_within_reach(made):
     stretch, setting = made
     chosen = choose(stretch, setting)
-    assert (chosen.played is None) == (chosen.verdict == "no")
-    if chosen.played is None:
+    assert (chosen.simulated is None) == (chosen.verdict == "no")
+    if chosen.simulated is None:
         return
-    assert sum(chosen.played.sizes) == len(stretch.courses)
+    assert sum(chosen.simulated.sizes) == len(stretch.courses)
     assert sum(chosen.bands) == len(stretch.courses)
-    assert max(*chosen.bands, *chosen.played.sizes) <= (chosen.most or chosen.typical_most)
+    assert max(*chosen.bands, *chosen.simulated.sizes) <= (chosen.most or chosen.typical_most)
     assert max(chosen.wet, *chosen.bands) * 0.14 <= setting.arm_reach + 1e-9
-    assert all(beat.slack >= -1e-6 for beat in chosen.played.beats)
+    assert all(beat.slack >= -1e-6 for beat in chosen.simulated.beats)
     if chosen.verdict == "yes":
-        args = (stretch, chosen.played.sizes, chosen.wet, setting.crew, setting.slow, setting.wipe, setting.second, 0)
-        assert play(*args) is not None
+        way = stretch, chosen.simulated.sizes, chosen.wet
+        assert simulate(*way, setting.crew, setting.slow, setting.wipe, setting.second, 0) is not None
 
 
 @given(st.integers(1, 60), st.integers(1, 20), st.frozensets(st.integers(1, 59), max_size=5))

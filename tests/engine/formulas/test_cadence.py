@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from latewood.calculators.wipe_cadence.compute.crew_simulation import WorkRates, play
+from latewood.calculators.wipe_cadence.compute.crew_simulation import WorkRates, simulate
 from latewood.calculators.wipe_cadence.compute.dwell import Window
 from latewood.calculators.wipe_cadence.compute.run_segments import Course, RunSegment
 from latewood.calculators.wipe_cadence.resolved import Crew
@@ -53,10 +53,10 @@ def test_the_first_wait_is_what_the_clock_shows(courses, lay, cut, turn, wipe, p
     """Wiping that is due at once: the first course is wiped as soon as the band is laid."""
     tempo = WorkRates(lay=1 / lay, wipe=1 / wipe, cut=1 / cut, gap=None, turn=turn)
     band = tuple(Course(number, 1.0, 1.0, 1.0) for number in range(1, courses + 1))
-    played = play(
+    simulated = simulate(
         RunSegment("main", band, frozenset()), (courses,), courses, Crew(people, 0, 0), tempo, Window(0.0, 1e9), None, 0
     )
-    assert played is not None
+    assert simulated is not None
     first = cadence.first_wait(
         courses=courses,
         cut_in_time=cadence.cut_in_time(edge_length=1.0, people=people, pace=1 / cut),
@@ -64,4 +64,4 @@ def test_the_first_wait_is_what_the_clock_shows(courses, lay, cut, turn, wipe, p
         turn_time=turn,
         wiping_time=cadence.course_time(area=1.0, people=people, pace=1 / wipe),
     )
-    assert played.beats[0].wiped - played.beats[0].first == pytest.approx(first)
+    assert simulated.beats[0].wiped - simulated.beats[0].first == pytest.approx(first)

@@ -13,7 +13,7 @@ from latewood.provenance import Ledger, Severity, Sourced
 from latewood.quantities import units
 from latewood.records import ConditionRule
 from latewood.rules.hazards import Years
-from latewood.rules.hazards_found import Found, say_found
+from latewood.rules.hazards_found import Found, note_found
 from latewood.rules.preservatives import use_of
 from latewood.rules.sign_actions import ROTTEN, Measured, at_least, extent_unknown, look, mostly_damaged, wet_below
 from latewood.rules.signs import DECAY, MOVING
@@ -225,7 +225,7 @@ def hazards_found(one: ConditionComponent, years: Years, found: Found, pointer: 
         if found.arsenical == "suspected" and until is not None and built == until.si - 1:
             message = f"{one.id} was built in {built}, when arsenical stock was being used up: it counts as suspect."
             ledger.find("change-over-year", "note", message, pointer=pointer, region=region.id)
-    say_found(found, years, ledger, pointer, f"{one.id}: ", component=one.id)
+    note_found(found, years, ledger, pointer, f"{one.id}: ", component=one.id)
 
 
 def questions_open(asked: Sequence[Question], ledger: Ledger) -> None:

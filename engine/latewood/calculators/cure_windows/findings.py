@@ -23,7 +23,7 @@ from latewood.weather.face import LIGHT_AIR
 from latewood.weather.hours import Flags
 
 #: Wiping within less than this is a race for one person with a cloth. Judgement.
-SOON: Final = 600.0
+SHORT_WIPE: Final = 600.0
 #: Slower than the nominal time by more than this is said.
 SLOWER: Final = 1.10
 
@@ -213,7 +213,7 @@ def _wiping(laid: Laid, case: ForecastCase, ledger: Ledger) -> None:
     if not ends:
         return
     until, celsius = min((dwell_at(case, cell)[1], float(case.cells.face[cell]) - 273.15) for cell in ends)
-    if until < SOON:
+    if until < SHORT_WIPE:
         message = (
             f"on boards of {celsius:.0f} °C the excess must be off within {until / 60:.0f} min: work in shade, in "
             "smaller bands, or at a cooler hour"

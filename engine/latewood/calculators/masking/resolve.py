@@ -63,8 +63,8 @@ def lead_of(x: Inputs, known: RecordLookup, ledger: Ledger) -> tuple[Suspicion, 
         ledger.use("input/wall_coating", "unknown", "default", note="a painted wall, and nobody said with what")
     deck = coat_of(x)
     walls = OldCoat(wall, x.wall_lead_test, x.wall_lead_test_method, x.wall_lead_test_date)
-    deck.say_test(rules.region, ledger, today=x.as_of)
-    walls.say_test(rules.region, ledger, of="Walls: ", named="wall_lead_test", today=x.as_of)
+    deck.note_test(rules.region, ledger, today=x.as_of)
+    walls.note_test(rules.region, ledger, of="Walls: ", named="wall_lead_test", today=x.as_of)
     found = [one.lead(rules) for one in (deck, walls)]
     for of, one in zip(("deck", "walls"), found, strict=True):
         ledger.fact("lead_paint", one, of=of)

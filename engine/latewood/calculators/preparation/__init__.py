@@ -16,8 +16,7 @@ from latewood.calculators.preparation.validation import check
 from latewood.declare import RecordLookup, calculator
 from latewood.formulas import fastening, pace, removal, washing, wear
 from latewood.provenance import Ledger
-from latewood.rules.sign_actions import effects
-from latewood.rules.sign_actions import say as say_signs
+from latewood.rules.sign_actions import effects, note_signs
 from latewood.rules.wash_chemistry import reached
 
 
@@ -70,7 +69,7 @@ def preparation(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     best, chosen, hazards = compared.best, compared.chosen, r.surface.hazards
     findings.say(x, r, compared, ledger)
     acid = reached(hazards) is None
-    say_signs(x.signs, ledger, acid=acid)
+    note_signs(x.signs, ledger, acid=acid)
     facts.state(x, r, chosen, ledger)
     asked = still_open(r, chosen)
     if chosen is not None:

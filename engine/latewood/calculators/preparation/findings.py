@@ -14,9 +14,9 @@ from latewood.formulas import sorption
 from latewood.provenance import Ledger, Severity
 from latewood.quantities import units
 from latewood.records.route import WETS
-from latewood.rules.lead import coat_of, say_licensed
+from latewood.rules.lead import coat_of, note_licensed
 from latewood.rules.new_wood import THEN, tested_after, weeks
-from latewood.rules.old_and_new_finish import pair, say_pair
+from latewood.rules.old_and_new_finish import note_pair, pair
 from latewood.rules.wash_recipe import sands_down, strips
 from latewood.rules.weathering import seen_weathered
 from latewood.uncertainty import spread
@@ -130,7 +130,7 @@ def _left(x: Inputs, r: Resolved, compared: Compared, ledger: Ledger) -> None:
         return
     over = None if x.coating is None else pair(x.coating, r.old_coating, x.signs)
     if over is not None and over.refused:
-        say_pair(over, ledger, pointer="/route", place=f"{route.title} leaves the film. ", route=route.id)
+        note_pair(over, ledger, pointer="/route", place=f"{route.title} leaves the film. ", route=route.id)
     else:
         message = "A coat over film that is left peels with it, and an oil does not get in: the film comes off first."
         ledger.find("coating-over-film", "warning", message, pointer="/route", route=route.id)
@@ -197,7 +197,7 @@ def _film(r: Resolved, compared: Compared, ledger: Ledger) -> None:
 
 def _hazards(x: Inputs, r: Resolved, ledger: Ledger) -> None:
     if r.surface.hazards.lead != "no" and x.extraction == "shroud-hepa":
-        say_licensed(r.surface.hazards.lead, r.surface.hazards.region, ledger)
+        note_licensed(r.surface.hazards.lead, r.surface.hazards.region, ledger)
     if r.old_coating is not None and r.old_coating != "none" and r.old_coating.binder == "unknown":
         message = "The old coating is not known, so it counts as a film."
         ledger.find("old-coating-unknown", "note", message, pointer="/old_coating")

@@ -16,8 +16,8 @@ from latewood.provenance import Ledger, Sourced
 from latewood.quantities import units
 from latewood.records import ConditionRule, MoistureLimits, Route
 from latewood.records.moisture import WettingKind
-from latewood.rules.hazards import Years, coating_seen, say_film_unnamed, years_of
-from latewood.rules.hazards_found import Found, say_found, with_frame
+from latewood.rules.hazards import Years, coating_seen, note_film_unnamed, years_of
+from latewood.rules.hazards_found import Found, note_found, with_frame
 from latewood.rules.heads import Fastening, HeadWork, practice_of, replaced_for, share_proud, shares_of
 from latewood.rules.new_wood import bead_wait, left, new_and_treated
 from latewood.rules.route_work import RouteWork, route_work
@@ -96,14 +96,14 @@ def _film_that_is_seen(x: Inputs, ledger: Ledger, known: RecordLookup) -> Inputs
     old = coating_seen(x.old_coating, x.signs, known)
     if old is x.old_coating:
         return x
-    say_film_unnamed(x.old_coating, "/old_coating", ledger)
+    note_film_unnamed(x.old_coating, "/old_coating", ledger)
     return msgspec.structs.replace(x, old_coating=old)
 
 
 def _hazards(x: Inputs, years: Years, ledger: Ledger) -> Found:
     hazards, old = with_frame(x, years), x.old_coating
     hazards.state(ledger)
-    say_found(hazards, years, ledger)
+    note_found(hazards, years, ledger)
     ledger.fact("material", x.material or "wood")
     if old is not None and old != "none":
         # Its sanding dust heats itself as oily rags do.
@@ -222,7 +222,7 @@ def _say_weathering(
             in_mean(boards, mean, washed.depths[state].si, limit, aside)[1] for state in ("weathered", "sound")
         )
         effect = 1 - flat / deep if math.isfinite(deep) and deep > 0 else None
-    found.say(ledger, effect)
+    found.note(ledger, effect)
 
 
 def heads_before(route: Route, removal: Number, x: Inputs, cover: float, known: RecordLookup, ledger: Ledger) -> Heads:

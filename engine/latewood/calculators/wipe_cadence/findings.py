@@ -81,10 +81,10 @@ def _fewer(sure: int, typical: int) -> bool:
 def _measure(found: RunPlan) -> str:
     """Say how long laying the first band may take."""
     leg = found.legs[0]
-    if leg.chosen.played is None:
+    if leg.chosen.simulated is None:
         return ""
     count = leg.chosen.bands[0]
-    typical = leg.chosen.played.beats[count - 1].laid
+    typical = leg.chosen.simulated.beats[count - 1].laid
     first = "one course takes" if count == 1 else f"{count} courses take"
     return f"{first} {typical / 60:.1f} min to lay at the typical pace"
 

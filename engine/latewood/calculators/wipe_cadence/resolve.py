@@ -11,7 +11,7 @@ from latewood.calculators.wipe_cadence.validation import runs_of
 from latewood.declare import RecordLookup
 from latewood.provenance import Ledger
 from latewood.records import WipingRegime
-from latewood.rules.old_and_new_finish import pair, say_pair
+from latewood.rules.old_and_new_finish import note_pair, pair
 from latewood.rules.waste import WasteRow, by_pieces, heats_itself
 from latewood.rules.wiping import Span, regime_of, second_coat_times, wipe_times
 from latewood.uncertainty import spread
@@ -32,7 +32,7 @@ def resolve(x: Inputs, ledger: Ledger, known: RecordLookup) -> Resolved:
     """Return everything with its defaults, each written down."""
     coating, product = x.coating, x.product or CadenceProduct()
     over = pair(coating, x.old_coating)
-    say_pair(over, ledger, pointer="/old_coating")
+    note_pair(over, ledger, pointer="/old_coating")
     for fact in ("binder", "film", "wiped"):
         ledger.fact(fact, getattr(coating, fact))
     regime = regime_of(coating, x.species, product.regime, ledger, known)

@@ -14,7 +14,7 @@ from latewood.rules.sanding_work.fields import StockGrade
 SYSTEM = "fepa-p"
 
 #: Half of the smallest step of that ladder, 1.19, as a ratio: so far a grade of another system may lie outside a range.
-ROOM = 1.09
+GRADE_TOLERANCE = 1.09
 
 
 @dataclass(frozen=True)
@@ -53,7 +53,7 @@ class Ladder:
 
     def within(self, ids: Sequence[str], coarsest: str, finest: str) -> dict[str, float]:
         """Return the grades between two others, finest first; one of another system may lie a little outside."""
-        low, high = self.sizes[finest] / ROOM, self.sizes[coarsest] * ROOM
+        low, high = self.sizes[finest] / GRADE_TOLERANCE, self.sizes[coarsest] * GRADE_TOLERANCE
         inside = {id: self.sizes[id] for id in ids if low <= self.sizes[id] <= high}
         return dict(sorted(inside.items(), key=lambda rung: (rung[1], rung[0])))
 

@@ -21,9 +21,9 @@ def say(x: Inputs, r: Resolved, done: Sequence[Sequenced], ledger: Ledger) -> No
     """Write what the reader must know of machines, faces and signs."""
     say_machines(x, r.faces, r.method.practice, ledger)
     _unused(x, r.faces, ledger)
-    sign_actions.say(x.signs, ledger)
+    sign_actions.note_signs(x.signs, ledger)
     for face in r.faces if x.faces else ():
-        sign_actions.say(x.faces[face.place].signs, ledger, f"/faces/{face.place}/signs")
+        sign_actions.note_signs(x.faces[face.place].signs, ledger, f"/faces/{face.place}/signs")
     for one in done:
         say_face(x, one, r.method, ledger)
     say_planes(done, r.method.ladder.sizes, ledger)

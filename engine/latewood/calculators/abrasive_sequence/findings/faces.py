@@ -11,7 +11,7 @@ from latewood.calculators.abrasive_sequence.inputs import Inputs
 from latewood.calculators.abrasive_sequence.resolved import Refusal
 from latewood.provenance import Ledger
 from latewood.records.erosion import last_year
-from latewood.rules.sanding_work.abrasive_grades import ROOM, Ladder, fits, named
+from latewood.rules.sanding_work.abrasive_grades import GRADE_TOLERANCE, Ladder, fits, named
 from latewood.rules.sanding_work.consumed import mismatched, never_slow
 from latewood.rules.sanding_work.fields import SandStep
 from latewood.rules.sanding_work.grade_choice import Chosen, patches_for
@@ -20,7 +20,7 @@ from latewood.rules.sanding_work.work import worn_by_years
 from latewood.uncertainty import spread
 
 #: Passes of one grade above which a coarser grade or another way is better. Judgement: two are usual, five many.
-MANY: Final = 5
+MOST_PASSES: Final = 5
 
 
 def say_face(x: Inputs, one: Sequenced, method: Method, ledger: Ledger) -> None:
@@ -150,7 +150,7 @@ def _paces(face: SandedFace, steps: Sequence[SandStep], ledger: Ledger) -> None:
 def _passes(x: Inputs, face: SandedFace, steps: Sequence[SandStep], ledger: Ledger) -> None:
     """Say where a grade would have to go over a face more often than makes sense."""
     worst = max(steps, key=lambda step: step.passes, default=None)
-    if worst is None or worst.passes <= MANY:
+    if worst is None or worst.passes <= MOST_PASSES:
         return
     message = (
         f"{face.id} takes {worst.passes} passes of {worst.id}: nobody sands so much away with this machine. Begin "
@@ -186,7 +186,7 @@ def _last(one: Sequenced, chosen: Chosen, ladder: Ladder, ledger: Ledger) -> Non
     if chosen.found is None or not face.penetrating:
         return
     last = chosen.found.grades[-1]
-    if ladder.sizes[last] > ladder.sizes[chosen.ends.coarsest] * ROOM:
+    if ladder.sizes[last] > ladder.sizes[chosen.ends.coarsest] * GRADE_TOLERANCE:
         message = (
             f"{last} is coarser than {face.id} is usually left ({chosen.ends.coarsest} at the coarsest): its scratches "
             "show and feel rough, and it takes up more."

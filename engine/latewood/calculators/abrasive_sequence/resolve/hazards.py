@@ -12,7 +12,7 @@ from latewood.declare import RecordLookup
 from latewood.provenance import Ledger
 from latewood.rules.hazard_fields import Old
 from latewood.rules.hazards import Years, coating_seen, years_of
-from latewood.rules.hazards_found import Found, found_of, say_found
+from latewood.rules.hazards_found import Found, found_of, note_found
 from latewood.rules.lead import coat_of
 from latewood.rules.preservatives import Wood, use_of
 from latewood.rules.sanding_work.method import SandedFace
@@ -49,8 +49,8 @@ def state_hazards(x: Inputs, faces: Sequence[SandedFace], known: RecordLookup, l
         at = f"/faces/{face.place}" if _says_itself(given[face.id]) else ""
         hazards.state(ledger, face.called)
         label, params = (f"{face.id}: ", {"face": face.id}) if at else ("", {"faces": alike})
-        say_found(hazards, years, ledger, at, label, **params)
-        hazards.say_not_sanded(x.extraction, ledger, at, label, **params)
+        note_found(hazards, years, ledger, at, label, **params)
+        hazards.note_not_sanded(x.extraction, ledger, at, label, **params)
         if old is not None and old != "none":
             # Dust of an oiled surface heats itself as oily rags do.
             ledger.fact("binder", old.binder, of=face.called)

@@ -19,7 +19,7 @@ from latewood.uncertainty.spread import Number
 _ROUNDING: Final = 2 * purchase.DEMAND_TOLERANCE
 
 #: A nanolitre. Less than that is nothing to buy. In m3.
-_NOTHING: Final = 1e-12
+_LEAST_VOLUME: Final = 1e-12
 
 
 @dataclass(frozen=True)
@@ -46,7 +46,7 @@ def buy(r: Resolved, volume: Number) -> Bought:
         confidence=r.confidence,
         volume=bought,
         left_over=spread.maximum(have - volume, 0.0),
-        shortage_risk=spread.exceedance(volume, max(have * (1 + _ROUNDING), _NOTHING)),
+        shortage_risk=spread.exceedance(volume, max(have * (1 + _ROUNDING), _LEAST_VOLUME)),
         cost=None if currency is None else money.total(costs, currency),
     )
     elsewhere = _change(bought, demand, r.elsewhere) if r.elsewhere else None
@@ -58,7 +58,7 @@ def buy(r: Resolved, volume: Number) -> Bought:
 
 def _demand(r: Resolved, volume: Number, confidence: float) -> float:
     lacking = spread.quantile(volume, confidence) - r.on_hand
-    return lacking if lacking > _NOTHING else 0.0
+    return lacking if lacking > _LEAST_VOLUME else 0.0
 
 
 def _solve(demand: float, offers: Sequence[Offer]) -> tuple[int, ...]:

@@ -14,7 +14,7 @@ from latewood.declare import RecordLookup
 from latewood.provenance import Ledger, SIValue
 from latewood.records.coating import SURFACES, Surface
 from latewood.rules.faces import WHOLE, out_of_reach
-from latewood.rules.old_and_new_finish import Pair, pair, say_pair
+from latewood.rules.old_and_new_finish import Pair, note_pair, pair
 
 #: The absorbency taken where no species is given: the middle one, so that neither neighbour is far.
 MIDDLE: Final = "medium"
@@ -78,7 +78,7 @@ def _faces_to_coat(x: Inputs, ledger: Ledger) -> list[tuple[int, Face]]:
         at = "/old_coating" if first.old_coating is None else f"/faces/{index}/old_coating"
         names = ["-".join(word for word in (f.zone, f.part, f.item, f.side) if word) for _, f in members]
         place = "" if x.area is not None else f"{', '.join(names)}: "
-        say_pair(found, ledger, pointer=at, place=place, faces=names)
+        note_pair(found, ledger, pointer=at, place=place, faces=names)
     return kept
 
 

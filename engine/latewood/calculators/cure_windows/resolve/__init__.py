@@ -17,7 +17,7 @@ from latewood.problems import Fault, InputProblem, conflict
 from latewood.provenance import Ledger
 from latewood.quantities.instants import Moment, zone_of
 from latewood.quantities.units import UnitError
-from latewood.rules.old_and_new_finish import pair, say_pair
+from latewood.rules.old_and_new_finish import note_pair, pair
 from latewood.uncertainty import spread
 from latewood.weather import Hours, Place
 from latewood.weather import resolve as weather_of
@@ -33,7 +33,7 @@ MOST: Final = 5
 def resolve(x: Inputs, ledger: Ledger, known: RecordLookup) -> Resolved:
     """Return what the windows are looked for with."""
     over = pair(x.coating, x.old_coating)
-    say_pair(over, ledger, pointer="/old_coating")
+    note_pair(over, ledger, pointer="/old_coating")
     for fact in ("binder", "film", "wiped"):
         ledger.fact(fact, getattr(x.coating, fact))
     place = Place(latitude=x.latitude, longitude=x.longitude, timezone=x.timezone)

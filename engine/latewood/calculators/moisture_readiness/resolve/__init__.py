@@ -141,7 +141,7 @@ def weathering_of(x: Inputs, zone: Zone, shared: Resolved, known: RecordLookup, 
     found = weathering(_told(x, shared, weathered=said), known, ledger)
     dries = shared.climate is not None and (bool(zone.waters) or not shared.climate.steady)
     if dries or zone.drops:
-        found.say(ledger, 0.9)
+        found.note(ledger, 0.9)
     return found
 
 

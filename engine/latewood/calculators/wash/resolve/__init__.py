@@ -15,8 +15,8 @@ from latewood.records import PressureRule, Species, WashAgent
 from latewood.records.moisture import WettingKind
 from latewood.records.wash import Effect, Soil
 from latewood.rules.hazard_fields import Old
-from latewood.rules.hazards import coating_seen, say_film_unnamed, years_of
-from latewood.rules.hazards_found import Found, say_found, with_frame
+from latewood.rules.hazards import coating_seen, note_film_unnamed, years_of
+from latewood.rules.hazards_found import Found, note_found, with_frame
 from latewood.rules.signs import Sign
 from latewood.rules.wash_chemistry import by_hand, forbidden_on, reached
 from latewood.rules.wash_recipe import OnWood, Recipe, recipe, woods_of
@@ -61,7 +61,7 @@ class Resolved:
 def resolve(x: Inputs, known: RecordLookup, ledger: Ledger) -> Resolved:
     """Return the stages of the request, or those of the recipe for what is on the wood."""
     if "film" in x.soil and (old := coating_seen(x.old_coating, ("film-sound",), known)) is not x.old_coating:
-        say_film_unnamed(x.old_coating, "/old_coating", ledger)
+        note_film_unnamed(x.old_coating, "/old_coating", ledger)
         x = msgspec.structs.replace(x, old_coating=old)
     hazards = _hazards(x, known, ledger)
     extractives = _reacting(x.species, known)
@@ -90,7 +90,7 @@ def _hazards(x: Inputs, known: RecordLookup, ledger: Ledger) -> Found:
         treatment = found.wood.counted
         why = "this wood is seldom treated" if treatment == "none" else "nobody said that there is none in it"
         ledger.default("treatment", treatment, effect=None, why=why)
-    say_found(found, years, ledger)
+    note_found(found, years, ledger)
     return found
 
 
@@ -143,6 +143,6 @@ def wetting_of(x: Inputs, rows: Sequence[WashStageResult], known: RecordLookup, 
     kind: WettingKind = known.record("wetting-kind", "washed")
     seen: tuple[Sign, ...] = ("grey",) if "grey" in x.soil and x.weathered is None else ()
     found = weathering(told_by(x, signs=seen), known, ledger)
-    found.say(ledger, 1 - kind.depths["sound"].si / kind.depths["weathered"].si)
+    found.note(ledger, 1 - kind.depths["sound"].si / kind.depths["weathered"].si)
     depth = ledger.value(kind.depths["weathered" if found.weathered else "sound"])
     return Wetting(cause=kind, wetted_depth=depth, duration=spread.total([row.dwell for row in rows]))

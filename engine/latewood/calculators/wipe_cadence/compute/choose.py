@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Final
 
-from latewood.calculators.wipe_cadence.compute.crew_simulation import Played, WorkRates, play
+from latewood.calculators.wipe_cadence.compute.crew_simulation import Simulated, WorkRates, simulate
 from latewood.calculators.wipe_cadence.compute.dwell import Window, windows
 from latewood.calculators.wipe_cadence.compute.run_segments import RunSegment, split
 from latewood.calculators.wipe_cadence.fields import Limit, Verdict
@@ -56,7 +56,7 @@ class Chosen:
     """
 
     verdict: Verdict
-    played: Played | None
+    simulated: Simulated | None
     wet: int
     bands: tuple[int, ...]
     most: int
@@ -78,17 +78,17 @@ def choose(stretch: RunSegment, setting: Setting) -> Chosen:
     typical_most = trial.widest(setting.typical, min(within, count))
     most = trial.widest(setting.slow, typical_most)
     limit = _limit(most or typical_most, count, within, setting)
-    for played, wet in sorted(trial.options(most or typical_most), key=_soonest):
-        if most == 0 or trial.works(played.sizes, wet, setting.slow):
-            singly = setting.crew.wipers and max(played.sizes) == 1
+    for simulated, wet in sorted(trial.options(most or typical_most), key=_soonest):
+        if most == 0 or trial.works(simulated.sizes, wet, setting.slow):
+            singly = setting.crew.wipers and max(simulated.sizes) == 1
             # Laid one by one, boards are not stopped at: a pause comes when no more may be wet.
             rests = split(count, wet, stretch.breaks) if stretch.breaks else _full(count, wet)
-            bands = rests if singly else played.sizes
-            return Chosen("yes" if most else "at-risk", played, wet, bands, most, typical_most, limit)
+            bands = rests if singly else simulated.sizes
+            return Chosen("yes" if most else "at-risk", simulated, wet, bands, most, typical_most, limit)
     return Chosen("no", None, 0, (), 0, 0, limit)
 
 
-def _soonest(one: tuple[Played, int]) -> tuple[float, int]:
+def _soonest(one: tuple[Simulated, int]) -> tuple[float, int]:
     return round(one[0].duration, 3), -one[1]
 
 
@@ -97,19 +97,19 @@ class _Trial:
 
     def __init__(self, stretch: RunSegment, setting: Setting, within: int) -> None:
         self.stretch, self.setting, self.within = stretch, setting, within
-        self.done: dict[tuple[tuple[int, ...], int, WorkRates], Played | None] = {}
+        self.done: dict[tuple[tuple[int, ...], int, WorkRates], Simulated | None] = {}
 
-    def play(self, sizes: tuple[int, ...], wet: int, tempo: WorkRates) -> Played | None:
+    def simulate(self, sizes: tuple[int, ...], wet: int, tempo: WorkRates) -> Simulated | None:
         """Work the stretch in bands of these sizes; None where a course is late."""
         key = sizes, wet, tempo
         if key not in self.done:
             s = self.setting
-            self.done[key] = play(self.stretch, sizes, wet, s.crew, tempo, s.wipe, s.second, s.ahead)
+            self.done[key] = simulate(self.stretch, sizes, wet, s.crew, tempo, s.wipe, s.second, s.ahead)
         return self.done[key]
 
     def works(self, sizes: tuple[int, ...], wet: int, tempo: WorkRates) -> bool:
         """Say whether no course is late."""
-        return self.play(sizes, wet, tempo) is not None
+        return self.simulate(sizes, wet, tempo) is not None
 
     def widest(self, tempo: WorkRates, top: int) -> int:
         """Return the most courses a full band may have, of up to ``top``; 0 if even one is late."""
@@ -124,7 +124,7 @@ class _Trial:
             works, late = (middle, late) if self._holds(middle, tempo) else (works, middle)
         return works
 
-    def options(self, most: int) -> Iterator[tuple[Played, int]]:
+    def options(self, most: int) -> Iterator[tuple[Simulated, int]]:
         """Yield the ways that are in time at the typical pace, each with how many courses may be wet at once.
 
         Bands as alike as can be; full ones only where those do not work.
@@ -138,15 +138,15 @@ class _Trial:
         alike = [
             (sizes, wet) for w in widths for sizes in [split(count, w, self.stretch.breaks)] for wet in self._wet(sizes)
         ]
-        found = [*self._played(dict.fromkeys([*alike, *(one for w in widths for one in self._singly(w))]))]
+        found = [*self._simulated(dict.fromkeys([*alike, *(one for w in widths for one in self._singly(w))]))]
         full = _full(count, most)
-        yield from found or self._played([(full, wet) for wet in self._wet(full)])
+        yield from found or self._simulated([(full, wet) for wet in self._wet(full)])
 
-    def _played(self, ways: Iterable[tuple[tuple[int, ...], int]]) -> Iterator[tuple[Played, int]]:
+    def _simulated(self, ways: Iterable[tuple[tuple[int, ...], int]]) -> Iterator[tuple[Simulated, int]]:
         for sizes, wet in ways:
-            played = self.play(sizes, wet, self.setting.typical)
-            if played is not None:
-                yield played, wet
+            simulated = self.simulate(sizes, wet, self.setting.typical)
+            if simulated is not None:
+                yield simulated, wet
 
     def _holds(self, width: int, tempo: WorkRates) -> bool:
         """Say whether full bands of a width are in time, or as many courses wet that are laid one by one."""

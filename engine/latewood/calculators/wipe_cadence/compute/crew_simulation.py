@@ -44,7 +44,7 @@ class CourseTiming:
 
 
 @dataclass(frozen=True)
-class Played:
+class Simulated:
     """A stretch as it was worked: its bands and its beats."""
 
     sizes: tuple[int, ...]
@@ -162,7 +162,7 @@ class _Clock:
         )
 
 
-def play(
+def simulate(
     stretch: RunSegment,
     sizes: Sequence[int],
     most_wet: int,
@@ -172,7 +172,7 @@ def play(
     second: Window | None,
     ahead: int,
     to_end: bool = False,
-) -> Played | None:
+) -> Simulated | None:
     """Work a stretch in bands of these sizes, with never more than ``most_wet`` courses wet; no band is larger.
 
     ``ahead`` is by how many bands cutting in runs ahead of the field. None where a course is late, unless it is gone on
@@ -196,4 +196,4 @@ def play(
         clock.wipe_off(band)
         if not to_end and min(clock.slack[band[0] : band[-1] + 1]) < -EXACT:
             return None
-    return Played(tuple(sizes), tuple(clock.beat(place) for place in range(len(stretch.courses))))
+    return Simulated(tuple(sizes), tuple(clock.beat(place) for place in range(len(stretch.courses))))

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 
 from latewood.calculators.wipe_cadence.compute.choose import Setting
-from latewood.calculators.wipe_cadence.compute.crew_simulation import Played, task
+from latewood.calculators.wipe_cadence.compute.crew_simulation import Simulated, task
 from latewood.calculators.wipe_cadence.compute.run_plan import RunPlan
 from latewood.calculators.wipe_cadence.compute.run_segments import RunSegment, slices
 from latewood.calculators.wipe_cadence.fields import CadenceBand, CadenceEvent, CadenceRun, CadenceRunRow, Stop
@@ -15,9 +15,12 @@ from latewood.calculators.wipe_cadence.fields import CadenceBand, CadenceEvent, 
 def row(run: CadenceRun, found: RunPlan, setting: Setting) -> CadenceRunRow:
     """Return a run: its bands and what one takes."""
     legs = [(leg.stretch, leg.chosen) for leg in found.legs if leg.stretch.run == run.id]
-    played = [chosen.played for _, chosen in legs if chosen.played is not None]
+    simulated = [chosen.simulated for _, chosen in legs if chosen.simulated is not None]
     sizes = [size for _, chosen in legs for size in chosen.bands]
-    width, duration = max(sizes), math.fsum(one.duration for one in played) + (len(played) - 1) * setting.typical.turn
+    width, duration = (
+        max(sizes),
+        math.fsum(one.duration for one in simulated) + (len(simulated) - 1) * setting.typical.turn,
+    )
     field = task(legs[0][0].courses[0], setting.crew, setting.typical)
     narrow = min((chosen for _, chosen in legs), key=lambda chosen: chosen.most or chosen.typical_most)
     cut = math.fsum(task(c, setting.crew, setting.typical).cut for stretch, _ in legs for c in stretch.courses)
@@ -40,11 +43,11 @@ def row(run: CadenceRun, found: RunPlan, setting: Setting) -> CadenceRunRow:
 def bands(found: RunPlan) -> Iterator[CadenceBand]:
     """Yield the bands of every stretch."""
     for leg in found.legs:
-        if leg.chosen.played is not None:
-            yield from _bands(leg.stretch, leg.chosen.played, leg.chosen.bands, leg.starts)
+        if leg.chosen.simulated is not None:
+            yield from _bands(leg.stretch, leg.chosen.simulated, leg.chosen.bands, leg.starts)
 
 
-def _bands(stretch: RunSegment, one: Played, sizes: tuple[int, ...], starts: float) -> Iterator[CadenceBand]:
+def _bands(stretch: RunSegment, one: Simulated, sizes: tuple[int, ...], starts: float) -> Iterator[CadenceBand]:
     spans = slices(sizes)
     for place, span in enumerate(spans):
         first, last = stretch.courses[span[0]], stretch.courses[span[-1]]

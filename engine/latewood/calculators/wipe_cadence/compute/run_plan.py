@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from latewood.calculators.wipe_cadence.compute.choose import Chosen, Setting, choose
-from latewood.calculators.wipe_cadence.compute.crew_simulation import CourseTiming, Played, play
+from latewood.calculators.wipe_cadence.compute.crew_simulation import CourseTiming, Simulated, simulate
 from latewood.calculators.wipe_cadence.compute.run_segments import RunSegment, stretches
 from latewood.calculators.wipe_cadence.fields import CadenceRun, Verdict
 
@@ -50,7 +50,7 @@ class RunPlan:
     @property
     def beats(self) -> list[CourseTiming]:
         """What happens to each course that is planned."""
-        return [beat for leg in self.legs if leg.chosen.played is not None for beat in leg.chosen.played.beats]
+        return [beat for leg in self.legs if leg.chosen.simulated is not None for beat in leg.chosen.simulated.beats]
 
 
 def plan(runs: Iterable[CadenceRun], setting: Setting) -> RunPlan:
@@ -60,8 +60,8 @@ def plan(runs: Iterable[CadenceRun], setting: Setting) -> RunPlan:
         for stretch in stretches(run):
             chosen = choose(stretch, setting)
             legs.append(SegmentPlan(stretch, chosen, now))
-            if chosen.played is not None:
-                now += chosen.played.duration + setting.typical.turn
+            if chosen.simulated is not None:
+                now += chosen.simulated.duration + setting.typical.turn
     verdict = max((leg.chosen.verdict for leg in legs), key=ORDER.index)
     return RunPlan(tuple(legs), verdict, now - setting.typical.turn)
 
@@ -70,11 +70,11 @@ def slow_duration(found: RunPlan, setting: Setting) -> float:
     """Return how long the same bands take a slow crew."""
     total = -setting.slow.turn
     for leg in found.legs:
-        if leg.chosen.played is not None:
-            total += _slow(leg, leg.chosen.played, setting).duration + setting.slow.turn
+        if leg.chosen.simulated is not None:
+            total += _slow(leg, leg.chosen.simulated, setting).duration + setting.slow.turn
     return total
 
 
-def _slow(leg: SegmentPlan, typical: Played, setting: Setting) -> Played:
+def _slow(leg: SegmentPlan, typical: Simulated, setting: Setting) -> Simulated:
     args = leg.stretch, typical.sizes, leg.chosen.wet, setting.crew, setting.slow, setting.wipe, setting.second
-    return play(*args, setting.ahead, to_end=True) or typical
+    return simulate(*args, setting.ahead, to_end=True) or typical

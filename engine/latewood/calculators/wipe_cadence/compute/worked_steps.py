@@ -24,12 +24,12 @@ def work(found: RunPlan, r: Resolved, setting: Setting, ledger: Ledger) -> None:
             cadence.cut_in_time, about, edge_length=course.edge, people=crew.cutting, pace=paces["cut-in"]
         )
     ledger.step(cadence.courses_within, "until the deadline", time=setting.wipe.by, course_time=lay)
-    if leg.chosen.played is None or crew.wipers or crew.cutters or setting.second is not None:
+    if leg.chosen.simulated is None or crew.wipers or crew.cutters or setting.second is not None:
         return
     ledger.step(
         cadence.first_wait,
         f"the first band of {leg.stretch.run}",
-        courses=leg.chosen.played.sizes[0],
+        courses=leg.chosen.simulated.sizes[0],
         cut_in_time=cut,
         course_time=lay,
         turn_time=r.turn,
