@@ -1,0 +1,155 @@
+"""A case worked by hand: what is asked, and every number of the answer."""
+
+from __future__ import annotations
+
+import typing
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from datetime import date, datetime
+from decimal import Decimal
+from typing import Any, Final
+
+import msgspec
+import numpy as np
+import pytest
+
+from latewood.catalogue import Catalogue
+from latewood.declare import Calculator, Packs, Q
+from latewood.quantities.money import Money
+from latewood.wire.structs import unwrap
+
+#: Answers carry nine significant digits: half a unit of the ninth is at most 5e-9 of the value.
+WRITTEN: Final = 6e-9
+#: What the engine promises of a quantile of several unknowns together; tests/engine/test_spread_dependence.py holds it
+#: to that.
+SAMPLED: Final = 0.015
+#: Normal score that nine in ten stay below, from a table of the normal distribution.
+Z90: Final = 1.2815515655446004
+
+#: What is a number of the answer though it is written as a text.
+WRITTEN_AS_TEXT = (date, datetime, Packs, Decimal)
+
+
+def sampled(number: float) -> Any:
+    """Expect a quantile of several unknowns together, found by another way than the engine's."""
+    return pytest.approx(number, rel=SAMPLED)
+
+
+def draws(seed: int, low: float, median: float, high: float) -> np.ndarray:
+    """Draw a million times from two half lognormals that meet at the median; its own error is below 0.2 %."""
+    z = np.random.default_rng(seed).standard_normal(1_000_000)
+    made: np.ndarray = median * np.exp(z / Z90 * np.where(z < 0, np.log(median / low), np.log(high / median)))
+    return made
+
+
+def quantiles(drawn: np.ndarray) -> tuple[Any, Any, Any]:
+    """Expect the P10, P50 and P90 of draws."""
+    low, median, high = np.quantile(drawn, (0.1, 0.5, 0.9))
+    return sampled(low), sampled(median), sampled(high)
+
+
+@dataclass(frozen=True)
+class Case:
+    """One request, and each number of its answer by its path, such as ``"zones.main.time h"``.
+
+    A path names the member of a list by its id, or by its place where it has none; a quantity's unit stands behind
+    its path. An uncertain quantity is its P10, P50 and P90. ``absent`` says why a declared number is not in the answer.
+    """
+
+    calculator: str
+    inputs: Mapping[str, Any]
+    numbers: Mapping[str, Any]
+    absent: Mapping[str, str] = field(default_factory=dict)
+
+    def hold(self, engine: Catalogue) -> None:
+        """Fail where a number of the answer is not named, is named and not there, or is another."""
+        calculator = engine.calculator(self.calculator)
+        result = engine.calculate(self.calculator, **self.inputs)["result"]
+        found = {path: number for path, _, number in numbers(calculator.result, result)}
+        assert sorted(found) == sorted(self.numbers), "each number of the answer has its line in the case"
+        wrong = {
+            path: (found[path], expected) for path, expected in self.numbers.items() if not same(found[path], expected)
+        }
+        assert not wrong, "\n".join(f"{path}: {got!r}, by hand {expected!r}" for path, (got, expected) in wrong.items())
+
+    def unreached(self, engine: Catalogue) -> tuple[set[str], set[str]]:
+        """Return the declared numbers this case does not reach, and those that it says it does not."""
+        calculator = engine.calculator(self.calculator)
+        result = engine.calculate(self.calculator, **self.inputs)["result"]
+        reached = {declared for _, declared, _ in numbers(calculator.result, result)}
+        return set(declared_numbers(calculator)) - reached, set(self.absent)
+
+
+def same(found: Any, expected: Any) -> bool:
+    """Say whether a number is the expected one: counts, dates and texts exactly, else to the digits written."""
+    if isinstance(found, tuple) or isinstance(expected, tuple):
+        return (
+            isinstance(found, tuple)
+            and isinstance(expected, tuple)
+            and len(found) == len(expected)
+            and all(map(same, found, expected))
+        )
+    if isinstance(expected, float) and isinstance(found, float):
+        return bool(found == pytest.approx(expected, rel=WRITTEN, abs=1e-12))
+    return bool(found == expected)
+
+
+def numbers(
+    struct: type[Any], written: Mapping[str, Any], at: str = "", declared: str = ""
+) -> Iterator[tuple[str, str, Any]]:
+    """Yield each number of a written answer: its path with its unit, its declared path, and the number."""
+    for name, hint in fields(struct):
+        if name in written:
+            yield from _numbers(hint, written[name], f"{at}{name}", f"{declared}{name}")
+
+
+def _numbers(hint: Any, written: Any, at: str, declared: str) -> Iterator[tuple[str, str, Any]]:
+    bare, mark = unwrap(hint)
+    if typing.get_origin(bare) is tuple:
+        item = typing.get_args(bare)[0]
+        for place, one in enumerate(written):
+            name = one["id"] if isinstance(one, dict) and "id" in one else place
+            yield from _numbers(item, one, f"{at}.{name}", f"{declared}.*")
+    elif is_struct(bare):
+        yield from numbers(bare, written, f"{at}.", f"{declared}.")
+    elif isinstance(mark, Q):
+        value = (written["low"], written["value"], written["high"]) if "low" in written else written["value"]
+        yield f"{at} {written['unit']}", declared, value
+    elif is_number(bare):
+        yield at, declared, written
+
+
+def declared_numbers(calculator: Calculator) -> Iterator[str]:
+    """Yield the path of every number a calculator declares, ``*`` for each member of a list."""
+    yield from _declared(calculator.result, "")
+
+
+def _declared(struct: type[Any], at: str) -> Iterator[str]:
+    for name, hint in fields(struct):
+        path = f"{at}{name}"
+        bare, mark = unwrap(hint)
+        while typing.get_origin(bare) is tuple:
+            path, (bare, mark) = f"{path}.*", unwrap(typing.get_args(bare)[0])
+        if is_struct(bare):
+            yield from _declared(bare, f"{path}.")
+        elif isinstance(mark, Q) or is_number(bare):
+            yield path
+
+
+def fields(struct: type[Any]) -> Iterator[tuple[str, Any]]:
+    """Yield name and annotation of each field of a struct."""
+    hints = typing.get_type_hints(struct, include_extras=True)
+    for one in msgspec.structs.fields(struct):
+        yield one.name, hints[one.name]
+
+
+def is_struct(bare: Any) -> bool:
+    """Say whether a field is written as an object with fields of its own."""
+    return (
+        isinstance(bare, type) and issubclass(bare, msgspec.Struct) and not hasattr(bare, "KIND") and bare is not Money
+    )
+
+
+def is_number(bare: Any) -> bool:
+    """Say whether a field without a unit is a number: a count, a day, money, containers in one line."""
+    return isinstance(bare, type) and bare is not bool and issubclass(bare, (int, float, Money, *WRITTEN_AS_TEXT))
