@@ -9,6 +9,8 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
+from latewood.problems import InputProblem, missing
+
 Array = NDArray[np.float64]
 Flags = NDArray[np.bool_]
 
@@ -39,6 +41,15 @@ class Hours:
 
     def __len__(self) -> int:
         return len(self.air_temperature)
+
+    def bridged(self, name: str) -> Array:
+        """Return a column with gaps filled on straight lines; raises `InputProblem` where nothing was recorded."""
+        values: Array = getattr(self, name)
+        places, gone = np.arange(len(values)), np.isnan(values)
+        if gone.all():
+            raise InputProblem([missing(f"/weather/columns/{name}", f"{name} is not recorded at any step")])
+        found: Array = np.interp(places, places[~gone], values[~gone])
+        return found
 
     @cached_property
     def times(self) -> Array:

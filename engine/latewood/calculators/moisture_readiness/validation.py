@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from latewood.calculators.moisture_readiness.inputs import Inputs
-from latewood.problems import Fault, InputProblem, conflict, repeated
+from latewood.problems import Fault, InputProblem, conflict, missing, repeated
 
 
 def check(x: Inputs) -> None:
@@ -22,8 +22,7 @@ def check(x: Inputs) -> None:
     if x.weather is not None and x.method == "closed-form":
         detail = "the closed form goes by a mean climate, not by hours of weather"
         faults.append(conflict("/method", detail, "numerical, or a mean climate"))
-    if faults:
-        raise InputProblem(faults)
+    InputProblem.raise_any(faults)
 
 
 def _drops(x: Inputs) -> Iterator[Fault]:
@@ -32,8 +31,7 @@ def _drops(x: Inputs) -> Iterator[Fault]:
             detail = "a drop that beads does not soak in, yet a time is given"
             yield conflict(f"/drop_tests/{place}/soak_time", detail, "beads or soak_time")
         elif test.beads is None and test.soak_time is None:
-            detail = "nothing is said of the drop"
-            yield Fault(pointer=f"/drop_tests/{place}", code="missing", detail=detail, expected="soak_time, or beads")
+            yield missing(f"/drop_tests/{place}", "nothing is said of the drop", "soak_time, or beads")
 
 
 def _depths(x: Inputs) -> Iterator[Fault]:

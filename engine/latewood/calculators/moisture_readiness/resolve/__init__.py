@@ -172,8 +172,7 @@ def clock_of(x: Inputs, hours: Hours | None, ledger: Ledger) -> Clock:
     wetted = [_instant(w.at, zone, f"/wettings/{i}/at", faults) for i, w in enumerate(x.wettings)]
     now = _instant(x.now, zone, "/now", faults)
     start = _instant(x.start, zone, "/start", faults)
-    if faults:
-        raise InputProblem(faults)
+    InputProblem.raise_any(faults)
     if now is None:
         # A wetting after the start is a plan, and now is not after a plan.
         past = [at for at in wetted if at is not None and (start is None or at <= start)]
@@ -192,8 +191,7 @@ def clock_of(x: Inputs, hours: Hours | None, ledger: Ledger) -> Clock:
         if start is not None and start < now:
             detail = "the planned start lies before now, or before a reading"
             faults.append(conflict("/start", detail, "a time from now on"))
-    if faults:
-        raise InputProblem(faults)
+    InputProblem.raise_any(faults)
     local = zone or (None if hours is None else hours.zone) or (None if x.now is None else x.now.written.tzinfo)
     shown = now if now is None or local is None else now.astimezone(local)
 

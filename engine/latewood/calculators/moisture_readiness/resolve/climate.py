@@ -9,9 +9,8 @@ import numpy as np
 
 from latewood.calculators.moisture_readiness.inputs import Inputs
 from latewood.calculators.moisture_readiness.resolved import AHEAD, HOUR, Climate, Clock
-from latewood.formulas.drying_air import Array
 from latewood.formulas.workdays import DAY
-from latewood.problems import Fault, InputProblem, conflict
+from latewood.problems import InputProblem, conflict, missing
 from latewood.provenance import Ledger
 from latewood.records import DryingModel
 from latewood.weather import Hours, reckoned_rain
@@ -29,7 +28,7 @@ def climate_of(x: Inputs, hours: Hours | None, clock: Clock, model: DryingModel,
     if x.temperature is None or x.relative_humidity is None:
         name = "temperature" if x.temperature is None else "relative_humidity"
         detail = "a mean climate is a temperature and a humidity"
-        raise InputProblem([Fault(pointer=f"/{name}", code="missing", detail=detail, expected="both, or weather")])
+        raise InputProblem([missing(f"/{name}", detail, "both, or weather")])
     past = [t for t in (*clock.taken, *clock.wetted) if t is not None and t < 0]
     first = max(HOUR * np.floor(min(past, default=0.0) / HOUR), -BEFORE)
     steps = round((AHEAD - first) / HOUR)
@@ -59,17 +58,17 @@ def _hourly(hours: Hours, clock: Clock, model: DryingModel, ledger: Ledger) -> C
     # What goes on after the end goes on as the last whole days were, a week of them at most.
     day = round(DAY / hours.step)
     last = min(max(given // day, 1), 7) * day if given >= day else given
-    missing = max(int((AHEAD - (first + begin * hours.step)) // hours.step) - given, 0)
-    later = given - last + np.arange(missing) % last
+    more = max(int((AHEAD - (first + begin * hours.step)) // hours.step) - given, 0)
+    later = given - last + np.arange(more) % last
     order = np.concatenate((np.arange(given), later)).astype(int)
-    temperature, humidity = (_whole(hours, name) for name in ("air_temperature", "relative_humidity"))
+    temperature, humidity = (hours.bridged(name) for name in ("air_temperature", "relative_humidity"))
     return Climate(
         step=hours.step,
         first=first + begin * hours.step,
-        rain=np.concatenate((reckoned_rain(hours, chance, ledger), np.zeros(missing))),
+        rain=np.concatenate((reckoned_rain(hours, chance, ledger), np.zeros(more))),
         temperature=temperature[order],
         humidity=np.clip(humidity, 0.01, 1.0)[order],
-        wind=None if hours.wind_speed is None else _whole(hours, "wind_speed")[order],
+        wind=None if hours.wind_speed is None else hours.bridged("wind_speed")[order],
         hours=replace(hours, air_temperature=temperature, relative_humidity=humidity),
         given=given,
     )
@@ -82,13 +81,3 @@ def _cut(hours: Hours, begin: int, end: int) -> Hours:
         if isinstance(value := getattr(hours, name), np.ndarray)
     }
     return replace(hours, start=hours.at(begin), **columns)  # type: ignore[arg-type]  # columns alone were cut
-
-
-def _whole(hours: Hours, name: str) -> Array:
-    values: Array = getattr(hours, name)
-    gone = np.isnan(values)
-    if gone.all():
-        detail = f"{name} is not recorded at any step"
-        raise InputProblem([Fault(pointer=f"/weather/columns/{name}", code="missing", detail=detail)])
-    places = np.arange(len(values))
-    return np.interp(places, places[~gone], values[~gone])

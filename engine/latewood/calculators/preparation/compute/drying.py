@@ -19,7 +19,6 @@ from latewood.formulas.drying_closed import Wetted
 from latewood.formulas.drying_times import time_until
 from latewood.formulas.movement import basic_density_from
 from latewood.formulas.workdays import DAY
-from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
 from latewood.records import Route, Species
 from latewood.records.moisture import DryingModel
@@ -119,14 +118,14 @@ class Dryer:
             threshold = spread.value(self.ledger.take(r.boards.model.rain_chance))
             rain[: len(hours) - begin] = reckoned_rain(hours, threshold, self.ledger)[begin:]
         rain[0] = _WASH
-        wind = None if hours.wind_speed is None else _bridged(hours.wind_speed)[order]
+        wind = None if hours.wind_speed is None else hours.bridged("wind_speed")[order]
         heat = diffusion.vapour_exchange(surface.convection(wind_speed=wind)) if wind is not None else board.exchange
         over = np.broadcast_to(np.asarray(heat, dtype=np.float64), order.shape)[:, None]
-        warm = _bridged(hours.air_temperature)[order][:, None]
+        warm = hours.bridged("air_temperature")[order][:, None]
         air = Air(
             step=hours.step,
             temperature=warm,
-            relative_humidity=np.clip(_bridged(hours.relative_humidity), 0.01, 1.0)[order][:, None],
+            relative_humidity=np.clip(hours.bridged("relative_humidity"), 0.01, 1.0)[order][:, None],
             surface_temperature=warm,
             exchange=over,
             exchange_under=np.zeros_like(over) if r.boards.exposure == "low-clearance" else over,
@@ -220,13 +219,9 @@ def climate_of(hours: Hours, begin: int | None = None) -> Climate:
 
     Raises `InputProblem` where temperature or humidity is recorded at no step.
     """
-    for name in ("air_temperature", "relative_humidity"):
-        if np.isnan(getattr(hours, name)).all():
-            detail = f"{name} is not recorded at any step"
-            raise InputProblem([Fault(pointer=f"/weather/columns/{name}", code="missing", detail=detail)])
     days = slice(None) if begin is None else slice(begin, begin + max(round(2 * DAY / hours.step), 1))
-    temperature = float(_bridged(hours.air_temperature)[days].mean())
-    humidity = float(np.clip(_bridged(hours.relative_humidity), 0.01, 1.0)[days].mean())
+    temperature = float(hours.bridged("air_temperature")[days].mean())
+    humidity = float(np.clip(hours.bridged("relative_humidity"), 0.01, 1.0)[days].mean())
     return Climate(temperature, humidity, hours)
 
 
@@ -241,12 +236,6 @@ def _lasting(hours: Hours, begin: int) -> NDArray[np.intp]:
     last = min(day, given)
     more = max(round(_AHEAD / hours.step) - (given - begin), 0)
     found: NDArray[np.intp] = np.concatenate((np.arange(begin, given), given - last + np.arange(more) % last))
-    return found
-
-
-def _bridged(values: Array) -> Array:
-    places, gone = np.arange(len(values)), np.isnan(values)
-    found: Array = np.interp(places, places[~gone], values[~gone])
     return found
 
 
