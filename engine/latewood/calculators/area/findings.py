@@ -6,7 +6,7 @@ import math
 from collections.abc import Mapping
 from itertools import pairwise
 
-from latewood.calculators.area.compute.measure import NOTHING, Measures
+from latewood.calculators.area.compute.measure import LEAST_AREA, Measures
 from latewood.calculators.area.resolved import INCH, Resolved
 from latewood.formulas import boards as cover
 from latewood.provenance import Ledger
@@ -51,7 +51,7 @@ def find(r: Resolved, done: Measures, areas: Mapping[str, float], ledger: Ledger
 def _missing(r: Resolved, done: Measures, areas: Mapping[str, float], ledger: Ledger) -> None:
     """Name the faces that could not be counted, with their likely size."""
     bare = sum(areas[id] for id in done.bare)
-    if bare > NOTHING:
+    if bare > LEAST_AREA:
         low, high = (gap_faces_of(floor, bare) for floor in (LEAST, MOST))
         beside = "" if done.guards else f" A guard adds about {GUARD_PER_METRE} m2 for each metre of it."
         message = (
@@ -71,7 +71,7 @@ def _missing(r: Resolved, done: Measures, areas: Mapping[str, float], ledger: Le
         )
     for zone, row in zip(r.zones, done.zones, strict=True):
         place = r.places[zone.id]
-        if row.area <= NOTHING:
+        if row.area <= LEAST_AREA:
             # Filled by its parts: whatever is missing is said of them.
             continue
         if row.gap_face_area is not None and row.boards is None:
@@ -163,7 +163,7 @@ def _rows(done: Measures, ledger: Ledger) -> None:
 
 
 def find_stated(stated: float | None, total: float, ledger: Ledger) -> None:
-    """Compare what somebody stated with the sum."""
+    """Compare what was stated with the sum."""
     if stated is None or abs(stated - total) <= ROUNDING * max(stated, total):
         return
     message = (

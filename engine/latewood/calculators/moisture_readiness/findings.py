@@ -263,7 +263,7 @@ def disagree(zone: Zone, place: int, ledger: Ledger) -> None:
     ledger.find("drop-tests-disagree", "note", message, pointer=f"/drop_tests/{place}", zone=zone.id)
 
 
-def says_nothing(zone: Zone, place: int, ledger: Ledger) -> None:
+def on_grey_wood(zone: Zone, place: int, ledger: Ledger) -> None:
     """Say that a drop on grey wood tells nothing."""
     message = "A drop always soaks into grey, weathered wood: this test says nothing before the last sanding."
     ledger.find("drop-test-says-nothing", "note", message, pointer=f"/drop_tests/{place}", zone=zone.id)

@@ -24,7 +24,7 @@ from latewood.rules.faces import Part
 from latewood.uncertainty import spread
 
 #: What is left of a zone that its parts fill, for rounding (m2).
-NOTHING = 1e-6
+LEAST_AREA = 1e-6
 
 
 @dataclass
@@ -99,10 +99,10 @@ def measure(r: Resolved, areas: Mapping[str, float], ledger: Ledger) -> Measures
             faults.append(edge)
             continue
         row = row_of(region, areas[region.id], r.laid.get(region.id), by_id.get(region.id), ledger)
-        if row.gap_face_area is None and row.area > NOTHING:
+        if row.gap_face_area is None and row.area > LEAST_AREA:
             done.bare.append(region.id)
         strip, length = (0.0, None) if edge is None else (edge.strip, edge.length)
-        if strip > row.area > NOTHING:
+        if strip > row.area > LEAST_AREA:
             done.filled.append((row, strip))
         done.faces += zone_faces(row, strip, length or 0.0)
         rows.append(msgspec.structs.replace(row, obstacle_edge=length))

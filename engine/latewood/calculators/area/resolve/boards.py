@@ -15,7 +15,7 @@ from latewood.records import Species
 
 #: About 1/8 in between edges is what county guides and builders give; common practice.
 GAP: Final = INCH / 8
-#: Judgement: grooves of decking seen on sale are about this deep and this far apart; nobody publishes them.
+#: Judgement: grooves of decking seen on sale are about this deep and this far apart; no publication gives them.
 GROOVE_DEPTH, GROOVE_SPACING = 0.002, 0.010
 #: Two at each crossing: wording of the deck guides that quote the residential code (two nails or two screws a joist).
 FASTENERS: Final = 2

@@ -78,7 +78,7 @@ def _counted(zone: Zone, state: Weathering, slowest: float, ledger: Ledger) -> I
         unsaid = state.ground == "default"
         grey = state.weathered and test.sanded is not True and not test.beads and not (unsaid and drop.slow)
         if test.sanded is False or grey:
-            findings.says_nothing(zone, place, ledger)
+            findings.on_grey_wood(zone, place, ledger)
         else:
             yield drop
 
