@@ -9,12 +9,7 @@ from typing import Any
 import msgspec
 
 from latewood.calculators import moisture_readiness
-from latewood.calculators.moisture_readiness.inputs import (
-    DropTest,
-    MoistureReading,
-    ReadinessZone,
-    WettingEvent,
-)
+from latewood.calculators.moisture_readiness.inputs import DropTest, MoistureReading, ReadinessZone, WettingEvent
 from latewood.declare import RecordLookup
 from latewood.plan.done import Done
 from latewood.plan.effective_zones import EffectiveZone

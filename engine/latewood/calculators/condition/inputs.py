@@ -8,15 +8,8 @@ import msgspec
 
 from latewood.declare import F, Q
 from latewood.records import ConditionRule, Species
+from latewood.rules import hazard_fields
 from latewood.rules.days import AsOf
-from latewood.rules.hazard_fields import (
-    LeadTested,
-    LeadTestedBy,
-    LeadTestedOn,
-    OldCoating,
-    Preservative,
-    PreservativeProof,
-)
 from latewood.rules.hazards import YearBuilt, YearRules
 from latewood.rules.signs import Sign
 from latewood.uncertainty.spread import Number
@@ -71,12 +64,12 @@ class ConditionComponent(msgspec.Struct, frozen=True, kw_only=True):
     )
     species: Annotated[Species, F("Wood species", example="western-redcedar")] | None = None
     guessed: Annotated[bool, F("Whether the species is a guess; no if left out")] | None = None
-    treatment: Preservative | None = None
-    treatment_evidence: PreservativeProof | None = None
-    old_coating: OldCoating | None = None
-    lead_test: LeadTested | None = None
-    lead_test_method: LeadTestedBy | None = None
-    lead_test_date: LeadTestedOn | None = None
+    treatment: hazard_fields.Preservative | None = None
+    treatment_evidence: hazard_fields.PreservativeProof | None = None
+    old_coating: hazard_fields.OldCoating | None = None
+    lead_test: hazard_fields.LeadTested | None = None
+    lead_test_method: hazard_fields.LeadTestedBy | None = None
+    lead_test_date: hazard_fields.LeadTestedOn | None = None
     year_built: Annotated[int, F("Year it was built, where that differs", ge=1600, le=2200, example=1996)] | None = None
     signs: Annotated[tuple[Sign, ...], F("What is seen on it", max_items=30)] = ()
     structure: (

@@ -7,11 +7,7 @@ from typing import Annotated, Literal
 
 import msgspec
 
-from latewood.calculators.coverage.fields import (
-    Container,
-    Face,
-    Product,
-)
+from latewood.calculators.coverage.fields import Container, Face, Product
 from latewood.declare import F, Q
 from latewood.records import Application, Coating, Species, VocLimits
 from latewood.records.coating import Surface

@@ -6,14 +6,7 @@ from typing import Annotated
 
 import msgspec
 
-from latewood.calculators.coverage.fields import (
-    CoatVolume,
-    ContainerCount,
-    PartVolume,
-    Purchase,
-    Voc,
-    ZoneVolume,
-)
+from latewood.calculators.coverage.fields import CoatVolume, ContainerCount, PartVolume, Purchase, Voc, ZoneVolume
 from latewood.declare import F, Q
 from latewood.rules.waste import Left
 from latewood.uncertainty.spread import Number

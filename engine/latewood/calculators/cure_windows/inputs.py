@@ -6,13 +6,7 @@ from typing import Annotated, Literal
 
 import msgspec
 
-from latewood.calculators.cure_windows.fields import (
-    DIFFERENCE,
-    CureProduct,
-    ShadeSpell,
-    WorkShift,
-    WorkStep,
-)
+from latewood.calculators.cure_windows.fields import DIFFERENCE, CureProduct, ShadeSpell, WorkShift, WorkStep
 from latewood.declare import F, Q
 from latewood.quantities.instants import Moment
 from latewood.records import BoardColour, Coating, Species

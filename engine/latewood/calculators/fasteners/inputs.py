@@ -8,17 +8,8 @@ import msgspec
 
 from latewood.declare import F, Q
 from latewood.records import FastenerPractice, Machine, Species
+from latewood.rules import heads
 from latewood.rules.faces import ID
-from latewood.rules.heads import (
-    Fastener,
-    FastenerMaterial,
-    FastenerSample,
-    HeadsCanBeSet,
-    RisenBefore,
-    ShareProud,
-    ShareStaining,
-    ShareStuck,
-)
 from latewood.rules.signs import Sign
 from latewood.uncertainty.spread import Number
 
@@ -38,8 +29,8 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
     fasteners: Annotated[int, F("Fasteners of a single floor", ge=0, le=1_000_000, example=676)] | None = None
     zones: Annotated[tuple[FastenerZone, ...], F("The zones, instead of one number", max_items=200)] = ()
     species: Annotated[Species, F("Wood species", example="ipe")] | None = None
-    fastener: Annotated[Fastener, F("What holds the boards; unknown if left out")] | None = None
-    fastener_material: Annotated[FastenerMaterial, F("What they are made of; unknown if left out")] | None = None
+    fastener: Annotated[heads.Fastener, F("What holds the boards; unknown if left out")] | None = None
+    fastener_material: Annotated[heads.FastenerMaterial, F("What they are made of; unknown if left out")] | None = None
     removal: (
         Annotated[Number, Q("mm", "Depth to be sanded off in all", ge=0, le=20, example="0.3-0.7 mm", uncertain=True)]
         | None
@@ -47,12 +38,12 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
     fastener_cover: (
         Annotated[float, Q("mm", "Wood above the heads that are not proud", ge=0, le=50, example="2 mm")] | None
     ) = None
-    share_proud: ShareProud | None = None
-    sample: Annotated[FastenerSample, F("Heads looked at so far, instead of a share")] | None = None
-    share_stuck: ShareStuck | None = None
-    share_staining: ShareStaining | None = None
+    share_proud: heads.ShareProud | None = None
+    sample: Annotated[heads.FastenerSample, F("Heads looked at so far, instead of a share")] | None = None
+    share_stuck: heads.ShareStuck | None = None
+    share_staining: heads.ShareStaining | None = None
     signs: Annotated[tuple[Sign, ...], F("What is seen; rust, stain and loose heads count", max_items=30)] = ()
-    risen_before: RisenBefore | None = None
-    heads_can_be_set: HeadsCanBeSet | None = None
+    risen_before: heads.RisenBefore | None = None
+    heads_can_be_set: heads.HeadsCanBeSet | None = None
     practice: Annotated[FastenerPractice, F("Practice to go by", example="set-below")] | None = None
     machine: Annotated[Machine, F("Machine that sands over them", example="floor-drum")] | None = None

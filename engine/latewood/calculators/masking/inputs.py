@@ -8,17 +8,10 @@ import msgspec
 
 from latewood.declare import F, Q
 from latewood.records import SiteProtection
+from latewood.rules import hazard_fields
 from latewood.rules.days import AsOf
 from latewood.rules.faces import ID
-from latewood.rules.hazard_fields import (
-    LeadTested,
-    LeadTestedBy,
-    LeadTestedOn,
-    Old,
-    WallLeadTested,
-    WallLeadTestedBy,
-    WallLeadTestedOn,
-)
+from latewood.rules.hazard_fields import Old
 from latewood.rules.hazards import YearBuilt, YearRules
 
 Adjoins = Literal["open", "wall", "painted-wall", "glass", "metal", "stone", "composite", "neighbour"]
@@ -78,15 +71,15 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
     plants: Annotated[tuple[PlantBed, ...], F("Beds beside and below it", max_items=100)] = ()
     wind_speed: Annotated[float, Q("m/s", "Wind at the time of the work", ge=0, le=60, example="4 m/s")] | None = None
     old_coating: Annotated[Old, F("Coating on the deck now: a family, none or unknown", example="none")] | None = None
-    lead_test: LeadTested | None = None
-    lead_test_method: LeadTestedBy | None = None
-    lead_test_date: LeadTestedOn | None = None
+    lead_test: hazard_fields.LeadTested | None = None
+    lead_test_method: hazard_fields.LeadTestedBy | None = None
+    lead_test_date: hazard_fields.LeadTestedOn | None = None
     wall_coating: (
         Annotated[Old, F("Coating on walls and trim beside it, which edge tools touch", example="none")] | None
     ) = None
-    wall_lead_test: WallLeadTested | None = None
-    wall_lead_test_method: WallLeadTestedBy | None = None
-    wall_lead_test_date: WallLeadTestedOn | None = None
+    wall_lead_test: hazard_fields.WallLeadTested | None = None
+    wall_lead_test_method: hazard_fields.WallLeadTestedBy | None = None
+    wall_lead_test_date: hazard_fields.WallLeadTestedOn | None = None
     year_built: YearBuilt | None = None
     jurisdiction: YearRules | None = None
     as_of: AsOf | None = None

@@ -8,21 +8,11 @@ from typing import Final, Literal
 
 import numpy as np
 
+from latewood import records
 from latewood.calculators.moisture_readiness.inputs import DropTest, MoistureReading, ReadinessZone
 from latewood.formulas import sorption
 from latewood.formulas.drying_air import Air, Array
 from latewood.formulas.workdays import DAY
-from latewood.records import (
-    BoardColour,
-    DropTestRule,
-    DryingModel,
-    MoistureLimits,
-    MoistureMeter,
-    NewWoodWait,
-    ReadingPractice,
-    Species,
-    WettingKind,
-)
 from latewood.rules.work import EVENING, MORNING
 from latewood.weather import Exposure, Hours, Place
 
@@ -123,22 +113,22 @@ class Resolved:
     clock: Clock
     climate: Climate | None
     place: Place
-    model: DryingModel
-    limits: MoistureLimits
-    practice: ReadingPractice
-    meter: MoistureMeter
+    model: records.DryingModel
+    limits: records.MoistureLimits
+    practice: records.ReadingPractice
+    meter: records.MoistureMeter
     #: The species whose scale a resistance meter has.
-    scale: Species
+    scale: records.Species
     temperature_rule: Literal["handbook", "pfaff-garrahan"] | None
     species_rule: Literal["correction", "resistance", "none"] | None
     confidence: float
     #: What wetting by rain is, where nothing else wetted a zone.
-    rained: WettingKind
+    rained: records.WettingKind
     #: Colour of the boards, by whether they are weathered.
-    colours: dict[bool, BoardColour]
+    colours: dict[bool, records.BoardColour]
     outer_depth: float | None
-    drop_rule: DropTestRule
-    new_wood: NewWoodWait
+    drop_rule: records.DropTestRule
+    new_wood: records.NewWoodWait
     new_wood_age: float | None
     #: The air of zones that lie alike is made once.
     airs: dict[tuple[Exposure, bool, bytes], Air] = field(default_factory=dict)
@@ -151,8 +141,8 @@ class Reading:
     place: int
     given: MoistureReading
     at: float | None
-    meter: MoistureMeter
-    species: Species | None
+    meter: records.MoistureMeter
+    species: records.Species | None
 
     def pointer(self, field: str = "reading") -> str:
         """Return where one of its fields stands among the inputs."""
@@ -164,7 +154,7 @@ class Water:
     """What wetted a zone: time it ended (s from now), its kind, water (kg/m2)."""
 
     at: float
-    kind: WettingKind
+    kind: records.WettingKind
     amount: float
 
 
@@ -175,7 +165,7 @@ class Zone:
     given: ReadinessZone
     #: Where it stands among the inputs, so that what is said of one does not hide what is said of another.
     pointer: str
-    species: Species | None
+    species: records.Species | None
     exposure: Exposure
     thickness: float | None
     wetted_depth: float | None

@@ -9,17 +9,8 @@ import msgspec
 from latewood.declare import F, Q, Share
 from latewood.records import PressureRule, Route, Species, WashAgent
 from latewood.records.wash import Near, Soil
+from latewood.rules import hazard_fields
 from latewood.rules.days import AsOf
-from latewood.rules.hazard_fields import (
-    Frame,
-    LeadTested,
-    LeadTestedBy,
-    LeadTestedOn,
-    MadeOf,
-    OldCoating,
-    Preservative,
-    PreservativeProof,
-)
 from latewood.rules.hazards import YearBuilt, YearRules
 from latewood.rules.weathering import Weathered
 from latewood.uncertainty.spread import Number
@@ -28,7 +19,7 @@ from latewood.uncertainty.spread import Number
 #: grams in 100 mL, which the trade calls trade percent.
 PercentOf = Literal["weight", "available-chlorine", "trade"]
 #: Bounds of what is ready to use and of a liquid as sold, in g/L.
-WEAKEST, STRONGEST, WEAKEST_STOCK, STRONGEST_STOCK = 0.1, 400, 1, 1000
+STRENGTH, STOCK = (0.1, 400), (1, 1000)
 
 Additive = Literal["hypochlorite", "acid", "ammonia", "detergent", "peroxide"]
 
@@ -43,8 +34,8 @@ class WashStage(msgspec.Struct, frozen=True, kw_only=True):
             Q(
                 "g/L",
                 "Active substance in a litre ready to use, or in percent by weight",
-                ge=WEAKEST,
-                le=STRONGEST,
+                ge=STRENGTH[0],
+                le=STRENGTH[1],
                 example="30 g/L",
                 uncertain=True,
                 or_share=True,
@@ -61,8 +52,8 @@ class WashStage(msgspec.Struct, frozen=True, kw_only=True):
             Q(
                 "g/L",
                 "Active substance in a litre of the liquid as sold, or in percent as on its label",
-                ge=WEAKEST_STOCK,
-                le=STRONGEST_STOCK,
+                ge=STOCK[0],
+                le=STOCK[1],
                 example="56 g/L",
                 or_share=True,
             ),
@@ -83,14 +74,14 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
 
     area: Annotated[float, Q("m2", "Area to wash", ge=0, le=1e5, example="320 ft2")]
     species: Annotated[Species, F("Wood species", example="western-redcedar")] | None = None
-    material: MadeOf | None = None
-    treatment: Preservative | None = None
-    treatment_evidence: PreservativeProof | None = None
-    frame: Frame | None = None
-    old_coating: OldCoating | None = None
-    lead_test: LeadTested | None = None
-    lead_test_method: LeadTestedBy | None = None
-    lead_test_date: LeadTestedOn | None = None
+    material: hazard_fields.MadeOf | None = None
+    treatment: hazard_fields.Preservative | None = None
+    treatment_evidence: hazard_fields.PreservativeProof | None = None
+    frame: hazard_fields.Frame | None = None
+    old_coating: hazard_fields.OldCoating | None = None
+    lead_test: hazard_fields.LeadTested | None = None
+    lead_test_method: hazard_fields.LeadTestedBy | None = None
+    lead_test_date: hazard_fields.LeadTestedOn | None = None
     year_built: YearBuilt | None = None
     jurisdiction: YearRules | None = None
     soil: Annotated[tuple[Soil, ...], F("What is on the wood; grey and dirt if left out", max_items=8)] = ()

@@ -7,15 +7,7 @@ from typing import Final
 
 import msgspec
 
-from latewood.calculators.wash.inputs import (
-    STRONGEST,
-    STRONGEST_STOCK,
-    WEAKEST,
-    WEAKEST_STOCK,
-    Inputs,
-    PercentOf,
-    WashStage,
-)
+from latewood.calculators.wash.inputs import STOCK, STRENGTH, Inputs, PercentOf, WashStage
 from latewood.declare import Share
 from latewood.formulas import washing
 from latewood.problems import Fault, conflict
@@ -27,7 +19,7 @@ from latewood.uncertainty import spread
 from latewood.uncertainty.spread import Number
 
 #: Fields that take a percentage, with their bounds in g/L.
-_BOUNDS: Final = {"strength": (WEAKEST, STRONGEST), "stock_strength": (WEAKEST_STOCK, STRONGEST_STOCK)}
+_BOUNDS: Final = {"strength": STRENGTH, "stock_strength": STOCK}
 OTHERS: Final[tuple[PercentOf, ...]] = ("available-chlorine", "trade")
 _MEANINGS: Final[dict[PercentOf, str]] = {
     "weight": "by weight",
