@@ -11,7 +11,7 @@ import numpy as np
 from latewood.declare import RecordLookup
 from latewood.formulas import sun
 from latewood.provenance import Ledger
-from latewood.records import Application, SiteProtection
+from latewood.records import Application, Coating, SiteProtection
 from latewood.rules.hazards import Suspicion
 from latewood.rules.signs import PROUD_STEEL, Sign
 
@@ -19,6 +19,12 @@ from latewood.rules.signs import PROUD_STEEL, Sign
 MORNING, EVENING = 8, 19
 
 _MINUTE: Final = 60.0
+
+
+def state_coating(coating: Coating, ledger: Ledger) -> None:
+    """State what cautions of a coating and of its cloths go by."""
+    for fact in ("binder", "film", "wiped"):
+        ledger.fact(fact, getattr(coating, fact))
 
 
 def state_sanding(ledger: Ledger, *, proud: bool | None = None, wet: bool | None = None, of: str = "") -> None:

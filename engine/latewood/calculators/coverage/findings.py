@@ -14,6 +14,7 @@ from latewood.records.voc_limits import Carrier
 from latewood.rules import law
 from latewood.rules.faces import WALKED
 from latewood.rules.wording import joined
+from latewood.rules.work import state_coating
 from latewood.uncertainty import spread
 from latewood.uncertainty.spread import Number
 
@@ -23,8 +24,7 @@ Row = CoatVolume | ZoneVolume | PartVolume
 def advise(x: Inputs, faces: Sequence[ResolvedFace], coats: int, ledger: Ledger, *, spray: bool) -> None:
     """State the facts that cautions go by, and find what is wrong with this coating here."""
     coating = x.coating
-    for fact in ("binder", "film", "wiped"):
-        ledger.fact(fact, getattr(coating, fact))
+    state_coating(coating, ledger)
     if spray and not coating.bare:
         # What lies round the deck is not asked here.
         ledger.fact("spray", "unsaid")

@@ -14,6 +14,7 @@ from latewood.records import WipingRegime
 from latewood.rules.old_and_new_finish import note_pair, pair
 from latewood.rules.waste import WasteRow, by_pieces, heats_itself
 from latewood.rules.wiping import Span, regime_of, second_coat_times, wipe_times
+from latewood.rules.work import state_coating
 from latewood.uncertainty import spread
 from latewood.uncertainty.spread import Number
 
@@ -33,8 +34,7 @@ def resolve(x: Inputs, ledger: Ledger, known: RecordLookup) -> Resolved:
     coating, product = x.coating, x.product or CadenceProduct()
     over = pair(coating, x.old_coating)
     note_pair(over, ledger, pointer="/old_coating")
-    for fact in ("binder", "film", "wiped"):
-        ledger.fact(fact, getattr(coating, fact))
+    state_coating(coating, ledger)
     regime = regime_of(coating, x.species, product.regime, ledger, known)
     temperature = x.surface_temperature
     if temperature is None:

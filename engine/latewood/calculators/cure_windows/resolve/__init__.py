@@ -18,6 +18,7 @@ from latewood.provenance import Ledger
 from latewood.quantities.instants import Moment, zone_of
 from latewood.quantities.units import UnitError
 from latewood.rules.old_and_new_finish import note_pair, pair
+from latewood.rules.work import state_coating
 from latewood.uncertainty import spread
 from latewood.weather import Hours, Place
 from latewood.weather import resolve as weather_of
@@ -34,8 +35,7 @@ def resolve(x: Inputs, ledger: Ledger, known: RecordLookup) -> Resolved:
     """Return what the windows are looked for with."""
     over = pair(x.coating, x.old_coating)
     note_pair(over, ledger, pointer="/old_coating")
-    for fact in ("binder", "film", "wiped"):
-        ledger.fact(fact, getattr(x.coating, fact))
+    state_coating(x.coating, ledger)
     place = Place(latitude=x.latitude, longitude=x.longitude, timezone=x.timezone)
     hours = weather_of(x.weather, place, ledger)
     family = family_of(x.coating, x.product, ledger, known, species=x.species)
