@@ -14,7 +14,7 @@ import latewood
 from latewood.catalogue import Catalogue
 
 #: Calculators that have no case yet.
-WITHOUT: Final = {"abrasive-sequence", "cure-windows", "preparation"}
+WITHOUT: Final = {"abrasive-sequence", "preparation"}
 
 MODULES = [
     found.name for found in pkgutil.iter_modules(by_hand.__path__) if not found.name.startswith(("test_", "case"))
