@@ -61,25 +61,22 @@ class Case:
     numbers: Mapping[str, Any]
     absent: Mapping[str, str] = field(default_factory=dict)
 
-    def hold(self, engine: Catalogue) -> None:
-        """Fail where a number of the answer is not named, is named and not there, or is another."""
-        calculator = engine.calculator(self.calculator)
+    def found(self, engine: Catalogue) -> list[tuple[str, str, Any]]:
+        """Return each number of the answer: its path, the path it is declared under, and the number."""
         result = engine.calculate(self.calculator, **self.inputs)["result"]
-        found = {path: number for path, _, number in numbers(calculator.result, result)}
-        assert sorted(found) == sorted(self.numbers), "each number of the answer has its line in the case"
-        wrong = [
-            f"{path}: {found[path]!r}, by hand {shown(expected)!r}"
-            for path, expected in self.numbers.items()
-            if not same(found[path], expected)
-        ]
-        assert not wrong, "\n".join(wrong)
+        return list(numbers(engine.calculator(self.calculator).result, result))
 
-    def unreached(self, engine: Catalogue) -> tuple[set[str], set[str]]:
-        """Return the declared numbers this case does not reach, and those that it says it does not."""
-        calculator = engine.calculator(self.calculator)
-        result = engine.calculate(self.calculator, **self.inputs)["result"]
-        reached = {declared for _, declared, _ in numbers(calculator.result, result)}
-        return set(declared_numbers(calculator)) - reached, set(self.absent)
+    def wrong(self, found: Mapping[str, Any]) -> list[str]:
+        """Return where a number of the answer is not named, is named and not there, or is another."""
+        return [
+            *(f"{path} has no line in the case" for path in found if path not in self.numbers),
+            *(f"{path} is not in the answer" for path in self.numbers if path not in found),
+            *(
+                f"{path}: {found[path]!r}, by hand {shown(expected)!r}"
+                for path, expected in self.numbers.items()
+                if path in found and not same(found[path], expected)
+            ),
+        ]
 
 
 def same(found: Any, expected: Any) -> bool:
