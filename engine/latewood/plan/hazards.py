@@ -13,14 +13,14 @@ from latewood.plan.surface_rules import old_coating
 from latewood.provenance import Ledger, Severity
 from latewood.rules.hazards import years_of
 from latewood.rules.hazards_found import Found, hazards_of
-from latewood.rules.preservatives import use_of
+from latewood.rules.preservatives import uses_of
 
 
 def found_in(job: Job, merged: EffectiveZone, known: RecordLookup, ledger: Ledger | None = None) -> Found:
     """Return the hazards of a zone's boards, or of a component."""
     years = years_of(job.site, known, ledger or Ledger.scratch())
     fields = msgspec.structs.replace(merged.fields, old_coating=old_coating(merged, known))
-    return hazards_of(fields, years, use_of(part_of(merged.own)))
+    return hazards_of(fields, years, uses_of(part_of(merged.own), carriers=carriers_of(merged.own)))
 
 
 def not_sanded(job: Job, merged: EffectiveZone, known: RecordLookup) -> tuple[str, ...]:
@@ -57,6 +57,12 @@ def say_unsandable(
         found_in(job, merged, known).note_not_sanded(
             job.choices.extraction, ledger, merged.pointer, f"{merged.id}: ", severity, of=merged.id
         )
+
+
+def carriers_of(own: Stair | Guard | Extra | None) -> bool | None:
+    """Say whether a guard has posts, and a stair stringers, that are counted; None where that is not said."""
+    counted = own.posts if isinstance(own, Guard) else own.stringers if isinstance(own, Stair) else None
+    return None if counted is None else counted > 0
 
 
 def part_of(own: Stair | Guard | Extra | None) -> str:

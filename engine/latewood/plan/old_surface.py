@@ -7,14 +7,15 @@ area or a purchase only.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Final
+from typing import Final, cast
 
 from latewood.calculators import condition, preparation, wash
-from latewood.calculators.condition.inputs import ConditionComponent
+from latewood.calculators.condition.inputs import ComponentPart, ConditionComponent
 from latewood.declare import RecordLookup
 from latewood.plan.done import Done
 from latewood.plan.drops import drops_seen
 from latewood.plan.effective_zones import EffectiveZone
+from latewood.plan.hazards import carriers_of, part_of
 from latewood.plan.job import Extra, Guard, Job, Stair
 from latewood.plan.kinds import CONDITION, PREPARATION, WASH
 from latewood.plan.readings import CLIMATE
@@ -196,9 +197,10 @@ def _component(merged: EffectiveZone, own: Stair | Guard | Extra, job: Job) -> C
     return ConditionComponent(
         id=merged.id,
         zone=merged.zone.id,
-        part="stair" if isinstance(own, Stair) else "guard" if isinstance(own, Guard) else own.part,
+        part=cast("ComponentPart", part_of(own)),
         material=fields.material,
         species=fields.species,
+        carriers=carriers_of(own),
         **handed_on(fields),
         old_coating=fields.old_coating,
         signs=own.signs,

@@ -10,7 +10,7 @@ from latewood.calculators.abrasive_sequence.fields import SandFace
 from latewood.declare import RecordLookup
 from latewood.plan.done import Done
 from latewood.plan.effective_zones import EffectiveZone
-from latewood.plan.hazards import not_sanded, unsandable
+from latewood.plan.hazards import carriers_of, not_sanded, unsandable
 from latewood.plan.job import Job
 from latewood.plan.kinds import CONDITION, PREPARATION, SANDING
 from latewood.plan.surface_rules import old_coating, signs, weathering_of
@@ -111,6 +111,7 @@ def _sequence(
                 merged.fields,
                 # What is seen is in its condition.
                 signs=(),
+                carriers=carriers_of(merged.own),
                 old_coating=old_coating(merged, known),
                 condition=_condition(merged, route_of(floors[face.zone], done, known), job, known),
                 profile=None if boards is None else boards.profile,

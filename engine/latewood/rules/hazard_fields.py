@@ -22,6 +22,7 @@ FrameMaterial = Literal["wood", "metal"]
 
 OldCoating = Annotated[Old, F("Coating on it now: a family id, none or unknown", example="none")]
 Preservative = Annotated[Treatment, F("Preservative in the wood; unknown if left out")]
+Carriers = Annotated[bool, F("Whether posts belong to the guard, or stringers to the stair; so if left out")]
 MadeOf = Annotated[Material, F("What it is made of; wood if left out")]
 PreservativeProof = Annotated[
     Proof, F("How the preservative is known; a stated copper or none of a softwood needs an end tag or a test")

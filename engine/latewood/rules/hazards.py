@@ -78,9 +78,18 @@ class Years:
     ledger: Ledger
     today: date | None = None
 
-    def arsenical(self, use: Use) -> Suspicion:
-        """Say whether wood of a use may hold arsenic, if only its age can tell."""
-        return self._unless_built_since(None if self.region is None else self.region.arsenical_until.get(use))
+    def arsenical(self, uses: tuple[Use, ...]) -> Suspicion:
+        """Say whether wood of these uses may hold arsenic, if only its age can tell."""
+        return self._unless_built_since(self.arsenical_until(uses))
+
+    def arsenical_until(self, uses: tuple[Use, ...]) -> Sourced | None:
+        """Return the last year in which wood with arsenic may have been built in, of the use where that is latest.
+
+        None where the place has no year for one of them: then no year rules it out.
+        """
+        every = [None if self.region is None else self.region.arsenical_until.get(use) for use in uses]
+        known = [number for number in every if number is not None]
+        return max(known, key=lambda number: number.si) if len(known) == len(every) else None
 
     def lead(self) -> Suspicion:
         """Say whether an old coating may hold lead, if only its age can tell: paint, stain and oil alike."""

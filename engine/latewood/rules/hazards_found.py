@@ -91,9 +91,9 @@ def found_of(wood: Wood, coat: OldCoat, years: Years) -> Found:
     return Found(wood, coat, wood.arsenical(years), coat.lead(years), years.region)
 
 
-def hazards_of(x: Any, years: Years, use: Use = "boards") -> Found:
+def hazards_of(x: Any, years: Years, uses: tuple[Use, ...] = ("boards",)) -> Found:
     """Return the hazards of something by what is said of its wood and its old coating."""
-    return found_of(wood_of(x, use), coat_of(x), years)
+    return found_of(wood_of(x, uses), coat_of(x), years)
 
 
 def with_frame(x: Any, years: Years) -> Found:

@@ -27,6 +27,8 @@ NO_WORK: Final[dict[Treatment, str]] = {
     "creosote": "Creosote may cause cancer, and it bleeds through every finish",
     "pentachlorophenol": "Pentachlorophenol causes cancer, and its oil bleeds through every finish",
 }
+#: Parts that are leant on or walked on, and hold posts or stringers of their own, which carry.
+_WITH_CARRIERS: Final = frozenset({"guard", "stair"})
 _SETTLE: Final = "Find an end tag, or have the wood tested"
 
 
@@ -37,7 +39,8 @@ class Wood:
     species: Species | None = None
     treatment: Treatment | None = None
     evidence: Proof | None = None
-    use: Use = "boards"
+    #: What it is used for; of a part that carries as well as it is leant on, both, and the worse of them counts.
+    uses: tuple[Use, ...] = ("boards",)
     material: str = "wood"
 
     @property
@@ -72,28 +75,34 @@ class Wood:
             return "yes"
         if self.counted in NO_WORK or self._said_enough:
             return "no"
-        return years.arsenical(self.use)
+        return years.arsenical(self.uses)
 
     def no_work(self) -> str:
         """Return why no work at all may be planned on it; nothing where it may."""
         return NO_WORK.get(self.counted, "")
 
 
-def wood_of(x: Any, use: Use = "boards") -> Wood:
-    """Return what an input says of its own wood."""
-    return Wood(x.species, x.treatment, x.treatment_evidence, use, getattr(x, "material", None) or "wood")
+def wood_of(x: Any, uses: tuple[Use, ...] = ("boards",)) -> Wood:
+    """Return what an input says of its own wood. A guess at the species rules nothing out: it counts as not known."""
+    species = None if getattr(x, "guessed", None) else x.species
+    return Wood(species, x.treatment, x.treatment_evidence, uses, getattr(x, "material", None) or "wood")
 
 
 def frame_of(frame: Frame | None) -> Wood:
     """Return what is said of the frame. Silence means a softwood of unknown preservative."""
     if frame is None:
-        return Wood(use="frame")
-    return Wood(frame.species, frame.treatment, frame.treatment_evidence, "frame", frame.material or "wood")
+        return Wood(uses=("frame",))
+    return Wood(frame.species, frame.treatment, frame.treatment_evidence, ("frame",), frame.material or "wood")
 
 
-def use_of(part: str) -> Use:
-    """Return which of a region's rules a part falls under: that for boards and handrails, or that for what carries."""
-    return "frame" if part in _AS_FRAME else "boards"
+def uses_of(part: str, *, carriers: bool | None = None) -> tuple[Use, ...]:
+    """Return which of a region's rules a part falls under: that for boards and handrails, that for what carries.
+
+    A guard with its posts and a stair with its stringers fall under both, unless ``carriers`` says they have none.
+    """
+    if part in _AS_FRAME:
+        return ("frame",)
+    return ("boards",) if part not in _WITH_CARRIERS or carriers is False else ("boards", "frame")
 
 
 def note_preservative(wood: Wood, years: Years, ledger: Ledger, at: str = "", of: str = "", **params: Any) -> None:

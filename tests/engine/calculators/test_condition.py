@@ -254,8 +254,18 @@ def test_open_questions_and_what_waits_for_them(found):
 def test_what_is_open_is_a_finding_too(found):
     """Questions that may harm somebody before they are answered are a warning, others a note."""
     assert "questions-open" in ids(found(FLOOR)[2], "warning")
-    assert "questions-open" in ids(found({**FLOOR, "guessed": True}, FRAME)[2], "note")
+    assert "questions-open" in ids(found({**FLOOR, "guessed": True, "treatment_evidence": "test"}, FRAME)[2], "note")
     assert "questions-open" not in ids(found(FLOOR, FRAME)[2])
+
+
+def test_a_guess_at_the_wood_rules_no_arsenic_out(found):
+    """Built before 2004 and not of cedar or redwood (CPSC); that a guess proves nothing: common practice, no source."""
+    for said in ({}, {"treatment": "none"}):
+        guess = {"id": "floor", "part": "boards", "species": "western-redcedar", "old_coating": "none", **said}
+        assert found(guess, FRAME)[0]["floor"].arsenical == "no"
+        rows, questions, _ = found({**guess, "guessed": True}, FRAME)
+        assert rows["floor"].arsenical == "suspected"
+        assert "machine sanding" in next(q for q in questions if q.id == "floor-wood").blocks
 
 
 def test_nothing_is_asked_of_what_is_known(found):

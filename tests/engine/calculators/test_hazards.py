@@ -60,12 +60,16 @@ def gate(run: Any, component: dict[str, Any], **site: Any) -> Any:
 )
 def test_arsenic_is_ruled_out_by_place_year_and_use(run, said, place, built, boards, frame):
     site = {name: value for name, value in (("jurisdiction", place), ("year_built", built)) if value is not None}
-    for part, expected in (("boards", boards), ("guard", boards), ("stair", boards), ("frame", frame), ("post", frame)):
+    # A guard holds its posts and a stair its stringers: they fall under both rules.
+    parts = (("boards", boards), ("guard", frame), ("stair", frame), ("frame", frame), ("post", frame))
+    for part, expected in parts:
         found, questions, ledger = gate(run, {"part": part, **said}, **site)
         assert found.arsenical == expected, part
         assert ("a-preservative" in {q.id for q in questions}) is (expected == "suspected")
         stated = said.get("treatment") in ("copper", "none")
         assert ("preservative-unproven" in ids(ledger, "danger")) is (stated and expected == "suspected")
+        if part in ("guard", "stair"):
+            assert gate(run, {"part": part, "carriers": False, **said}, **site)[0].arsenical == boards
 
 
 @pytest.mark.parametrize("stated", ["copper", "none"])

@@ -9,7 +9,15 @@ import msgspec
 from latewood.declare import F, Q
 from latewood.records import Coating, Condition, Species
 from latewood.rules.faces import ID, Part
-from latewood.rules.hazard_fields import LeadTested, LeadTestedBy, LeadTestedOn, Old, Preservative, PreservativeProof
+from latewood.rules.hazard_fields import (
+    Carriers,
+    LeadTested,
+    LeadTestedBy,
+    LeadTestedOn,
+    Old,
+    Preservative,
+    PreservativeProof,
+)
 from latewood.rules.signs import Sign
 
 Profile = Literal["smooth", "grooved"]
@@ -35,6 +43,7 @@ class SandFace(msgspec.Struct, frozen=True, kw_only=True):
     coating: Annotated[Coating, F("Coating to be applied, where it differs", example="solid-colour-stain")] | None = (
         None
     )
+    carriers: Carriers | None = None
     treatment: Preservative | None = None
     treatment_evidence: PreservativeProof | None = None
     old_coating: (

@@ -15,7 +15,7 @@ from latewood.records import ConditionRule
 from latewood.rules.hazards import Years
 from latewood.rules.hazards_found import Found, hazards_of
 from latewood.rules.lead import coat_of
-from latewood.rules.preservatives import use_of, wood_of
+from latewood.rules.preservatives import uses_of, wood_of
 from latewood.rules.sign_actions import ROTTEN, Measured, extent_unknown, mostly_damaged
 from latewood.rules.signs import WEAKNESS
 from latewood.rules.wording import words
@@ -132,16 +132,16 @@ def open_edges(components: Sequence[ConditionComponent], stopped: Mapping[str, s
 
 def hazards(one: ConditionComponent, years: Years) -> Found:
     """Return what may be in a component. Silence is no proof of absence."""
-    use = use_of(one.part)
+    uses = uses_of(one.part, carriers=one.carriers)
     if one.material == "composite":
         # It holds no preservative, and whether its coat holds lead follows from a test only.
-        return Found(wood_of(one, use), coat_of(one), "no", "yes" if one.lead_test == "found" else "no", years.region)
+        return Found(wood_of(one, uses), coat_of(one), "no", "yes" if one.lead_test == "found" else "no", years.region)
     if one.part == "wall":
         # Walls are not sanded, but edge tools touch them: only their paint bears on the work.
         silent = one.old_coating is None and one.lead_test in (None, "not-tested")
         lead = years.lead() if silent else coat_of(one).lead(years)
-        return Found(wood_of(one, use), coat_of(one), "no", lead, years.region)
-    return hazards_of(one, years, use)
+        return Found(wood_of(one, uses), coat_of(one), "no", lead, years.region)
+    return hazards_of(one, years, uses)
 
 
 def cover_left(one: ConditionComponent, ledger: Ledger) -> Number | None:

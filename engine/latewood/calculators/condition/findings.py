@@ -14,7 +14,7 @@ from latewood.quantities import units
 from latewood.records import ConditionRule
 from latewood.rules.hazards import Years
 from latewood.rules.hazards_found import Found, note_found
-from latewood.rules.preservatives import use_of
+from latewood.rules.preservatives import uses_of
 from latewood.rules.sign_actions import ROTTEN, Measured, at_least, extent_unknown, look, mostly_damaged, wet_below
 from latewood.rules.signs import DECAY, MOVING
 from latewood.rules.wording import words
@@ -217,7 +217,7 @@ def hazards_found(one: ConditionComponent, years: Years, found: Found, pointer: 
     """Say what was reported, and where the year of building proves nothing or is the very year things changed."""
     built, region, ledger = years.built, years.region, years.ledger
     if "suspected" in (found.arsenical, found.lead) and region is not None and built is not None:
-        until, before = region.arsenical_until.get(use_of(one.part)), region.lead_paint_before
+        until, before = years.arsenical_until(uses_of(one.part, carriers=one.carriers)), region.lead_paint_before
         for day, what, suspected in ((until, "arsenic", found.arsenical), (before, "lead", found.lead)):
             if suspected == "suspected" and day is None:
                 message = f"{region.title}: no year rules {what} out, however new {one.id} is; have it tested."

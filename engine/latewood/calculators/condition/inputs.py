@@ -64,6 +64,7 @@ class ConditionComponent(msgspec.Struct, frozen=True, kw_only=True):
     )
     species: Annotated[Species, F("Wood species", example="western-redcedar")] | None = None
     guessed: Annotated[bool, F("Whether the species is a guess; no if left out")] | None = None
+    carriers: hazard_fields.Carriers | None = None
     treatment: hazard_fields.Preservative | None = None
     treatment_evidence: hazard_fields.PreservativeProof | None = None
     old_coating: hazard_fields.OldCoating | None = None

@@ -91,7 +91,11 @@ def _blocks(topic: str, one: ConditionComponent, found: Found) -> tuple[str, ...
         unsaid = one.old_coating is None and one.lead_test in (None, "not-tested")
         open_ = {"lead": found.lead == "suspected" or unsaid, "arsenic": found.arsenical == "suspected"}
         return tuple(f"ruling out {what}" for what, still in open_.items() if still)
-    return _UNWORKED.get(topic, _TEXT[topic][2]) if one.part in NOT_REFINISHED else _TEXT[topic][2]
+    waits = _UNWORKED.get(topic, _TEXT[topic][2]) if one.part in NOT_REFINISHED else _TEXT[topic][2]
+    if topic == "wood" and one.guessed and found.arsenical == "suspected" and one.treatment in (None, "none"):
+        # Wood that is seldom treated rules arsenic out, where it is that for sure and nothing else is said of it.
+        waits += _UNWORKED["preservative"] if one.part in NOT_REFINISHED else ("machine sanding", *_WETTED)
+    return waits
 
 
 def _topics(

@@ -14,7 +14,7 @@ from latewood.rules.hazard_fields import Old
 from latewood.rules.hazards import Years, coating_seen, years_of
 from latewood.rules.hazards_found import Found, found_of, note_found
 from latewood.rules.lead import coat_of
-from latewood.rules.preservatives import Wood, use_of
+from latewood.rules.preservatives import Wood, uses_of
 from latewood.rules.sanding_work.method import SandedFace
 
 
@@ -28,7 +28,8 @@ def found_in(face: SandFace, x: Inputs, years: Years, known: RecordLookup) -> Fo
     own_wood = face.treatment is not None or face.species is not None
     own_coat = face.old_coating is not None or face.lead_test is not None
     proof = (face if own_wood else x).treatment_evidence
-    wood = Wood(face.species or x.species, face.treatment or x.treatment, proof, use_of(face.part))
+    uses = uses_of(face.part, carriers=face.carriers)
+    wood = Wood(face.species or x.species, face.treatment or x.treatment, proof, uses)
     said = coat_of(face if own_coat else x)
     return found_of(wood, replace(said, old=old_on(face, x, known)), years)
 
