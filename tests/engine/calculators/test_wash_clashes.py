@@ -144,6 +144,39 @@ def test_acid_and_peroxide_are_never_mixed(wash, stage):
     assert wash(stages=[OXYGEN, ACID], **DIRT)[0].verdict == "go"
 
 
+# H2O2 breaks down in strong alkali, with heat; acids neutralise ammonia, with heat: common practice, no source.
+@pytest.mark.parametrize(
+    ("first", "then", "id"),
+    [
+        (OXYGEN, ACID, "acid-and-peroxide"),
+        (ACID, OXYGEN, "acid-and-peroxide"),
+        (OXYGEN, CITRIC, "acid-and-peroxide"),
+        ({**SOAP, "mixed_with": ["acid"]}, {**SOAP, "mixed_with": ["ammonia"]}, "acid-and-ammonia"),
+        (CAUSTIC, {**SOAP, "mixed_with": ["peroxide"]}, "caustic-and-peroxide"),
+        ({**SOAP, "mixed_with": ["peroxide"]}, CAUSTIC, "caustic-and-peroxide"),
+    ],
+)
+def test_what_must_not_be_mixed_does_not_follow_unrinsed(run, first, then, id):
+    result, ledger = run("wash", **FILM, stages=[{**first, "rinsed": False}, then])
+    assert result.verdict == "stop"
+    assert [(f.severity, f.pointer) for f in ledger.findings if f.id == id] == [("stop", "/stages/0/rinsed")]
+    assert id not in {f.id for f in run("wash", **FILM, stages=[{**first, "rinsed": True}, then])[1].findings}
+
+
+@pytest.mark.parametrize(
+    ("stage", "id"),
+    [
+        ({**SOAP, "mixed_with": ["acid", "ammonia"]}, "acid-and-ammonia"),
+        ({**ACID, "mixed_with": ["ammonia"]}, "acid-and-ammonia"),
+        ({**CAUSTIC, "mixed_with": ["peroxide"]}, "caustic-and-peroxide"),
+    ],
+)
+def test_what_boils_or_foams_is_never_mixed(run, stage, id):
+    result, ledger = run("wash", **FILM, stages=[stage])
+    assert result.verdict == "stop"
+    assert [(f.severity, f.pointer) for f in ledger.findings if f.id == id] == [("stop", "/stages/0/mixed_with")]
+
+
 # NaOCl and ammonia give off chloramines; NaOCl and hydrogen peroxide give off oxygen with heat.
 @pytest.mark.parametrize(
     ("first", "then", "id"),

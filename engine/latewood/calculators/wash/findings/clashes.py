@@ -52,6 +52,21 @@ _ACIDS: Final = (
         "acid-and-peroxide",
         "Acid and peroxide react with heat, foam and gas that bursts a closed container, and can form stronger "
         "oxidisers. Never mix them: use one after the other, with a full rinse between.",
+        ": what is left reacts with heat, foam and gas, and can form stronger oxidisers. Rinse the first off in full.",
+    ),
+    Clash(
+        ("acid", "ammonia"),
+        "acid-and-ammonia",
+        "Acid and ammonia react with heat, spatter and fumes, and undo each other. Never mix them: use one after the "
+        "other, with a full rinse between.",
+        ": they react with heat and fumes, and undo each other. Rinse the first off in full.",
+    ),
+    Clash(
+        ("caustic", "peroxide"),
+        "caustic-and-peroxide",
+        "A strong caustic breaks peroxide down at once: heat, foam and oxygen burst a closed container, and the foam "
+        "burns eyes and skin. Never mix them: use one after the other, with a full rinse between.",
+        ": what is left breaks peroxide down with heat and a foam that burns. Rinse the first off in full.",
     ),
 )
 _POISONOUS: Final[Mapping[Substance, str]] = {
