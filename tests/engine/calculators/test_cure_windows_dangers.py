@@ -119,3 +119,26 @@ def test_preparation_in_the_heat(engine, climate, severity):
 def test_a_working_day_longer_than_the_light(engine, day, said):
     asked = {**PREPARED, "route": "sand", "day_length": "12 h", "latitude": "42.4 deg", "start": day}
     assert ("work-after-dark" in cautions(engine.calculate("preparation", **asked))) is said
+
+
+# By the almanac: 5 h 53 min in Oslo or Helsinki at midwinter, none at 68 degrees north; 18 h 50 min at midsummer.
+@pytest.mark.parametrize(
+    ("day", "latitude", "said"),
+    [
+        ("2026-12-21", "60 deg", True),
+        ("2026-12-21", "68 deg", True),
+        ("2026-06-21", "60 deg", False),
+        ("2026-06-21", "-60 deg", True),
+        ("2026-12-21", "30 deg", False),
+    ],
+)
+def test_a_working_day_that_was_left_out_is_held_against_the_light_too(engine, day, latitude, said):
+    asked = {**PREPARED, "route": "sand", "latitude": latitude, "start": day}
+    assert ("work-after-dark" in cautions(engine.calculate("preparation", **asked))) is said
+
+
+def test_light_that_is_gone_by_the_last_day_counts(engine):
+    """At 55 degrees north a day has 8 h of sun at the end of November, and less than that from then on."""
+    asked = {**PREPARED, "area": "200 m2", "route": "sand", "latitude": "55 deg", "start": "2026-11-15"}
+    assert "work-after-dark" in cautions(engine.calculate("preparation", **asked))
+    assert "work-after-dark" not in cautions(engine.calculate("preparation", **asked | {"area": "1 m2"}))

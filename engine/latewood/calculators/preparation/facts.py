@@ -70,6 +70,7 @@ def _day(x: Inputs, r: Resolved, chosen: Case, ledger: Ledger) -> None:
         mean = r.climate if hours is None else climate_of(hours)
         warm = heat.heat_index(temperature=mean.temperature, relative_humidity=mean.relative_humidity)
         state_heat(ledger, float(warm))
-    day = first if x.start is not None or hours is not None else None
-    if x.day_length is not None and x.latitude is not None and day is not None:
-        ledger.fact("after_dark", x.day_length > daylight(day, x.latitude))
+    if x.latitude is not None and first is not None and (x.start is not None or hours is not None):
+        last = first + timedelta(days=max((chosen.day or 1) - waits - 1, 0))
+        light = min(daylight(day, x.latitude) for day in (first, last))
+        ledger.fact("after_dark", r.day_length > light)
