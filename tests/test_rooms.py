@@ -13,9 +13,7 @@ CALCULATORS = Path(__file__).parents[1] / "engine/latewood/calculators"
 PACKAGES = sorted(path for path in CALCULATORS.iterdir() if (path / "__init__.py").exists())
 
 #: Packages that still mix the rooms. A package that keeps them has to leave the list.
-MIXED = {
-    "preparation",
-}
+MIXED: set[str] = set()
 
 #: Ways of looking up by the argument that calculators name ``known``.
 LOOK_UPS = {"record", "records", "model"}

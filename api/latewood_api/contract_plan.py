@@ -61,6 +61,8 @@ def plan_schema(parts: Components) -> Json:
                 "abrasive": text,
                 "machine": text,
                 "form": text,
+                "typical_count": {"type": "integer", "description": "Pieces that go down by the median."},
+                "boxes": {"type": "integer", "description": "Boxes to buy, where they are sold so."},
                 "count": {"type": "integer"},
             },
             "required": ["id", "count"],

@@ -69,9 +69,15 @@ def test_wet_wood_that_is_sanded_has_a_time_to_dry():
     assert isinstance(read_record(HEAD + WASH, "demo"), Route)
 
 
-@pytest.mark.parametrize("rate", ['{ softwood = "sand-later" }', '{ any = "sand-later", oak = "sand-later" }', "{}"])
+@pytest.mark.parametrize("rate", ['{ softwood = "sand-later" }', '{ any = "sand-later", oak = "sand-later" }'])
 def test_every_surface_has_a_rate(rate):
     assert faults(HEAD + SAND.replace('{ any = "sand-later" }', rate)) == {"/steps/0/rate"}
+
+
+def test_only_sanding_is_paced_by_the_practice():
+    """How fast a grade goes is the machine's and the practice's; whatever else is done has its rate."""
+    assert isinstance(read_record(HEAD + SAND.replace('rate = { any = "sand-later" }', ""), "demo"), Route)
+    assert faults(HEAD + WASH.replace('rate = { any = "wash-and-rinse" }', "")) == {"/steps/0/rate"}
 
 
 @pytest.mark.parametrize("route", ROUTES, ids=lambda route: route.id)

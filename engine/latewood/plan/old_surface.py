@@ -9,8 +9,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final, cast
 
+from msgspec.structs import replace
+
 from latewood.calculators import condition, preparation, wash
 from latewood.calculators.condition.inputs import ComponentPart, ConditionComponent
+from latewood.calculators.preparation.fields import EdgeStrip
 from latewood.declare import RecordLookup
 from latewood.plan.done import Done
 from latewood.plan.drops import drops_seen
@@ -21,7 +24,7 @@ from latewood.plan.kinds import CONDITION, PREPARATION, WASH
 from latewood.plan.readings import CLIMATE
 from latewood.plan.surface_rules import old_coating, weathering_of, wetted
 from latewood.plan.task import Task, by_id, filled
-from latewood.rules.faces import WALKED
+from latewood.rules.faces import FLOOR, WALKED
 from latewood.rules.hazard_fields import LEAD_TESTS, PROOFS, handed_on
 from latewood.rules.preservatives import NO_WORK
 from latewood.rules.sign_actions import soil_seen
@@ -31,6 +34,8 @@ from latewood.rules.weathering import shows_grey
 #: Where inputs of preparation stand in a job, if not at the same place.
 _OF_ZONE: Final = ("species", "material", "treatment", *PROOFS, "frame", "old_coating", *LEAD_TESTS)
 _MOISTURE: Final = (*CLIMATE[:2], "moisture_limit", "limit_rule", "new_wood_age", "new_wood_wait")
+#: What is said of sanding in the words of the job.
+_SANDING: Final = ("practice", "last_grade", "years_bare")
 _SITE: Final = tuple((f"/{name}", f"/site/{name}") for name in ("latitude", "longitude", "timezone"))
 
 
@@ -92,11 +97,17 @@ def preparation_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Tas
             fastening=job.fastening,
             weather=job.weather,
             crew=_people(job),
+            edge_strip=_edge_strip(merged, done),
+            stock=job.stock,
+            parts=tuple(part for part in job.machines if part.part in FLOOR),
+            patches=tuple(replace(job.patches[place], zone=None) for place in _patches(merged, job)),
+            **{name: getattr(job.sanding, name, None) for name in _SANDING},
         )
         why = (
             "the route decides everything after it: what is wetted, what is sanded, and how long the deck is out of use"
         )
-        yield Task(PREPARATION, name, inputs, why=why, stands=_stands(merged), parts=by_id([merged]), decides=True)
+        stands = (*_stands(merged), *_sanding_stands(merged, job))
+        yield Task(PREPARATION, name, inputs, why=why, stands=stands, parts=by_id([merged]), decides=True)
 
 
 def wash_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
@@ -146,6 +157,29 @@ def _people(job: Job) -> int | None:
     """Return how many are at work: those who coat, wipe and cut in sand before that. None where no one is named."""
     crew = job.crew
     return None if crew is None else min(crew.appliers + (crew.wipers or 0) + (crew.cutters or 0), 50)
+
+
+def _edge_strip(merged: EffectiveZone, done: Done) -> EdgeStrip | None:
+    """Return the strip of a zone that is sanded by its length; None where there is none, or no length is known."""
+    edges = [f for f in done.area.faces if f.zone == merged.zone.id and f.item is None and f.part == "perimeter"]
+    if not edges or any(face.length is None for face in edges):
+        return None
+    return EdgeStrip(area=sum(face.area for face in edges), length=sum(face.length or 0.0 for face in edges))
+
+
+def _patches(merged: EffectiveZone, job: Job) -> list[int]:
+    """Return the places of the trials that speak of the floor of a zone."""
+    floor = {None, *FLOOR}
+    zones = (None, merged.zone.id)
+    return [n for n, patch in enumerate(job.patches) if patch.zone in zones and patch.part in floor]
+
+
+def _sanding_stands(merged: EffectiveZone, job: Job) -> Iterator[tuple[str, str]]:
+    """Yield where in the job stands what preparation is told of sanding."""
+    yield from ((f"/{name}", f"/sanding/{name}") for name in _SANDING)
+    machines = [place for place, part in enumerate(job.machines) if part.part in FLOOR]
+    yield from ((f"/parts/{n}", f"/machines/{place}") for n, place in enumerate(machines))
+    yield from ((f"/patches/{n}", f"/patches/{place}") for n, place in enumerate(_patches(merged, job)))
 
 
 def is_requested(job: Job, zones: list[EffectiveZone]) -> bool:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import cast
+from typing import Any
 
 from latewood.calculators import abrasive_sequence
 from latewood.calculators.abrasive_sequence.fields import SandFace
@@ -15,9 +15,9 @@ from latewood.plan.job import Job
 from latewood.plan.kinds import CONDITION, PREPARATION, SANDING
 from latewood.plan.surface_rules import old_coating, signs, weathering_of
 from latewood.plan.task import Task, by_id, filled, left_out
-from latewood.records import Condition, Route
-from latewood.records.route import SANDS
+from latewood.records import Route
 from latewood.rules.new_wood import weeks
+from latewood.rules.route_work import layer_of
 from latewood.rules.signs import Sign
 from latewood.rules.surface_layers import covering_of, layer_met
 from latewood.rules.weathering import shows_grey
@@ -113,7 +113,7 @@ def _sequence(
                 signs=(),
                 carriers=carriers_of(merged.own),
                 old_coating=old_coating(merged, known),
-                condition=_condition(merged, route_of(floors[face.zone], done, known), job, known),
+                **_condition(merged, route_of(floors[face.zone], done, known), job, known),
                 profile=None if boards is None else boards.profile,
                 cupped="cupping" in signs(merged) if signs(merged) else None,
                 gap_treatment=merged.fields.gap_treatment if face.part == "gap-faces" else None,
@@ -121,7 +121,10 @@ def _sequence(
         )
     if not any(face.part != "gap-faces" for face in faces):
         return None, {}, ()
-    own = {"faces": tuple(faces), "parts": job.machines}
+    left = {zone for zone in floors if not any(face.zone == zone for face in faces)}
+    tried = [(place, patch) for place, patch in enumerate(job.patches) if patch.zone not in left]
+    stands += [(f"/patches/{n}", f"/patches/{place}") for n, (place, _) in enumerate(tried)]
+    own = {"faces": tuple(faces), "parts": job.machines, "patches": tuple(patch for _, patch in tried)}
     sources = (job, job.site, job.sanding, job.choices)
     return filled(abrasive_sequence.Inputs, *sources, **own), parts, tuple(stands)
 
@@ -147,16 +150,14 @@ def route_of(merged: EffectiveZone, done: Done, known: RecordLookup) -> Route | 
     return None if chosen is None or merged.id in done.stops else known.records("route").get(chosen.chosen)
 
 
-def _condition(merged: EffectiveZone, route: Route | None, job: Job, known: RecordLookup) -> Condition:
+def _condition(merged: EffectiveZone, route: Route | None, job: Job, known: RecordLookup) -> dict[str, Any]:
     """Return what the sander meets: what the route says, else what is seen, or follows from age and old coating.
 
-    After stripping or washing a floor is not what was seen before.
+    After stripping or washing a floor is not what was seen before, nor what trials were made on.
     """
-    if route is not None and merged.own is None:
-        layers = [step.layer for step in route.steps if step.does in SANDS and step.layer not in ("none", "seen")]
-        if layers and not any(step.layer == "seen" for step in route.steps):
-            return cast("Condition", layers[0])
     own: tuple[Sign, ...] = getattr(merged.own, "signs", ()) or ()
     signs = own or merged.fields.signs or ()
     covering = covering_of(merged.fields.old_coating, signs)
-    return layer_met(signs, covering, grey=shows_grey(covering, weathering_of(merged, job, known), signs))
+    seen = layer_met(signs, covering, grey=shows_grey(covering, weathering_of(merged, job, known), signs))
+    condition = seen if route is None or merged.own is not None else layer_of(route, seen)
+    return {"condition": condition, "trials_hold": None if condition == seen else False}

@@ -40,7 +40,8 @@ def _lines(plan: Mapping[str, Any]) -> Iterator[str]:
             yield from wrap(line, _WIDTH, initial_indent="  ", subsequent_indent="    ")
         for row in abrasives:
             pieces = row["form"] if row["count"] == 1 else f"{row['form']}s"
-            yield f"  {row['count']} {row['abrasive']} {pieces} for {row['machine']}"
+            usual = f" (usually {row['typical_count']})" if row["typical_count"] < row["count"] else ""
+            yield f"  {row['count']} {row['abrasive']} {pieces} for {row['machine']}{usual}"
     for handed in plan["totals"].get("hand_over", ()):
         yield ""
         yield f"Hand over ({handed['id']})"

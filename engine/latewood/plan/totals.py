@@ -22,10 +22,12 @@ def purchase(step: Mapping[str, Any]) -> Mapping[str, Any]:
 
 
 def abrasives(step: Mapping[str, Any]) -> Mapping[str, Any]:
-    """Return the abrasives that are bought."""
+    """Return the abrasives that are bought, with how many go down by the median."""
     rows = [row for row in step["result"]["abrasives"] if row["to_buy"]]
-    named = ("id", "abrasive", "machine", "form")
-    return {"abrasives": [{name: row[name] for name in named} | {"count": row["to_buy"]} for row in rows]}
+    named = ("id", "abrasive", "machine", "form", "typical_count", "boxes")
+    return {
+        "abrasives": [{name: row[name] for name in named if name in row} | {"count": row["to_buy"]} for row in rows]
+    }
 
 
 def hand_over(step: Mapping[str, Any]) -> Mapping[str, Any]:

@@ -31,7 +31,10 @@ class RouteStep(msgspec.Struct, frozen=True, kw_only=True):
     id: Annotated[str, Matching(ID.pattern, "small letters, digits and hyphens")]
     does: Does
     why: Annotated[str, "What it is for, and why here"]
-    rate: Annotated[Mapping[str, Annotated[str, Ref("rate")]], "Its rate: any, or by softwood, hardwood and film"]
+    rate: Annotated[
+        Mapping[str, Annotated[str, Ref("rate")]],
+        "Its rate: any, or by softwood, hardwood and film; none for sanding, whose paces are the machine's",
+    ] = {}
     layer: Annotated[Layer, "Layer it takes off: by what is seen, or of a kind by name"] = "none"
 
 
@@ -84,7 +87,11 @@ class Route(Record, frozen=True, kw_only=True):
                     yield Fault(pointer=f"/{name}", code="missing", detail=detail, expected=such)
         for index, step in enumerate(self.steps):
             wrong = [name for name in step.rate if name not in PACED]
-            complete = "any" in step.rate or {"softwood", "hardwood"} <= set(step.rate)
+            complete = (
+                (step.does in SANDS and not step.rate)
+                or "any" in step.rate
+                or {"softwood", "hardwood"} <= set(step.rate)
+            )
             if wrong or not complete:
                 detail = f"{', '.join(wrong)} is no surface" if wrong else "some surfaces have no rate"
                 expected = "any, or softwood and hardwood, and film beside them"

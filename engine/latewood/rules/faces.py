@@ -24,6 +24,9 @@ Part = Literal[
 #: The parts people walk on, where a film is worn and lifted.
 WALKED: Final[frozenset[Part]] = frozenset({"field", "perimeter", "stair"})
 
+#: The parts a floor is made of.
+FLOOR: Final[frozenset[Part]] = frozenset({"field", "perimeter"})
+
 #: A side of a part that is treated apart from the rest of it.
 Side = Literal["underside"]
 

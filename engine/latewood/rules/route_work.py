@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, cast
 
 import msgspec
 
 from latewood.declare import RecordLookup
-from latewood.records import Route
-from latewood.records.route import WETS, Does, RouteStep
+from latewood.records import Condition, Route
+from latewood.records.route import SANDS, WETS, Does, RouteStep
 from latewood.records.wash import Role
 from latewood.rules.wash_recipe import WORK, Forbidden, OnWood, Recipe, Stage, nothing_forbidden, recipe, strips
 
@@ -44,7 +44,7 @@ def route_work(
     found = recipe(on, known, route, forbidden)
     by_work = {does: stage for stage in found.stages for does in WORK[stage.agent.role]}
     own = {step.id: by_work[step.does] for step in route.steps if step.does in by_work}
-    kept = [_done(step, by_hand=by_hand) for step in route.steps if step.does not in WETS or step.id in own]
+    kept = [_done(step, by_hand=by_hand) for step in _sanded_once(route) if step.does not in WETS or step.id in own]
     placed = [id(stage) for stage in own.values()]
     added: list[RouteStep] = []
     stages: dict[str, Stage] = {}
@@ -59,6 +59,28 @@ def route_work(
     if strips(route) and not any(step.does == "strip" for step in kept):
         lost = next((why for agent, why in found.kept_out if agent.role == "stripper"), "")
     return RouteWork(msgspec.structs.replace(route, steps=steps), {**stages, **own}, found, lost)
+
+
+def layer_of(route: Route, seen: Condition) -> Condition:
+    """Return the layer a route sands off: of a kind by name, else what is seen."""
+    layers = [step.layer for step in route.steps if step.does in SANDS and step.layer != "none"]
+    return seen if not layers or "seen" in layers else cast("Condition", layers[0])
+
+
+def _sanded_once(route: Route) -> Iterator[RouteStep]:
+    """Yield the steps with all sanding in the first that sands, and all vacuuming in the last that vacuums.
+
+    How many grades it takes is the practice's to say.
+    """
+    places = {step.does in SANDS: place for place, step in reversed(list(enumerate(route.steps)))}
+    last = max((place for place, step in enumerate(route.steps) if step.does == "vacuum"), default=None)
+    layers = [step.layer for step in route.steps if step.does in SANDS and step.layer != "none"]
+    for place, step in enumerate(route.steps):
+        if step.does in SANDS:
+            if place == places[True]:
+                yield msgspec.structs.replace(step, layer="seen" if "seen" in layers else (layers or ["seen"])[0])
+        elif step.does != "vacuum" or place == last:
+            yield step
 
 
 def _done(step: RouteStep, *, by_hand: bool) -> RouteStep:

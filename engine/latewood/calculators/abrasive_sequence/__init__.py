@@ -6,13 +6,7 @@ from latewood.calculators.abrasive_sequence import facts, findings
 from latewood.calculators.abrasive_sequence.compute.gaps import gap_work
 from latewood.calculators.abrasive_sequence.compute.grades import grade_sizes
 from latewood.calculators.abrasive_sequence.compute.sequences import rows, sequences
-from latewood.calculators.abrasive_sequence.compute.totals import (
-    abrasive_counts,
-    deepest,
-    total_of,
-    vacuum_time,
-    vibration,
-)
+from latewood.calculators.abrasive_sequence.compute.totals import abrasive_counts, deepest, floors, vibration
 from latewood.calculators.abrasive_sequence.inputs import Inputs
 from latewood.calculators.abrasive_sequence.resolve import grade_ids, resolve
 from latewood.calculators.abrasive_sequence.resolve.gaps import gaps_of
@@ -20,11 +14,11 @@ from latewood.calculators.abrasive_sequence.resolve.waste import dust_left
 from latewood.calculators.abrasive_sequence.result import Result
 from latewood.calculators.abrasive_sequence.validation import check
 from latewood.declare import RecordLookup, calculator
-from latewood.formulas import exposure, grain, pace, removal, wear
+from latewood.formulas import exposure, grain, removal, wear
 from latewood.formulas import waste as waste_formulas
 from latewood.provenance import Ledger
 from latewood.rules.sanding_work.abrasive_grades import named
-from latewood.rules.sanding_work.consumed import Consumed
+from latewood.rules.sanding_work.floor_work import FORMULAS, total_of, vacuum_time
 
 
 @calculator(
@@ -48,29 +42,13 @@ from latewood.rules.sanding_work.consumed import Consumed
     },
     formulas=(
         grain.size_ratio,
-        removal.ridge_height,
-        removal.layer_depth,
-        removal.mean_depth,
-        removal.depth_at_density,
-        removal.scratch_depth,
-        removal.relative_cut,
-        removal.machine_cut,
-        removal.removal_per_pass,
-        removal.passes_needed,
-        removal.dust_mass_per_area,
+        *FORMULAS,
         removal.relative_uptake,
         removal.relative_life,
-        wear.pad_area,
-        wear.life_by_size,
-        wear.discs_worn,
         wear.disc_time,
         wear.cut_after,
         wear.removed_until,
         wear.mean_cut,
-        pace.time_by_area,
-        pace.time_by_length,
-        pace.time_by_count,
-        pace.smaller_pad_pace,
         exposure.daily_vibration,
         waste_formulas.volume_of_mass,
     ),
@@ -84,8 +62,8 @@ def abrasive_sequence(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     """
     check(x, grade_ids(known))
     r = resolve(x, known, ledger)
-    method, consumed = r.method, Consumed(r.method, ledger)
-    done = sequences(r, consumed, ledger)
+    method = r.method
+    done = sequences(r, ledger)
     findings.say(x, r, done, ledger)
     works = [(one.face, one.made) for one in done if one.made is not None]
     grades = [*(id for one in done for id in one.grades), *(named(item) for item in x.stock)]
@@ -98,10 +76,11 @@ def abrasive_sequence(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     return Result(
         rows=rows(done),
         grades=sizes,
-        abrasives=abrasive_counts(consumed, r.confidence),
+        abrasives=abrasive_counts(works, method.ladder, r.confidence),
         protocol=protocol,
         gaps=gaps,
         removal=deepest(works),
+        floors=floors(r.faces, works, method, r.confidence),
         time=total_of([made.time for _, made in works]),
         vacuum_time=vacuum,
         dust_mass=dust,

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from latewood.calculators.abrasive_sequence.compute.totals import Sanded
 from latewood.calculators.abrasive_sequence.inputs import Inputs
 from latewood.calculators.abrasive_sequence.resolve.hazards import asked_of
 from latewood.calculators.abrasive_sequence.resolved import Resolved
 from latewood.calculators.abrasive_sequence.seen import signs_on
 from latewood.provenance import Ledger
 from latewood.rules.hazards import worst
+from latewood.rules.sanding_work.floor_work import Sanded
 from latewood.rules.work import proud_steel, state_film, state_sanding
 from latewood.uncertainty import spread
 from latewood.uncertainty.spread import Number

@@ -53,6 +53,10 @@ class SandFace(msgspec.Struct, frozen=True, kw_only=True):
     lead_test_method: LeadTestedBy | None = None
     lead_test_date: LeadTestedOn | None = None
     condition: Annotated[Condition, F("What the surface is like, where it differs")] | None = None
+    trials_hold: (
+        Annotated[bool, F("Whether trials hold for it: not where it is washed or stripped after them; yes if left out")]
+        | None
+    ) = None
     profile: Annotated[Profile, F("Face of the boards, where it differs")] | None = None
     cupped: Annotated[bool, F("Whether the boards are cupped, where it differs")] | None = None
     signs: Annotated[tuple[Sign, ...], F("What is seen on it, where it differs", max_items=30)] = ()

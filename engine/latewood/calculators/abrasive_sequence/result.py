@@ -67,9 +67,22 @@ class AbrasiveCount(msgspec.Struct, frozen=True, kw_only=True):
     machine: Annotated[Machine, F("Machine: id of its record")]
     form: Annotated[AbrasiveForm, F("What is counted: discs, sheets or belts")]
     typical_count: Annotated[int, F("How many by the median")]
-    count: Annotated[int, F("How many suffice at the confidence asked for")]
+    count: Annotated[int, F("How many to have: with the machine's other grades enough at the confidence asked for")]
     at_hand: Annotated[int, F("How many are there already")]
-    to_buy: Annotated[int, F("How many to buy")]
+    to_buy: Annotated[int, F("How many to buy: whole boxes where they are sold so")]
+    boxes: Annotated[int, F("Boxes to buy, where they are sold so")] | None = None
+
+
+class ZoneSanding(msgspec.Struct, frozen=True, kw_only=True):
+    """Sanding of the floor of one zone, its field and perimeter: no end grain, gaps, stairs or guards."""
+
+    id: Annotated[str, F("Zone")]
+    removal: Annotated[Number, Q("mm", "Depth that is taken off")]
+    sanding_time: Annotated[Number, Q("h", "Work of sanding; left out where no pace is known")] | None = None
+    vacuum_time: Annotated[Number, Q("h", "Work of vacuuming after each grade")] | None = None
+    dust_mass: Annotated[Number, Q("kg", "Dust of wood made, before any is caught")] | None = None
+    typical_count: Annotated[int, F("Discs, sheets and belts by the median")]
+    disc_count: Annotated[int, F("Discs, sheets and belts to have for this floor alone")]
 
 
 class GapWork(msgspec.Struct, frozen=True, kw_only=True):
@@ -104,6 +117,9 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
     abrasives: Annotated[tuple[AbrasiveCount, ...], F("Discs, sheets and belts, by grade and machine")]
     protocol: Annotated[tuple[TrialStep, ...], F("How to make a trial, where a first grade rests on none")] = ()
     gaps: Annotated[tuple[GapWork, ...], F("Work on the gaps, by what is done to them")] = ()
+    floors: Annotated[
+        tuple[ZoneSanding, ...], F("Floors that are sanded whole, each by itself, as preparation has them")
+    ] = ()
     removal: (
         Annotated[Number, Q("um", "Deepest that the floor is sanded, stairs apart: fasteners are set below it")] | None
     ) = None

@@ -2,20 +2,19 @@
 
 from __future__ import annotations
 
-import msgspec
-
 from latewood.calculators.preparation import facts, findings
-from latewood.calculators.preparation.compute.comparison import Case, compare, judged
+from latewood.calculators.preparation.compute.comparison import compare, judged
 from latewood.calculators.preparation.compute.estimate import Estimator
 from latewood.calculators.preparation.compute.open_questions import still_open
-from latewood.calculators.preparation.fields import Open, RouteResult
 from latewood.calculators.preparation.inputs import Inputs
-from latewood.calculators.preparation.resolve import heads_before, resolve
+from latewood.calculators.preparation.resolve import grade_ids, resolve
+from latewood.calculators.preparation.resolve.heads import heads_before
 from latewood.calculators.preparation.result import Result
 from latewood.calculators.preparation.validation import check
 from latewood.declare import RecordLookup, calculator
-from latewood.formulas import fastening, pace, removal, washing, wear
+from latewood.formulas import fastening, washing
 from latewood.provenance import Ledger
+from latewood.rules.sanding_work.floor_work import FORMULAS
 from latewood.rules.sign_actions import effects, note_signs
 from latewood.rules.wash_chemistry import reached
 
@@ -38,14 +37,10 @@ from latewood.rules.wash_chemistry import reached
         "crew": 2,
     },
     formulas=(
-        pace.time_by_area,
-        pace.time_by_count,
         fastening.heads_to_treat,
         fastening.share_in_sample,
         fastening.share_half_width,
-        removal.depth_at_density,
-        removal.layer_depth,
-        wear.discs_worn,
+        *FORMULAS,
         washing.wash_volume,
         washing.active_mass,
         washing.product_mass,
@@ -58,13 +53,11 @@ def preparation(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     A washed floor waits to dry and is sanded all the same; where no film is on it, sanding alone is usually done
     first. A hazard forbids a route with its reason, never in silence, and no route is washed after the last sanding.
     """
-    check(x)
+    check(x, grade_ids(known))
     r = resolve(x, known, ledger)
-    estimator, cases = Estimator(r, ledger), []
-    for work in r.works:
-        depth = estimator.removal(work.route)
-        heads = heads_before(work.route, depth, x, r.cover, known, ledger)
-        cases.append(judged(r, work, estimator.estimate(work, depth, heads)))
+    estimator = Estimator(r, ledger)
+    heads = heads_before(x, r, estimator.removals(), known, ledger)
+    cases = [judged(r, work, estimator.estimate(work, heads[work.route.id])) for work in r.works]
     compared = compare(r, cases, estimator.dryer)
     best, chosen, hazards = compared.best, compared.chosen, r.surface.hazards
     findings.say(x, r, compared, ledger)
@@ -91,15 +84,8 @@ def preparation(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
             acid=acid,
         ),
         rests_on=asked,
-        routes=tuple(_on_condition(row, chosen, asked) for row in compared.rows),
+        routes=tuple(findings.on_condition(row, chosen, asked) for row in compared.rows),
     )
-
-
-def _on_condition(row: RouteResult, chosen: Case | None, asked: tuple[Open, ...]) -> RouteResult:
-    """Return a route with what it rests on among its reasons, where the plan goes by it."""
-    if chosen is None or row.id != chosen.route.id:
-        return row
-    return msgspec.structs.replace(row, reasons=(*row.reasons, *findings.condition_of(asked)))
 
 
 __all__ = ["Inputs", "Result", "preparation"]

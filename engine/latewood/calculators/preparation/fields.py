@@ -32,6 +32,13 @@ class RateOverride(msgspec.Struct, frozen=True, kw_only=True):
     ) = None
 
 
+class EdgeStrip(msgspec.Struct, frozen=True, kw_only=True):
+    """The strip of a floor that is sanded by its length, with a smaller machine."""
+
+    area: Annotated[float, Q("m2", "Area of the strip", ge=0, le=1e5, example="25 ft2")]
+    length: Annotated[float, Q("m", "Length of edge work", ge=0, le=1e6, example="60 ft")]
+
+
 class RouteStepTime(msgspec.Struct, frozen=True, kw_only=True):
     """One step of a route: how long it takes, and why it stands here."""
 
@@ -39,6 +46,7 @@ class RouteStepTime(msgspec.Struct, frozen=True, kw_only=True):
     does: Annotated[Work, F("What is done")]
     agent: Annotated[WashAgent, F("Wash agent")] | None = None
     work_time: Annotated[Number, Q("h", "Work, all persons together")]
+    sequence: Annotated[str, F("Grades of the field, coarse to fine, where it is sanded")] | None = None
     solution_volume: Annotated[Number, Q("L", "Wash solution ready to use")] | None = None
     product_mass: Annotated[Number, Q("kg", "Wash agent to weigh out")] | None = None
     rinse_volume: Annotated[Number, Q("L", "Water to rinse with")] | None = None
@@ -73,7 +81,11 @@ class RouteResult(msgspec.Struct, frozen=True, kw_only=True):
     damage_reasons: Annotated[tuple[str, ...], F("What may be damaged, and by what")]
     shadow_patches: Annotated[Literal["cleared", "remain"], F("What becomes of patches under mats and pots")]
     leaves: Annotated[tuple[str, ...], F("What is still there when it is done")]
-    disc_count: Annotated[int, F("Discs of 150 mm to have, enough in nine cases of ten")]
+    sanding_time: Annotated[Number, Q("h", "Work of sanding field and perimeter")] | None = None
+    vacuum_time: Annotated[Number, Q("h", "Work of vacuuming after each grade")] | None = None
+    dust_mass: Annotated[Number, Q("kg", "Dust of wood made, before any is caught")] | None = None
+    typical_count: Annotated[int, F("Discs, sheets and belts by the median")]
+    disc_count: Annotated[int, F("Discs, sheets and belts to have for this floor alone, enough in nine cases of ten")]
     solution_volume: Annotated[Number, Q("L", "Wash solutions ready to use")]
     product_mass: Annotated[Number, Q("kg", "Wash agents to weigh out")]
     rinse_volume: Annotated[Number, Q("L", "Water to rinse with")]

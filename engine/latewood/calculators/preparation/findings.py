@@ -6,8 +6,10 @@ from collections.abc import Mapping
 from datetime import date, timedelta
 from typing import Final
 
-from latewood.calculators.preparation.compute.comparison import Compared
-from latewood.calculators.preparation.fields import Open
+import msgspec
+
+from latewood.calculators.preparation.compute.comparison import Case, Compared
+from latewood.calculators.preparation.fields import Open, RouteResult
 from latewood.calculators.preparation.inputs import Inputs
 from latewood.calculators.preparation.resolved import Resolved
 from latewood.formulas import sorption
@@ -176,13 +178,13 @@ def _holding(r: Resolved, compared: Compared, ledger: Ledger) -> None:
 def _film(r: Resolved, compared: Compared, ledger: Ledger) -> None:
     """Say what stripping would save where discs clog on the film that is to be sanded off."""
     chosen = compared.chosen
-    life = r.practice.disc_life["film"]
+    life = r.method.practice.disc_life["film"]
     if r.surface.state != "film" or chosen is None or strips(chosen.route) or spread.value(life.number) >= _CLOGS:
         return
     strip = next((row for row in compared.rows if row.id == "strip-and-sand"), None)
     if strip is None or strip.standing not in ("possible", "recommended"):
         return
-    fewer = chosen.estimate.discs - strip.disc_count
+    fewer = chosen.estimate.sanding.discs - strip.disc_count
     hours = units.show(spread.central(chosen.estimate.work_time) - spread.central(strip.work_time), "h", "time")
     later = (strip.ready_morning or 0) - (chosen.day or 0)
     days = "the same morning" if later == 0 else f"{abs(later)} {'day' if abs(later) == 1 else 'days'} "
@@ -228,3 +230,10 @@ def say_open(title: str, topics: tuple[Open, ...], ledger: Ledger) -> None:
 def condition_of(topics: tuple[Open, ...]) -> tuple[str, ...]:
     """Return the same as a reason beside a route."""
     return (f"on condition: find out first {'; '.join(_ASKED[one] for one in topics)}",) if topics else ()
+
+
+def on_condition(row: RouteResult, chosen: Case | None, asked: tuple[Open, ...]) -> RouteResult:
+    """Return a route with what it rests on among its reasons, where the plan goes by it."""
+    if chosen is None or row.id != chosen.route.id:
+        return row
+    return msgspec.structs.replace(row, reasons=(*row.reasons, *condition_of(asked)))

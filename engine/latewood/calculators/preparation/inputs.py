@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 
 import msgspec
 
-from latewood.calculators.preparation.fields import Prefer, RateOverride
+from latewood.calculators.preparation.fields import EdgeStrip, Prefer, RateOverride
 from latewood.declare import F, Q
 from latewood.records import Coating, MoistureLimits, NewWoodWait, Route, Species
 from latewood.rules.days import AsOf
@@ -24,6 +24,7 @@ from latewood.rules.hazard_fields import (
 from latewood.rules.hazards import YearBuilt, YearRules
 from latewood.rules.heads import Fastening
 from latewood.rules.lead import Extraction
+from latewood.rules.sanding_work.fields import LastGrade, SandPart, SandPatch, StockGrade, WayOfSanding, YearsBare
 from latewood.rules.signs import Beading, Sign
 from latewood.rules.weathering import Weathered, WoodAge
 from latewood.weather import Exposure, Weather
@@ -106,4 +107,13 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
         Annotated[float, Q("h", "Time sanders are hired for at once", ge=0.5, le=1000, example="4 h")] | None
     ) = None
     prefer: Annotated[Prefer, F("What decides between routes that may be taken; soonest if left out")] | None = None
+    practice: WayOfSanding | None = None
+    last_grade: LastGrade | None = None
+    years_bare: YearsBare | None = None
+    stock: Annotated[
+        tuple[StockGrade, ...], F("Abrasive at hand; every grade of the P series if left out", max_items=100)
+    ] = ()
+    parts: Annotated[tuple[SandPart, ...], F("Machines and grades of field and perimeter", max_items=2)] = ()
+    patches: Annotated[tuple[SandPatch, ...], F("What trials on this floor showed", max_items=100)] = ()
+    edge_strip: Annotated[EdgeStrip, F("Strip along walls and posts, counted in the area")] | None = None
     route: Annotated[Route, F("Route that was chosen, to be held against the others", example="sand")] | None = None

@@ -8,13 +8,14 @@ from datetime import date
 
 from latewood.calculators.preparation.fields import Prefer, RateOverride
 from latewood.formulas import sorption
-from latewood.records import Rate, Route, SandingPractice, Species
+from latewood.records import Condition, Rate, Route, Species
 from latewood.records.moisture import DryingModel
 from latewood.rules.hazard_fields import Old
 from latewood.rules.hazards import Years
 from latewood.rules.hazards_found import Found
 from latewood.rules.lead import Extraction
 from latewood.rules.route_work import RouteWork
+from latewood.rules.sanding_work.method import Method, SandedFace
 from latewood.rules.sign_actions import Measured
 from latewood.rules.signs import Beading, Sign
 from latewood.rules.surface_layers import Covering
@@ -78,8 +79,8 @@ class Heads:
 class Resolved:
     """One surface, the crew and climate it is prepared in, and the records that hold for it.
 
-    ``depth`` is how deep a wash goes in, and ``limit`` the moisture content it dries to. ``first`` is the day of the
-    first morning, ``begins`` the same where it is a day of work.
+    ``depth`` is how deep a wash goes in, ``limit`` the moisture content it dries to, ``seen`` the layer a sander meets.
+    ``first`` is the day of the first morning, ``begins`` the same where it is a day of work.
     """
 
     area: float
@@ -109,7 +110,9 @@ class Resolved:
     works: tuple[RouteWork, ...]
     rates: Mapping[str, Rate]
     own_rates: Mapping[str, RateOverride]
-    practice: SandingPractice
+    method: Method
+    floor: tuple[SandedFace, ...]
+    seen: Condition
 
     @property
     def group(self) -> str:

@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from datetime import date
 
 from latewood.calculators.preparation.inputs import Inputs
 from latewood.problems import Fault, InputProblem
 from latewood.rules.days import ahead, built_ahead
+from latewood.rules.faces import FLOOR
 from latewood.rules.hazard_fields import frame_faults, lead_test_faults, proof_faults
 from latewood.rules.heads import fastening_faults
+from latewood.rules.sanding_work.validation import sanding_faults
 
 
-def check(x: Inputs) -> None:
-    """Raise `InputProblem` with every fault between fields."""
+def check(x: Inputs, grades: Collection[str]) -> None:
+    """Raise `InputProblem` with every fault between fields. ``grades`` are the ids of all in the catalogue."""
     today = x.as_of or x.start
     faults = [
         *_rates(x),
@@ -21,6 +23,8 @@ def check(x: Inputs) -> None:
         *built_ahead(x.year_built, today),
         *_since_when(x, today),
         *_means(x),
+        *_floor_only(x),
+        *sanding_faults(x, grades),
         *lead_test_faults(x, today=today),
         *proof_faults(x),
         *frame_faults(x.frame, "/frame"),
@@ -62,3 +66,23 @@ def _means(x: Inputs) -> Iterator[Fault]:
         if getattr(x, name) is not None:
             detail = "weather and a mean of it are both given"
             yield Fault(pointer=f"/{name}", code="conflict", detail=detail, expected="either of them")
+
+
+def _floor_only(x: Inputs) -> Iterator[Fault]:
+    """Find what is said of parts that are not of the floor, or of zones that preparation does not know."""
+    named = [(f"/parts/{index}", part.part) for index, part in enumerate(x.parts)]
+    named += [(f"/patches/{index}", patch.part) for index, patch in enumerate(x.patches) if patch.part is not None]
+    for at, part in named:
+        if part not in FLOOR:
+            detail = f"{part} is no part of the floor"
+            yield Fault(pointer=f"{at}/part", code="conflict", detail=detail, expected="field or perimeter")
+    for index, patch in enumerate(x.patches):
+        if patch.zone is not None:
+            detail = "zone has no effect: one floor is prepared"
+            yield Fault(
+                pointer=f"/patches/{index}/zone", code="conflict", detail=detail, expected="a patch without a zone"
+            )
+    if x.edge_strip is not None and x.edge_strip.area > x.area * (1 + 1e-9):
+        detail = "the perimeter is larger than the floor it is part of"
+        expected = "an area within the floor's"
+        yield Fault(pointer="/edge_strip/area", code="conflict", detail=detail, expected=expected)

@@ -1,8 +1,10 @@
-"""How many discs, sheets and belts of each grade go down on a job."""
+"""How many discs, sheets and belts of each grade go down on faces, and how many to have."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+import math
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from typing import Final
 
 from latewood.formulas import wear
@@ -16,66 +18,114 @@ from latewood.uncertainty.spread import Number
 
 #: Diameter of the disc that a practice states lives for (m): the meaning of its field `disc_life`.
 LIVES_FOR: Final = 0.150
+#: Chance that the discs suffice where none is asked for.
+CONFIDENCE: Final = 0.9
 
 
-@dataclass
-class Consumed:
-    """Abrasive worn so far, by grade and machine."""
+@dataclass(frozen=True)
+class Worn:
+    """Pieces of one grade that a machine wears."""
 
-    method: Method
-    ledger: Ledger
-    worn: dict[tuple[str, str], Number] = field(default_factory=dict)
-    machines: dict[str, Machine] = field(default_factory=dict)
+    grade: str
+    machine: Machine
+    pieces: Number
 
-    def add(self, face: SandedFace, steps: tuple[SandStep, ...], efforts: tuple[Number, ...]) -> None:
-        """Count what one face wears; nothing where its area is not known."""
-        for place, (step, effort) in enumerate(zip(steps, efforts, strict=True)):
-            worn = (
-                self._by_time(step) if self.method.wear is not None else self._by_area(face, step, effort, place == 0)
-            )
-            if worn is not None:
-                machine = step.machine or face.machine
-                key = (step.abrasive, machine.id)
-                self.worn[key] = self.worn[key] + worn if key in self.worn else worn
-                self.machines[machine.id] = machine
 
-    def _by_area(self, face: SandedFace, step: SandStep, effort: Number, first: bool) -> Number | None:
-        if face.area <= 0:
-            return None
-        life = self.ledger.take(self.method.practice.disc_life[face.surface if first else face.group])
-        if not first:
-            life = life * self.ledger.take(self.method.practice.later_life)
-        machine = step.machine or face.machine
-        if mismatched(self.method.ladder, machine, step.abrasive) is not None:
-            life = life * self.ledger.take(self.method.practice.mismatch)
-        about = f"{face.id}, {step.id}"
-        size = self._area_of(machine)
-        reference = spread.central(self.ledger.step(wear.pad_area, "disc the lives are stated for", diameter=LIVES_FOR))
-        life = self.ledger.step(wear.life_by_size, about, life=life, abrasive_area=size, reference_area=reference)
-        return self.ledger.step(wear.discs_worn, about, area=face.area, effort=effort, life=life)
+@dataclass(frozen=True)
+class Pieces:
+    """Whole pieces of one grade for a machine: by the median, and how many to have."""
 
-    def _area_of(self, machine: Machine) -> Number:
-        if machine.diameter is not None:
-            return self.ledger.step(wear.pad_area, machine.id, diameter=self.ledger.take(machine.diameter))
-        if machine.abrasive_area is None:
-            raise ValueError(f"{machine.path} has neither diameter nor area")
-        return self.ledger.take(machine.abrasive_area)
+    grade: str
+    machine: Machine
+    typical: int
+    count: int
 
-    def _by_time(self, step: SandStep) -> Number | None:
-        """Count by the wear the caller measured: a disc is changed when its cut has fallen to a share of new."""
-        measured = self.method.wear
-        if measured is None or step.time is None:
-            return None
-        constants = {"steady": measured.steady, "falling": measured.falling, "wear_rate": measured.wear_rate}
-        if never_slow(measured):
-            return 1e-6
-        lasts = spread.central(
-            self.ledger.step(wear.disc_time, "until it is changed", change_at=measured.change_at, **constants)
-        )
-        self.ledger.step(wear.cut_after, "at the change", time=lasts, **constants)
-        removed = self.ledger.step(wear.removed_until, "until it is changed", time=lasts, **constants)
-        self.ledger.step(wear.mean_cut, "until it is changed", removed=spread.central(removed), time=lasts)
-        return step.time / lasts
+
+def pieces_of(worn: Iterable[Worn], ladder: Ladder, confidence: float) -> list[Pieces]:
+    """Return whole pieces by the median and at a confidence, coarse to fine.
+
+    The confidence is that of a machine's pieces together, shared out among its grades: a chance for each grade by
+    itself would add the worst case of one to the worst case of the next.
+    """
+    machines: dict[str, Machine] = {}
+    grades: dict[str, dict[str, Number]] = {}
+    for one in worn:
+        machines[one.machine.id] = one.machine
+        held = grades.setdefault(one.machine.id, {})
+        held[one.grade] = held[one.grade] + one.pieces if one.grade in held else one.pieces
+    found = []
+    for id, own in grades.items():
+        typical, count = (_shared(own, quantile) for quantile in (0.5, confidence))
+        found += [Pieces(grade, machines[id], typical[grade], max(typical[grade], count[grade])) for grade in own]
+    return sorted(found, key=lambda one: (-ladder.sizes[one.grade], one.grade, one.machine.id))
+
+
+def _shared(grades: Mapping[str, Number], quantile: float) -> dict[str, int]:
+    """Return a quantile of the sum in whole pieces, shared as the grades' own stand to one another; one at least."""
+    whole = math.ceil(spread.quantile(spread.total(list(grades.values())), quantile) - 1e-9)
+    own = {grade: spread.quantile(number, quantile) for grade, number in grades.items()}
+    scale = whole / math.fsum(own.values())
+    exact = {grade: number * scale for grade, number in own.items()}
+    counts = {grade: max(1, math.floor(number + 1e-9)) for grade, number in exact.items()}
+    by_rest = sorted(exact, key=lambda grade: (counts[grade] - exact[grade], grade))
+    for grade in by_rest[: max(0, whole - sum(counts.values()))]:
+        counts[grade] += 1
+    return counts
+
+
+def worn_by(
+    face: SandedFace, steps: Sequence[SandStep], efforts: Sequence[Number], method: Method, ledger: Ledger
+) -> Iterator[Worn]:
+    """Yield what a face wears, step by step; nothing where its area is not known."""
+    for place, (step, effort) in enumerate(zip(steps, efforts, strict=True)):
+        if method.wear is not None:
+            pieces = _by_time(step, method.wear, ledger)
+        else:
+            pieces = _by_area(face, step, effort, place == 0, method, ledger)
+        if pieces is not None:
+            yield Worn(step.abrasive, step.machine or face.machine, pieces)
+
+
+def _by_area(
+    face: SandedFace, step: SandStep, effort: Number, first: bool, method: Method, ledger: Ledger
+) -> Number | None:
+    if face.area <= 0:
+        return None
+    practice, machine = method.practice, step.machine or face.machine
+    life = ledger.take(practice.disc_life[face.surface if first else face.group])
+    if not first:
+        life = life * ledger.take(practice.later_life)
+    if mismatched(method.ladder, machine, step.abrasive) is not None:
+        life = life * ledger.take(practice.mismatch)
+    about = f"{face.id}, {step.id}"
+    size = _area_of(machine, ledger)
+    reference = spread.central(ledger.step(wear.pad_area, "disc the lives are stated for", diameter=LIVES_FOR))
+    life = ledger.step(wear.life_by_size, about, life=life, abrasive_area=size, reference_area=reference)
+    return ledger.step(wear.discs_worn, about, area=face.area, effort=effort, life=life)
+
+
+def _area_of(machine: Machine, ledger: Ledger) -> Number:
+    if machine.diameter is not None:
+        return ledger.step(wear.pad_area, machine.id, diameter=ledger.take(machine.diameter))
+    if machine.abrasive_area is None:
+        raise ValueError(f"{machine.path} has neither diameter nor area")
+    return ledger.take(machine.abrasive_area)
+
+
+def _by_time(step: SandStep, measured: DiscWear, ledger: Ledger) -> Number | None:
+    """Count by the wear the caller measured: a disc is changed when its cut has fallen to a share of new."""
+    if step.time is None:
+        return None
+    if never_slow(measured):
+        return 1e-6
+    constants = {"steady": measured.steady, "falling": measured.falling, "wear_rate": measured.wear_rate}
+    lasts = spread.central(
+        ledger.step(wear.disc_time, "until it is changed", change_at=measured.change_at, **constants)
+    )
+    ledger.step(wear.cut_after, "at the change", time=lasts, **constants)
+    removed = ledger.step(wear.removed_until, "until it is changed", time=lasts, **constants)
+    ledger.step(wear.mean_cut, "until it is changed", removed=spread.central(removed), time=lasts)
+    return step.time / lasts
 
 
 def never_slow(wear: DiscWear) -> bool:

@@ -40,6 +40,9 @@ class StockGrade(msgspec.Struct, frozen=True, kw_only=True):
     ) = None
     net: Annotated[bool, F("Whether it is a net, which lets dust through everywhere")] | None = None
     at_hand: Annotated[int, F("How many are there already", ge=0, le=100000, example=10)] | None = None
+    per_box: (
+        Annotated[int, F("Pieces in a box as sold; sold singly if left out", ge=1, le=10000, example=50)] | None
+    ) = None
 
 
 class SandPart(msgspec.Struct, frozen=True, kw_only=True):

@@ -8,7 +8,7 @@ from typing import Final
 
 from latewood.formulas import sequence
 from latewood.records import GradeRange, SandingPractice
-from latewood.rules.faces import WALKED
+from latewood.rules.faces import FLOOR, WALKED
 from latewood.rules.sanding_work.fields import SandPatch
 from latewood.rules.sanding_work.method import Method, SandedFace
 from latewood.rules.sanding_work.work import passes_with
@@ -176,13 +176,13 @@ def ends_of(face: SandedFace, practice: SandingPractice) -> GradeRange:
 
 
 def patches_for(face: SandedFace, patches: Sequence[SandPatch]) -> list[SandPatch]:
-    """Return the patches that speak of a face: of its zone and part, or of the floor where no part is named."""
-    return [
-        patch
-        for patch in patches
-        if patch.zone in (None, face.zone)
-        and (patch.part == face.part or (patch.part is None and face.part in ("field", "perimeter")))
-    ]
+    """Return the patches that hold for a face: of its zone and part, or of the floor where no part is named."""
+    return [patch for patch in patches if face.trials_hold and tried_on(face, patch)]
+
+
+def tried_on(face: SandedFace, patch: SandPatch) -> bool:
+    """Say whether a patch lies on a face."""
+    return patch.zone in (None, face.zone) and (patch.part == face.part or (patch.part is None and face.part in FLOOR))
 
 
 def _settled(patches: Sequence[SandPatch]) -> tuple[list[SandPatch], tuple[SandPatch, SandPatch] | None]:

@@ -11,6 +11,11 @@ def unsuited(face: SandedFace) -> bool:
     return bool(face.machine.suits) and face.part not in face.machine.suits
 
 
+def stays_off(face: SandedFace) -> bool:
+    """Say whether a machine must not go over a face."""
+    return unsuited(face) or any(risk.severity == "stop" for risk in risks_met(face))
+
+
 def risks_met(face: SandedFace) -> list[Risk]:
     """Return the risks of a machine that are met on a face; what a risk leaves out matches any."""
     return [

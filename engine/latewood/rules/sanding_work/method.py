@@ -2,14 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from typing import Any, Final
 
+from latewood.declare import RecordLookup
+from latewood.provenance import Ledger
 from latewood.records import Coating, Condition, Erosion, Machine, Rate, SandingPractice, Species
 from latewood.rules.faces import Part
-from latewood.rules.sanding_work.abrasive_grades import Ladder
-from latewood.rules.sanding_work.fields import DiscWear, SandPart, SandPatch
+from latewood.rules.sanding_work.abrasive_grades import Ladder, ladder_of
+from latewood.rules.sanding_work.fields import DiscWear, SandPart, SandPatch, StockGrade
+from latewood.uncertainty import spread
 from latewood.uncertainty.spread import Number
+
+#: The practice taken where none is asked for.
+PRACTICE: Final = "open-grain"
 
 
 @dataclass(frozen=True)
@@ -29,11 +36,8 @@ class SandedFace:
     item: str | None = None
     place: int = 0
     choice: SandPart | None = None
-    #: Depth to sound wood where it was measured, and what is taken off beyond it.
-    measured: Number | None = None
-    flattening: float = 0.0
-    years_bare: int | None = None
-    erosion: Erosion | None = None
+    #: Whether trials hold for it: they were made on what was seen, and not on what a wash leaves.
+    trials_hold: bool = True
     grooved: bool = False
     #: Whether the boards are cupped; None where it is not known.
     cupped: bool | None = None
@@ -79,8 +83,66 @@ class Method:
     ladder: Ladder
     largest_ratio: float
     rates: Mapping[str, Rate]
-    field_machine: Machine
+    machines: Mapping[str, Machine]
+    erosion: Mapping[str, Erosion]
+    choices: Mapping[str, SandPart]
+    own_paces: Mapping[str, Number] = field(default_factory=dict)
     first_grade: str | None = None
     last_grade: str | None = None
     patches: tuple[SandPatch, ...] = ()
     wear: DiscWear | None = None
+    #: Depth to sound wood where it was measured, and what is taken off beyond it.
+    measured: Number | None = None
+    flattening: float = 0.0
+    years_bare: int | None = None
+
+    def pace(self, rate: str, ledger: Ledger) -> Number:
+        """Return the pace of a rate: the caller's own, else that of the record."""
+        own = self.own_paces.get(rate)
+        return ledger.take(self.rates[rate].pace) if own is None else own
+
+    def task(self, name: str, ledger: Ledger) -> Number:
+        """Return the pace of a task beside the open floor, in the unit the task is counted in."""
+        return self.pace(self.practice.rates[name], ledger)
+
+    def machine(self, part: Part) -> Machine:
+        """Return the machine a part is sanded with: the one chosen, else the practice's."""
+        choice = self.choices.get(part)
+        return self.machines[part] if choice is None or choice.machine is None else choice.machine
+
+    def blend(self, part: Part) -> Machine | None:
+        """Return the machine that takes out the marks another leaves on a part at the last grade."""
+        usual = self.machines[part]
+        return usual if self.machine(part).leaves_marks and not usual.leaves_marks else None
+
+
+def method_of(
+    practice: SandingPractice | None,
+    stock: tuple[StockGrade, ...],
+    parts: Iterable[SandPart],
+    known: RecordLookup,
+    ledger: Ledger,
+    *,
+    largest_ratio: float | None = None,
+    **said: Any,
+) -> Method:
+    """Return the practice asked for with all it names; practitioners disagree where to end, so the default is said.
+
+    ``said`` is what the caller says of all faces.
+    """
+    found: SandingPractice = practice or known.record("sanding-practice", PRACTICE)
+    if practice is None:
+        ledger.default("practice", PRACTICE, effect=None, why="most sources end coarse before a penetrating finish")
+    erosion: dict[str, Erosion] = {}
+    for table in known.records("erosion").values():
+        erosion.setdefault(table.species, table)
+    return Method(
+        practice=found,
+        ladder=ladder_of(stock, known.records("abrasive")),
+        largest_ratio=largest_ratio or spread.central(ledger.take(found.largest_ratio)),
+        rates=known.records("rate"),
+        machines={part: known.record("machine", id) for part, id in found.machines.items()},
+        erosion=erosion,
+        choices={choice.part: choice for choice in parts},
+        **said,
+    )

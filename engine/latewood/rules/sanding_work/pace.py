@@ -12,27 +12,22 @@ from latewood.uncertainty.spread import Number
 SMALL = 0.1375
 
 
-def rate_of(task: str, method: Method, ledger: Ledger) -> Number:
-    """Return the pace of a task beside the open floor, in the unit the task is counted in."""
-    return ledger.take(method.rates[method.practice.rates[task]].pace)
-
-
 def pace_of(face: SandedFace, *, first: bool, method: Method, ledger: Ledger) -> Number | None:
     """Return the time of one grade over the whole face (s); None where amount or pace is not known."""
     if face.part == "perimeter":
         if face.length is None:
             return None
-        rate = rate_of("perimeter", method, ledger)
+        rate = method.task("perimeter", ledger)
         return ledger.step(pace.time_by_length, face.id, length=face.length, pace=rate)
     if face.part == "stair":
         if face.count is None:
             return None
-        steps = rate_of("stair", method, ledger)
+        steps = method.task("stair", ledger)
         return ledger.step(pace.time_by_count, face.id, count=float(face.count), pace=steps)
     if face.area <= 0:
         return None
     if face.part in PIECES:
-        return _by_area(face.area, rate_of(face.part, method, ledger), face, ledger)
+        return _by_area(face.area, method.task(face.part, ledger), face, ledger)
     field = _field_pace(face, first, method, ledger)
     return None if field is None else _by_area(face.area, field, face, ledger)
 
@@ -42,12 +37,12 @@ def _field_pace(face: SandedFace, first: bool, method: Method, ledger: Ledger) -
     kind = face.surface if first else "later"
     machine = face.machine
     if kind in machine.pace:
-        return ledger.take(method.rates[machine.pace[kind]].pace)
-    larger = method.field_machine
+        return method.pace(machine.pace[kind], ledger)
+    larger = method.machines["field"]
     if machine.diameter is None or machine.diameter.si > SMALL or kind not in larger.pace:
         return None
     gain = ledger.take(method.practice.pad_gain)
-    base = ledger.take(method.rates[larger.pace[kind]].pace)
+    base = method.pace(larger.pace[kind], ledger)
     return ledger.step(pace.smaller_pad_pace, machine.id, larger=base, gain=gain)
 
 

@@ -12,6 +12,7 @@ from latewood.formulas import removal
 from latewood.provenance import Ledger, Sourced
 from latewood.records import Machine
 from latewood.records.erosion import YEARS
+from latewood.rules.sanding_work.consumed import Worn, worn_by
 from latewood.rules.sanding_work.fields import SandStep
 from latewood.rules.sanding_work.method import Method, SandedFace
 from latewood.rules.sanding_work.pace import pace_of
@@ -24,14 +25,14 @@ LAYERS_AT: Final = 500.0
 
 @dataclass(frozen=True)
 class Work:
-    """The steps of one face, and what they come to."""
+    """The steps of one face, and what they come to; ``worn`` is nothing where its area is not known."""
 
     layer: Number
     removal: Number
     steps: tuple[SandStep, ...]
-    efforts: tuple[Number, ...]
     time: Number | None
     dust_mass: Number | None
+    worn: tuple[Worn, ...]
 
 
 def density_of(face: SandedFace, method: Method, ledger: Ledger) -> Number:
@@ -42,10 +43,10 @@ def density_of(face: SandedFace, method: Method, ledger: Ledger) -> Number:
 
 def depths_of(face: SandedFace, method: Method, ledger: Ledger) -> tuple[Number, Number]:
     """Return how deep sound wood lies, and the same as an even layer: measured, by bare years, or by condition."""
-    practice, more = method.practice, face.flattening
-    if face.measured is not None:
+    practice, more = method.practice, method.flattening
+    if method.measured is not None:
         ledger.use("input/layer", "as measured", "input")
-        return face.measured + more, face.measured + more
+        return method.measured + more, method.measured + more
     density = density_of(face, method, ledger)
 
     def here(number: Sourced) -> Number:
@@ -54,7 +55,7 @@ def depths_of(face: SandedFace, method: Method, ledger: Ledger) -> tuple[Number,
             removal.depth_at_density, face.id, depth=stated, density=density, reference_density=LAYERS_AT
         )
 
-    worn = _ridge(face, ledger)
+    worn = _ridge(face, method, ledger)
     changed = here(practice.layers[face.condition])
     film = ledger.take(practice.film) if face.condition == "old-film" else 0.0
     ridge: Number = 0.0
@@ -68,17 +69,20 @@ def depths_of(face: SandedFace, method: Method, ledger: Ledger) -> tuple[Number,
     return depth + more, mean + more
 
 
-def worn_by_years(face: SandedFace) -> bool:
+def worn_by_years(face: SandedFace, method: Method) -> bool:
     """Say whether ridges follow from the years that a face stood bare."""
-    return face.years_bare is not None and face.species is not None and face.condition in ("grey", "raised-grain")
+    asked = method.measured is None and method.years_bare is not None
+    return asked and face.species is not None and face.condition in ("grey", "raised-grain")
 
 
-def _ridge(face: SandedFace, ledger: Ledger) -> float | None:
+def _ridge(face: SandedFace, method: Method, ledger: Ledger) -> float | None:
     """Return the ridges after so many bare years, where erosion of the species is tabulated."""
-    if not worn_by_years(face) or face.erosion is None or face.years_bare is None:
+    table = None if face.species is None else method.erosion.get(face.species.id)
+    years = method.years_bare
+    if not worn_by_years(face, method) or table is None or years is None:
         return None
-    lost = {part: _after(face.erosion.depth[part], face.years_bare, ledger) for part in ("earlywood", "latewood")}
-    return spread.central(ledger.step(removal.ridge_height, f"{face.years_bare} bare years", **lost))
+    lost = {part: _after(table.depth[part], years, ledger) for part in ("earlywood", "latewood")}
+    return spread.central(ledger.step(removal.ridge_height, f"{years} bare years", **lost))
 
 
 def _after(table: Mapping[str, Sourced], years: int, ledger: Ledger) -> float:
@@ -175,9 +179,9 @@ def work(face: SandedFace, grades: Sequence[str], patched: int | None, method: M
         layer=layer,
         removal=layer + scratches,
         steps=tuple(steps),
-        efforts=tuple(efforts),
         time=spread.total(known_times) if len(known_times) == len(times) else None,
         dust_mass=_dust(face, mean + scratches, method, ledger),
+        worn=tuple(worn_by(face, steps, efforts, method, ledger)),
     )
 
 

@@ -7,7 +7,6 @@ from latewood.calculators.abrasive_sequence.result import GapWork
 from latewood.formulas import pace
 from latewood.provenance import Ledger
 from latewood.rules.sanding_work.method import Method
-from latewood.rules.sanding_work.pace import rate_of
 from latewood.uncertainty.spread import Number
 
 
@@ -26,14 +25,14 @@ def gap_work(gaps: Gaps, method: Method, ledger: Ledger) -> GapWork:
 
 
 def _along(length: float, task: str, method: Method, ledger: Ledger) -> Number:
-    return ledger.step(pace.time_by_length, f"gaps, {task}", length=length, pace=rate_of(task, method, ledger))
+    return ledger.step(pace.time_by_length, f"gaps, {task}", length=length, pace=method.task(task, ledger))
 
 
 def _cleaning_time(gaps: Gaps, method: Method, ledger: Ledger) -> Number | None:
     """Return the time for loose dirt by floor area, and for packed gaps by their length."""
     loose = None
     if gaps.floor > 0:
-        rate = rate_of("gaps", method, ledger)
+        rate = method.task("gaps", ledger)
         loose = ledger.step(pace.time_by_area, "gaps, loose dirt", area=gaps.floor, pace=rate)
     if gaps.packed is None or (loose is None and not gaps.packed):
         return loose

@@ -10,7 +10,6 @@ from latewood.calculators.abrasive_sequence.resolved import Refusal, Resolved
 from latewood.calculators.abrasive_sequence.result import SandRow
 from latewood.formulas import grain, removal
 from latewood.provenance import Ledger
-from latewood.rules.sanding_work.consumed import Consumed
 from latewood.rules.sanding_work.grade_choice import Chooser, Chosen
 from latewood.rules.sanding_work.method import Method, SandedFace
 from latewood.rules.sanding_work.work import Work, work
@@ -34,13 +33,13 @@ class Sequenced:
         return () if self.chosen is None or self.chosen.found is None else self.chosen.found.grades
 
 
-def sequences(r: Resolved, consumed: Consumed, ledger: Ledger) -> list[Sequenced]:
-    """Return the sequences of all faces; what they wear goes into ``consumed``."""
+def sequences(r: Resolved, ledger: Ledger) -> list[Sequenced]:
+    """Return the sequences of all faces."""
     chooser = Chooser(r.method)
-    return [_sequence(r, face, chooser, consumed, ledger) for face in r.faces]
+    return [_sequence(r, face, chooser, ledger) for face in r.faces]
 
 
-def _sequence(r: Resolved, face: SandedFace, chooser: Chooser, consumed: Consumed, ledger: Ledger) -> Sequenced:
+def _sequence(r: Resolved, face: SandedFace, chooser: Chooser, ledger: Ledger) -> Sequenced:
     if (refusal := r.refusals.get(face.id)) is not None:
         return Sequenced(face, refusal)
     chosen = chooser.choose(face)
@@ -48,7 +47,6 @@ def _sequence(r: Resolved, face: SandedFace, chooser: Chooser, consumed: Consume
         return Sequenced(face, chosen=chosen)
     grades, sizes = chosen.found.grades, r.method.ladder.sizes
     made = work(face, grades, chosen.patched_passes, r.method, ledger)
-    consumed.add(face, made.steps, made.efforts)
     uptake, life = _effect(face, grades[-1], r.method, ledger)
     r.method.ladder.take(grades, ledger)
     for coarser, finer in pairwise(grades):

@@ -3,44 +3,24 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
-from latewood.calculators.abrasive_sequence.result import AbrasiveCount
-from latewood.formulas import exposure, pace
+from latewood.calculators.abrasive_sequence.result import AbrasiveCount, ZoneSanding
+from latewood.formulas import exposure
 from latewood.provenance import Ledger
-from latewood.records import Machine
-from latewood.rules.faces import WALKED
+from latewood.rules.faces import FLOOR
 from latewood.rules.sanding_work.abrasive_grades import Ladder, fits, named
-from latewood.rules.sanding_work.consumed import Consumed
+from latewood.rules.sanding_work.consumed import pieces_of
+from latewood.rules.sanding_work.floor_work import Sanded, floor_work
 from latewood.rules.sanding_work.method import Method, SandedFace
-from latewood.rules.sanding_work.pace import rate_of
-from latewood.rules.sanding_work.work import Work
 from latewood.uncertainty import spread
 from latewood.uncertainty.spread import Number
-
-#: A face, and the work on it.
-Sanded = tuple[SandedFace, Work]
 
 
 def deepest(done: Sequence[Sanded]) -> Number | None:
     """Return how deep the floor is sanded where it is sanded deepest; None where no floor is."""
-    floors = [made.removal for face, made in done if face.part in ("field", "perimeter")]
+    floors = [made.removal for face, made in done if face.part in FLOOR]
     return max(floors, key=spread.high, default=None)
-
-
-def total_of(numbers: list[Number | None]) -> Number | None:
-    """Return the sum of what is known; None where nothing is."""
-    given = [number for number in numbers if number is not None]
-    return spread.total(given) if given else None
-
-
-def vacuum_time(done: Sequence[Sanded], method: Method, ledger: Ledger) -> Number | None:
-    """Return the time of vacuuming the floor after each grade; None where no floor is sanded."""
-    swept = sum(face.area * len(made.steps) for face, made in done if face.part in WALKED)
-    if swept == 0:
-        return None
-    rate = rate_of("floor", method, ledger)
-    return ledger.step(pace.time_by_area, "vacuum after each grade", area=swept, pace=rate)
 
 
 def vibration(done: Sequence[Sanded], ledger: Ledger) -> Number | None:
@@ -61,36 +41,47 @@ def vibration(done: Sequence[Sanded], ledger: Ledger) -> Number | None:
     return spread.total(parts) ** 0.5
 
 
-def abrasive_counts(consumed: Consumed, confidence: float) -> tuple[AbrasiveCount, ...]:
-    """Return whole pieces by the median and at the confidence asked for, less what is at hand."""
-    ladder, machines = consumed.method.ladder, consumed.machines
+def floors(
+    faces: Iterable[SandedFace], done: Sequence[Sanded], method: Method, confidence: float
+) -> tuple[ZoneSanding, ...]:
+    """Return what each floor comes to that is sanded whole, its field and perimeter together."""
+    # All it adds up is in the working of the faces and of the whole.
+    aside = Ledger("aside")
+    made = {face.id: (face, work) for face, work in done}
+    by_zone: dict[str, list[SandedFace]] = {}
+    for face in sorted(faces, key=lambda face: face.place):
+        if face.part in FLOOR:
+            by_zone.setdefault(face.zone, []).append(face)
+    return tuple(
+        ZoneSanding(id=zone, **vars(floor_work([made[face.id] for face in own], method, confidence, aside)))
+        for zone, own in by_zone.items()
+        if all(face.id in made for face in own)
+    )
+
+
+def abrasive_counts(done: Sequence[Sanded], ladder: Ladder, confidence: float) -> tuple[AbrasiveCount, ...]:
+    """Return whole pieces by the median and at the confidence asked for, less what is at hand, in boxes as sold."""
     left: dict[str, int] = {}
     for item in ladder.stock:
         left[named(item)] = left.get(named(item), 0) + (item.at_hand or 0)
     rows = []
-    for grade, machine in sorted(consumed.worn, key=lambda key: (-ladder.sizes[key[0]], key)):
-        worn = consumed.worn[grade, machine]
-        count = _whole(spread.quantile(worn, confidence))
-        have = min(left.get(grade, 0), count) if _fit(ladder, grade, machines[machine]) else 0
-        left[grade] = left.get(grade, 0) - have
+    for one in pieces_of((worn for _, made in done for worn in made.worn), ladder, confidence):
+        stocked = [item for item in ladder.stock if named(item) == one.grade and fits(item, one.machine)]
+        have = min(left.get(one.grade, 0), one.count) if stocked else 0
+        left[one.grade] = left.get(one.grade, 0) - have
+        box = max((item.per_box or 1 for item in stocked), default=1)
+        boxes = math.ceil((one.count - have) / box)
         rows.append(
             AbrasiveCount(
-                id=f"{grade}-{machine}",
-                abrasive=grade,
-                machine=machines[machine],
-                form=machines[machine].abrasive,
-                typical_count=_whole(spread.value(worn)),
-                count=count,
+                id=f"{one.grade}-{one.machine.id}",
+                abrasive=one.grade,
+                machine=one.machine,
+                form=one.machine.abrasive,
+                typical_count=one.typical,
+                count=one.count,
                 at_hand=have,
-                to_buy=count - have,
+                to_buy=boxes * box,
+                boxes=boxes if box > 1 else None,
             )
         )
     return tuple(rows)
-
-
-def _fit(ladder: Ladder, grade: str, machine: Machine) -> bool:
-    return any(named(item) == grade and fits(item, machine) for item in ladder.stock)
-
-
-def _whole(worn: float) -> int:
-    return max(1, math.ceil(worn - 1e-9))

@@ -13,7 +13,7 @@ from latewood.calculators.abrasive_sequence.result import TrialStep
 from latewood.provenance import Ledger
 from latewood.records import SandingPractice
 from latewood.rules import sign_actions
-from latewood.rules.sanding_work.grade_choice import patches_for
+from latewood.rules.sanding_work.grade_choice import patches_for, tried_on
 from latewood.rules.sanding_work.method import SandedFace
 
 
@@ -39,7 +39,10 @@ def _unused(x: Inputs, faces: Sequence[SandedFace], ledger: Ledger) -> None:
             ledger.find("part-not-sanded", "note", message, pointer=f"/parts/{place}", part=choice.part)
     for place, patch in enumerate(x.patches):
         if not any(patches_for(face, [patch]) for face in faces):
-            message = f"The patch of {patch.grade.id} is on no face that is given; it does not count."
+            why = "is on no face that is given; it does not count."
+            if any(tried_on(face, patch) for face in faces):
+                why = "was tried before the floor is washed or stripped; it does not count. Try again on the dry floor."
+            message = f"The patch of {patch.grade.id} {why}"
             ledger.find("patch-not-used", "note", message, pointer=f"/patches/{place}")
 
 

@@ -33,7 +33,7 @@ def say_face(x: Inputs, one: Sequenced, method: Method, ledger: Ledger) -> None:
     _doubts(face, one.chosen, ledger)
     _choice(x, face, one.chosen, method.ladder, ledger)
     if one.made is not None:
-        _erosion(face, ledger)
+        _erosion(face, method, ledger)
         _paces(face, one.made.steps, ledger)
         _passes(x, face, one.made.steps, ledger)
         _wear(face, one.made.steps, method, ledger)
@@ -122,17 +122,18 @@ def _choice(x: Inputs, face: SandedFace, chosen: Chosen, ladder: Ladder, ledger:
             ledger.find("patch-other-machine", "note", message, pointer="/patches", face=face.id)
 
 
-def _erosion(face: SandedFace, ledger: Ledger) -> None:
+def _erosion(face: SandedFace, method: Method, ledger: Ledger) -> None:
     """Say where bare years are not in the table of the species."""
-    if face.measured is not None or not worn_by_years(face) or face.species is None or face.years_bare is None:
+    if not worn_by_years(face, method) or face.species is None or method.years_bare is None:
         return
     params = {"pointer": "/years_bare", "species": face.species.id}
-    if face.erosion is None:
+    table = method.erosion.get(face.species.id)
+    if table is None:
         message = f"No erosion is tabulated for {face.species.title}; years_bare is left out and the condition counts."
         ledger.find("no-erosion-table", "note", message, **params)
-    elif face.years_bare > (last := last_year(face.erosion)):
+    elif method.years_bare > (last := last_year(table)):
         message = (
-            f"Erosion of {face.species.title} is tabulated for {last} years; {face.years_bare} were given, and the "
+            f"Erosion of {face.species.title} is tabulated for {last} years; {method.years_bare} were given, and the "
             f"depth of {last} was taken. It may be more: measure it."
         )
         ledger.find("beyond-erosion-table", "warning", message, **params)

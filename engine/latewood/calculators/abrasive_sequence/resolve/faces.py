@@ -1,4 +1,4 @@
-"""The practice a job is sanded by, and the faces with their wood, condition and machine."""
+"""The faces with their wood, condition and machine."""
 
 from __future__ import annotations
 
@@ -7,16 +7,10 @@ from typing import Final
 from latewood.calculators.abrasive_sequence.fields import SandFace
 from latewood.calculators.abrasive_sequence.inputs import Inputs
 from latewood.calculators.abrasive_sequence.seen import condition_of, condition_of_all, cupped
-from latewood.declare import RecordLookup
 from latewood.provenance import Ledger
-from latewood.records import Condition, Erosion, Machine, SandingPractice
+from latewood.records import Condition
 from latewood.rules.faces import WALKED, WHOLE, Part
-from latewood.rules.sanding_work.abrasive_grades import ladder_of
 from latewood.rules.sanding_work.method import Method, SandedFace
-from latewood.uncertainty import spread
-
-#: The practice taken where none is asked for.
-PRACTICE: Final = "open-grain"
 
 #: Field first: perimeter and stairs end where the field of their zone ends.
 ORDER: Final[tuple[Part, ...]] = ("field", "perimeter", "stair")
@@ -25,39 +19,15 @@ ORDER: Final[tuple[Part, ...]] = ("field", "perimeter", "stair")
 CONDITION: Final[Condition] = "grey"
 
 
-def method_of(x: Inputs, known: RecordLookup, ledger: Ledger) -> Method:
-    """Return the practice asked for; practitioners disagree where to end, so the default is said."""
-    practice: SandingPractice = x.practice or known.record("sanding-practice", PRACTICE)
-    if x.practice is None:
-        ledger.default("practice", PRACTICE, effect=None, why="most sources end coarse before a penetrating finish")
-    return Method(
-        practice=practice,
-        ladder=ladder_of(x.stock, known.records("abrasive")),
-        largest_ratio=x.largest_ratio or spread.central(ledger.take(practice.largest_ratio)),
-        rates=known.records("rate"),
-        field_machine=known.record("machine", practice.machines["field"]),
-        first_grade=None if x.first_grade is None else x.first_grade.id,
-        last_grade=None if x.last_grade is None else x.last_grade.id,
-        patches=x.patches,
-        wear=x.wear,
-    )
-
-
-def sanded_faces(x: Inputs, method: Method, known: RecordLookup, ledger: Ledger) -> tuple[SandedFace, ...]:
+def sanded_faces(x: Inputs, method: Method, ledger: Ledger) -> tuple[SandedFace, ...]:
     """Return the faces in the order their sequences are found in; gap faces are worked apart."""
     faces = x.faces or (SandFace(zone=WHOLE, part="field", area=x.area or 0.0),)
-    choices = {choice.part: choice for choice in x.parts}
-    erosion: dict[str, Erosion] = {}
-    for table in known.records("erosion").values():
-        erosion.setdefault(table.species, table)
     _say_defaults(x, faces, ledger)
     found = []
     for place, face in enumerate(faces):
         if face.part == "gap-faces":
             continue
-        species, choice = face.species or x.species, choices.get(face.part)
-        usual: Machine = known.record("machine", method.practice.machines[face.part])
-        machine = usual if choice is None or choice.machine is None else choice.machine
+        species = face.species or x.species
         found.append(
             SandedFace(
                 zone=face.zone,
@@ -71,15 +41,12 @@ def sanded_faces(x: Inputs, method: Method, known: RecordLookup, ledger: Ledger)
                 group="softwood" if species is None else species.group,
                 coating=face.coating or x.coating,
                 condition=condition_of(face, x) or _milder(face.part, condition_of_all(x) or CONDITION, ledger),
-                machine=machine,
-                choice=choice,
-                measured=x.layer,
-                flattening=x.flattening or 0.0,
-                years_bare=x.years_bare,
-                erosion=None if species is None else erosion.get(species.id),
+                machine=method.machine(face.part),
+                choice=method.choices.get(face.part),
+                trials_hold=face.trials_hold is not False,
                 grooved=(face.profile or x.profile) == "grooved",
                 cupped=cupped(face, x),
-                blend=usual if machine.leaves_marks and not usual.leaves_marks else None,
+                blend=method.blend(face.part),
             )
         )
     return tuple(sorted(found, key=lambda one: ORDER.index(one.part) if one.part in ORDER else len(ORDER)))

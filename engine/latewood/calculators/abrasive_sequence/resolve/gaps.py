@@ -15,7 +15,6 @@ from latewood.provenance import Ledger
 from latewood.rules.hazards import there, worst, years_of
 from latewood.rules.hazards_found import Found
 from latewood.rules.sanding_work.method import Method
-from latewood.rules.sanding_work.pace import rate_of
 
 #: What is done where nothing is asked for: dirt in gaps holds water, and sanding their faces costs many hours.
 TREATMENT: Final[GapTreatment] = "clean-only"
@@ -100,7 +99,7 @@ def _packed(x: Inputs, floor: float, method: Method, ledger: Ledger) -> float | 
         message = "Loose dirt is counted by floor, and no floor is given beside these gaps; its time is left out."
         ledger.find("gap-floor-missing", "note", message, pointer="/faces")
     elif x.packed_gaps is None:
-        rate_of("gaps", method, ledger)
+        method.task("gaps", ledger)
         ledger.default("packed_gaps", "none", effect=1.0, why="loose dirt only; packed gaps are raked by hand")
     return x.packed_gaps
 

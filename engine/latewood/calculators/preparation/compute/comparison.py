@@ -50,7 +50,7 @@ class Case:
     def rank(self, prefer: Prefer) -> tuple[float, ...]:
         """Return what routes are compared by, the least first."""
         soon = (float(self.day or 0), self.estimate.courses[1].end)
-        work, wood = spread.central(self.estimate.work_time), spread.central(self.estimate.removal)
+        work, wood = spread.central(self.estimate.work_time), spread.central(self.estimate.sanding.removal)
         harm = float(_HARM[self.damage])
         order = {
             "soonest": (*soon, harm, work),
@@ -109,7 +109,7 @@ def _beside(case: Case, best: Case) -> Iterator[str]:
         )
     if case.route.wets and not best.route.wets:
         yield "has to dry first, and is sanded all the same" if case.route.sands else "has to dry first"
-    deeper = spread.central(case.estimate.removal) - spread.central(best.estimate.removal)
+    deeper = spread.central(case.estimate.sanding.removal) - spread.central(best.estimate.sanding.removal)
     if deeper > 20e-6:
         yield f"takes off {units.show(deeper, 'mm', 'length'):.2g} mm more wood"
     if _HARM[case.damage] > _HARM[best.damage]:
@@ -179,8 +179,9 @@ def _late(day: int | None, r: Resolved) -> Iterator[str]:
 
 def _row(case: Case, best: Case | None, r: Resolved, dryer: Dryer) -> RouteResult:
     estimate, route, hire = case.estimate, case.route, None
+    floor = estimate.sanding.floor
     if r.hire_block is not None and route.sands:
-        hire = math.ceil(spread.high(estimate.sanding) / r.crew / r.hire_block - 1e-9)
+        hire = math.ceil(spread.high(estimate.sanding.time("sand")) / r.crew / r.hire_block - 1e-9)
     return RouteResult(
         id=route.id,
         standing="recommended" if best is not None and route.id == best.route.id else case.standing,
@@ -191,12 +192,16 @@ def _row(case: Case, best: Case | None, r: Resolved, dryer: Dryer) -> RouteResul
         washed_after=estimate.washed_after,
         washed_at=None if estimate.washed_after is None else dryer.moment(estimate.washed_after),
         drying_time=None if estimate.dry is None else estimate.dry.wait,
-        removal=estimate.removal,
+        removal=estimate.sanding.removal,
         damage=case.damage,
         damage_reasons=case.harms,
         shadow_patches="remain" if "shadow-patches" in route.leaves else "cleared",
         leaves=tuple(route.leaves),
-        disc_count=estimate.discs,
+        sanding_time=None if floor is None else floor.sanding_time,
+        vacuum_time=None if floor is None else floor.vacuum_time,
+        dust_mass=None if floor is None else floor.dust_mass,
+        typical_count=0 if floor is None else floor.typical_count,
+        disc_count=estimate.sanding.discs,
         solution_volume=estimate.solution,
         product_mass=estimate.mass,
         rinse_volume=estimate.rinse,

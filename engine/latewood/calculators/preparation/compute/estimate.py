@@ -3,28 +3,57 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 from typing import Final
 
 from latewood.calculators.preparation.compute.drying import Dryer, Drying
 from latewood.calculators.preparation.fields import RouteStepTime
 from latewood.calculators.preparation.resolved import Heads, Resolved
-from latewood.formulas import pace, removal, wear
+from latewood.formulas import pace
 from latewood.formulas.workdays import DAY, Block, Course, course
-from latewood.provenance import Ledger, Sourced
-from latewood.records import Rate, Route
+from latewood.provenance import Ledger
+from latewood.records import Condition, Route
 from latewood.records.route import SANDS, WETS, RouteStep
 from latewood.rules.new_wood import tested_after
-from latewood.rules.route_work import RouteWork
-from latewood.rules.surface_layers import layer_met
-from latewood.rules.wash_recipe import Amounts, amounts, strips
+from latewood.rules.route_work import RouteWork, layer_of
+from latewood.rules.sanding_work.consumed import CONFIDENCE
+from latewood.rules.sanding_work.floor_work import FloorWork, floor_work
+from latewood.rules.sanding_work.grade_choice import Chooser
+from latewood.rules.sanding_work.machines import stays_off
+from latewood.rules.sanding_work.work import work
+from latewood.rules.wash_recipe import Amounts, amounts
 from latewood.uncertainty import spread
 from latewood.uncertainty.spread import Number
 
-#: The density the layers of a sanding practice are given at (kg/m3).
-_LAYERS_AT = 500.0
 #: Where a quantile of work stands among the times of drying.
 _LEVELS: Final = {0.1: 0, None: 1, 0.9: 2}
+
+
+@dataclass(frozen=True)
+class Sanding:
+    """What sanding the floor comes to, with the grades of the field, or why there is none."""
+
+    sequence: str = ""
+    floor: FloorWork | None = None
+    prohibition_reason: str = ""
+
+    @property
+    def removal(self) -> Number:
+        """The depth that is taken off."""
+        return 0.0 if self.floor is None else self.floor.removal
+
+    @property
+    def discs(self) -> int:
+        """The pieces of abrasive to have."""
+        return 0 if self.floor is None else self.floor.disc_count
+
+    def time(self, does: str) -> Number:
+        """Return the time of sanding, or of vacuuming after it."""
+        if self.floor is None:
+            return 0.0
+        time = self.floor.vacuum_time if does == "vacuum" else self.floor.sanding_time
+        return 0.0 if time is None else time
 
 
 @dataclass(frozen=True)
@@ -40,12 +69,10 @@ class RouteEstimate:
     steps: tuple[RouteStepTime, ...]
     work_time: Number
     courses: tuple[Course, Course, Course]
-    removal: Number
-    discs: int
+    sanding: Sanding
     solution: Number
     mass: Number
     rinse: Number
-    sanding: Number
     prohibition_reason: str
     washed_after: float | None
     dry: Drying | None
@@ -66,28 +93,46 @@ class Estimator:
 
     def __init__(self, r: Resolved, ledger: Ledger) -> None:
         self.r, self.dryer, self.ledger = r, Dryer(r, ledger), ledger
+        self._sanded: dict[Condition, Sanding] = {}
 
-    def removal(self, route: Route) -> Number:
-        """Add the layers its steps take off, in the density of this wood, with ridges and film where there are any."""
-        parts: list[Number] = []
-        for step in route.steps:
-            if step.layer == "none":
-                continue
-            name = self._seen() if step.layer == "seen" else step.layer
-            about = f"{route.id}: {step.id}"
-            film = self.ledger.take(self.r.practice.film) if name == "old-film" else 0.0
-            ridge = self._here(self.r.practice.ridges[name], about) if name in self.r.practice.ridges else 0.0
-            changed = self._here(self.r.practice.layers[name], about)
-            parts.append(self.ledger.step(removal.layer_depth, about, ridge=ridge, changed=changed, film=film))
-        return spread.total(parts)
+    def removals(self) -> Mapping[str, Number]:
+        """Return how deep each route sands."""
+        return {work.route.id: self.sanding(work.route).removal for work in self.r.works}
 
-    def estimate(self, work: RouteWork, removal: Number, heads: Heads) -> RouteEstimate:
-        """Return what a route comes to that takes off so much wood, with what is done to heads before."""
-        route = work.route
+    def sanding(self, route: Route) -> Sanding:
+        """Return what sanding the floor by a route comes to; routes that meet one layer share it."""
+        if not route.sands:
+            return Sanding()
+        layer = layer_of(route, self.r.seen)
+        if layer not in self._sanded:
+            self._sanded[layer] = self._sanding(layer)
+        return self._sanded[layer]
+
+    def _sanding(self, layer: Condition) -> Sanding:
+        """Return the sanding of a layer. Where a machine must not go over a face, the usual one does."""
+        method, chooser = self.r.method, Chooser(self.r.method)
+        floor, ways = [], []
+        for one in self.r.floor:
+            face = replace(one, zone=layer, condition=layer, trials_hold=layer == self.r.seen)
+            usual = replace(face, machine=method.machines[face.part], choice=None, blend=None)
+            face = usual if stays_off(face) else face
+            chosen = chooser.choose(face)
+            if not chosen.way:
+                return Sanding(prohibition_reason="no sequence of grades is at hand whose steps are small enough")
+            made = work(face, chosen.way, chosen.patched_passes, method, self.ledger)
+            if made.time is None:
+                made = replace(made, time=work(usual, chosen.way, None, method, self.ledger).time)
+            method.ladder.take(chosen.way, self.ledger)
+            floor.append((face, made))
+            ways.append(", ".join(chosen.way))
+        return Sanding(ways[0], floor_work(floor, method, CONFIDENCE, self.ledger))
+
+    def estimate(self, work: RouteWork, heads: Heads) -> RouteEstimate:
+        """Return what a route comes to, with what is done to heads before."""
+        route, sanding = work.route, self.sanding(work.route)
         taken = {step.id: self._taken(step, work) for step in route.steps if step.id in work.stages}
-        steps = tuple(self._step(step, work, taken.get(step.id)) for step in route.steps)
+        steps = tuple(self._step(step, work, taken.get(step.id), sanding) for step in route.steps)
         by_id = {step.id: step.work_time for step in steps}
-        sanding = spread.total([by_id[step.id] for step in route.steps if step.does in SANDS])
         if heads.time is not None:
             steps = _with_heads(steps, heads.time)
         set_up = self._time("day-set-up")
@@ -101,13 +146,11 @@ class Estimator:
             steps=steps,
             work_time=hours + set_up * self.r.crew * middle.days,
             courses=(fast, middle, slow),
-            removal=removal,
-            prohibition_reason=heads.prohibition_reason,
-            discs=self._discs(route),
+            sanding=sanding,
+            prohibition_reason=sanding.prohibition_reason or heads.prohibition_reason,
             solution=spread.total([one.solution for one in taken.values()]),
             mass=spread.total([one.mass for one in taken.values() if one.mass is not None]),
             rinse=spread.total([one.rinse for one in taken.values()]),
-            sanding=sanding,
             washed_after=washed,
             dry=dry,
         )
@@ -115,26 +158,26 @@ class Estimator:
     def _taken(self, step: RouteStep, work: RouteWork) -> Amounts:
         return amounts(work.stages[step.id].agent, self.r.area, f"{work.route.id}: {step.id}", self.ledger)
 
-    def _step(self, step: RouteStep, work: RouteWork, taken: Amounts | None) -> RouteStepTime:
-        rate = self._rate(step)
-        own = self.r.own_rates.get(rate.id)
-        speed = self.ledger.take(rate.pace) if own is None or own.area_pace is None else own.area_pace
-        time = self.ledger.step(pace.time_by_area, f"{work.route.id}: {step.id}", area=self.r.area, pace=speed)
-        stage = work.stages.get(step.id)
+    def _step(self, step: RouteStep, work: RouteWork, taken: Amounts | None, sanding: Sanding) -> RouteStepTime:
+        stage, sands = work.stages.get(step.id), step.does in SANDS
+        if sands or (step.does == "vacuum" and work.route.sands):
+            time = sanding.time(step.does)
+        else:
+            rate = self.r.rates[next(step.rate[key] for key in (self.r.group, "any") if key in step.rate)]
+            about = f"{work.route.id}: {step.id}"
+            speed = self.r.method.pace(rate.id, self.ledger)
+            time = self.ledger.step(pace.time_by_area, about, area=self.r.area, pace=speed)
         return RouteStepTime(
             id=step.id,
             does=step.does,
             agent=None if stage is None else stage.agent,
             work_time=time,
+            sequence=sanding.sequence if sands and sanding.sequence else None,
             solution_volume=None if taken is None else taken.solution,
             product_mass=None if taken is None else taken.mass,
             rinse_volume=None if taken is None else taken.rinse,
             why=step.why if stage is None or step.why == stage.why else f"{step.why}; {stage.why}",
         )
-
-    def _rate(self, step: RouteStep) -> Rate:
-        film = "film" if self.r.surface.state == "film" and step.does in SANDS else ""
-        return self.r.rates[next(step.rate[key] for key in (film, self.r.group, "any") if key in step.rate)]
 
     def _time(self, name: str) -> Number:
         own = self.r.own_rates.get(name)
@@ -198,36 +241,6 @@ class Estimator:
         wetted = self._course_of([*blocks[: wets[-1]], Block(blocks[wets[-1]].work)], set_up, quantile)
         ready = wetted.end + dry.to_coat[_LEVELS[quantile]]
         return Course(first + max(done.end, ready), done.days)
-
-    def _here(self, depth: Sourced, about: str) -> Number:
-        """Return a depth stated at a reference density as it is in this wood."""
-        wood = self.r.species
-        taken: Number = self.ledger.take(depth)
-        if wood is None:
-            return taken
-        return self.ledger.step(
-            removal.depth_at_density,
-            about,
-            depth=taken,
-            density=self.ledger.take(wood.density),
-            reference_density=_LAYERS_AT,
-        )
-
-    def _seen(self) -> str:
-        """Return the layer a sander meets."""
-        return layer_met(self.r.signs, self.r.surface.state, grey=self.r.surface.grey)
-
-    def _discs(self, route: Route) -> int:
-        """Return the discs to have: whole ones, enough in nine cases of ten."""
-        count: list[Number] = []
-        for index, step in enumerate(step for step in route.steps if step.does in SANDS):
-            film = self.r.surface.state == "film" and index == 0 and not strips(route)
-            life = self.ledger.take(self.r.practice.disc_life["film" if film else self.r.group])
-            if index:
-                life = life * self.ledger.take(self.r.practice.later_life)
-            about = f"{route.id}: {step.id}"
-            count.append(self.ledger.step(wear.discs_worn, about, area=self.r.area, effort=1.0, life=life))
-        return math.ceil(spread.high(spread.total(count)) - 1e-9)
 
 
 def _at(number: Number, quantile: float | None) -> float:

@@ -3,30 +3,29 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from datetime import date
 
 import msgspec
 
 from latewood.calculators.preparation.compute.drying import climate_of, in_mean
 from latewood.calculators.preparation.inputs import Inputs
-from latewood.calculators.preparation.resolved import Climate, Heads, Resolved, Surface, WetBoards
+from latewood.calculators.preparation.resolved import Climate, Resolved, Surface, WetBoards
 from latewood.declare import RecordLookup
-from latewood.provenance import Ledger, Sourced
-from latewood.quantities import units
+from latewood.provenance import Ledger
 from latewood.records import ConditionRule, MoistureLimits, Route
 from latewood.records.moisture import WettingKind
+from latewood.rules.faces import WHOLE, Part
 from latewood.rules.hazards import Years, coating_seen, note_film_unnamed, years_of
 from latewood.rules.hazards_found import Found, note_found, with_frame
-from latewood.rules.heads import Fastening, HeadWork, practice_of, replaced_for, share_proud, shares_of
 from latewood.rules.new_wood import bead_wait, left, new_and_treated
 from latewood.rules.route_work import RouteWork, route_work
+from latewood.rules.sanding_work.method import Method, SandedFace, method_of
 from latewood.rules.sign_actions import Measured, soil_seen, stops, unscuffed
-from latewood.rules.surface_layers import Covering, covering_of
+from latewood.rules.surface_layers import Covering, covering_of, layer_met
 from latewood.rules.wash_chemistry import by_hand, forbidden_on
-from latewood.rules.wash_recipe import OnWood, sands_down
+from latewood.rules.wash_recipe import OnWood
 from latewood.rules.weathering import Told, Weathering, shows_grey, told_by, weathering
-from latewood.rules.work import proud_steel
 from latewood.uncertainty import spread
 from latewood.uncertainty.spread import Number
 from latewood.weather import Hours, Place
@@ -35,6 +34,11 @@ from latewood.weather import resolve as resolve_weather
 #: The climate taken where none is given, and a damper one it is held against: the reference summer, and spring.
 SUMMER, SPRING = Climate(293.15, 0.65), Climate(288.15, 0.70)
 _MODEL = "transverse-diffusion"
+
+
+def grade_ids(known: RecordLookup) -> Collection[str]:
+    """Return the ids of all grades in the catalogue."""
+    return known.records("abrasive").keys()
 
 
 def resolve(x: Inputs, known: RecordLookup, ledger: Ledger) -> Resolved:
@@ -52,6 +56,7 @@ def resolve(x: Inputs, known: RecordLookup, ledger: Ledger) -> Resolved:
     boards = WetBoards(x.species, x.thickness, x.exposure, known.record("drying-model", _MODEL))
     depth = _depth(x, surface, washed, ledger)
     limit = _limit(x, ledger, known)
+    method = _method(x, known, ledger)
     works = _works(x, surface, ledger, known)
     climate = _climate(x, hours, boards, depth, limit, ledger)
     _say_weathering(x, surface.weathering, climate, boards, washed, limit, ledger)
@@ -87,7 +92,9 @@ def resolve(x: Inputs, known: RecordLookup, ledger: Ledger) -> Resolved:
         works=works,
         rates=known.records("rate"),
         own_rates={one.rate.id: one for one in x.rates},
-        practice=known.record("sanding-practice", "open-grain"),
+        method=method,
+        floor=tuple(_floor(x, method)),
+        seen=layer_met(x.signs, surface.state, grey=surface.grey),
     )
 
 
@@ -164,6 +171,47 @@ def _limit(x: Inputs, ledger: Ledger, known: RecordLookup) -> float:
     return spread.value(ledger.take(limit))
 
 
+def _method(x: Inputs, known: RecordLookup, ledger: Ledger) -> Method:
+    """Return how the floor is sanded, with the caller's own paces of what is done by area."""
+    return method_of(
+        x.practice,
+        x.stock,
+        x.parts,
+        known,
+        ledger,
+        last_grade=None if x.last_grade is None else x.last_grade.id,
+        patches=x.patches,
+        years_bare=x.years_bare,
+        own_paces={own.rate.id: own.area_pace for own in x.rates if own.area_pace and own.rate.area_pace},
+    )
+
+
+def _floor(x: Inputs, method: Method) -> Iterator[SandedFace]:
+    """Yield the faces of the floor; the layer on them is the route's to say."""
+    edge = x.edge_strip
+    faces: list[tuple[Part, float, float | None]] = [("field", x.area - (0.0 if edge is None else edge.area), None)]
+    if edge is not None:
+        faces.append(("perimeter", edge.area, edge.length))
+    for part, area, length in faces:
+        if area > 1e-9:
+            yield SandedFace(
+                zone=WHOLE,
+                part=part,
+                area=area,
+                length=length,
+                count=None,
+                species=x.species,
+                group="softwood" if x.species is None else x.species.group,
+                coating=x.coating,
+                condition="grey",
+                machine=method.machine(part),
+                choice=method.choices.get(part),
+                grooved=x.profile == "grooved",
+                cupped="cupping" in x.signs if x.signs else None,
+                blend=method.blend(part),
+            )
+
+
 def _works(x: Inputs, surface: Surface, ledger: Ledger, known: RecordLookup) -> tuple[RouteWork, ...]:
     """Return the routes as they are done here, with what is to be washed off should they wash."""
     on = OnWood(soil_seen(x.signs, grey=surface.grey), x.old_coating, x.species)
@@ -223,47 +271,3 @@ def _say_weathering(
         )
         effect = 1 - flat / deep if math.isfinite(deep) and deep > 0 else None
     found.note(ledger, effect)
-
-
-def heads_before(route: Route, removal: Number, x: Inputs, cover: float, known: RecordLookup, ledger: Ledger) -> Heads:
-    """Return what is done to heads before a route sands. ``cover`` is the wood to leave above them.
-
-    A scuff takes off hardly anything: it only has to miss the heads. All heads are looked at, some are treated.
-    """
-    if not route.sands:
-        return Heads()
-    held = x.fastening or Fastening()
-    asked = cover if sands_down(route) else 0.0
-    above = x.fastener_cover
-    thin = above is not None and 0 <= above < (spread.high(removal) + asked) * (1 - 1e-9)
-    proud = proud_steel(x.signs, above)
-    if held.fastener == "hidden-clip":
-        lip = "hidden clips cannot go deeper, and sanding leaves too thin a lip above them: turn or replace the boards"
-        return Heads(prohibition_reason=lip if thin else "")
-    if not (thin or proud or replaced_for(held, x.signs)):
-        return Heads()
-    if held.heads_can_be_set is False:
-        return Heads(prohibition_reason=_in_the_way(thin=thin, proud=proud, asked=asked))
-    how = practice_of(held, ledger, known)
-    count = _count(x, how.record.area_per_fastener, ledger)
-    moved: Number = 1.0 if thin else share_proud(held, round(count), how.record, ledger, "fastening.")
-    work = HeadWork(count, shares_of(held, x.signs, moved, how.record, ledger), how, f"{route.id}: heads", ledger)
-    return Heads(time=spread.total(work.times(look=True)))
-
-
-def _in_the_way(*, thin: bool, proud: bool, asked: float) -> str:
-    if thin:
-        shown = f"{units.show(asked, 'mm', 'length'):.3g} mm"
-        return f"less than {shown} of wood would be left above the heads, and they cannot go deeper"
-    return "heads stand proud and can neither be set nor replaced: a disc would meet them" if proud else ""
-
-
-def _count(x: Inputs, each: Sourced, ledger: Ledger) -> float:
-    """Return how many fasteners there are: as counted, else by the floor that one usually holds."""
-    if x.fasteners is not None:
-        return float(x.fasteners)
-    area = spread.value(ledger.take(each))
-    high = each.si if each.high is None else each.high
-    why = "boards and joists of the usual widths; count them, or take them from area"
-    ledger.default("fasteners", f"one on {each.given}", effect=high / each.si - 1, why=why)
-    return x.area / area

@@ -1,0 +1,68 @@
+"""Heads before sanding: whether any must be set or replaced first, in how many hours, and where that cannot be."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from latewood.calculators.preparation.inputs import Inputs
+from latewood.calculators.preparation.resolved import Heads, Resolved
+from latewood.declare import RecordLookup
+from latewood.provenance import Ledger, Sourced
+from latewood.quantities import units
+from latewood.records import Route
+from latewood.rules.heads import Fastening, HeadWork, practice_of, replaced_for, share_proud, shares_of
+from latewood.rules.wash_recipe import sands_down
+from latewood.rules.work import proud_steel
+from latewood.uncertainty import spread
+from latewood.uncertainty.spread import Number
+
+
+def heads_before(
+    x: Inputs, r: Resolved, removals: Mapping[str, Number], known: RecordLookup, ledger: Ledger
+) -> Mapping[str, Heads]:
+    """Return what is done to heads before each route, by how deep it sands."""
+    return {work.route.id: _heads(work.route, removals[work.route.id], x, r.cover, known, ledger) for work in r.works}
+
+
+def _heads(route: Route, removal: Number, x: Inputs, cover: float, known: RecordLookup, ledger: Ledger) -> Heads:
+    """Return what is done to heads before a route sands. ``cover`` is the wood to leave above them.
+
+    A scuff takes off hardly anything: it only has to miss the heads. All heads are looked at, some are treated.
+    """
+    if not route.sands:
+        return Heads()
+    held = x.fastening or Fastening()
+    asked = cover if sands_down(route) else 0.0
+    above = x.fastener_cover
+    thin = above is not None and 0 <= above < (spread.high(removal) + asked) * (1 - 1e-9)
+    proud = proud_steel(x.signs, above)
+    if held.fastener == "hidden-clip":
+        lip = "hidden clips cannot go deeper, and sanding leaves too thin a lip above them: turn or replace the boards"
+        return Heads(prohibition_reason=lip if thin else "")
+    if not (thin or proud or replaced_for(held, x.signs)):
+        return Heads()
+    if held.heads_can_be_set is False:
+        return Heads(prohibition_reason=_in_the_way(thin=thin, proud=proud, asked=asked))
+    how = practice_of(held, ledger, known)
+    count = _count(x, how.record.area_per_fastener, ledger)
+    moved: Number = 1.0 if thin else share_proud(held, round(count), how.record, ledger, "fastening.")
+    work = HeadWork(count, shares_of(held, x.signs, moved, how.record, ledger), how, f"{route.id}: heads", ledger)
+    return Heads(time=spread.total(work.times(look=True)))
+
+
+def _in_the_way(*, thin: bool, proud: bool, asked: float) -> str:
+    if thin:
+        shown = f"{units.show(asked, 'mm', 'length'):.3g} mm"
+        return f"less than {shown} of wood would be left above the heads, and they cannot go deeper"
+    return "heads stand proud and can neither be set nor replaced: a disc would meet them" if proud else ""
+
+
+def _count(x: Inputs, each: Sourced, ledger: Ledger) -> float:
+    """Return how many fasteners there are: as counted, else by the floor that one usually holds."""
+    if x.fasteners is not None:
+        return float(x.fasteners)
+    area = spread.value(ledger.take(each))
+    high = each.si if each.high is None else each.high
+    why = "boards and joists of the usual widths; count them, or take them from area"
+    ledger.default("fasteners", f"one on {each.given}", effect=high / each.si - 1, why=why)
+    return x.area / area
