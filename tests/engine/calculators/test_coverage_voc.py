@@ -125,6 +125,10 @@ def test_the_density_of_water_decides_and_is_said(run):
     assert result.voc.within == "unknown"
     _, ledger = ask(run, "US", {"coating": "solid-colour-stain"}, water_density="1000 kg/m3", **product)
     assert "voc-water-density-decides" not in ids(ledger)
+    # 50 g/L is 166.7 at 1000 and 168.6 at 995 kg/m3: it keeps the limit whichever holds, so the density is not asked.
+    result, ledger = ask(run, "US", {"coating": "solid-colour-stain"}, **product | {"voc_content": "50 g/L"})
+    assert "voc-water-density-decides" not in ids(ledger)
+    assert not any("density" in what for row in result.voc.limits for what in row.look_up)
 
 
 def test_without_a_place_no_limit_is_applied_and_it_is_said(run):

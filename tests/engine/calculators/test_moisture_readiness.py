@@ -346,6 +346,13 @@ def test_new_treated_wood_that_beads_waits_two_to_three_weeks(engine):
         assert other.get("time_to_ready", {"value": 0})["value"] < 24
 
 
+@pytest.mark.parametrize(("taken", "said"), [(1, "2 more readings are"), (2, "1 more reading is"), (3, ""), (4, "")])
+def test_how_many_readings_are_still_wanted(engine, taken, said):
+    """The practice taken asks for three of a small floor that scatter little, as the next test has it."""
+    zone = of(ask(engine, readings=readings("main", *[12.0] * taken)))
+    assert [reason for reason in zone["reasons"] if "wanted" in reason] == ([f"{said} wanted"] if said else [])
+
+
 def test_how_many_readings(engine):
     few = of(ask(engine, coating="paint", readings=readings("main", 11)))
     large = of(
