@@ -79,13 +79,37 @@ class Case:
         ]
 
 
+@dataclass(frozen=True)
+class Quantile:
+    """One quantile of draws, where only that is an end of something; ``whole`` where it is rounded up to pieces."""
+
+    drawn: np.ndarray
+    share: float
+    whole: bool = False
+
+    def __repr__(self) -> str:
+        """Show the numbers that it may be."""
+        return f"{self._at(-1):g} to {self._at(1):g}"
+
+    def holds(self, number: float) -> bool:
+        """Say whether a number is the quantile, as far off as the engine promises at most."""
+        allowed = SAMPLED[self.share] + 1e-9
+        below = float(np.mean(self.drawn < number))
+        if not self.whole:
+            return abs(below - self.share) <= allowed
+        return below >= self.share - allowed and float(np.mean(self.drawn < number - 1)) <= self.share + allowed
+
+    def _at(self, side: int) -> float:
+        found = float(np.quantile(self.drawn, self.share + side * SAMPLED[self.share]))
+        return float(np.ceil(found)) if self.whole else found
+
+
 def same(found: Any, expected: Any) -> bool:
     """Say whether a number is the expected one: counts, dates and texts exactly, else to the digits written."""
     if isinstance(expected, np.ndarray):
-        return isinstance(found, tuple) and all(
-            abs(np.mean(expected < number) - share) <= allowed
-            for number, (share, allowed) in zip(found, SAMPLED.items(), strict=True)
-        )
+        expected = tuple(Quantile(expected, share) for share in SAMPLED)
+    if isinstance(expected, Quantile):
+        return isinstance(found, int if expected.whole else float) and expected.holds(found)
     if isinstance(found, tuple) or isinstance(expected, tuple):
         return (
             isinstance(found, tuple)
@@ -100,7 +124,7 @@ def same(found: Any, expected: Any) -> bool:
 
 def shown(expected: Any) -> Any:
     """Return draws as their P10, P50 and P90."""
-    return tuple(np.quantile(expected, list(SAMPLED)).tolist()) if isinstance(expected, np.ndarray) else expected
+    return tuple(Quantile(expected, share) for share in SAMPLED) if isinstance(expected, np.ndarray) else expected
 
 
 def numbers(
