@@ -64,13 +64,13 @@ def corners(outlines: Iterable[Outlined]) -> int | None:
 def outlines_of(job: Job, within: Container[str]) -> list[Outlined]:
     """Return each zone that is not a part of another and in which one of these lies, with its shape."""
     by_id = {zone.id: zone for zone in job.zones}
-    wanted = {_top(zone, by_id).id for zone in job.zones if zone.id in within}
+    wanted = {top_of(zone, by_id).id for zone in job.zones if zone.id in within}
     shapes = tuple(filled(AreaZone, zone) for zone in job.zones)
     found = zip(job.zones, regions(shapes, "/zones"), strict=True)
     return [(zone, region) for zone, region in found if zone.id in wanted]
 
 
-def _top(zone: Zone, by_id: Mapping[str, Zone]) -> Zone:
+def top_of(zone: Zone, by_id: Mapping[str, Zone]) -> Zone:
     """Return the zone that another is in the end a part of; the take-off has seen to it that there is one."""
     while zone.part_of is not None:
         zone = by_id[zone.part_of]

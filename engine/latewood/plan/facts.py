@@ -16,23 +16,17 @@ from latewood.plan.job import Job
 from latewood.plan.kinds import COVERAGE, PREPARATION, SANDING
 from latewood.plan.surface_rules import old_coating
 from latewood.plan.work import Ran
-from latewood.provenance import Ledger, Shown, Sourced
-from latewood.records.places import region_of
+from latewood.provenance import Ledger, Shown
 from latewood.rules.work import drifts, proud_steel, state_sanding
 from latewood.weather import Hours
 
 
 def state(job: Job, zones: Iterable[EffectiveZone], known: RecordLookup, ledger: Ledger) -> None:
     """Write the facts of each zone into the ledger, and the years they turned on into its basis."""
-    limit = _guard_above(job, known)
     for merged in zones:
         found_in(job, merged, known, ledger).state(ledger, merged.id)
         for name, value in _facts(merged, known).items():
             ledger.fact(name, value, of=merged.id)
-        if limit is not None and _worked_on(merged) and (merged.zone.level or 0.0) > limit.si:
-            ledger.take(limit)
-            guarded = any(guard.zone in (merged.id, None) for guard in job.guards)
-            ledger.fact("edge", "guarded" if guarded else "unsaid", of=merged.id)
 
 
 def state_work(job: Job, done: Done, known: RecordLookup, ledger: Ledger) -> None:
@@ -50,21 +44,6 @@ def state_work(job: Job, done: Done, known: RecordLookup, ledger: Ledger) -> Non
 def _rains(hours: Hours | None) -> bool:
     """Say whether rain is recorded or expected anywhere in the weather of the job."""
     return hours is not None and hours.rain is not None and bool((np.nan_to_num(hours.rain) > 0).any())
-
-
-def _worked_on(merged: EffectiveZone) -> bool:
-    """Say whether people will work along the edges of this floor: a region inside another has none of its own."""
-    coating = merged.fields.coating
-    return merged.own is None and merged.zone.part_of is None and coating is not None and not coating.bare
-
-
-def _guard_above(job: Job, known: RecordLookup) -> Sourced | None:
-    """Return the height (m) above which the place asks for guards; the lowest of all places where it is not known."""
-    region = region_of(known, job.site.jurisdiction)
-    if region is not None and region.guard_above is not None:
-        return region.guard_above
-    every = (one.guard_above for one in known.records("region").values())
-    return min((number for number in every if number is not None), key=lambda number: number.si, default=None)
 
 
 def turns_on_year(job: Job, merged: EffectiveZone, known: RecordLookup) -> bool:

@@ -7,7 +7,7 @@ from typing import Any
 import msgspec
 
 from latewood.declare import RecordLookup
-from latewood.plan import facts, old_surface, open_questions, surface_rules, surfaces
+from latewood.plan import facts, falls, old_surface, open_questions, surface_rules, surfaces
 from latewood.plan.done import Done
 from latewood.plan.drawing import drawing
 from latewood.plan.drops import sanded_lightly
@@ -56,6 +56,7 @@ def run(engine: Engine, raw: object, options: Options) -> dict[str, Any]:
         if step.after is not None:
             step.after(job, done, known, gaps)
     ran = work.in_order(ORDER)
+    falls.state_edges(job, done, known, overall)
     surfaces.say(zones, done.area.faces, gaps)
     open_questions.say(done, gaps)
     facts.state_work(job, done, known, gaps)

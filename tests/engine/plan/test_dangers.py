@@ -43,7 +43,59 @@ def test_a_high_floor_without_a_named_guard(plan, jurisdiction, level, severity)
     zone = FLOOR if level is None else {**FLOOR, "level": level}
     found = cautions(plan(zones=[zone], **site)).get("fall-from-edge")
     assert (None if found is None else found.severity) == severity
-    assert "fall-from-edge" not in cautions(plan(zones=[zone], guards=[GUARD], **site))
+    guards = [
+        {**GUARD, "id": id, "length": long} for id, long in (("east", "12 ft"), ("west", "12 ft"), ("south", "16 ft"))
+    ]
+    assert "fall-from-edge" not in cautions(plan(zones=[zone], guards=guards, **site))
+
+
+# What share of the edge must be guarded, and how uneven ground may be: common practice, no source.
+@pytest.mark.parametrize(
+    ("walls", "long", "said"),
+    [
+        # 56 ft round, of which one side of 16 ft may be at the house: 40 ft are open.
+        ({}, "3 ft", True),
+        ({}, "29 ft", True),
+        ({}, "31 ft", False),
+        # Two sides of 16 ft and 12 ft at walls: 28 ft are open.
+        ({"edges": {"wall_sides": [3, 4]}}, "20 ft", True),
+        ({"edges": {"wall_sides": [3, 4]}}, "22 ft", False),
+        ({"edges": {"wall_length": "44 ft"}}, "12 ft", False),
+    ],
+)
+def test_a_guard_along_a_piece_of_the_edge_guards_no_floor(plan, walls, long, said):
+    answer = plan(zones=[{**FLOOR, "level": "10 ft", **walls}], guards=[{**GUARD, "length": long}])
+    assert ("fall-from-edge" in cautions(answer)) is said
+
+
+@pytest.mark.parametrize(("rise", "said"), [("9 ft", True), ("31 in", True), ("20 in", False)])
+def test_stairs_tell_how_high_a_floor_stands(plan, rise, said):
+    """International Residential Code, R312.1: more than 30 in above grade."""
+    stairs = [{"id": "steps", "rise": rise, "width": "36 in"}]
+    answer = plan(zones=[FLOOR], stairs=stairs, site={"jurisdiction": "US-NY"})
+    assert ("fall-from-edge" in cautions(answer)) is said
+    assert "height-contradicted" not in {one.id for one in answer["findings"]}
+
+
+@pytest.mark.parametrize(
+    ("level", "rise", "words"),
+    [("12 in", "9 ft", "higher"), ("9 ft", "20 in", "less high"), ("24 in", "31 in", None), ("9 ft", "9 ft", None)],
+)
+def test_stairs_that_rise_to_another_height_are_named(plan, level, rise, words):
+    stairs = [{"id": "steps", "rise": rise, "width": "36 in"}]
+    answer = plan(zones=[{**FLOOR, "level": level}], stairs=stairs, site={"jurisdiction": "US-NY"})
+    found = [one for one in answer["findings"] if one.id == "height-contradicted"]
+    assert [words in one.message for one in found] == ([] if words is None else [True])
+    assert "fall-from-edge" in cautions(answer) or rise == "31 in"
+
+
+def test_stairs_between_two_floors_tell_nothing_of_the_ground(plan):
+    low = {**FLOOR, "level": "14 in"}
+    high = {**FLOOR, "id": "upper", "level": "44 in"}
+    stairs = [{"id": "steps", "zone": "main", "rise": "30 in", "width": "36 in"}]
+    answer = plan(zones=[low, high], stairs=stairs, site={"jurisdiction": "US-NY"})
+    assert "height-contradicted" not in {one.id for one in answer["findings"]}
+    assert set(cautions(answer)["fall-from-edge"].applies_to) == {"upper"}
 
 
 def test_a_high_floor_nothing_is_done_on_asks_for_no_guard(plan):
