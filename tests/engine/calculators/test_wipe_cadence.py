@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
+import re
 
 import msgspec
 import pytest
@@ -142,7 +143,7 @@ def test_a_slow_crew_narrows_the_bands(run):
 
 
 def test_what_only_the_typical_pace_meets_is_at_risk(run):
-    product = {"hottest": "45 degC"}
+    product = {"hottest": "45 degC", "wipe": "15-20 min"}
     result, ledger = run("wipe-cadence", **deck(surface_temperature="40 degC", wipers=1, product=product))
     assert result.verdict == "at-risk"
     assert result.runs[0].most_courses == 0
@@ -291,8 +292,16 @@ def test_the_limit_is_the_one_the_windows_go_by_or_the_data_sheets(run, engine):
         at, above = ({"surface_temperature": f"{limit + more} degC", "coating": coating} for more in (0, 0.5))
         assert "boards-beyond-hottest" not in ids(run("wipe-cadence", **{**deck(), **at})[1])
         assert "boards-beyond-hottest" in ids(run("wipe-cadence", **{**deck(), **above})[1])
-        sheet = {"product": {"hottest": f"{limit + 1} degC"}}
-        assert "boards-beyond-hottest" not in ids(run("wipe-cadence", **{**deck(), **above, **sheet})[1])
+        sheet = {"hottest": f"{limit + 1} degC"}
+        # The family's time to wipe does not hold beyond its limit: common practice, no source.
+        for product, stopped in ((sheet, True), ({**sheet, "wipe": "15-20 min"}, False)):
+            result, ledger = run("wipe-cadence", **{**deck(), **above, "product": product})
+            assert ("boards-beyond-hottest" in ids(ledger)) is stopped
+            assert (result.wipe_after is None) is stopped
+            raised = next(one for one in ledger.findings if one.id == "sheet-raises-hottest")
+            assert raised.severity == "warning"
+            assert {f"{limit:.0f} °C", f"{limit + 1:.0f} °C"} <= set(re.findall(r"\d+ °C", raised.message))
+        assert "sheet-raises-hottest" not in ids(run("wipe-cadence", **{**deck(), **at, "product": sheet})[1])
     with pytest.raises(InputProblem) as caught:
         run("wipe-cadence", **deck(product={"hottest": "10 degC", "coldest": "10 degC"}))
     assert [fault.pointer for fault in caught.value.faults] == ["/product/hottest"]
@@ -401,7 +410,7 @@ def test_a_family_brings_its_own_dwell_and_clock(other, engine, monkeypatch):
 @pytest.mark.parametrize("wipers", [0, 1])
 def test_warmer_boards_never_let_more_courses_in(run, wipers):
     """From 15 to 55 °C an oil that bears them hurries, by the fast clock; the cold only gives time."""
-    product = {"hottest": "60 degC"}
+    product = {"hottest": "60 degC", "wipe": "15-20 min"}
     rows = [
         run("wipe-cadence", **deck(wipers=wipers, surface_temperature=f"{celsius} degC", product=product))[0]
         for celsius in range(15, 56, 5)

@@ -9,7 +9,7 @@ from latewood.calculators.wipe_cadence.inputs import Inputs
 from latewood.calculators.wipe_cadence.resolved import STANDARD, Crew, Resolved
 from latewood.calculators.wipe_cadence.validation import runs_of
 from latewood.declare import RecordLookup
-from latewood.provenance import Ledger
+from latewood.provenance import Ledger, Sourced
 from latewood.records import WipingRegime
 from latewood.rules.old_and_new_finish import note_pair, pair
 from latewood.rules.waste import WasteRow, by_pieces, heats_itself
@@ -109,14 +109,35 @@ def _beyond(x: Inputs, product: CadenceProduct, temperature: float, ledger: Ledg
     """Return the limit of the finish that the boards are past: the family's, or the data sheet's in its place."""
     for name, wrong in (("hottest", 1), ("coldest", -1)):
         bound: float | None = getattr(product, name)
-        number = None if x.coating.limits is None else getattr(x.coating.limits, name)
+        number: Sourced | None = None if x.coating.limits is None else getattr(x.coating.limits, name)
         if bound is not None:
             ledger.use(f"input/product/{name}", "as the data sheet says", "product-sheet")
+            if name == "hottest" and number is not None and number.si + _HAIR < temperature <= bound + _HAIR:
+                usual = spread.value(ledger.take(number))
+                _raised(x, product, usual, bound, ledger)
+                if product.wipe is None:
+                    return name, usual
         elif number is not None:
             bound = spread.value(ledger.take(number))
         if bound is not None and wrong * (temperature - bound) > _HAIR:
             return name, bound
     return None
+
+
+def _raised(x: Inputs, product: CadenceProduct, usual: float, bound: float, ledger: Ledger) -> None:
+    """Say that boards are past what is usual, and that only the sheet lets them be so warm.
+
+    The time to wipe of the family does not hold there: without one of the sheet there is none.
+    """
+    said = f"The data sheet allows boards of {bound - 273.15:.0f} °C"
+    limit = f"{usual - 273.15:.0f} °C that is usual for {x.coating.title.lower()}"
+    if product.wipe is None:
+        message = f"{said} and gives no time to wipe. Above the {limit} no such time is known. Give that of the sheet."
+    else:
+        message = (
+            f"{said}. Above the {limit} a finish may set before it is wiped. Try one board first, or coat in shade."
+        )
+    ledger.find("sheet-raises-hottest", "warning", message, pointer="/product/hottest")
 
 
 def left(cloths: int, oil: bool, ledger: Ledger, known: RecordLookup) -> WasteRow:
