@@ -46,8 +46,8 @@ def say_unsandable(
 ) -> None:
     """Say which parts no machine may sand, and for which hazard.
 
-    In a zone that is ``sanded`` they were to be sanded with its floor, and that is a stop. Where no machine comes
-    anyway, as where all of a deck is washed by hand, it is a danger to know of.
+    In a zone that is ``sanded``, or stopped itself, they were to be sanded with its floor, and that is a stop. Where no
+    machine comes anyway, as where all of a deck is washed by hand, it is a danger to know of.
     """
     for merged in components:
         # What is coated as it is, by the job, no machine comes to.

@@ -64,7 +64,8 @@ def _unprepared(job: Job, done: Done, known: RecordLookup, ledger: Ledger) -> No
     old_finish.say_left(job, done, known, ledger)
     if sanding.is_requested(job, done):
         sanded = {zone for zone, _, item in done.sanded if item is None}
-        hazards.say_unsandable(job, components, sanded, known, ledger)
+        stopped = {merged.id for merged in done.zones if merged.id in done.stops}
+        hazards.say_unsandable(job, components, sanded | stopped, known, ledger)
     done.stops.heed(ledger.findings, by_id(done.whole))
     unsanded.say(job, done, known, ledger)
 

@@ -93,7 +93,8 @@ def found_of(wood: Wood, coat: OldCoat, years: Years) -> Found:
 
 def hazards_of(x: Any, years: Years, uses: tuple[Use, ...] = ("boards",)) -> Found:
     """Return the hazards of something by what is said of its wood and its old coating."""
-    return found_of(wood_of(x, uses), coat_of(x), years)
+    weathers = "boards" in uses and getattr(x, "material", None) in (None, "wood")
+    return found_of(wood_of(x, uses), replace(coat_of(x), weathers=weathers), years)
 
 
 def with_frame(x: Any, years: Years) -> Found:

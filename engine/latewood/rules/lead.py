@@ -33,18 +33,21 @@ class OldCoat:
     test: LeadTest | None = None
     method: LeadMethod | None = None
     day: date | None = None
+    #: Whether it is on wood that is coated against the weather, so that silence does not make it bare.
+    weathers: bool = False
 
     def lead(self, years: Years) -> Suspicion:
-        """Say whether it may hold lead. A coating that is not named is asked for elsewhere, and not suspected here.
+        """Say whether it may hold lead.
+
+        On what weathers a coating that is not named is suspected by its year, and asked for without a year.
 
         Lead that was found counts however it was found. That none was found settles it only with the method and the
         day of the test: without them it is an opinion, as a preservative is without end tag or test.
         """
         if self.test == "found":
             return "yes"
-        if self.old is None or self.old == "none" or self.settled:
-            return "no"
-        return years.lead()
+        silent = self.old is None and not (self.weathers and years.built is not None)
+        return "no" if silent or self.old == "none" or self.settled else years.lead()
 
     @property
     def settled(self) -> bool:
@@ -91,6 +94,13 @@ class OldCoat:
 def coat_of(x: Any) -> OldCoat:
     """Return what an input says of its old coating."""
     return OldCoat(x.old_coating, x.lead_test, x.lead_test_method, x.lead_test_date)
+
+
+def washing_barred(lead: Suspicion) -> str:
+    """Return why no coating may be washed or stripped off; nothing where it may."""
+    if lead == "yes":
+        return "the old coating holds lead: look up who may take it off, and how, by the rule of the place"
+    return "" if lead == "no" else "lead is not ruled out: nothing is washed off until it is tested"
 
 
 def dry_sanding_barred(

@@ -357,7 +357,8 @@ def test_what_runs_off_old_paint_is_not_let_go(run, built, said):
 
 def test_what_is_known_to_be_there_is_not_called_not_ruled_out(run):
     for said, begins in (
-        ({"treatment": "arsenical"}, "Arsenic is in it, so"),
+        ({"treatment": "arsenical", "old_coating": "none"}, "Arsenic is in it, so"),
+        ({"treatment": "arsenical"}, "Arsenic is in it, and lead is not ruled out, so"),
         ({"treatment": "arsenical", "old_coating": "paint", "lead_test": "found"}, "Arsenic and lead are in it, so"),
         ({"treatment": "arsenical", "old_coating": "paint"}, "Arsenic is in it, and lead is not ruled out, so"),
     ):

@@ -1,11 +1,12 @@
 """Wash: solvent strippers are never mixed; bleach and peroxide, acid and caustic, acid and peroxide never meet."""
 
 import pytest
+from tests.engine.lead_tests import NO_LEAD
 
 from latewood.problems import InputProblem
 
 FILM = {"area": "20 m2", "species": "western-redcedar", "treatment": "none", "soil": ["film"], "old_coating": "paint"}
-FILM |= {"year_built": 2019, "frame": {"material": "metal"}}
+FILM |= {"year_built": 2019, "frame": {"material": "metal"}, **NO_LEAD}
 
 
 @pytest.fixture

@@ -31,7 +31,7 @@ def found_in(face: SandFace, x: Inputs, years: Years, known: RecordLookup) -> Fo
     uses = uses_of(face.part, carriers=face.carriers)
     wood = Wood(face.species or x.species, face.treatment or x.treatment, proof, uses)
     said = coat_of(face if own_coat else x)
-    return found_of(wood, replace(said, old=old_on(face, x, known)), years)
+    return found_of(wood, replace(said, old=old_on(face, x, known), weathers=True), years)
 
 
 def state_hazards(x: Inputs, faces: Sequence[SandedFace], known: RecordLookup, ledger: Ledger) -> Mapping[str, Found]:

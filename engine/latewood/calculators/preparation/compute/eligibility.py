@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from latewood.calculators.preparation.fields import Damage
 from latewood.calculators.preparation.resolved import Resolved
 from latewood.records import Route
+from latewood.rules.lead import washing_barred
 from latewood.rules.signs import ROUGH
 from latewood.rules.wash_recipe import sands_down, strips
 from latewood.rules.wording import words
@@ -23,12 +24,8 @@ def forbidden(route: Route, r: Resolved, heads: str) -> Iterator[str]:
         return
     if route.sands:
         yield from hazards.not_sanded(r.extraction)
-    if not route.sands and route.wets and hazards.lead != "no":
-        yield (
-            "the old coating holds lead: look up who may take it off, and how, by the rule of the place"
-            if hazards.lead == "yes"
-            else "lead is not ruled out: nothing is washed off until it is tested"
-        )
+    if not route.sands and route.wets and (why := washing_barred(hazards.lead)):
+        yield why
     if route.sands and r.grooved:
         yield "a flat pad cannot sand grooved boards: wash them, or turn them smooth side up"
     if heads:

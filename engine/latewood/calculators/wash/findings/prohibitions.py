@@ -10,6 +10,7 @@ from latewood.calculators.wash.resolve import Planned, Resolved
 from latewood.provenance import Ledger
 from latewood.rules.hazards import Suspicion
 from latewood.rules.hazards_found import Found
+from latewood.rules.lead import washing_barred
 from latewood.rules.wash_chemistry import harms, reached
 
 Stop = tuple[str, str, str]
@@ -17,7 +18,12 @@ Stop = tuple[str, str, str]
 
 def prohibited(x: Inputs, r: Resolved, ledger: Ledger) -> bool:
     """Write every hard stop as a finding; say whether there is one."""
-    found = [*_preserved(x, r.stages, r.hazards), *_lead(x, r.hazards.lead), *_time(x, r.stages), *_composite(x)]
+    found = [
+        *_preserved(x, r.stages, r.hazards),
+        *_lead(x, r.stages, r.hazards.lead),
+        *_time(x, r.stages),
+        *_composite(x),
+    ]
     for id, message, pointer in found:
         ledger.find(id, "stop", message, pointer=pointer)
     return bool(found)
@@ -38,7 +44,11 @@ def _preserved(x: Inputs, stages: Sequence[Planned], hazards: Found) -> Iterator
         yield here.stop("pressure"), message, "/pressure"
 
 
-def _lead(x: Inputs, lead: Suspicion) -> Iterator[Stop]:
+def _lead(x: Inputs, stages: Sequence[Planned], lead: Suspicion) -> Iterator[Stop]:
+    if why := washing_barred(lead):
+        for index, one in enumerate(stages):
+            if one.stage.agent.role == "stripper":
+                yield "stripper-on-lead", f"{why[0].upper()}{why[1:]}.", f"/stages/{index}/agent"
     if lead != "no" and x.pressure:
         message = (
             "The old coating holds lead. A jet throws chips of it over soil and neighbours. Use no pressure: the rule "
