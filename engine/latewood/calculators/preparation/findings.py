@@ -179,7 +179,10 @@ def _film(r: Resolved, compared: Compared, ledger: Ledger) -> None:
     """Say what stripping would save where discs clog on the film that is to be sanded off."""
     chosen = compared.chosen
     life = r.method.practice.disc_life["film"]
-    if r.surface.state != "film" or chosen is None or strips(chosen.route) or spread.value(life.number) >= _CLOGS:
+    if r.surface.state != "film" or chosen is None or spread.value(life.number) >= _CLOGS:
+        return
+    if strips(chosen.route) or not (chosen.route.sands and chosen.route.takes_film_off):
+        # Where no disc takes the film off none clogs on it: a scuff or a wash does another thing.
         return
     strip = next((row for row in compared.rows if row.id == "strip-and-sand"), None)
     if strip is None or strip.standing not in ("possible", "recommended"):
