@@ -182,9 +182,35 @@ def test_condition_lists_every_sign(run, part, covered):
 
 
 def test_nothing_stands_against_it_only_where_nothing_was_seen(run):
-    one = {"id": "it", "part": "boards", "old_coating": "none", "treatment": "none"}
+    one = {"id": "it", "part": "boards", "old_coating": "none", "treatment": "none", "treatment_evidence": "test"}
     row = run("condition", components=[one])[0].components[0]
     assert row.reasons == ("nothing that was seen stands against it",)
+
+
+# What cannot be seen stands against it all the same: common practice, no source.
+@pytest.mark.parametrize(
+    ("said", "words"),
+    [
+        ({"treatment": "arsenical"}, "the wood holds arsenic"),
+        ({"species": "southern-yellow-pine"}, "arsenic is not ruled out"),
+        ({"species": "ipe", "old_coating": "paint"}, "lead"),
+        ({"species": "ipe", "old_coating": "paint", "lead_test": "found"}, "lead"),
+    ],
+)
+def test_what_may_be_in_it_stands_against_it(run, said, words):
+    for part in ("boards", "guard"):
+        one = {"id": "it", "part": part, "old_coating": "none", **said}
+        row = run("condition", components=[one], year_built=1970, jurisdiction="US-NY")[0].components[0]
+        assert words in " ".join(row.reasons)
+        assert not any("stands against it" in reason for reason in row.reasons)
+
+
+@pytest.mark.parametrize("treatment", ["creosote", "pentachlorophenol"])
+def test_no_coat_is_spoken_of_where_no_work_is_planned(run, treatment):
+    one = {"id": "it", "part": "boards", "signs": ["grey"], "treatment": treatment}
+    row = run("condition", components=[one])[0].components[0]
+    assert row.gate == "stop-hazard"
+    assert not any("coat" in reason for reason in row.reasons)
 
 
 def test_rot_without_its_extent_stops_a_floor_in_condition_too(run):

@@ -75,7 +75,14 @@ def gate_of(by: Part) -> tuple[Gate, tuple[str, ...]]:
     if gate in _FIRST:
         by.find(gate, "stop", f"{found[0][1]}. {_FIRST[gate]} Nothing is planned for it before that.")
     reasons = (*(reason for _, reason in found), *_signs(by, gate))
-    return gate, reasons or ("nothing that was seen stands against it",)
+    return gate, reasons or tuple(_hazards(by)) or ("nothing that was seen stands against it",)
+
+
+def _hazards(by: Part) -> Iterator[str]:
+    """Yield what may be in it, where nothing else stands against it: none of that can be seen."""
+    yield from by.hazards.not_sanded(None)
+    if by.hazards.lead != "no" and not any("lead" in why for why in by.hazards.not_sanded(None)):
+        yield "the old coating holds lead" if by.hazards.lead == "yes" else "lead is not ruled out"
 
 
 def _reasons(by: Part) -> Iterator[tuple[Gate, str]]:
@@ -127,7 +134,7 @@ def _water_at(by: Part) -> Iterator[tuple[Gate, str]]:
 
 def _signs(by: Part, gate: Gate) -> Iterator[str]:
     """Yield what comes of each sign; of what is not refinished, that it is left as it is."""
-    left, acid = gate in ("refused", "leave"), by.hazards.arsenical == "no"
+    left, acid = gate in ("refused", "leave", "stop-hazard"), by.hazards.arsenical == "no"
     for sign in dict.fromkeys(by.one.signs):
         yield f"{words([sign])}: {'seen, and left as it is' if left else look(sign, by.one.part, acid=acid)}"
 
