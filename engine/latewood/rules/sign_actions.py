@@ -142,15 +142,32 @@ def effects(
     return tuple(msgspec.structs.replace(one, message=MEANINGS[one.id].dry or one.message) for one in found)
 
 
-def note_signs(signs: Iterable[Sign], ledger: Ledger, at: str = "/signs", *, acid: bool = True) -> None:
-    """Write into the ledger what is done about signs besides the route, and that it is common practice."""
+def note_signs(
+    signs: Iterable[Sign], ledger: Ledger, at: str = "/signs", *, acid: bool = True, measured: Measured | None = None
+) -> None:
+    """Write into the ledger what is done about signs besides the route, and that it is common practice.
+
+    What was measured of cupped boards is not asked for again.
+    """
     for sign in dict.fromkeys(signs):
         meaning = MEANINGS[sign]
         ledger.use(f"input/signs/{sign}", words([sign]), "common-practice", note=look(sign, acid=acid))
+        if sign == "cupping" and measured is not None and not cup_unmeasured((sign,), measured):
+            continue
         if meaning.also:
             ledger.find(f"seen-{sign}", meaning.severity, meaning.also, pointer=at, sign=sign)
         elif meaning.first == "repaired-first":
             ledger.find(f"seen-{sign}", meaning.severity, meaning.look, pointer=at, sign=sign)
+
+
+def note_cup(measured: Measured, rule: ConditionRule, ledger: Ledger) -> None:
+    """Say where hollows are deeper than a sander takes out: no route mends those boards."""
+    if measured.cup_depth is not None and at_least(measured.cup_depth, ledger.value(rule.cup)):
+        message = (
+            "Hollows this deep do not sand flat. Find what keeps the undersides wet, then turn or replace those boards "
+            "before you sand."
+        )
+        ledger.find("cup-too-deep", "warning", message, pointer="/cup_depth")
 
 
 def at_least(given: float, limit: float) -> bool:

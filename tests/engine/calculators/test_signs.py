@@ -285,3 +285,14 @@ def test_no_acid_is_advised_where_arsenic_is_not_ruled_out(prepared, run, sign, 
     if "treatment" in over:
         one = {"id": "it", "part": "boards", "signs": [sign], **over}
         assert not any("oxalic" in why for why in run("condition", components=[one])[0].components[0].reasons)
+
+
+# That a sander does not take deep hollows out, and that measured is not asked again: common practice, no source.
+@pytest.mark.parametrize(("depth", "deep"), [("1 mm", False), ("6 mm", True)])
+def test_hollows_that_were_measured_are_not_asked_for_again(run, depth, deep):
+    asked = {"area": "20 m2", "species": "ipe", "old_coating": "none", "signs": ["cupping"]}
+    measured = {"cup_depth": depth, "underside_moisture": "14 %"}
+    assert "seen-cupping" in {one.id for one in run("preparation", **asked)[1].findings}
+    found = {one.id for one in run("preparation", **asked, **measured)[1].findings}
+    assert "seen-cupping" not in found
+    assert ("cup-too-deep" in found) is deep

@@ -15,7 +15,7 @@ from latewood.declare import RecordLookup, calculator
 from latewood.formulas import fastening, washing
 from latewood.provenance import Ledger
 from latewood.rules.sanding_work.floor_work import FORMULAS
-from latewood.rules.sign_actions import effects, note_signs
+from latewood.rules.sign_actions import effects, note_cup, note_signs
 from latewood.rules.wash_chemistry import reached
 
 
@@ -62,7 +62,8 @@ def preparation(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     best, chosen, hazards = compared.best, compared.chosen, r.surface.hazards
     findings.say(x, r, compared, ledger)
     acid = reached(hazards) is None
-    note_signs(x.signs, ledger, acid=acid)
+    note_signs(x.signs, ledger, acid=acid, measured=r.measured)
+    note_cup(r.measured, known.record("condition-rule", "usual"), ledger)
     facts.state(x, r, chosen, ledger)
     asked = still_open(r, chosen)
     if chosen is not None:
