@@ -35,7 +35,9 @@ def masking_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
         return
     outlines = outlines_of(job, {merged.zone.id for merged in worked})
     floors = {merged.id for merged in worked if merged.own is None}
-    called, careful = _most_careful(job, worked, known)
+    # An edge tool touches what stands on a floor, whether or not that is worked on itself.
+    beside = [merged for merged in done.whole if merged.own is not None and merged.zone.id in floors]
+    called, careful = _most_careful(job, [*worked, *beside], known)
     inputs = filled(
         masking.Inputs,
         job,
@@ -50,7 +52,7 @@ def masking_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
     why = "walls, ground, plants and neighbours are covered before the work that would reach them"
     status = "partial" if left else "done"
     stands = [(f"/wall_{name}", f"/surroundings/wall_{name}") for name in ("coating", *LEAD_TESTS)]
-    most = next((merged for merged in worked if merged.id == called.get("deck")), None)
+    most = next((merged for merged in [*worked, *beside] if merged.id == called.get("deck")), None)
     if most is not None:
         stands += [(f"/{name}", most.pointer_to(name)) for name in ("old_coating", *LEAD_TESTS)]
     shown = left_out(why, left)
