@@ -120,7 +120,7 @@ def test_the_model_on_the_page_loads_and_computes(plugin: Plugin) -> None:
 
 
 def test_the_calculator_on_the_page_answers_and_is_in_the_contract(plugin: Plugin) -> None:
-    [text] = blocks("Add a calculator", "python")
+    text, *_ = blocks("Add a calculator", "python")
     hook = hookimpl(lambda: [run(text).fall])
     lw = latewood.load([*BUNDLED, plugin("page", {"latewood_calculators": hook})], strict=True)
     # 2 % of 5 m.
