@@ -63,7 +63,7 @@ def preparation(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     findings.say(x, r, compared, ledger)
     acid = reached(hazards) is None
     note_signs(x.signs, ledger, acid=acid, measured=r.measured)
-    note_cup(r.measured, known.record("condition-rule", "usual"), ledger)
+    note_cup(r.measured, r.condition_rule, ledger)
     facts.state(x, r, chosen, ledger)
     asked = still_open(r, chosen)
     if chosen is not None:

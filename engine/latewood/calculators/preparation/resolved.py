@@ -8,7 +8,7 @@ from datetime import date
 
 from latewood.calculators.preparation.fields import Prefer, RateOverride
 from latewood.formulas import sorption
-from latewood.records import Condition, Rate, Route, Species
+from latewood.records import Condition, ConditionRule, Rate, Route, Species
 from latewood.records.moisture import DryingModel
 from latewood.rules.hazard_fields import Old
 from latewood.rules.hazards import Years
@@ -88,6 +88,7 @@ class Resolved:
     species: Species | None
     signs: tuple[Sign, ...]
     measured: Measured
+    condition_rule: ConditionRule
     beading: Beading | None
     old_coating: Old | None
     grooved: bool

@@ -69,6 +69,7 @@ def resolve(x: Inputs, known: RecordLookup, ledger: Ledger) -> Resolved:
         species=x.species,
         signs=x.signs,
         measured=measured,
+        condition_rule=rule,
         beading=x.beading,
         old_coating=x.old_coating,
         grooved=x.profile == "grooved",
