@@ -12,7 +12,18 @@ from latewood.declare import RecordLookup
 from latewood.records import Condition, Route
 from latewood.records.route import SANDS, WETS, Does, RouteStep
 from latewood.records.wash import Role
-from latewood.rules.wash_recipe import WORK, Forbidden, OnWood, Recipe, Stage, nothing_forbidden, recipe, strips
+from latewood.rules.surface_layers import NOT_WASHED_OFF, harder
+from latewood.rules.wash_recipe import (
+    WORK,
+    Forbidden,
+    OnWood,
+    Recipe,
+    Stage,
+    nothing_forbidden,
+    recipe,
+    sands_down,
+    strips,
+)
 
 #: Steps of work that a recipe adds to a route that has none of its kind: name, what is done, and its rate.
 _ADDED: Final[Mapping[Role, tuple[str, Does, str]]] = {
@@ -62,9 +73,15 @@ def route_work(
 
 
 def layer_of(route: Route, seen: Condition) -> Condition:
-    """Return the layer a route sands off: of a kind by name, else what is seen."""
+    """Return the layer a route sands off: what its wash or stripper leaves, else what is seen.
+
+    Neither takes ridges or splinters down: where a route sands to sound wood, they are met after it as before.
+    """
     layers = [step.layer for step in route.steps if step.does in SANDS and step.layer != "none"]
-    return seen if not layers or "seen" in layers else cast("Condition", layers[0])
+    if not layers or "seen" in layers:
+        return seen
+    left = cast("Condition", layers[0])
+    return seen if sands_down(route) and seen in NOT_WASHED_OFF and harder(seen, left) else left
 
 
 def _sanded_once(route: Route) -> Iterator[RouteStep]:

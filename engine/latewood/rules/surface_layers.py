@@ -21,6 +21,16 @@ _LAYERS: Final[tuple[tuple[frozenset[Sign], Condition], ...]] = (
 )
 
 
+#: Layers of wood itself, which neither a wash nor a stripper takes off. Common practice, no source.
+NOT_WASHED_OFF: Final[frozenset[Condition]] = frozenset({"splintered", "raised-grain"})
+
+
+def harder(one: Condition, other: Condition) -> bool:
+    """Say whether a layer takes more to get off than another."""
+    order = [layer for _, layer in _LAYERS]
+    return one in order and (other not in order or order.index(one) < order.index(other))
+
+
 def layer_seen(signs: Iterable[Sign]) -> Condition | None:
     """Return the layer that signs speak of, the one that takes most to get off; None where they speak of none."""
     seen = frozenset(signs)
