@@ -39,7 +39,18 @@ MORE: dict[str, list[dict[str, Any]]] = {
             "temperature": "20 degC",
             "relative_humidity": "65 %",
             "fastening": {"sample": {"inspected": 50, "proud": 4}},
-        }
+        },
+        {
+            "area": "12 m2",
+            "species": "douglas-fir",
+            "treatment": "none",
+            "treatment_evidence": "test",
+            "old_coating": "none",
+            "signs": ["grey"],
+            "years_bare": 6,
+            "parts": [{"part": "field", "machine": "random-orbit-125", "speed_fraction": "50 %"}],
+            "edge_strip": {"area": "2 m2", "length": "14 m"},
+        },
     ],
     "movement": [
         {
