@@ -7,7 +7,15 @@ from typing import Annotated, ClassVar, Literal
 
 import msgspec
 
-from latewood.calculators.area.fields import Boards, EdgeWork, ExtraShape, GuardShape, StairShape
+from latewood.calculators.area.fields import (
+    Boards,
+    EdgeWork,
+    ExtraShape,
+    FloorArea,
+    FloorLevel,
+    GuardShape,
+    StairShape,
+)
 from latewood.calculators.condition.inputs import Structure
 from latewood.calculators.moisture_readiness.inputs import DropTest, MoistureReading, WettingEvent
 from latewood.declare import F, Q
@@ -143,25 +151,8 @@ class Zone(ZoneFields, frozen=True, kw_only=True):
     length: Annotated[float, Q("m", "Length along x", ge=0.01, le=1000, example="24 ft")] | None = None
     width: Annotated[float, Q("m", "Width along y", ge=0.01, le=1000, example="16 ft")] | None = None
     holes: Annotated[tuple[Outline, ...], F("Openings in the zone", max_items=50, example="2 2, 5 2, 5 4, 2 4 ft")] = ()
-    area: (
-        Annotated[
-            float, Q("m2", "Floor area, where neither outline nor sides are known", ge=1e-4, le=1e6, example="400 ft2")
-        ]
-        | None
-    ) = None
-    level: (
-        Annotated[
-            float,
-            Q(
-                "m",
-                "Height of the floor above the ground; zones of different levels may lie over one another",
-                ge=-10,
-                le=200,
-                example="30 in",
-            ),
-        ]
-        | None
-    ) = None
+    area: FloorArea | None = None
+    level: FloorLevel | None = None
     edges: Annotated[EdgeWork, F("Where the floor meets walls, rails, posts and whatever is fixed on it")] | None = None
 
 

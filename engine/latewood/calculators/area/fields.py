@@ -118,6 +118,21 @@ class EdgeWork(msgspec.Struct, frozen=True, kw_only=True):
     ) = None
 
 
+FloorArea = Annotated[
+    float, Q("m2", "Floor area, where neither outline nor sides are known", ge=1e-4, le=1e6, example="400 ft2")
+]
+FloorLevel = Annotated[
+    float,
+    Q(
+        "m",
+        "Height of the floor above the ground; zones of different levels may lie over one another",
+        ge=-10,
+        le=200,
+        example="30 in",
+    ),
+]
+
+
 class AreaZone(msgspec.Struct, frozen=True, kw_only=True):
     """One named region of the deck, as a rectangle, as an outline, or by its floor area alone."""
 
@@ -131,26 +146,8 @@ class AreaZone(msgspec.Struct, frozen=True, kw_only=True):
     )
     outline: Drawn | None = None
     holes: Annotated[tuple[Drawn, ...], F("What is cut out of the zone, each hole an outline", max_items=50)] = ()
-    area: (
-        Annotated[
-            float,
-            Q("m2", "Floor area, where neither outline nor sides are known", ge=0.0001, le=1e6, example="400 ft2"),
-        ]
-        | None
-    ) = None
-    level: (
-        Annotated[
-            float,
-            Q(
-                "m",
-                "Height of the floor above the ground; zones of different levels may lie over one another",
-                ge=-10,
-                le=200,
-                example="30 in",
-            ),
-        ]
-        | None
-    ) = None
+    area: FloorArea | None = None
+    level: FloorLevel | None = None
     species: Annotated[Species, F("Wood species, which decides how a nominal size is read", example="ipe")] | None = (
         None
     )
