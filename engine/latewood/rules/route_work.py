@@ -10,7 +10,7 @@ import msgspec
 
 from latewood.declare import RecordLookup
 from latewood.records import Condition, Route
-from latewood.records.route import SANDS, WETS, Does, RouteStep
+from latewood.records.route import SANDS, WETS, Does, Layer, RouteStep
 from latewood.records.wash import Role
 from latewood.rules.surface_layers import NOT_WASHED_OFF, harder
 from latewood.rules.wash_recipe import (
@@ -77,11 +77,17 @@ def layer_of(route: Route, seen: Condition) -> Condition:
 
     Neither takes ridges or splinters down: where a route sands to sound wood, they are met after it as before.
     """
-    layers = [step.layer for step in route.steps if step.does in SANDS and step.layer != "none"]
-    if not layers or "seen" in layers:
+    own = _own_layer(route)
+    if own == "seen":
         return seen
-    left = cast("Condition", layers[0])
+    left = cast("Condition", own)
     return seen if sands_down(route) and seen in NOT_WASHED_OFF and harder(seen, left) else left
+
+
+def _own_layer(route: Route) -> Layer:
+    """Return the layer the steps of a route sand off: of a kind by name, or what is seen."""
+    layers = [step.layer for step in route.steps if step.does in SANDS and step.layer != "none"]
+    return "seen" if not layers or "seen" in layers else layers[0]
 
 
 def _sanded_once(route: Route) -> Iterator[RouteStep]:
@@ -91,11 +97,10 @@ def _sanded_once(route: Route) -> Iterator[RouteStep]:
     """
     places = {step.does in SANDS: place for place, step in reversed(list(enumerate(route.steps)))}
     last = max((place for place, step in enumerate(route.steps) if step.does == "vacuum"), default=None)
-    layers = [step.layer for step in route.steps if step.does in SANDS and step.layer != "none"]
     for place, step in enumerate(route.steps):
         if step.does in SANDS:
             if place == places[True]:
-                yield msgspec.structs.replace(step, layer="seen" if "seen" in layers else (layers or ["seen"])[0])
+                yield msgspec.structs.replace(step, layer=_own_layer(route))
         elif step.does != "vacuum" or place == last:
             yield step
 
