@@ -15,8 +15,9 @@ from latewood.plan.job import Job
 from latewood.plan.kinds import CONDITION, WASH
 from latewood.plan.surface_rules import old_coating, signs
 from latewood.provenance import Ledger
+from latewood.records import Coating
 from latewood.rules.faces import out_of_reach
-from latewood.rules.old_and_new_finish import Pair, note_pair, pair, penetrates
+from latewood.rules.old_and_new_finish import Pair, note_pair, pair
 
 
 @dataclass(frozen=True)
@@ -39,6 +40,10 @@ class OldFinish:
             return None
         if self.comes_off(merged, face):
             return pair(coating, "none")
+        return self.over_now(merged, coating)
+
+    def over_now(self, merged: EffectiveZone, coating: Coating) -> Pair:
+        """Hold a finish against what is on a part before any work."""
         return pair(coating, old_coating(merged, self.known), signs(merged))
 
     def comes_off(self, merged: EffectiveZone, face: FaceArea) -> bool:
@@ -86,7 +91,7 @@ def say_left(job: Job, done: Done, known: RecordLookup, ledger: Ledger) -> None:
         else:
             if kinds := [face.side or face.part for face, found in held if found.refused]:
                 left_out[merged.id] = list(dict.fromkeys(kinds))
-            if (film := _film_now(merged, known)) is not None:
+            if (film := _film_now(merged, old)) is not None:
                 under.setdefault(film.new.title.lower(), []).append(merged)
     _say_off_by_then(under, old, ledger)
     if left_out:
@@ -104,13 +109,11 @@ def _say_left_out(faces: Mapping[str, Sequence[str]], ledger: Ledger) -> None:
     ledger.find("film-out-of-reach", "warning", message, parts=list(faces))
 
 
-def _film_now(merged: EffectiveZone, known: RecordLookup) -> Pair | None:
+def _film_now(merged: EffectiveZone, old: OldFinish) -> Pair | None:
     """Return the film on a part and what is to go into its wood once the film is off; None where neither is so."""
-    coating, before = merged.fields.coating, old_coating(merged, known)
-    if coating is None or before is None or not penetrates(coating):
-        return None
-    found = pair(coating, before, signs(merged))
-    return found if found.refused else None
+    coating = merged.fields.coating
+    found = None if coating is None else old.over_now(merged, coating)
+    return found if found is not None and found.fit == "penetrating-over-film" else None
 
 
 def _say_off_by_then(under: Mapping[str, Sequence[EffectiveZone]], old: OldFinish, ledger: Ledger) -> None:

@@ -36,8 +36,8 @@ def masking_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
     outlines = outlines_of(job, {merged.zone.id for merged in worked})
     floors = {merged.id for merged in worked if merged.own is None}
     # An edge tool touches what stands on a floor, whether or not that is worked on itself.
-    beside = [merged for merged in done.whole if merged.own is not None and merged.zone.id in floors]
-    called, careful = _most_careful(job, [*worked, *beside], known)
+    touched = [*worked, *(merged for merged in done.whole if merged.own is not None and merged.zone.id in floors)]
+    called, careful = _most_careful(job, touched, known)
     inputs = filled(
         masking.Inputs,
         job,
@@ -52,7 +52,7 @@ def masking_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
     why = "walls, ground, plants and neighbours are covered before the work that would reach them"
     status = "partial" if left else "done"
     stands = [(f"/wall_{name}", f"/surroundings/wall_{name}") for name in ("coating", *LEAD_TESTS)]
-    most = next((merged for merged in [*worked, *beside] if merged.id == called.get("deck")), None)
+    most = next((merged for merged in touched if merged.id == called.get("deck")), None)
     if most is not None:
         stands += [(f"/{name}", most.pointer_to(name)) for name in ("old_coating", *LEAD_TESTS)]
     shown = left_out(why, left)
@@ -60,13 +60,13 @@ def masking_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
 
 
 def _most_careful(
-    job: Job, worked: Iterable[EffectiveZone], known: RecordLookup
+    job: Job, touched: Iterable[EffectiveZone], known: RecordLookup
 ) -> tuple[dict[str, str], dict[str, Any]]:
     """Return the part whose old coating asks for most care, as masking calls it, and that coating with its test.
 
     One that may hold lead comes before one that does not. Nothing where none was named.
     """
-    named = [m for m in worked if old_coating(m, known) is not None]
+    named = [m for m in touched if old_coating(m, known) is not None]
     named.sort(key=lambda m: (-rank(found_in(job, m, known).lead), old_coating(m, known) == "none"))
     if not named:
         return {}, {}
