@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
-from typing import Final
+from typing import Final, TypeGuard
 
 from latewood.declare import RecordLookup
 from latewood.formulas import washing
@@ -72,6 +72,11 @@ class Recipe:
 def sands_down(route: Route) -> bool:
     """Say whether a route sands to sound wood; a scuff only opens a coat."""
     return any(step.does == "sand" for step in route.steps)
+
+
+def is_last_resort(route: Route | None) -> TypeGuard[Route]:
+    """Say whether a route is scrubbed by hand, for every other is ruled out."""
+    return route is not None and route.last_resort
 
 
 def strips(route: Route) -> bool:

@@ -17,6 +17,7 @@ from latewood.rules.hazards import there
 from latewood.rules.hazards_found import Found
 from latewood.rules.surface_layers import covering_of
 from latewood.rules.wash_chemistry import by_hand, reached
+from latewood.rules.wash_recipe import is_last_resort
 from latewood.rules.wording import words
 from latewood.rules.work import state_film, state_mains
 from latewood.uncertainty import spread
@@ -72,7 +73,7 @@ def pressure(x: Inputs, hazards: Found, limits: Jet, ledger: Ledger) -> None:
                 f"if it is lead, {caught}"
             )
             ledger.find("lead-in-run-off", "warning", message, pointer="/old_coating")
-    elif x.route is not None and x.route.last_resort:
+    elif is_last_resort(x.route):
         message = f"{x.route.title}: scrub by hand and rinse with a hose. No pressure is given."
         ledger.find("rinse-by-hose", "warning" if x.pressure else "note", message, pointer="/route")
     elif x.pressure and limits.rule is not None:

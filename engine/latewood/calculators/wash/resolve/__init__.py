@@ -19,7 +19,7 @@ from latewood.rules.hazards import coating_seen, note_film_unnamed, years_of
 from latewood.rules.hazards_found import Found, note_found, with_frame
 from latewood.rules.signs import Sign
 from latewood.rules.wash_chemistry import by_hand, forbidden_on, reached
-from latewood.rules.wash_recipe import OnWood, Recipe, recipe, woods_of
+from latewood.rules.wash_recipe import OnWood, Recipe, is_last_resort, recipe, woods_of
 from latewood.rules.weathering import told_by, weathering
 from latewood.rules.wording import words
 from latewood.uncertainty import spread
@@ -69,7 +69,7 @@ def resolve(x: Inputs, known: RecordLookup, ledger: Ledger) -> Resolved:
     if x.stages:
         planned = [(stage, _named(stage.agent, x)) for stage in x.stages]
     else:
-        last_resort = reached(hazards) is not None or (x.route is not None and x.route.last_resort)
+        last_resort = reached(hazards) is not None or is_last_resort(x.route)
         soil = _soil(x, ledger, by_hand=last_resort and not x.sanded)
         chosen = recipe(OnWood(soil, x.old_coating, x.species), known, x.route, forbidden_on(hazards))
         planned = [(WashStage(agent=stage.agent), stage.why) for stage in chosen.stages]
@@ -122,7 +122,7 @@ def _named(agent: WashAgent, x: Inputs) -> str:
 
 def limits_of(x: Inputs, hazards: Found, known: RecordLookup, ledger: Ledger) -> Jet:
     """Return how hard the wood may be rinsed, by a published rule."""
-    if by_hand(hazards) or (x.route is not None and x.route.last_resort):
+    if by_hand(hazards) or is_last_resort(x.route):
         return Jet()
     rule: PressureRule = x.pressure_rule or known.record("pressure-rule", "gentle")
     if x.species is None:
