@@ -213,10 +213,8 @@ def _rain_later(cells: Cells, rain: Array, safe: Array) -> Array:
     rains, unknown = _following(rain > 0), _following(np.isnan(rain))
     never = np.isinf(safe)
     reached = np.where(never, float(count), safe)
-    margin = (rains - reached) * cells.step
-    margin = np.where(never, np.minimum(margin, -cells.step), margin)
     open_ended = (never & (rains >= count)) | ((unknown < reached) & (unknown < rains))
-    found: Array = np.where(open_ended, np.nan, margin)
+    found: Array = np.where(open_ended, np.nan, (rains - reached) * cells.step)
     return found
 
 
