@@ -2,9 +2,11 @@
 
 from itertools import pairwise
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from tests.engine.by_hand.case import between, draws
 
 import latewood
 from latewood.problems import InputProblem
@@ -519,3 +521,30 @@ def test_an_old_film_is_paced_for_the_film(engine):
         assert face["steps"][0]["time"]["value"] == pytest.approx(times * 40 / 3, rel=1e-3)
         [discs] = answer["result"]["abrasives"]
         assert discs["typical_count"] == pytest.approx(times * 50, abs=1)
+
+
+def test_over_an_old_film_only_the_first_grade_clogs(engine):
+    """The first grade takes the film off and wears as over film; the second works in bare wood, and lasts longer.
+
+    At the depth its life is stated for, the first needs one disc for 0.3, 0.8 or 1.5 m2. The second has 0.7, 2 or 3 m2
+    of softwood to a disc, times 1.5 to 2. Common practice, no source. Drawn by itself here, so a disc may differ.
+    """
+    answer = engine.calculate(
+        "abrasive-sequence",
+        area="40 m2",
+        species="western-redcedar",
+        coating="semi-transparent-oil-stain",
+        condition="old-film",
+        layer="335.15 um",
+        first_grade="p36",
+        last_grade="p40",
+        year_built=1995,
+        jurisdiction="US-GA",
+        treatment="none",
+        treatment_evidence="test",
+    )
+    worn = [40 / draws(1, 0.3, 0.8, 1.5), 40 / (draws(2, 0.7, 2, 3) * draws(3, *between(1.5, 2)))]
+    own = [float(np.quantile(one, 0.5)) for one in worn]
+    each = [one * float(np.quantile(sum(worn), 0.5)) / sum(own) for one in own]
+    count = {row["abrasive"]: row["typical_count"] for row in answer["result"]["abrasives"]}
+    assert count == {"p36": pytest.approx(each[0], abs=1.5), "p40": pytest.approx(each[1], abs=1.5)}

@@ -1,7 +1,10 @@
 """Moisture readiness at its edges: beyond scales, contradictions, times out of order, films of water, many zones."""
 
+from dataclasses import replace
+
 import pytest
 
+from latewood.calculators.moisture_readiness.compute.boards import Wood, read_cases
 from latewood.formulas.drying_closed import Wetted
 from latewood.problems import InputProblem
 from latewood.wire import Options
@@ -308,3 +311,31 @@ def test_many_zones_with_hours_of_weather_take_the_steps_of_a_few(engine, solved
     ask(engine, **deck(60))
     assert len(solved) == len(few)
     assert sum(solved) == 15 * sum(few)
+
+
+WOOD = Wood(basic_density=430.0, thickness=0.025, filled=0.3, film=0.0, outer=0.005, factors=(0.5, 1.0, 2.0))
+
+
+def reaches(wood, *, skin):
+    return [(case.skin_depth, case.core, case.factor) for case in read_cases(wood, 0.2, 0.15, 0.003, skin=skin)]
+
+
+def test_a_board_that_reads_wet_may_be_wet_twice_as_deep_or_all_through():
+    """5 mm of 25 mm after a wetting, twice that, or all; without one 10 mm at best, else all of it. Judgement."""
+    assert reaches(WOOD, skin=True) == [(0.005, 0.15, 2.0), (0.01, 0.15, 1.0), (0.025, 0.15, 0.5)]
+    assert reaches(WOOD, skin=False) == [(0.01, 0.15, 2.0), (0.025, 0.15, 1.0), (0.025, 0.15, 0.5)]
+
+
+def test_no_board_is_wet_deeper_than_it_is_thick():
+    thin = replace(WOOD, thickness=0.008)
+    assert [depth for depth, *_ in reaches(thin, skin=True)] == [0.005, 0.008, 0.008]
+
+
+@pytest.mark.parametrize("reading", [0.15, 0.12])
+def test_a_board_that_reads_no_wetter_than_it_is_inside_is_the_same_throughout(reading):
+    cases = read_cases(WOOD, reading, 0.15, 0.003, skin=True)
+    assert [(case.core, case.skin, case.skin_depth, case.factor) for case in cases] == [
+        (reading, 0.0, 0.0, 2.0),
+        (reading, 0.0, 0.0, 1.0),
+        (reading, 0.0, 0.0, 0.5),
+    ]

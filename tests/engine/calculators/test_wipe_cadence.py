@@ -440,3 +440,12 @@ def test_a_refusal_always_says_what_to_do(run):
     said = next(finding for finding in ledger.findings if finding.id == "crew-cannot-keep-up")
     assert "shorter courses" in said.message
     assert "shorter courses" in result.text
+
+
+def test_the_time_to_cut_in_is_the_mean_of_the_bands(run):
+    """10 m of edge at 70 m/h are 514.3 s, over three bands 171.4 s each."""
+    asked = runs({"id": "main", "courses": 15, "break_after": [4, 10], "edge_length": "10 m"})
+    result, _ = run("wipe-cadence", **{**asked, **POINT, "edge_pace": "70 m/h"})
+    [row] = result.runs
+    assert row.band_count == 3
+    assert row.edge_time == pytest.approx(10 / 70 * 3600 / 3)

@@ -135,3 +135,14 @@ def test_crossings_of_pieces_count_their_own_ends():
     whole = shapely.box(0, 0, 4, 0.1)
     assert laid(whole, Lay(0.1, 0.0, 0.0, 1.0)).crossings == 5
     assert laid(whole.difference(shapely.box(1.4, -1, 2.4, 1)), Lay(0.1, 0.0, 0.0, 1.0)).crossings == 3 + 3
+
+
+@pytest.mark.parametrize("gap", [0.0, INCH / 8])
+def test_faces_and_gaps_make_up_the_floor(gap):
+    """Four boards of 5-1/2 in by 10 ft: laid tight there is no gap, else three of 1/8 in."""
+    lay, run = Lay(5.5 * INCH, gap, 0.0, None), 120 * INCH
+    found = laid(shapely.box(0, 0, run, 4 * 5.5 * INCH + 3 * gap), lay)
+    assert found.face_area == pytest.approx(4 * 5.5 * INCH * run)
+    assert found.gap_area == pytest.approx(3 * gap * run, abs=1e-9)
+    assert found.gap_length == pytest.approx(3 * run if gap else 0.0)
+    assert found.crossings is None
