@@ -132,6 +132,18 @@ def test_a_category_split_by_carrier_has_both_limits():
     assert any(said in line for line in faults_of(LIMITS + split.format("stain")))
 
 
+def test_a_category_split_by_gloss_has_a_limit_for_each():
+    split = '[by_gloss.finish]\nflat = "stains"\nnonflat = "stains"\nhigh_gloss = "{}"\n'
+    rule = read_record(LIMITS + split.format("stains"), "demo")
+    assert rule.rows("finish", "water", "high-gloss") == (("stains", None),)
+    assert rule.rows("finish", None) == (("stains", None),)
+    assert (rule.divides("finish"), rule.divides("stains")) == ("gloss", None)
+    said = "by_gloss.finish.high_gloss: there is no limit for 'stain'"
+    assert any(said in line for line in faults_of(LIMITS + split.format("stain")))
+    both = split.format("stains") + '[by_carrier.finish]\nwater = "stains"\nsolvent = "stains"\n'
+    assert any("by carrier and by gloss" in line for line in faults_of(LIMITS + both))
+
+
 REGION = """
 schema = 1
 record = "region"

@@ -15,6 +15,9 @@ from latewood.records.number import Dated, N
 from latewood.records.stated import Stated
 
 Carrier = Literal["water", "solvent"]
+Gloss = Literal["flat", "nonflat", "high-gloss"]
+#: What of a product decides which of several limits holds for it.
+Divides = Literal["carrier", "gloss"]
 
 
 class ByCarrier(msgspec.Struct, frozen=True, kw_only=True):
@@ -22,6 +25,14 @@ class ByCarrier(msgspec.Struct, frozen=True, kw_only=True):
 
     water: Annotated[str, "Category of what is thinned with water"]
     solvent: Annotated[str, "Category of what is thinned with solvent"]
+
+
+class ByGloss(msgspec.Struct, frozen=True, kw_only=True):
+    """The categories of a rule that sets one limit for flat coatings and others for glossier ones."""
+
+    flat: Annotated[str, "Category of flat coatings"]
+    nonflat: Annotated[str, "Category of coatings that are neither flat nor of high gloss"]
+    high_gloss: Annotated[str, "Category of coatings of high gloss"]
 
 
 class Applying(Stated, frozen=True, kw_only=True):
@@ -64,6 +75,7 @@ class VocLimits(Record, frozen=True, kw_only=True):
     ]
     categories: Annotated[Mapping[str, str], "What each category takes in, in words"] = {}
     by_carrier: Annotated[Mapping[str, ByCarrier], "Categories that the carrier of the product splits in two"] = {}
+    by_gloss: Annotated[Mapping[str, ByGloss], "Categories that the gloss of the product splits"] = {}
     scheme: Annotated[str, "Name of the categories, where several rules share them; its id if left out"] = ""
     small_container: Annotated[
         Sourced | None, N("L", "Containers of this volume or less are exempt", least=0.01, most=20)
@@ -80,16 +92,26 @@ class VocLimits(Record, frozen=True, kw_only=True):
         """Say whether it is law in a place, given by its ISO 3166 code."""
         return covers(self.jurisdictions, jurisdiction)
 
-    def rows(self, category: str, carrier: Carrier | None) -> tuple[tuple[str, Carrier | None], ...]:
-        """Return the categories whose limits a product may have to keep: two where its carrier decides and is not said.
+    def rows(
+        self, category: str, carrier: Carrier | None, gloss: Gloss | None = None
+    ) -> tuple[tuple[str, Carrier | None], ...]:
+        """Return the categories whose limits a product may have to keep: several where what decides is not said.
 
         Each comes with the carrier it holds for. Nothing where the rule has no such category.
         """
+        if (shades := self.by_gloss.get(category)) is not None:
+            by_name = {"flat": shades.flat, "nonflat": shades.nonflat, "high-gloss": shades.high_gloss}
+            found = by_name.values() if gloss is None else (by_name[gloss],)
+            return tuple((name, None) for name in dict.fromkeys(found))
         split = self.by_carrier.get(category)
         if split is None:
             return ((category, None),) if category in self.limits else ()
         both: tuple[tuple[str, Carrier], ...] = ((split.water, "water"), (split.solvent, "solvent"))
         return tuple(row for row in both if carrier in (None, row[1]))
+
+    def divides(self, category: str) -> Divides | None:
+        """Return what of a product decides between the limits of a category; None where there is one for all."""
+        return "gloss" if category in self.by_gloss else "carrier" if category in self.by_carrier else None
 
     @property
     def categories_of(self) -> str:
@@ -112,6 +134,16 @@ class VocLimits(Record, frozen=True, kw_only=True):
                     close = nearest(name, self.limits)
                     at = f"/by_carrier/{category}/{carrier}"
                     yield Fault(pointer=at, code="unknown-choice", detail=detail, expected="a category", nearest=close)
+        for category, shades in self.by_gloss.items():
+            for shade, name in msgspec.structs.asdict(shades).items():
+                if name not in self.limits:
+                    detail = f"there is no limit for {name!r}"
+                    close = nearest(name, self.limits)
+                    at = f"/by_gloss/{category}/{shade}"
+                    yield Fault(pointer=at, code="unknown-choice", detail=detail, expected="a category", nearest=close)
+            if category in self.by_carrier:
+                detail = f"{category} is divided by carrier and by gloss"
+                yield Fault(pointer=f"/by_gloss/{category}", code="conflict", detail=detail, expected="one of the two")
         if self.stricter is not None and self.stricter.parts == "may" and not self.stricter.look_up:
             detail = "a part may be stricter, and what to look up is not said"
             expected = "such as the rule of the state"

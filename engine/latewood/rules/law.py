@@ -13,7 +13,7 @@ from latewood.declare import F
 from latewood.provenance import Evidence
 from latewood.records import Coating, VocLimits
 from latewood.records.base import covers
-from latewood.records.voc_limits import Carrier
+from latewood.records.voc_limits import Carrier, Divides, Gloss
 
 Within = Literal["yes", "no", "unknown"]
 LookUp = Annotated[
@@ -53,9 +53,16 @@ def carrier_of(coating: Coating, stated: Carrier | None) -> Carrier | None:
     return family if family in ("water", "solvent") else None
 
 
-def rows_of(rule: VocLimits, coating: Coating, stated: Carrier | None) -> tuple[tuple[str, Carrier | None], ...]:
+def rows_of(
+    rule: VocLimits, coating: Coating, stated: Carrier | None, gloss: Gloss | None
+) -> tuple[tuple[str, Carrier | None], ...]:
     """Return the categories of a rule that a coating falls under, each with its carrier: see `VocLimits.rows`."""
-    return rule.rows(coating.voc_category.get(rule.categories_of, ""), carrier_of(coating, stated))
+    return rule.rows(coating.voc_category.get(rule.categories_of, ""), carrier_of(coating, stated), gloss)
+
+
+def divided_by(rule: VocLimits, coating: Coating) -> Divides | None:
+    """Return what of the product decides between the limits a rule has for a coating."""
+    return rule.divides(coating.voc_category.get(rule.categories_of, ""))
 
 
 def most_local_first(rules: Iterable[VocLimits]) -> list[VocLimits]:

@@ -217,7 +217,8 @@ def test_a_limit_from_memory_gives_no_yes(run):
     ],
 )
 def test_a_content_that_equals_the_limit_keeps_it(run, place, coating, content, as_of, verdict):
-    result, _ = ask(run, place, {"coating": coating, "as_of": as_of}, voc_content=content, carrier="solvent")
+    more = {"voc_content": content, "carrier": "solvent", "gloss": "flat"}
+    result, _ = ask(run, place, {"coating": coating, "as_of": as_of}, **more)
     assert result.voc.within == verdict
     assert bool(result.voc.look_up) == (verdict == "unknown")
 
@@ -327,6 +328,46 @@ def test_without_a_carrier_only_what_both_limits_say_is_said(run, place, coating
             assert f"{water} g/L" in asked[0].message
             assert f"{solvent} g/L" in asked[0].message
             assert any("water or solvent" in what for what in result.voc.look_up)
+
+
+#: 6 NYCRR 205.3(a), from 1 January 2021: flat 50, nonflat 100, nonflat high-gloss 150 g/L. OAC 3745-113-03(A)(1), from
+#: 1 January 2024: the same.
+@pytest.mark.parametrize("place", ["US-NY", "US-OH"])
+@pytest.mark.parametrize(
+    ("content", "unsaid", "flat", "nonflat", "high_gloss"),
+    [
+        (50, "yes", "yes", "yes", "yes"),
+        (90, "unknown", "no", "yes", "yes"),
+        (120, "unknown", "no", "no", "yes"),
+        (151, "no", "no", "no", "no"),
+    ],
+)
+def test_paint_of_unknown_gloss_is_judged_only_where_its_rows_agree(
+    run, place, content, unsaid, flat, nonflat, high_gloss
+):
+    paint = {"coating": "paint", "as_of": "2026-05-04"}
+    result, ledger = ask(run, place, paint, voc_content=f"{content} g/L")
+    of_state = [row.limit for row in result.voc.limits if row.voc_rule.startswith(place.lower())]
+    assert of_state == pytest.approx([50, 100, 150])
+    assert result.voc.within == unsaid
+    asked = [finding for finding in ledger.findings if finding.id == "voc-gloss-decides"]
+    assert any("nonflat" in one.message and "50 g/L" in one.message for one in asked) is (unsaid == "unknown")
+    assert any("flat, nonflat or of high gloss" in what for what in result.voc.look_up) is (unsaid == "unknown")
+    for gloss, verdict in (("flat", flat), ("nonflat", nonflat), ("high-gloss", high_gloss)):
+        said, ledger = ask(run, place, paint, voc_content=f"{content} g/L", gloss=gloss)
+        assert said.voc.within == verdict
+        assert "voc-gloss-decides" not in ids(ledger)
+
+
+def test_gloss_changes_nothing_where_the_rule_does_not_go_by_it(run):
+    """6 NYCRR 205.3(a) has one row for stains; Directive 2004/42/EC one for trim and cladding of any gloss."""
+    for place, coating in (("US-NY", "semi-transparent-oil-stain"), ("DE", "paint")):
+        more = {"coating": coating, "as_of": "2026-05-04"}
+        both = [
+            ask(run, place, more, voc_content="251 g/L", carrier="solvent", gloss=gloss)[0].voc
+            for gloss in ("flat", "high-gloss")
+        ]
+        assert both[0] == both[1]
 
 
 def test_a_family_that_is_always_carried_by_water_says_so_itself(run):

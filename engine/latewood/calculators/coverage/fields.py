@@ -10,7 +10,7 @@ from latewood.declare import F, Packs, Q
 from latewood.quantities.money import Money
 from latewood.records import Species
 from latewood.records.coating import Surface
-from latewood.records.voc_limits import Carrier
+from latewood.records.voc_limits import Carrier, Gloss
 from latewood.rules.faces import ID, Part, Side
 from latewood.rules.law import LookUp, Within
 from latewood.rules.old_and_new_finish import StillOn
@@ -80,6 +80,16 @@ class Product(msgspec.Struct, frozen=True, kw_only=True):
     coats: Annotated[int, F("Number of coats", ge=1, le=10, example=2)] | None = None
     carrier: (
         Annotated[Carrier, F("Whether water or solvent thins it, on which VOC limits may depend", example="water")]
+        | None
+    ) = None
+    gloss: (
+        Annotated[
+            Gloss,
+            F(
+                "Gloss of a paint: flat is under 15 at 85 degrees or under 5 at 60, high-gloss 70 or more at 60",
+                example="nonflat",
+            ),
+        ]
         | None
     ) = None
     voc_content: (

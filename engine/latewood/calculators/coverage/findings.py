@@ -5,12 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from latewood.calculators.coverage.compute.limits import doubted_of
-from latewood.calculators.coverage.fields import CoatVolume, ContainerCount, Face, PartVolume, ZoneVolume
+from latewood.calculators.coverage.fields import CoatVolume, ContainerCount, Face, PartVolume, Product, ZoneVolume
 from latewood.calculators.coverage.inputs import Inputs
 from latewood.calculators.coverage.resolved import Held, Limits, ResolvedFace
 from latewood.provenance import Ledger, Severity
 from latewood.records import VocLimits
-from latewood.records.voc_limits import Carrier
 from latewood.rules import law
 from latewood.rules.faces import WALKED
 from latewood.rules.wording import joined
@@ -140,7 +139,7 @@ def find_limits(
     settled = any(one.over for one in held)
     if not settled:
         _open(x, limits, held, ledger)
-    bound = [one.rule for one in held if one.rule.applying is not None and one.rule.applying.bound]
+    bound = [rule for rule in _rules(held) if rule.applying is not None and rule.applying.bound]
     if bound:
         titles, ids = [rule.title for rule in bound], [rule.id for rule in bound]
         message = f"{joined(titles)} also {_do(bound, 'bind')} the crew that applies the coating, not only the seller."
@@ -148,9 +147,14 @@ def find_limits(
     _small(held, () if settled else limits.absent, bought, ledger)
 
 
+def _rules(held: Sequence[Held]) -> list[VocLimits]:
+    """Return the rules of limits, each once, in their order."""
+    return list({one.rule.id: one.rule for one in held}.values())
+
+
 def _no_place(x: Inputs, limits: Limits, ledger: Ledger) -> None:
     """Find which limits the larger places would set, where no place was given."""
-    would = [text for rule in limits.every if (text := _would_be(rule, x, limits.product.carrier))]
+    would = [text for rule in limits.every if (text := _would_be(rule, x, limits.product))]
     if would:
         message = (
             f"No jurisdiction was given, so no VOC limit was applied. It would be {'; '.join(would)}. Give the place."
@@ -158,8 +162,8 @@ def _no_place(x: Inputs, limits: Limits, ledger: Ledger) -> None:
         ledger.find("no-jurisdiction", "note", message, pointer="/jurisdiction")
 
 
-def _would_be(rule: VocLimits, x: Inputs, carrier: Carrier | None) -> str:
-    asked = law.rows_of(rule, x.coating, carrier)
+def _would_be(rule: VocLimits, x: Inputs, product: Product) -> str:
+    asked = law.rows_of(rule, x.coating, product.carrier, product.gloss)
     found = [(limit, name) for name, _ in asked if (limit := rule.limits[name].on(x.as_of)) is not None]
     if not found or not rule.automatic or all("-" in code for code in rule.jurisdictions):
         return ""
@@ -175,7 +179,7 @@ def _content(limits: Limits, held: Sequence[Held], ledger: Ledger) -> None:
             f"The product's VOC content of {content:.4g} g/L is over the limit of "
             f"{joined([one.shown for one in over])}. Choose another product."
         )
-        ids = [one.rule.id for one in over]
+        ids = [rule.id for rule in _rules(over)]
         ledger.find("voc-over-limit", "warning", message, pointer="/product/voc_content", rule=ids[0], rules=ids)
     for one in held:
         if one.turns_on_water:
@@ -185,7 +189,7 @@ def _content(limits: Limits, held: Sequence[Held], ledger: Ledger) -> None:
             )
             at = "/product/water_density"
             ledger.find("voc-water-density-decides", "warning", message, pointer=at, rule=one.rule.id)
-    _carrier(held, ledger)
+    _undecided(held, ledger)
     if held and limits.product.voc_content is None:
         lowest = min(held, key=lambda one: one.highest)
         message = (
@@ -194,17 +198,21 @@ def _content(limits: Limits, held: Sequence[Held], ledger: Ledger) -> None:
         ledger.find("voc-content-missing", "note", message, pointer="/product/voc_content", rule=lowest.rule.id)
 
 
-def _carrier(held: Sequence[Held], ledger: Ledger) -> None:
-    """Say where a rule has one limit for each carrier, and which of them holds decides or may decide."""
-    for rule in dict.fromkeys(one.rule.id for one in held if one.carrier_open):
-        both = [one for one in held if one.rule.id == rule]
-        known = both[0].content is not None
-        if known and not both[0].turns_on_carrier:
+def _undecided(held: Sequence[Held], ledger: Ledger) -> None:
+    """Say where a rule has several limits, and which of them holds decides or may decide."""
+    for rule in dict.fromkeys(one.rule.id for one in held if one.open_by is not None):
+        rows = [one for one in held if one.rule.id == rule]
+        known, by = rows[0].content is not None, rows[0].open_by
+        if by is None or (known and not rows[0].turns_on_row):
             continue
-        limits = " and ".join(f"{one.highest:g} g/L {one.carrier}-borne" for one in both)
-        message = f"{both[0].rule.title} limits the product to {limits}. Give its carrier: water or solvent."
+        limits = " and ".join(
+            f"{one.highest:g} g/L " + (f"({one.category})" if one.carrier is None else f"{one.carrier}-borne")
+            for one in rows
+        )
+        give = {"carrier": "carrier: water or solvent", "gloss": "gloss: flat, nonflat or high-gloss"}[by]
+        message = f"{rows[0].rule.title} limits the product to {limits}. Give its {give}."
         severity: Severity = "warning" if known else "note"
-        ledger.find("voc-carrier-decides", severity, message, pointer="/product/carrier", rule=rule)
+        ledger.find(f"voc-{by}-decides", severity, message, pointer=f"/product/{by}", rule=rule)
 
 
 def _open(x: Inputs, limits: Limits, held: Sequence[Held], ledger: Ledger) -> None:
@@ -238,7 +246,7 @@ def _on_request(rule: VocLimits, x: Inputs) -> bool:
 
 def _small(held: Sequence[Held], absent: Sequence[str], bought: Sequence[ContainerCount], ledger: Ledger) -> None:
     """Say that small containers are exempt, but only where every rule that holds there says so."""
-    exempting = [one.rule for one in held if one.rule.small_container is not None]
+    exempting = [rule for rule in _rules(held) if rule.small_container is not None]
     if not exempting:
         return
     size = min((rule.small_container for rule in exempting if rule.small_container), key=lambda small: small.si)
@@ -247,7 +255,7 @@ def _small(held: Sequence[Held], absent: Sequence[str], bought: Sequence[Contain
         return
     ids = [rule.id for rule in exempting]
     told = f"{joined([rule.title for rule in exempting])} {_do(exempting, 'exempt')} containers of {size.given} or less"
-    others = [one.rule.title for one in held if one.rule.small_container is None]
+    others = [rule.title for rule in _rules(held) if rule.small_container is None]
     if others or absent:
         why = f"{joined(others)} {_do(others, 'name')} no such exemption" if others else "a stricter rule may name none"
         message = f"{told}, but {why}. Do not count on it."

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from typing import Literal
+from typing import Final, Literal
 
 from latewood.calculators.coverage.fields import Product
 from latewood.declare import Formula
@@ -12,7 +12,7 @@ from latewood.provenance import Sourced
 from latewood.quantities.money import Money
 from latewood.records import Pairing, Species, VocLimits
 from latewood.records.coating import Surface
-from latewood.records.voc_limits import Carrier
+from latewood.records.voc_limits import Carrier, Divides
 from latewood.rules import law
 from latewood.rules.faces import Part, Side
 from latewood.uncertainty import spread
@@ -107,6 +107,13 @@ class Resolved:
     on_hand: float
 
 
+#: What is to be found out of a product, by what decides between limits.
+_DECIDES: Final[Mapping[Divides, str]] = {
+    "carrier": "whether water or solvent carries the product",
+    "gloss": "whether the product is flat, nonflat or of high gloss",
+}
+
+
 @dataclass(frozen=True)
 class Held:
     """One limit a product is held against, and the content on the basis of that rule once it is computed."""
@@ -117,12 +124,12 @@ class Held:
     highest: float
     basis: Literal["regulatory", "product"]
     carrier: Carrier | None
-    #: Whether the rule has another limit for the other carrier, and which of them holds is not said.
-    carrier_open: bool
+    #: What decides between this limit of the rule and others of it, where that is not said.
+    open_by: Divides | None = None
     content: float | None = None
     turns_on_water: bool = False
-    #: Whether the content keeps one of the two and not the other.
-    turns_on_carrier: bool = False
+    #: Whether the content keeps one of them and not another.
+    turns_on_row: bool = False
 
     @property
     def named(self) -> str:
@@ -136,17 +143,17 @@ class Held:
 
     @property
     def over(self) -> bool:
-        """Whether the content is over the limit, and over that for the other carrier where it is not said."""
+        """Whether the content is over the limit, and over the others it may have to keep."""
         return self.content is not None and self._settled and not law.keeps(self.content, self.highest)
 
     @property
     def kept(self) -> bool:
-        """Whether the content keeps the limit, and that for the other carrier where it is not said."""
+        """Whether the content keeps the limit, and the others it may have to keep."""
         return self.content is not None and self._settled and law.keeps(self.content, self.highest)
 
     @property
     def _settled(self) -> bool:
-        return not self.turns_on_water and not self.turns_on_carrier
+        return not self.turns_on_water and not self.turns_on_row
 
     @property
     def wanting(self) -> tuple[str, ...]:
@@ -155,9 +162,9 @@ class Held:
         every = {
             "the product's VOC content, on its data sheet": self.content is None,
             f"the density that {of} counts water with": self.turns_on_water,
-            f"whether water or solvent carries the product: {of} limits each": self.turns_on_carrier
-            or (self.carrier_open and self.content is None),
         }
+        if self.open_by is not None and (self.turns_on_row or self.content is None):
+            every[f"{_DECIDES[self.open_by]}: {of} limits each"] = True
         return tuple(what for what, wanted in every.items() if wanted)
 
     @property

@@ -66,14 +66,14 @@ def _hold(one: Held, limits: Limits, regulatory: float | None) -> Held:
     content = regulatory if one.basis == "regulatory" else product.voc_content
     if content is None:
         return one
-    on_water = on_carrier = False
+    on_water = on_row = False
     if one.basis == "regulatory" and product.water_content and product.water_density is None:
         others = (spread.central(regulatory_content(product, density)) for density in WATERS)
         on_water = len({law.keeps(other, one.highest) for other in others}) > 1
-    if one.carrier_open:
-        both = (other.highest for other in limits.held if other.rule is one.rule)
-        on_carrier = len({law.keeps(content, highest) for highest in both}) > 1
-    return replace(one, content=content, turns_on_water=on_water, turns_on_carrier=on_carrier)
+    if one.open_by is not None:
+        rows = (other.highest for other in limits.held if other.rule is one.rule)
+        on_row = len({law.keeps(content, highest) for highest in rows}) > 1
+    return replace(one, content=content, turns_on_water=on_water, turns_on_row=on_row)
 
 
 def doubted_of(limits: Limits, held: Sequence[Held]) -> list[Held]:
@@ -90,7 +90,7 @@ def _row(one: Held, wanting: Sequence[str]) -> VocLimit:
     within, look_up = law.verdict(broken=one.over, wanting=wanting)
     applying = one.rule.applying
     return VocLimit(
-        id=f"{one.rule.id}-{one.carrier}" if one.carrier_open else one.rule.id,
+        id=one.rule.id if one.open_by is None else f"{one.rule.id}-{one.carrier or one.category}",
         voc_rule=one.rule.id,
         category=one.category,
         basis=one.basis,

@@ -71,7 +71,7 @@ def _absent(x: Inputs, rules: tuple[VocLimits, ...]) -> tuple[str, ...]:
 
 def _held(x: Inputs, rule: VocLimits, product: Product, ledger: Ledger) -> tuple[list[Held], list[str]]:
     """Return the limits of one rule, and what to look up of it where it has none for this coating and day."""
-    asked = law.rows_of(rule, x.coating, product.carrier)
+    asked = law.rows_of(rule, x.coating, product.carrier, product.gloss)
     if not asked:
         message = f"{x.coating.title} has no category in {rule.title}. Look up its limit there."
         ledger.find("voc-category-unknown", "note", message, pointer="/coating", rule=rule.id)
@@ -79,7 +79,7 @@ def _held(x: Inputs, rule: VocLimits, product: Product, ledger: Ledger) -> tuple
     found = [_limit(x, rule, category, carrier, product, ledger) for category, carrier in asked]
     rows = [one for one in found if one is not None]
     if len(rows) > 1:
-        rows = [replace(one, carrier_open=True) for one in rows]
+        rows = [replace(one, open_by=law.divided_by(rule, x.coating)) for one in rows]
     if len(rows) == len(found):
         return rows, []
     message = f"{rule.title} had no limit in force on {x.as_of}. Look up the rule before it."
@@ -112,5 +112,4 @@ def _limit(
         highest=spread.value(ledger.take(limit)),
         basis="product" if few_solids else rule.basis,
         carrier=carrier,
-        carrier_open=False,
     )
