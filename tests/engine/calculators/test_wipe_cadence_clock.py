@@ -175,7 +175,7 @@ def works(draw):
     )
 
 
-def stretch_of(work: Work) -> tuple[RunSegment, WorkRates]:
+def segment_of(work: Work) -> tuple[RunSegment, WorkRates]:
     """Return courses and paces of one person that take as many seconds."""
     courses = tuple(Course(place + 1, 1.0, 1.0, float(edge)) for place, edge in enumerate(work.cut))
     return RunSegment("main", courses, frozenset()), WorkRates(1 / work.lay, 1 / work.wipe, 1.0, None, float(work.turn))
@@ -184,24 +184,24 @@ def stretch_of(work: Work) -> tuple[RunSegment, WorkRates]:
 @settings(max_examples=300, deadline=None)
 @given(works())
 def test_both_clocks_agree(work):
-    stretch, tempo = stretch_of(work)
+    segment, rates = segment_of(work)
     crew = Crew(1, int(work.wipers), int(work.cutters))
     second = None if work.second is None else Window(*map(float, work.second))
     window = Window(float(work.due), float(work.by))
-    mine = simulate(stretch, work.sizes, work.wet, crew, tempo, window, second, work.ahead, to_end=True)
+    mine = simulate(segment, work.sizes, work.wet, crew, rates, window, second, work.ahead, to_end=True)
     site = by_the_second(work)
     coat = "lay" if work.second is None else "again"
     assert mine is not None
-    for place, beat in enumerate(mine.beats):
+    for place, timing in enumerate(mine.timings):
         stroke = first(place, coat, site)
         theirs = (site.done[coat, place], site.begun["wipe", place], site.done["wipe", place], stroke, stroke + work.by)
-        assert (beat.laid, beat.wiping, beat.wiped, beat.first, beat.by) == pytest.approx(theirs, abs=1e-6)
+        assert (timing.laid, timing.wiping, timing.wiped, timing.first, timing.by) == pytest.approx(theirs, abs=1e-6)
     late = any(site.done["wipe", place] > first(place, coat, site) + work.by for place in range(len(work.cut)))
     if work.second is not None:
         late |= any(
             site.done["again", place] > first(place, "lay", site) + work.second[1] for place in range(len(work.cut))
         )
-    assert (simulate(stretch, work.sizes, work.wet, crew, tempo, window, second, work.ahead) is None) == late
+    assert (simulate(segment, work.sizes, work.wet, crew, rates, window, second, work.ahead) is None) == late
 
 
 PACES = st.floats(2, 60)
@@ -235,10 +235,10 @@ def crews(draw):
 @settings(max_examples=200, deadline=None)
 @given(crews())
 def test_one_more_with_a_cloth_is_never_later(made):
-    stretch, setting = made
+    segment, setting = made
     fewer = replace(setting, crew=replace(setting.crew, wipers=max(setting.crew.wipers, 1)))
     more = replace(fewer, crew=replace(fewer.crew, wipers=fewer.crew.wipers + 1))
-    now, then = choose(stretch, fewer), choose(stretch, more)
+    now, then = choose(segment, fewer), choose(segment, more)
     order = ("yes", "at-risk", "no")
     assert order.index(then.verdict) <= order.index(now.verdict)
     if then.verdict == now.verdict and now.simulated is not None and then.simulated is not None:
@@ -248,14 +248,14 @@ def test_one_more_with_a_cloth_is_never_later(made):
 @settings(max_examples=200, deadline=None)
 @given(crews(), st.floats(0.2, 1))
 def test_a_shorter_dwell_never_lets_more_courses_in(made, shorter):
-    stretch, setting = made
+    segment, setting = made
     wipe, second = setting.wipe, setting.second
     hot = replace(
         setting,
         wipe=Window(wipe.due * shorter, wipe.by * shorter),
         second=None if second is None else Window(second.due * shorter, second.by * shorter),
     )
-    now, then = choose(stretch, setting), choose(stretch, hot)
+    now, then = choose(segment, setting), choose(segment, hot)
     assert then.most <= now.most
     assert then.typical_most <= now.typical_most
 
@@ -263,18 +263,18 @@ def test_a_shorter_dwell_never_lets_more_courses_in(made, shorter):
 @settings(max_examples=200, deadline=None)
 @given(crews())
 def test_whatever_is_planned_is_in_time_and_within_reach(made):
-    stretch, setting = made
-    chosen = choose(stretch, setting)
+    segment, setting = made
+    chosen = choose(segment, setting)
     assert (chosen.simulated is None) == (chosen.verdict == "no")
     if chosen.simulated is None:
         return
-    assert sum(chosen.simulated.sizes) == len(stretch.courses)
-    assert sum(chosen.bands) == len(stretch.courses)
+    assert sum(chosen.simulated.sizes) == len(segment.courses)
+    assert sum(chosen.bands) == len(segment.courses)
     assert max(*chosen.bands, *chosen.simulated.sizes) <= (chosen.most or chosen.typical_most)
     assert max(chosen.wet, *chosen.bands) * 0.14 <= setting.arm_reach + 1e-9
-    assert all(beat.slack >= -1e-6 for beat in chosen.simulated.beats)
+    assert all(timing.slack >= -1e-6 for timing in chosen.simulated.timings)
     if chosen.verdict == "yes":
-        way = stretch, chosen.simulated.sizes, chosen.wet
+        way = segment, chosen.simulated.sizes, chosen.wet
         assert simulate(*way, setting.crew, setting.slow, setting.wipe, setting.second, 0) is not None
 
 

@@ -51,10 +51,10 @@ def test_cloths():
 )
 def test_the_first_wait_is_what_the_clock_shows(courses, lay, cut, turn, wipe, people):
     """Wiping that is due at once: the first course is wiped as soon as the band is laid."""
-    tempo = WorkRates(lay=1 / lay, wipe=1 / wipe, cut=1 / cut, gap=None, turn=turn)
+    rates = WorkRates(lay=1 / lay, wipe=1 / wipe, cut=1 / cut, gap=None, turn=turn)
     band = tuple(Course(number, 1.0, 1.0, 1.0) for number in range(1, courses + 1))
     simulated = simulate(
-        RunSegment("main", band, frozenset()), (courses,), courses, Crew(people, 0, 0), tempo, Window(0.0, 1e9), None, 0
+        RunSegment("main", band, frozenset()), (courses,), courses, Crew(people, 0, 0), rates, Window(0.0, 1e9), None, 0
     )
     assert simulated is not None
     first = cadence.first_wait(
@@ -64,4 +64,4 @@ def test_the_first_wait_is_what_the_clock_shows(courses, lay, cut, turn, wipe, p
         turn_time=turn,
         wiping_time=cadence.course_time(area=1.0, people=people, pace=1 / wipe),
     )
-    assert simulated.beats[0].wiped - simulated.beats[0].first == pytest.approx(first)
+    assert simulated.timings[0].wiped - simulated.timings[0].first == pytest.approx(first)

@@ -64,11 +64,11 @@ def _outcome(setting: Setting, found: RunPlan, others: Sequence[CadenceChange], 
             f"{least / 60:.0f} min after it is laid, which costs a little colour."
         )
         ledger.find("field-wiped-early", "note", message, least_dwell=round(least, 3))
-    if found.verdict == "yes" and any(_fewer(leg.chosen.most, leg.chosen.typical_most) for leg in found.legs):
-        leg = next(leg for leg in found.legs if _fewer(leg.chosen.most, leg.chosen.typical_most))
+    if found.verdict == "yes" and any(_fewer(part.chosen.most, part.chosen.typical_most) for part in found.segments):
+        part = next(part for part in found.segments if _fewer(part.chosen.most, part.chosen.typical_most))
         message = (
-            f"{bands_of(leg.chosen.most).capitalize()} hold also for a slow crew; at the typical pace "
-            f"{leg.chosen.typical_most} would. Measure the first band: {_measure(found)}; "
+            f"{bands_of(part.chosen.most).capitalize()} hold also for a slow crew; at the typical pace "
+            f"{part.chosen.typical_most} would. Measure the first band: {_measure(found)}; "
             "then give your own paces."
         )
         ledger.find("measure-the-first-band", "note", message)
@@ -80,27 +80,27 @@ def _fewer(sure: int, typical: int) -> bool:
 
 def _measure(found: RunPlan) -> str:
     """Say how long laying the first band may take."""
-    leg = found.legs[0]
-    if leg.chosen.simulated is None:
+    part = found.segments[0]
+    if part.chosen.simulated is None:
         return ""
-    count = leg.chosen.bands[0]
-    typical = leg.chosen.simulated.beats[count - 1].laid
+    count = part.chosen.bands[0]
+    typical = part.chosen.simulated.timings[count - 1].laid
     first = "one course takes" if count == 1 else f"{count} courses take"
     return f"{first} {typical / 60:.1f} min to lay at the typical pace"
 
 
 def _refusal(found: RunPlan, setting: Setting) -> str:
-    leg = next(leg for leg in found.legs if leg.chosen.verdict == "no")
-    course = leg.stretch.courses[0]
+    part = next(part for part in found.segments if part.chosen.verdict == "no")
+    course = part.segment.courses[0]
     asked = setting.asked
     bands = "of a single course" if asked is None else f"of {asked} courses"
-    if leg.chosen.limited_by == "reach":
+    if part.chosen.limited_by == "reach":
         return (
             f"Bands {bands} are wider than the {setting.arm_reach:.2f} m that somebody reaches across, "
             f"with boards every {course.pitch * 1000:.0f} mm."
         )
     return (
-        f"On {leg.stretch.run} even bands {bands} are late at the typical pace: wood there must be wiped within "
+        f"On {part.segment.run} even bands {bands} are late at the typical pace: wood there must be wiped within "
         f"{setting.wipe.by / 60:.3g} min of its first stroke. No plan is given for that."
     )
 

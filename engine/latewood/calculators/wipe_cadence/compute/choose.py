@@ -50,7 +50,7 @@ def setting_of(r: Resolved) -> Setting:
 
 @dataclass(frozen=True)
 class Chosen:
-    """The rhythm of one stretch: as wide as is soonest done, and the widest there may be.
+    """The bands of one segment: as wide as is soonest done, and the widest there may be.
 
     Where a wiper follows with cloths and boards are cut in and laid one by one, a band is as many as may be wet.
     """
@@ -64,17 +64,17 @@ class Chosen:
     limited_by: Limit
 
 
-def reached(stretch: RunSegment, arm_reach: float) -> int:
+def reached(segment: RunSegment, arm_reach: float) -> int:
     """Return how many wet courses an arm reaches across; one that is wider is done from its end."""
-    return max(int(arm_reach / stretch.courses[0].pitch + 1e-9), 1)
+    return max(int(arm_reach / segment.courses[0].pitch + 1e-9), 1)
 
 
-def choose(stretch: RunSegment, setting: Setting) -> Chosen:
+def choose(segment: RunSegment, setting: Setting) -> Chosen:
     """Return the rhythm that is soonest done at the typical pace and still in time at the slow one."""
-    count, within = len(stretch.courses), reached(stretch, setting.arm_reach)
+    count, within = len(segment.courses), reached(segment, setting.arm_reach)
     if setting.asked is not None and min(setting.asked, count) > within:
         return Chosen("no", None, 0, (), 0, 0, "reach")
-    trial = _Trial(stretch, setting, within)
+    trial = _Trial(segment, setting, within)
     typical_most = trial.widest(setting.typical, min(within, count))
     most = trial.widest(setting.slow, typical_most)
     limit = _limit(most or typical_most, count, within, setting)
@@ -82,7 +82,7 @@ def choose(stretch: RunSegment, setting: Setting) -> Chosen:
         if most == 0 or trial.works(simulated.sizes, wet, setting.slow):
             singly = setting.crew.wipers and max(simulated.sizes) == 1
             # Laid one by one, boards are not stopped at: a pause comes when no more may be wet.
-            rests = split(count, wet, stretch.breaks) if stretch.breaks else _full(count, wet)
+            rests = split(count, wet, segment.breaks) if segment.breaks else _full(count, wet)
             bands = rests if singly else simulated.sizes
             return Chosen("yes" if most else "at-risk", simulated, wet, bands, most, typical_most, limit)
     return Chosen("no", None, 0, (), 0, 0, limit)
@@ -93,35 +93,35 @@ def _soonest(one: tuple[Simulated, int]) -> tuple[float, int]:
 
 
 class _Trial:
-    """One stretch, worked in many ways; none twice."""
+    """One segment, worked in many ways; none twice."""
 
-    def __init__(self, stretch: RunSegment, setting: Setting, within: int) -> None:
-        self.stretch, self.setting, self.within = stretch, setting, within
+    def __init__(self, segment: RunSegment, setting: Setting, within: int) -> None:
+        self.segment, self.setting, self.within = segment, setting, within
         self.done: dict[tuple[tuple[int, ...], int, WorkRates], Simulated | None] = {}
 
-    def simulate(self, sizes: tuple[int, ...], wet: int, tempo: WorkRates) -> Simulated | None:
-        """Work the stretch in bands of these sizes; None where a course is late."""
-        key = sizes, wet, tempo
+    def simulate(self, sizes: tuple[int, ...], wet: int, rates: WorkRates) -> Simulated | None:
+        """Work the segment in bands of these sizes; None where a course is late."""
+        key = sizes, wet, rates
         if key not in self.done:
             s = self.setting
-            self.done[key] = simulate(self.stretch, sizes, wet, s.crew, tempo, s.wipe, s.second, s.ahead)
+            self.done[key] = simulate(self.segment, sizes, wet, s.crew, rates, s.wipe, s.second, s.ahead)
         return self.done[key]
 
-    def works(self, sizes: tuple[int, ...], wet: int, tempo: WorkRates) -> bool:
+    def works(self, sizes: tuple[int, ...], wet: int, rates: WorkRates) -> bool:
         """Say whether no course is late."""
-        return self.simulate(sizes, wet, tempo) is not None
+        return self.simulate(sizes, wet, rates) is not None
 
-    def widest(self, tempo: WorkRates, top: int) -> int:
+    def widest(self, rates: WorkRates, top: int) -> int:
         """Return the most courses a full band may have, of up to ``top``; 0 if even one is late."""
         if self.setting.asked is not None:
             asked = min(self.setting.asked, top)
-            return asked if asked and self._holds(asked, tempo) else 0
-        if top and self._holds(top, tempo):
+            return asked if asked and self._holds(asked, rates) else 0
+        if top and self._holds(top, rates):
             return top
         works, late = 0, top
         while late - works > 1:
             middle = (works + late) // 2
-            works, late = (middle, late) if self._holds(middle, tempo) else (works, middle)
+            works, late = (middle, late) if self._holds(middle, rates) else (works, middle)
         return works
 
     def options(self, most: int) -> Iterator[tuple[Simulated, int]]:
@@ -131,12 +131,12 @@ class _Trial:
         """
         if most == 0:
             return
-        count = len(self.stretch.courses)
+        count = len(self.segment.courses)
         widths = (
             [most] if self.setting.asked is not None else sorted({*(w for w in TRIED if w < most), most}, reverse=True)
         )
         alike = [
-            (sizes, wet) for w in widths for sizes in [split(count, w, self.stretch.breaks)] for wet in self._wet(sizes)
+            (sizes, wet) for w in widths for sizes in [split(count, w, self.segment.breaks)] for wet in self._wet(sizes)
         ]
         found = [*self._simulated(dict.fromkeys([*alike, *(one for w in widths for one in self._singly(w))]))]
         full = _full(count, most)
@@ -148,16 +148,16 @@ class _Trial:
             if simulated is not None:
                 yield simulated, wet
 
-    def _holds(self, width: int, tempo: WorkRates) -> bool:
+    def _holds(self, width: int, rates: WorkRates) -> bool:
         """Say whether full bands of a width are in time, or as many courses wet that are laid one by one."""
-        sizes = _full(len(self.stretch.courses), width)
+        sizes = _full(len(self.segment.courses), width)
         ways = [*((sizes, wet) for wet in self._wet(sizes)), *self._singly(width)]
-        return any(self.works(*way, tempo) for way in ways)
+        return any(self.works(*way, rates) for way in ways)
 
     def _singly(self, width: int) -> Iterator[tuple[tuple[int, ...], int]]:
         """Yield courses that are cut in and laid one by one, with a wiper who follows with cloths."""
         if self.setting.crew.wipers:
-            yield (1,) * len(self.stretch.courses), width
+            yield (1,) * len(self.segment.courses), width
 
     def _wet(self, sizes: tuple[int, ...]) -> Iterator[int]:
         """Yield how many courses to let be wet at once: one band, which holds appliers back, or all one reaches."""

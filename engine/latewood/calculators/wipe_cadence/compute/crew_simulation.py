@@ -1,4 +1,4 @@
-"""A crew at work on one stretch, course by course: a clock that runs, not a formula.
+"""A crew at work on one segment, course by course: a clock that runs, not a formula.
 
 One who lays and wipes lays a whole band, turns, and wipes it. Where others wipe, they follow: the next band is begun
 at once, but never are more courses wet than can be reached across. Wiping follows the order of laying. It is due when
@@ -45,15 +45,15 @@ class CourseTiming:
 
 @dataclass(frozen=True)
 class Simulated:
-    """A stretch as it was worked: its bands and its beats."""
+    """A segment as it was worked: its bands and its timings."""
 
     sizes: tuple[int, ...]
-    beats: tuple[CourseTiming, ...]
+    timings: tuple[CourseTiming, ...]
 
     @property
     def duration(self) -> float:
         """From the first stroke to the last cloth."""
-        return max(beat.wiped for beat in self.beats)
+        return max(timing.wiped for timing in self.timings)
 
 
 @dataclass(frozen=True)
@@ -66,25 +66,25 @@ class Task:
     wipe: float
 
 
-def task(course: Course, crew: Crew, tempo: WorkRates) -> Task:
+def task(course: Course, crew: Crew, rates: WorkRates) -> Task:
     """Return how long each task takes on a course."""
-    lay = course.area / (crew.appliers * tempo.lay)
-    if tempo.gap is not None:
-        lay += course.length / (crew.appliers * tempo.gap)
+    lay = course.area / (crew.appliers * rates.lay)
+    if rates.gap is not None:
+        lay += course.length / (crew.appliers * rates.gap)
     return Task(
-        cut=course.edge / (crew.cutting * tempo.cut),
+        cut=course.edge / (crew.cutting * rates.cut),
         lay=lay,
-        again=lay + course.edge / (crew.appliers * tempo.cut),
-        wipe=course.area / (crew.wiping * tempo.wipe),
+        again=lay + course.edge / (crew.appliers * rates.cut),
+        wipe=course.area / (crew.wiping * rates.wipe),
     )
 
 
 class _Clock:
     """Where everybody is."""
 
-    def __init__(self, stretch: RunSegment, crew: Crew, tempo: WorkRates, wipe: Window, second: Window | None) -> None:
-        self.crew, self.turn, self.wipe, self.second = crew, tempo.turn, wipe, second
-        self.tasks = [task(course, crew, tempo) for course in stretch.courses]
+    def __init__(self, segment: RunSegment, crew: Crew, rates: WorkRates, wipe: Window, second: Window | None) -> None:
+        self.crew, self.turn, self.wipe, self.second = crew, rates.turn, wipe, second
+        self.tasks = [task(course, crew, rates) for course in segment.courses]
         count = len(self.tasks)
         self.appliers = self.cutters = self.wipers = 0.0
         self.cut: list[tuple[float, float]] = [(0.0, 0.0)] * count
@@ -149,7 +149,7 @@ class _Clock:
             found.append(min(self.first[place], found[-1] if found else self.first[place]))
         return found[::-1]
 
-    def beat(self, place: int) -> CourseTiming:
+    def timing(self, place: int) -> CourseTiming:
         """Return what happened to a course."""
         return CourseTiming(
             begins=self.begins[place],
@@ -163,22 +163,22 @@ class _Clock:
 
 
 def simulate(
-    stretch: RunSegment,
+    segment: RunSegment,
     sizes: Sequence[int],
     most_wet: int,
     crew: Crew,
-    tempo: WorkRates,
+    rates: WorkRates,
     wipe: Window,
     second: Window | None,
     ahead: int,
     to_end: bool = False,
 ) -> Simulated | None:
-    """Work a stretch in bands of these sizes, with never more than ``most_wet`` courses wet; no band is larger.
+    """Work a segment in bands of these sizes, with never more than ``most_wet`` courses wet; no band is larger.
 
     ``ahead`` is by how many bands cutting in runs ahead of the field. None where a course is late, unless it is gone on
     with to the end.
     """
-    clock = _Clock(stretch, crew, tempo, wipe, second)
+    clock = _Clock(segment, crew, rates, wipe, second)
     bands = slices(sizes)
     fields: list[float] = []
     cut = 0
@@ -196,4 +196,4 @@ def simulate(
         clock.wipe_off(band)
         if not to_end and min(clock.slack[band[0] : band[-1] + 1]) < -EXACT:
             return None
-    return Simulated(tuple(sizes), tuple(clock.beat(place) for place in range(len(stretch.courses))))
+    return Simulated(tuple(sizes), tuple(clock.timing(place) for place in range(len(segment.courses))))

@@ -14,16 +14,16 @@ from latewood.calculators.wipe_cadence.fields import CadenceBand, CadenceEvent, 
 
 def row(run: CadenceRun, found: RunPlan, setting: Setting) -> CadenceRunRow:
     """Return a run: its bands and what one takes."""
-    legs = [(leg.stretch, leg.chosen) for leg in found.legs if leg.stretch.run == run.id]
-    simulated = [chosen.simulated for _, chosen in legs if chosen.simulated is not None]
-    sizes = [size for _, chosen in legs for size in chosen.bands]
+    segments = [(part.segment, part.chosen) for part in found.segments if part.segment.run == run.id]
+    simulated = [chosen.simulated for _, chosen in segments if chosen.simulated is not None]
+    sizes = [size for _, chosen in segments for size in chosen.bands]
     width, duration = (
         max(sizes),
         math.fsum(one.duration for one in simulated) + (len(simulated) - 1) * setting.typical.turn,
     )
-    field = task(legs[0][0].courses[0], setting.crew, setting.typical)
-    narrow = min((chosen for _, chosen in legs), key=lambda chosen: chosen.most or chosen.typical_most)
-    cut = math.fsum(task(c, setting.crew, setting.typical).cut for stretch, _ in legs for c in stretch.courses)
+    field = task(segments[0][0].courses[0], setting.crew, setting.typical)
+    narrow = min((chosen for _, chosen in segments), key=lambda chosen: chosen.most or chosen.typical_most)
+    cut = math.fsum(task(c, setting.crew, setting.typical).cut for segment, _ in segments for c in segment.courses)
     return CadenceRunRow(
         id=run.id,
         courses_per_band=width,
@@ -41,35 +41,35 @@ def row(run: CadenceRun, found: RunPlan, setting: Setting) -> CadenceRunRow:
 
 
 def bands(found: RunPlan) -> Iterator[CadenceBand]:
-    """Yield the bands of every stretch."""
-    for leg in found.legs:
-        if leg.chosen.simulated is not None:
-            yield from _bands(leg.stretch, leg.chosen.simulated, leg.chosen.bands, leg.starts)
+    """Yield the bands of every segment."""
+    for part in found.segments:
+        if part.chosen.simulated is not None:
+            yield from _bands(part.segment, part.chosen.simulated, part.chosen.bands, part.starts)
 
 
-def _bands(stretch: RunSegment, one: Simulated, sizes: tuple[int, ...], starts: float) -> Iterator[CadenceBand]:
+def _bands(segment: RunSegment, one: Simulated, sizes: tuple[int, ...], starts: float) -> Iterator[CadenceBand]:
     spans = slices(sizes)
     for place, span in enumerate(spans):
-        first, last = stretch.courses[span[0]], stretch.courses[span[-1]]
-        beats = [one.beats[index] for index in span]
+        first, last = segment.courses[span[0]], segment.courses[span[-1]]
+        timings = [one.timings[index] for index in span]
         stop: Stop = "full-board"
         if place == len(spans) - 1:
             stop = "end"
-        elif span[-1] + 1 in stretch.breaks:
+        elif span[-1] + 1 in segment.breaks:
             stop = "natural-break"
         yield CadenceBand(
-            id=f"{stretch.run}-{min(first.number, last.number)}-{max(first.number, last.number)}",
-            run=stretch.run,
+            id=f"{segment.run}-{min(first.number, last.number)}-{max(first.number, last.number)}",
+            run=segment.run,
             first_course=first.number,
             last_course=last.number,
             stop=stop,
-            edge_length=math.fsum(stretch.courses[index].edge for index in span),
-            begins=starts + min(beat.begins for beat in beats),
-            laid_by=starts + beats[-1].laid,
-            wiping_begins=starts + beats[0].wiping,
-            wiped=starts + beats[-1].wiped,
-            wipe_deadline=starts + min(beat.by for beat in beats),
-            slack=min(beat.slack for beat in beats),
+            edge_length=math.fsum(segment.courses[index].edge for index in span),
+            begins=starts + min(timing.begins for timing in timings),
+            laid_by=starts + timings[-1].laid,
+            wiping_begins=starts + timings[0].wiping,
+            wiped=starts + timings[-1].wiped,
+            wipe_deadline=starts + min(timing.by for timing in timings),
+            slack=min(timing.slack for timing in timings),
         )
 
 

@@ -1,4 +1,4 @@
-"""The rhythm of every stretch, one after another."""
+"""The bands of every segment, one after another."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from typing import Final
 
 from latewood.calculators.wipe_cadence.compute.choose import Chosen, Setting, choose
 from latewood.calculators.wipe_cadence.compute.crew_simulation import CourseTiming, Simulated, simulate
-from latewood.calculators.wipe_cadence.compute.run_segments import RunSegment, stretches
+from latewood.calculators.wipe_cadence.compute.run_segments import RunSegment, segments_of
 from latewood.calculators.wipe_cadence.fields import CadenceRun, Verdict
 
 #: Verdicts from the best to the worst.
@@ -17,64 +17,69 @@ ORDER: Final[tuple[Verdict, ...]] = ("yes", "at-risk", "no")
 
 @dataclass(frozen=True)
 class SegmentPlan:
-    """A stretch with its rhythm, and when it begins (s)."""
+    """A segment with its bands, and when it begins (s)."""
 
-    stretch: RunSegment
+    segment: RunSegment
     chosen: Chosen
     starts: float
 
 
 @dataclass(frozen=True)
 class RunPlan:
-    """All stretches, one after another: the next is begun when the last is wiped, so that nothing is wet behind."""
+    """All segments, one after another: the next is begun when the last is wiped, so that nothing is wet behind."""
 
-    legs: tuple[SegmentPlan, ...]
+    segments: tuple[SegmentPlan, ...]
     verdict: Verdict
     duration: float
 
     @property
     def narrowest(self) -> int:
         """Courses of a band in the run where it is narrowest; 0 where one cannot be done."""
-        return min(max(leg.chosen.bands, default=0) for leg in self.legs)
+        return min(max(part.chosen.bands, default=0) for part in self.segments)
 
     @property
     def least_dwell(self) -> float:
         """Shortest time (s) from laying a field to having wiped it."""
-        return min(beat.wiped - beat.laid for beat in self.beats)
+        return min(timing.wiped - timing.laid for timing in self.timings)
 
     @property
     def most_dwell(self) -> float:
         """Longest time (s) from a first stroke to having wiped it."""
-        return max(beat.wiped - beat.first for beat in self.beats)
+        return max(timing.wiped - timing.first for timing in self.timings)
 
     @property
-    def beats(self) -> list[CourseTiming]:
+    def timings(self) -> list[CourseTiming]:
         """What happens to each course that is planned."""
-        return [beat for leg in self.legs if leg.chosen.simulated is not None for beat in leg.chosen.simulated.beats]
+        return [
+            timing
+            for part in self.segments
+            if part.chosen.simulated is not None
+            for timing in part.chosen.simulated.timings
+        ]
 
 
 def plan(runs: Iterable[CadenceRun], setting: Setting) -> RunPlan:
     """Go over every run."""
-    legs, now = [], 0.0
+    segments, now = [], 0.0
     for run in runs:
-        for stretch in stretches(run):
-            chosen = choose(stretch, setting)
-            legs.append(SegmentPlan(stretch, chosen, now))
+        for segment in segments_of(run):
+            chosen = choose(segment, setting)
+            segments.append(SegmentPlan(segment, chosen, now))
             if chosen.simulated is not None:
                 now += chosen.simulated.duration + setting.typical.turn
-    verdict = max((leg.chosen.verdict for leg in legs), key=ORDER.index)
-    return RunPlan(tuple(legs), verdict, now - setting.typical.turn)
+    verdict = max((part.chosen.verdict for part in segments), key=ORDER.index)
+    return RunPlan(tuple(segments), verdict, now - setting.typical.turn)
 
 
 def slow_duration(found: RunPlan, setting: Setting) -> float:
     """Return how long the same bands take a slow crew."""
     total = -setting.slow.turn
-    for leg in found.legs:
-        if leg.chosen.simulated is not None:
-            total += _slow(leg, leg.chosen.simulated, setting).duration + setting.slow.turn
+    for part in found.segments:
+        if part.chosen.simulated is not None:
+            total += _slow(part, part.chosen.simulated, setting).duration + setting.slow.turn
     return total
 
 
-def _slow(leg: SegmentPlan, typical: Simulated, setting: Setting) -> Simulated:
-    args = leg.stretch, typical.sizes, leg.chosen.wet, setting.crew, setting.slow, setting.wipe, setting.second
+def _slow(part: SegmentPlan, typical: Simulated, setting: Setting) -> Simulated:
+    args = part.segment, typical.sizes, part.chosen.wet, setting.crew, setting.slow, setting.wipe, setting.second
     return simulate(*args, setting.ahead, to_end=True) or typical

@@ -32,7 +32,7 @@ class RunSegment:
     breaks: frozenset[int]
 
 
-def stretches(run: CadenceRun) -> Iterator[RunSegment]:
+def segments_of(run: CadenceRun) -> Iterator[RunSegment]:
     """Yield the way across a run, which ends where one gets off: from both sides, if that is in its middle."""
     last, off = run.courses, run.exit_course or run.courses
     courses = [Course(number, run.course_length, run.pitch, _edge(run, number)) for number in range(1, last + 1)]

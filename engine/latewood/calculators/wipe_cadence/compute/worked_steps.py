@@ -11,10 +11,10 @@ from latewood.uncertainty.spread import Number
 
 
 def work(found: RunPlan, r: Resolved, setting: Setting, ledger: Ledger) -> None:
-    """Write the steps of the first stretch, at the typical pace."""
-    leg = found.legs[0]
-    course, crew, paces = leg.stretch.courses[0], r.crew, r.paces
-    about = f"course {course.number} of {leg.stretch.run}"
+    """Write the steps of the first segment, at the typical pace."""
+    part = found.segments[0]
+    course, crew, paces = part.segment.courses[0], r.crew, r.paces
+    about = f"course {course.number} of {part.segment.run}"
     area = ledger.step(cadence.course_area, about, pitch=course.pitch, course_length=course.length)
     lay = ledger.step(cadence.course_time, f"{about}, laying", area=area, people=crew.appliers, pace=paces["lay"])
     wipe = ledger.step(cadence.course_time, f"{about}, wiping", area=area, people=crew.wiping, pace=paces["wipe"])
@@ -24,12 +24,12 @@ def work(found: RunPlan, r: Resolved, setting: Setting, ledger: Ledger) -> None:
             cadence.cut_in_time, about, edge_length=course.edge, people=crew.cutting, pace=paces["cut-in"]
         )
     ledger.step(cadence.courses_within, "until the deadline", time=setting.wipe.by, course_time=lay)
-    if leg.chosen.simulated is None or crew.wipers or crew.cutters or setting.second is not None:
+    if part.chosen.simulated is None or crew.wipers or crew.cutters or setting.second is not None:
         return
     ledger.step(
         cadence.first_wait,
-        f"the first band of {leg.stretch.run}",
-        courses=leg.chosen.simulated.sizes[0],
+        f"the first band of {part.segment.run}",
+        courses=part.chosen.simulated.sizes[0],
         cut_in_time=cut,
         course_time=lay,
         turn_time=r.turn,
