@@ -39,9 +39,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
         sys.stdout.flush()
         return code
     except InputProblem as problem:
-        return _refuse(*problem.faults)
+        return _print_faults(*problem.faults)
     except (NotFound, Malformed) as problem:
-        return _refuse(problem.fault)
+        return _print_faults(problem.fault)
     except BadPlugin as problem:
         print(problem, file=sys.stderr)
         return REFUSED
@@ -62,7 +62,7 @@ def _drop_output() -> None:
     os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
-def _refuse(*faults: Fault) -> int:
+def _print_faults(*faults: Fault) -> int:
     for fault in faults:
         print(fault.line(), file=sys.stderr)
     return REFUSED

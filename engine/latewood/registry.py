@@ -52,37 +52,37 @@ class Registry:
         """Load every installed plugin; ``strict`` raises `BadPlugin` where one would be left out."""
         shelf = cls()
         shelf.calculators = {c.id: c for c in own_calculators()}
-        for brought in bring_all(installed() if entries is None else entries):
-            if brought.error is None:
-                brought.error = shelf._refuse(brought)
-            if brought.error is not None and strict:
-                raise BadPlugin(f"plugin {brought.name} ({brought.distribution}): {brought.error}")
-            if brought.error is None:
-                shelf._take(brought)
-            shelf.plugins.append(brought)
+        for loaded in bring_all(installed() if entries is None else entries):
+            if loaded.error is None:
+                loaded.error = shelf._conflict_of(loaded)
+            if loaded.error is not None and strict:
+                raise BadPlugin(f"plugin {loaded.name} ({loaded.distribution}): {loaded.error}")
+            if loaded.error is None:
+                shelf._take(loaded)
+            shelf.plugins.append(loaded)
         return shelf
 
-    def _refuse(self, brought: LoadedPlugin) -> str | None:
+    def _conflict_of(self, loaded: LoadedPlugin) -> str | None:
         """Return why this plugin's goods cannot go on the shelf beside what is there, or None."""
         try:
-            self._check_ids(brought)
-            self._check_references(brought)
-            self._check_pairings(brought)
-            for calculator in brought.calculators:
+            self._check_ids(loaded)
+            self._check_references(loaded)
+            self._check_pairings(loaded)
+            for calculator in loaded.calculators:
                 self._check_calculator(calculator)
-            self._check_examples(brought)
+            self._check_examples(loaded)
         except BadPlugin as error:
             return str(error)
         except Exception as error:  # a plugin's declarations may fail in any way, and none may reach the others
             return f"{type(error).__name__}: {error}"
         return None
 
-    def _check_ids(self, brought: LoadedPlugin) -> None:
-        named = [(r.KIND, r.id) for r in brought.records] + [("calculators", c.id) for c in brought.calculators]
-        named += [("model", f"{m.kind}/{m.name}") for m in brought.models]
+    def _check_ids(self, loaded: LoadedPlugin) -> None:
+        named = [(r.KIND, r.id) for r in loaded.records] + [("calculators", c.id) for c in loaded.calculators]
+        named += [("model", f"{m.kind}/{m.name}") for m in loaded.models]
         if doubled := sorted({f"{kind}/{id}" for kind, id in named if named.count((kind, id)) > 1}):
             raise BadPlugin(f"it brings {', '.join(doubled)} twice")
-        replaced = {(r.KIND, r.id) for r in brought.records if r.replaces == f"{r.KIND}/{r.id}"}
+        replaced = {(r.KIND, r.id) for r in loaded.records if r.replaces == f"{r.KIND}/{r.id}"}
         for key in set(named) - replaced:
             if key in self._owner or (key[0] == "calculators" and key[1] in self.calculators):
                 owner = self._owner.get(key, "the engine")
@@ -91,14 +91,14 @@ class Registry:
                     f'replaces = "{key[0]}/{key[1]}" in the record'
                 )
 
-    def _check_references(self, brought: LoadedPlugin) -> None:
-        gone = {record.path for record in brought.records}
+    def _check_references(self, loaded: LoadedPlugin) -> None:
+        gone = {record.path for record in loaded.records}
         kept = [record for records in self._records.values() for record in records.values() if record.path not in gone]
-        check_references(brought.records, kept, {*self._models, *((m.kind, m.name) for m in brought.models)})
+        check_references(loaded.records, kept, {*self._models, *((m.kind, m.name) for m in loaded.models)})
 
-    def _check_pairings(self, brought: LoadedPlugin) -> None:
+    def _check_pairings(self, loaded: LoadedPlugin) -> None:
         """See to it that one record alone speaks of a coating on a species; else the order of loading would decide."""
-        own = [record for record in brought.records if isinstance(record, Pairing)]
+        own = [record for record in loaded.records if isinstance(record, Pairing)]
         kept = [record for record in self.records("pairing").values() if record.id not in {r.id for r in own}]
         speaks: dict[tuple[str, str], str] = {record.pair: record.id for record in kept}
         for record in own:
@@ -115,11 +115,11 @@ class Registry:
         if component_name(calculator.inputs) in names:
             raise BadPlugin(f"calculator {calculator.id}: its inputs share a schema name with another calculator")
 
-    def _check_examples(self, brought: LoadedPlugin) -> None:
+    def _check_examples(self, loaded: LoadedPlugin) -> None:
         """See every calculator it brings answer its own example, on a shelf that holds what it brings besides."""
         trial = self._copy()
-        trial._take(brought)
-        for calculator in brought.calculators:
+        trial._take(loaded)
+        for calculator in loaded.calculators:
             for system in _SYSTEMS:
                 choice = options.Options(units=system, working=True)
                 try:
@@ -137,14 +137,14 @@ class Registry:
         copy._owner = dict(self._owner)
         return copy
 
-    def _take(self, brought: LoadedPlugin) -> None:
-        for record in brought.records:
+    def _take(self, loaded: LoadedPlugin) -> None:
+        for record in loaded.records:
             self._records.setdefault(record.KIND, {})[record.id] = record
-        for model in brought.models:
+        for model in loaded.models:
             self._models[model.kind, model.name] = model
-        for calculator in brought.calculators:
-            self.calculators[calculator.id] = replace(calculator, plugin=brought.name)
-        self._owner |= dict.fromkeys(brought.ids(), brought.name)
+        for calculator in loaded.calculators:
+            self.calculators[calculator.id] = replace(calculator, plugin=loaded.name)
+        self._owner |= dict.fromkeys(loaded.ids(), loaded.name)
 
     def records(self, kind: str) -> Mapping[str, Any]:
         """Return all records of a kind by id."""

@@ -9,7 +9,7 @@ from typing import Any
 
 from latewood.problems import Fault, InputProblem
 from latewood.quantities import money, units
-from latewood.quantities.refusals import AMBIGUOUS, refuse_unit
+from latewood.quantities.refusals import AMBIGUOUS, unit_error
 from latewood.quantities.units import DIMENSIONS, UnitError
 from latewood.wire.context import Context
 from latewood.wire.languages import ParsedReader
@@ -52,12 +52,12 @@ def unit_for(reader: Any, text: str) -> Unit:
             dimension = DIMENSIONS[reader.q.dimension]
             shares = units.spellings("fraction") if reader.q.or_share else ()
             if text not in units.spellings(reader.q.dimension) + shares:
-                raise refuse_unit(text, dimension, reader.q.example or dimension.example)
+                raise unit_error(text, dimension, reader.q.example or dimension.example)
         case "money":
             money.read_money(f"1 {text}")
         case "outline":
             if text not in units.spellings("length"):
-                raise refuse_unit(text, DIMENSIONS["length"], DIMENSIONS["length"].example)
+                raise unit_error(text, DIMENSIONS["length"], DIMENSIONS["length"].example)
         case _:
             raise UnitError("unknown-unit", "values of this column have no unit", "a header without brackets")
     return Unit(text)

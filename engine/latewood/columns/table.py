@@ -55,7 +55,7 @@ class Table:
 
     def stop(self, fault: Fault) -> bytes:
         """Return a last row that says why nothing after it was read."""
-        return self._line([], self._refuse([fault]))
+        return self._line([], self._refused_cells([fault]))
 
     def _take(self, text: str, *, final: bool) -> Iterator[bytes]:
         for row in self._split(text, final=final):
@@ -142,17 +142,17 @@ class Table:
         assert self.header is not None  # noqa: S101  # there are no rows before it
         width = len(self.header.cells)
         if row.fault is not None:
-            return self._line([], self._refuse([row.fault]))
+            return self._line([], self._refused_cells([row.fault]))
         cells = (row.cells + [""] * width)[:width]
         if not any(cell.strip() for cell in row.cells):
             return self._line(cells, self._rows.blank)
         if len(row.cells) != width:
             detail = f"line {row.line}: the row has {len(row.cells)} cells, the header {width}"
-            return self._line(cells, self._refuse([Fault(pointer="", code="ragged", detail=detail)]))
+            return self._line(cells, self._refused_cells([Fault(pointer="", code="ragged", detail=detail)]))
         try:
             gained = self._rows.answer(cells, self.header.inputs, self._decimal, self._unsure(cells))
         except InputProblem as problem:
-            return self._line(cells, self._refuse(problem.faults))
+            return self._line(cells, self._refused_cells(problem.faults))
         self.answered += 1
         return self._line(cells, gained)
 
@@ -177,7 +177,7 @@ class Table:
                     )
         return [] if self._sure else faults
 
-    def _refuse(self, faults: tuple[Fault, ...] | list[Fault]) -> list[str]:
+    def _refused_cells(self, faults: tuple[Fault, ...] | list[Fault]) -> list[str]:
         self.refused += 1
         return self._rows.refused(faults)
 

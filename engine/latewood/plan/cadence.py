@@ -28,7 +28,7 @@ from latewood.records import Coating, Species
 from latewood.uncertainty.spread import Number
 from latewood.weather import face_of
 
-#: Where inputs of the rhythm stand in a job.
+#: Where inputs of the calculator stand in a job.
 POINTER_MAP = (("/product", "/crew/wiping"), ("/runs", "/zones"), ("/coating", "/defaults/coating"), ("", "/crew"))
 
 

@@ -70,7 +70,7 @@ def not_ready(merged: EffectiveZone, done: Done) -> list[str]:
     return [task.id for task, row, _ in found if task.kind is READINESS and row.verdict == "not-ready"]
 
 
-def say_before_buying(job: Job, done: Done, known: RecordLookup, ledger: Ledger) -> None:
+def find_before_buying(job: Job, done: Done, known: RecordLookup, ledger: Ledger) -> None:
     """Say which purchases rest on drops that have to soak in first."""
     bought = {row.id for _, result in done.every(COVERAGE) for row in result.zones}
     held = [row for merged in done.zones if (row := _row(merged, done)) is not None and row.id in bought]

@@ -28,7 +28,7 @@ def state_edges(job: Job, done: Done, known: RecordLookup, ledger: Ledger) -> No
     for merged in (one for one in done.zones if _worked_on(one)):
         stairs = [(place, stair) for place, stair in enumerate(job.stairs) if _stands_on(job, stair.zone, merged.zone)]
         down = [(place, stair) for place, stair in stairs if not _joins_floors(job, stair, merged.zone)]
-        _say_contradictions(job, merged, down, ledger)
+        _find_contradictions(job, merged, down, ledger)
         heights = [merged.zone.level or 0.0, *(stair.rise for _, stair in down)]
         if limit is not None and max(heights) > limit.si:
             ledger.take(limit)
@@ -57,7 +57,7 @@ def _stands_on(job: Job, named: str | None, floor: Zone) -> bool:
     return zone is not None and top_of(zone, by_id).id == floor.id
 
 
-def _say_contradictions(job: Job, merged: EffectiveZone, stairs: Sequence[tuple[int, Stair]], ledger: Ledger) -> None:
+def _find_contradictions(job: Job, merged: EffectiveZone, stairs: Sequence[tuple[int, Stair]], ledger: Ledger) -> None:
     """Say where stairs rise to another height than their floor is said to stand at: the higher of them counts.
 
     Beside other floors stairs may lead down to one of them.

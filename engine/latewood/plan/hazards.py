@@ -41,7 +41,7 @@ def unsandable(job: Job, components: Iterable[EffectiveZone], known: RecordLooku
     return frozenset(one.id for one in components if one.own is not None and not_sanded(job, one, known))
 
 
-def say_unsandable(
+def find_unsandable(
     job: Job, components: Iterable[EffectiveZone], sanded: Container[str], known: RecordLookup, ledger: Ledger
 ) -> None:
     """Say which parts no machine may sand, and for which hazard.

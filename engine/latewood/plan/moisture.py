@@ -24,7 +24,7 @@ from latewood.quantities.units import UnitError
 from latewood.records import Coating
 
 #: Where inputs of the calculator stand in a job, lists apart.
-_STANDS = (
+_POINTER_MAP = (
     *((f"/{name}", f"/site/{name}") for name in ("latitude", "longitude", "timezone", "year_built")),
     *((f"/{name}", f"/moisture/{name}") for name in (*CLIMATE, *RULES)),
 )
@@ -32,7 +32,7 @@ _STANDS = (
 
 def moisture_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
     """Judge the zones of each coating as they are, then as they will be once washed; a silent job is not asked."""
-    _refuse(job, done.zones)
+    _check_what_is_stated(job, done.zones)
     every = [merged for merged in done.zones if merged.fields.material != "composite"]
     wood = [merged for merged in every if merged.id not in done.stops]
     if job.readings or job.drop_tests or job.wetting or job.moisture is not None:
@@ -117,7 +117,7 @@ def _inputs(
 ) -> tuple[moisture_readiness.Inputs, tuple[tuple[str, str], ...]]:
     """Return what the calculator is asked for these zones, and where it stands in the job."""
     names = {merged.zone.id for merged in members}
-    stands = list(_STANDS)
+    stands = list(_POINTER_MAP)
     kept: dict[str, tuple[Any, ...]] = {}
     for field, target, rows in _said(job):
         chosen = [(place, row) for place, row in enumerate(rows) if row.zone is None or row.zone in names]
@@ -146,7 +146,7 @@ def _zone(merged: EffectiveZone, job: Job, done: Done, known: RecordLookup) -> R
     )
 
 
-def _refuse(job: Job, zones: list[EffectiveZone]) -> None:
+def _check_what_is_stated(job: Job, zones: list[EffectiveZone]) -> None:
     """Refuse what was read or wetted in a zone the job does not have."""
     names = [merged.zone.id for merged in zones]
     faults = [

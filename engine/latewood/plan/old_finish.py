@@ -72,7 +72,7 @@ class OldFinish:
         return (face.zone, face.part, face.item) in self.done.sanded
 
 
-def say_left(job: Job, done: Done, known: RecordLookup, ledger: Ledger) -> None:
+def find_left(job: Job, done: Done, known: RecordLookup, ledger: Ledger) -> None:
     """Find the parts whose old film the work leaves under a finish that may not go over it, and faces of others."""
     old = OldFinish(job, done, known)
     faces: dict[str, tuple[EffectiveZone, list[tuple[FaceArea, Pair]]]] = {}
@@ -93,12 +93,12 @@ def say_left(job: Job, done: Done, known: RecordLookup, ledger: Ledger) -> None:
                 left_out[merged.id] = list(dict.fromkeys(kinds))
             if (film := _film_now(merged, old)) is not None:
                 under.setdefault(film.new.title.lower(), []).append(merged)
-    _say_off_by_then(under, old, ledger)
+    _find_off_by_then(under, old, ledger)
     if left_out:
-        _say_left_out(left_out, ledger)
+        _find_left_out(left_out, ledger)
 
 
-def _say_left_out(faces: Mapping[str, Sequence[str]], ledger: Ledger) -> None:
+def _find_left_out(faces: Mapping[str, Sequence[str]], ledger: Ledger) -> None:
     """Say which faces of which parts keep their film because nothing that is planned reaches them."""
     words = {part: " and ".join(kind.replace("-", " ") for kind in kinds) for part, kinds in faces.items()}
     where = "; ".join(f"{part}: {kinds}" for part, kinds in words.items())
@@ -116,7 +116,7 @@ def _film_now(merged: EffectiveZone, old: OldFinish) -> Pair | None:
     return found if found is not None and found.fit == "penetrating-over-film" else None
 
 
-def _say_off_by_then(under: Mapping[str, Sequence[EffectiveZone]], old: OldFinish, ledger: Ledger) -> None:
+def _find_off_by_then(under: Mapping[str, Sequence[EffectiveZone]], old: OldFinish, ledger: Ledger) -> None:
     """Say that a film has to be off before what goes into the wood is laid: by the work planned, or as the job says."""
     for title, parts in under.items():
         of = [merged.id for merged in parts]

@@ -29,7 +29,7 @@ def rests_on(task: Task, done: Done) -> list[str]:
     return [*asked, *task.rests_on]
 
 
-def say(done: Done, ledger: Ledger) -> None:
+def find(done: Done, ledger: Ledger) -> None:
     """Say in one finding which purchases rest on what is still open."""
     buying = {task.id: open_still for task, _ in done.every(COVERAGE) if (open_still := rests_on(task, done))}
     if not buying:

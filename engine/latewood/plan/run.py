@@ -39,7 +39,7 @@ def run(engine: Engine, raw: object, options: Options) -> dict[str, Any]:
     """Return the plan of a job: its steps in order, totals, and one basis, findings and cautions for all."""
     known: RecordLookup = engine.shelf
     job = read_job(raw, engine.shelf, options)
-    if faults := [*surfaces.refuse(job), *surface_rules.refuse(job)]:
+    if faults := [*surfaces.faults(job), *surface_rules.faults(job)]:
         raise InputProblem(faults)
     options = options.or_units(job.units)
     overall = Ledger("plan", working=options.working)
@@ -47,8 +47,8 @@ def run(engine: Engine, raw: object, options: Options) -> dict[str, Any]:
     done = Done(job, zones)
     facts.state(job, done.whole, known, overall)
     note_unknown(job.site.jurisdiction, known, overall, pointer="/site/jurisdiction")
-    _say_what_is_left_out(job, done.whole, known, overall)
-    surface_rules.say_grey(done.whole, overall)
+    _find_what_is_left_out(job, done.whole, known, overall)
+    surface_rules.find_grey(done.whole, overall)
     work, gaps = Work(engine, options, done), Ledger("plan")
     for step in STEPS:
         for task in step.tasks(job, done, known):
@@ -57,8 +57,8 @@ def run(engine: Engine, raw: object, options: Options) -> dict[str, Any]:
             step.after(job, done, known, gaps)
     ran = work.in_order(ORDER)
     falls.state_edges(job, done, known, overall)
-    surfaces.say(zones, done.area.faces, gaps)
-    open_questions.say(done, gaps)
+    surfaces.find(zones, done.area.faces, gaps)
+    open_questions.find(done, gaps)
     facts.state_work(job, done, known, gaps)
     cautioned = known.records("caution").values()
     cautions = [overall.cautions(cautioned), *facts.cautions_of(ran, done, known), gaps.cautions(cautioned)]
@@ -88,7 +88,7 @@ def draw(engine: Engine, raw: object, options: Options) -> str:
         ) from None
 
 
-def _say_what_is_left_out(job: Job, zones: list[EffectiveZone], known: RecordLookup, ledger: Ledger) -> None:
+def _find_what_is_left_out(job: Job, zones: list[EffectiveZone], known: RecordLookup, ledger: Ledger) -> None:
     for merged in zones:
         # Of a component only what it says itself: what it has from its zone is said of the zone.
         mine = merged.own is None or merged.own.material is not None
@@ -120,7 +120,7 @@ def _say_what_is_left_out(job: Job, zones: list[EffectiveZone], known: RecordLoo
                 pointer=merged.pointer_to("coating"),
                 zone=merged.zone.id,
             )
-    _say_what_was_not_asked(job, zones, known, ledger)
+    _find_what_was_not_asked(job, zones, known, ledger)
     if job.site.jurisdiction is None and any(facts.turns_on_year(job, merged, known) for merged in zones):
         ledger.find(
             "no-year-rules",
@@ -130,7 +130,7 @@ def _say_what_is_left_out(job: Job, zones: list[EffectiveZone], known: RecordLoo
         )
 
 
-def _say_what_was_not_asked(job: Job, zones: list[EffectiveZone], known: RecordLookup, ledger: Ledger) -> None:
+def _find_what_was_not_asked(job: Job, zones: list[EffectiveZone], known: RecordLookup, ledger: Ledger) -> None:
     """Say where silence was taken for wood without preservative or old coating: no caution would tell otherwise."""
     floors = [m for m in zones if m.own is None and m.fields.material != "composite"]
     untested = any(m.fields.old_coating is None and not coat_of(m.fields).settled for m in floors)

@@ -92,12 +92,12 @@ def _sequence(
     None where nothing is sanded.
     """
     floors = {merged.zone.id: merged for merged in done.zones}
-    barred = unsandable(job, done.components.values(), known)
+    by_hand = unsandable(job, done.components.values(), known)
     faces: list[SandFace] = []
     parts: dict[str, str] = {}
     stands: list[tuple[str, str]] = []
     for merged, face in done.faces:
-        if merged.id in done.stops or merged.id in barred or face.side is not None or face.part == "lattice":
+        if merged.id in done.stops or merged.id in by_hand or face.side is not None or face.part == "lattice":
             continue
         if not _finished(merged) or not _sanded(job, floors[face.zone], done, known):
             continue

@@ -61,13 +61,13 @@ def _shut(job: Job, done: Done, known: RecordLookup, ledger: Ledger) -> None:
 def _unprepared(job: Job, done: Done, known: RecordLookup, ledger: Ledger) -> None:
     """Find what the work that is planned leaves unfit for its finish: a film is left, or no machine may sand it."""
     components = done.components.values()
-    old_finish.say_left(job, done, known, ledger)
+    old_finish.find_left(job, done, known, ledger)
     if sanding.is_requested(job, done):
         sanded = {zone for zone, _, item in done.sanded if item is None}
         stopped = {merged.id for merged in done.zones if merged.id in done.stops}
-        hazards.say_unsandable(job, components, sanded | stopped, known, ledger)
+        hazards.find_unsandable(job, components, sanded | stopped, known, ledger)
     done.stops.heed(ledger.findings, by_id(done.whole))
-    unsanded.say(job, done, known, ledger)
+    unsanded.find(job, done, known, ledger)
 
 
 def _coverage(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
@@ -161,7 +161,7 @@ STEPS = (
     Step(kinds.MASKING, protection.masking_tasks, totals=(totals.waste,)),
     Step(kinds.FASTENERS, fastening.fastener_tasks),
     Step(kinds.READINESS, moisture.moisture_tasks),
-    Step(COVERAGE, _coverage, after=earliest.say_before_buying, totals=(totals.waste, totals.purchase)),
+    Step(COVERAGE, _coverage, after=earliest.find_before_buying, totals=(totals.waste, totals.purchase)),
     Step(kinds.WINDOWS, windows.window_tasks, totals=(totals.hand_over,)),
     Step(kinds.CADENCE, cadence.cadence_tasks, totals=(totals.waste,)),
 )

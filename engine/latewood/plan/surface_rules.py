@@ -53,7 +53,7 @@ def signs(merged: EffectiveZone) -> tuple[Sign, ...]:
     return (merged.fields.signs or ()) if merged.own is None else merged.own.signs
 
 
-def refuse(job: Job) -> Iterator[Fault]:
+def faults(job: Job) -> Iterator[Fault]:
     """Find a year of building or a test after the day the plan is made for, and what is said of no test or wood."""
     today = job.as_of
     yield from built_ahead(job.site.year_built, today, "/site/year_built")
@@ -83,7 +83,7 @@ def _day(at: Moment | None, job: Job) -> date | None:
     return at.written.astimezone(zone_of(job.site.timezone)).date()
 
 
-def say_grey(whole: Iterable[EffectiveZone], ledger: Ledger) -> None:
+def find_grey(whole: Iterable[EffectiveZone], ledger: Ledger) -> None:
     """Say where grey is left under a coat because the wood is to be coated as it is, and not sanded."""
     for merged in whole:
         surface = merged.fields.surface if merged.own is None else merged.own.surface

@@ -66,7 +66,7 @@ def uptake(merged: EffectiveZone, face: FaceArea, done: Done) -> Number | None:
     return taken
 
 
-def refuse(job: Job) -> Iterator[Fault]:
+def faults(job: Job) -> Iterator[Fault]:
     """Find undersides whose surface is given though they are not coated, or do not stand apart."""
     for index, stair in enumerate(job.stairs):
         shown = stair.undersides if stair.undersides is not None else stair.riser_form == "open"
@@ -80,7 +80,7 @@ def refuse(job: Job) -> Iterator[Fault]:
             yield Fault(pointer=f"/extras/{index}/underside_surface", code="conflict", detail=detail)
 
 
-def say(zones: Iterable[EffectiveZone], faces: Iterable[FaceArea], ledger: Ledger) -> None:
+def find(zones: Iterable[EffectiveZone], faces: Iterable[FaceArea], ledger: Ledger) -> None:
     """State what is done about gaps in each zone: the treatment and whether they are coated are choices."""
     by_id = {merged.zone.id: merged for merged in zones}
     faces = [face for face in faces if face.part in ("field", "perimeter", "gap-faces")]
@@ -100,14 +100,14 @@ def say(zones: Iterable[EffectiveZone], faces: Iterable[FaceArea], ledger: Ledge
             ledger.use(f"input{merged.pointer_to('gap_faces')}", GAP_FACES, "default", note=note)
             taken.append(face)
     floor = math.fsum(face.area for face in faces)
-    _say_coated(taken, floor, by_id, ledger)
+    _find_coated(taken, floor, by_id, ledger)
     for face in bare:
         message = f"The gap faces of {face.zone} ({face.area:.3g} m2) are left bare; nothing is bought for them."
         at = by_id[face.zone].pointer_to("gap_faces")
         ledger.find("gap-faces-bare", "note", message, pointer=at, zone=face.zone, area=round(face.area, 3))
 
 
-def _say_coated(taken: list[FaceArea], floor: float, by_id: dict[str, EffectiveZone], ledger: Ledger) -> None:
+def _find_coated(taken: list[FaceArea], floor: float, by_id: dict[str, EffectiveZone], ledger: Ledger) -> None:
     area = math.fsum(face.area for face in taken)
     if not taken or area <= MATTERS * floor:
         return

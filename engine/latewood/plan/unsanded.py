@@ -29,7 +29,7 @@ def as_coated(merged: EffectiveZone, face: FaceArea, job: Job, done: Done, known
     return "weathered" if left_weathered(merged, face, job, done, known) else surfaces.of_face(merged, face)
 
 
-def say(job: Job, done: Done, known: RecordLookup, ledger: Ledger) -> None:
+def find(job: Job, done: Done, known: RecordLookup, ledger: Ledger) -> None:
     """Say which parts are coated without sanding: they take more finish, and it does not last as long."""
     left: dict[str, EffectiveZone] = {}
     for merged, face in done.faces:

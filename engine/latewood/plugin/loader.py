@@ -90,16 +90,16 @@ def _origin(entry: EntryPoint) -> tuple[str, str]:
 
 def bring(entry: EntryPoint) -> LoadedPlugin:
     """Ask one plugin what it brings; whatever goes wrong becomes its ``error``."""
-    brought = LoadedPlugin(entry.name, *_origin(entry))
+    loaded = LoadedPlugin(entry.name, *_origin(entry))
     try:
         module = entry.load()
         caller = _caller(module, entry.name)
-        brought.records = _ask(caller, "latewood_records", Record)
-        brought.models = _ask(caller, "latewood_models", Model)
-        brought.calculators = _ask(caller, "latewood_calculators", Calculator)
+        loaded.records = _ask(caller, "latewood_records", Record)
+        loaded.models = _ask(caller, "latewood_models", Model)
+        loaded.calculators = _ask(caller, "latewood_calculators", Calculator)
     except (Exception, SystemExit) as error:
-        brought.error = f"{type(error).__name__}: {error}"
-    return brought
+        loaded.error = f"{type(error).__name__}: {error}"
+    return loaded
 
 
 def _caller(module: ModuleType, name: str) -> pluggy.PluginManager:

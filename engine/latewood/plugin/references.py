@@ -15,13 +15,13 @@ def check_references(brought: Iterable[Record], held: Iterable[Record], models: 
 
     ``held`` are the records already there, less those that these replace; they too must not be left dangling.
     """
-    shelf = _Shelf([*held, *brought], models)
-    faults = [f"{record.place}: {record.path}: {fault}" for record in shelf.records for fault in shelf.faults(record)]
+    both = _Held([*held, *brought], models)
+    faults = [f"{record.place}: {record.path}: {fault}" for record in both.records for fault in both.faults(record)]
     if faults:
         raise BadPlugin("\n".join(faults))
 
 
-class _Shelf:
+class _Held:
     def __init__(self, records: Iterable[Record], models: Collection[tuple[str, str]]) -> None:
         self.records = tuple(records)
         self.models = models

@@ -87,7 +87,7 @@ def _unit(parts: list[str], text: str, decimal: str) -> str:
     if unit.startswith("/"):
         raise _bad_point(parts[-1] + last[2], len(parts), text, decimal)
     if unit not in SCALES["length"]:
-        raise refusals.refuse_unit(unit, _LENGTH, EXAMPLE)
+        raise refusals.unit_error(unit, _LENGTH, EXAMPLE)
     return unit
 
 

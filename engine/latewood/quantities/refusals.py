@@ -82,7 +82,7 @@ def nearest(word: str, known: tuple[str, ...]) -> str | None:
     return by_fold[close[0]] if close else None
 
 
-def refuse_unit(given: str, dimension: Dimension, example: str) -> UnitError:
+def unit_error(given: str, dimension: Dimension, example: str) -> UnitError:
     """Return why this unit is not one of the dimension's."""
     if len(given) > number_text.MAX_TEXT:
         return too_long(len(given), example)
@@ -96,7 +96,7 @@ def refuse_unit(given: str, dimension: Dimension, example: str) -> UnitError:
     return UnitError("unknown-unit", f"{given!r} is not a unit known here", _needs(dimension, example), near)
 
 
-def refuse_text(given: str, dimension: Dimension, decimal: str, example: str, *, uncertain: bool) -> UnitError:
+def text_error(given: str, dimension: Dimension, decimal: str, example: str, *, uncertain: bool) -> UnitError:
     """Return why this text, already known to be refused, cannot be read."""
     if len(given) > number_text.MAX_TEXT:
         return too_long(len(given), example)
@@ -121,7 +121,7 @@ def refuse_text(given: str, dimension: Dimension, decimal: str, example: str, *,
     found = _STARTS_WITH_NUMBER.fullmatch(plain)
     rest = found[2] if found else ""
     if _UNIT_LIKE.fullmatch(rest):
-        return refuse_unit(rest, dimension, example)
+        return unit_error(rest, dimension, example)
     return UnitError("bad-number", f"{given!r} is not a number with a unit", expected)
 
 

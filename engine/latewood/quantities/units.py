@@ -129,7 +129,7 @@ def _with_point(text: str, decimal: str) -> str:
 
 def _refused(given: str, dimension: str, decimal: str, example: str | None, *, uncertain: bool) -> UnitError:
     known = DIMENSIONS[dimension]
-    return refusals.refuse_text(given, known, decimal, example or known.example, uncertain=uncertain)
+    return refusals.text_error(given, known, decimal, example or known.example, uncertain=uncertain)
 
 
 def _finite(si: float, given: object, dimension: str, example: str | None) -> float:
@@ -155,7 +155,7 @@ def _mapping(given: object, dimension: str, example: str | None, allowed: set[st
     if not isinstance(unit := given.get("unit"), str):
         raise UnitError("unit-missing", f"the unit is missing; this field needs {known.words}", expected)
     if unit not in SCALES[dimension]:
-        raise refusals.refuse_unit(unit, known, example or known.example)
+        raise refusals.unit_error(unit, known, example or known.example)
     return given
 
 

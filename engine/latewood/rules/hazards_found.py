@@ -9,7 +9,7 @@ from latewood.provenance import Ledger, Severity
 from latewood.records import Region
 from latewood.records.region import Use
 from latewood.rules.hazards import Suspicion, Years, worst
-from latewood.rules.lead import Extraction, OldCoat, coat_of, dry_sanding_barred, note_licensed
+from latewood.rules.lead import Extraction, OldCoat, coat_of, dry_sanding_forbidden, note_licensed
 from latewood.rules.preservatives import Wood, frame_of, note_frame, note_preservative, wood_of
 
 
@@ -38,7 +38,7 @@ class Found:
     def not_sanded(self, extraction: Extraction | None) -> tuple[str, ...]:
         """Return every reason why no machine may sand it."""
         arsenic = "" if self.arsenical == "no" else f"{_is_there(self.arsenical)}: no machine sanding, its dust poisons"
-        lead = dry_sanding_barred(self.lead, self.coat.test, extraction, self.region)
+        lead = dry_sanding_forbidden(self.lead, self.coat.test, extraction, self.region)
         return tuple(why for why in (self.no_work and f"{self.no_work}: no sanding", arsenic, lead) if why)
 
     def state(self, ledger: Ledger, of: str = "") -> None:
@@ -73,7 +73,7 @@ class Found:
                 f"arsenic and chromium. {todo[0].upper()}{todo[1:]}"
             )
             ledger.find("arsenic-not-sanded", severity, message, pointer=f"{at}/treatment", **params)
-        if why := dry_sanding_barred(self.lead, self.coat.test, extraction, self.region):
+        if why := dry_sanding_forbidden(self.lead, self.coat.test, extraction, self.region):
             test = "" if self.lead == "yes" else "Have it tested; until then "
             todo = f"{test}work it wet and by hand, and collect everything."
             message = f"{label}{why[0].upper()}{why[1:]}. No machine sanding is planned. {todo[0].upper()}{todo[1:]}"

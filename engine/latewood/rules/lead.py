@@ -96,14 +96,14 @@ def coat_of(x: Any) -> OldCoat:
     return OldCoat(x.old_coating, x.lead_test, x.lead_test_method, x.lead_test_date)
 
 
-def washing_barred(lead: Suspicion) -> str:
+def washing_forbidden(lead: Suspicion) -> str:
     """Return why no coating may be washed or stripped off; nothing where it may."""
     if lead == "yes":
         return "the old coating holds lead: look up who may take it off, and how, by the rule of the place"
     return "" if lead == "no" else "lead is not ruled out: nothing is washed off until it is tested"
 
 
-def dry_sanding_barred(
+def dry_sanding_forbidden(
     lead: Suspicion, test: LeadTest | None, extraction: Extraction | None, region: Region | None
 ) -> str:
     """Return why no machine may sand a coating dry; nothing where it may.

@@ -99,8 +99,8 @@ def recipe(
     """
     agents: dict[str, WashAgent] = dict(known.records("wash-agent"))
     kept_out = tuple((agent, why) for agent in agents.values() if agent.turn and (why := forbidden(agent)))
-    barred = {agent.id for agent, _ in kept_out}
-    usable = sorted((a for a in agents.values() if a.turn and _may(a, barred)), key=lambda a: a.turn)
+    out = {agent.id for agent, _ in kept_out}
+    usable = sorted((a for a in agents.values() if a.turn and _may(a, out)), key=lambda a: a.turn)
     woods = woods_of(on.species, known)
     left: list[Soil] = list(dict.fromkeys([*_coated(on.old), *on.soil]))
     stages: list[Stage] = []
@@ -126,9 +126,9 @@ def woods_of(species: Species | None, known: RecordLookup) -> list[Species]:
     return [species, *(known.record("species", member) for member in species.members)]
 
 
-def _may(agent: WashAgent, barred: set[str]) -> bool:
+def _may(agent: WashAgent, out: set[str]) -> bool:
     """Say whether an agent may be used: no rule keeps it out, nor what would have to follow it."""
-    return agent.id not in barred and (agent.neutraliser is None or agent.neutraliser not in barred)
+    return agent.id not in out and (agent.neutraliser is None or agent.neutraliser not in out)
 
 
 def _coated(old: Old | None) -> list[Soil]:

@@ -186,14 +186,14 @@ class Uncertain:
 
     if not TYPE_CHECKING:  # so that mypy refuses what is refused here, instead of believing it is defined
 
-        def _refuse(self, *_: object) -> NoReturn:
+        def _not_comparable(self, *_: object) -> NoReturn:
             raise TypeError(
                 "an uncertain quantity is not one number: take its .low, .value, .high, .quantile(p) or "
                 ".exceedance(x); for the greater or the smaller of two use spread.maximum or spread.minimum"
             )
 
-        __lt__ = __le__ = __gt__ = __ge__ = __eq__ = __ne__ = _refuse
-        __bool__ = __float__ = __int__ = __round__ = __ceil__ = __floor__ = __trunc__ = _refuse
+        __lt__ = __le__ = __gt__ = __ge__ = __eq__ = __ne__ = _not_comparable
+        __bool__ = __float__ = __int__ = __round__ = __ceil__ = __floor__ = __trunc__ = _not_comparable
 
 
 Number: TypeAlias = float | Uncertain

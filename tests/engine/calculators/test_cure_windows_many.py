@@ -49,15 +49,15 @@ def test_many_decks_are_each_as_if_alone(engine, coating):
     rain[0, 50] = np.nan
     family = family_of(engine.shelf.record("coating", coating), None, Ledger("test"), engine.shelf)
 
-    def judged(one: Cells) -> tuple[np.ndarray, dict[str, np.ndarray], np.ndarray]:
+    def assessed(one: Cells) -> tuple[np.ndarray, dict[str, np.ndarray], np.ndarray]:
         clock = clock_of(one, family, night_counts=True)
         found = coat_gating(one, family, clock, None)
         return found.passes, dict(found.margins), clock.total
 
-    passes, margins, total = judged(cells(air, humidity, rain))
+    passes, margins, total = assessed(cells(air, humidity, rain))
     assert passes.any() or coating != "clear-penetrating-oil"
     for deck in range(DECKS):
-        alone = judged(cells(air[deck], humidity[deck], rain[deck]))
+        alone = assessed(cells(air[deck], humidity[deck], rain[deck]))
         assert (passes[deck] == alone[0]).all()
         assert total[deck] == pytest.approx(alone[2])
         for gate, margin in alone[1].items():

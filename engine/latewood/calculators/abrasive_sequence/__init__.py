@@ -64,7 +64,7 @@ def abrasive_sequence(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     r = resolve(x, known, ledger)
     method = r.method
     done = sequences(r, ledger)
-    findings.say(x, r, done, ledger)
+    findings.find(x, r, done, ledger)
     works = [(one.face, one.made) for one in done if one.made is not None]
     grades = [*(id for one in done for id in one.grades), *(named(item) for item in x.stock)]
     sizes = grade_sizes(grades, method.ladder, ledger)

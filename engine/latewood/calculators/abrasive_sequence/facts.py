@@ -5,7 +5,7 @@ from __future__ import annotations
 from latewood.calculators.abrasive_sequence.inputs import Inputs
 from latewood.calculators.abrasive_sequence.resolve.hazards import asked_of
 from latewood.calculators.abrasive_sequence.resolved import Resolved
-from latewood.calculators.abrasive_sequence.seen import signs_on
+from latewood.calculators.abrasive_sequence.surface_rules import signs_on
 from latewood.provenance import Ledger
 from latewood.rules.hazards import worst
 from latewood.rules.sanding_work.floor_work import Sanded

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from latewood.calculators.preparation import facts, findings
-from latewood.calculators.preparation.compute.comparison import compare, judged
+from latewood.calculators.preparation.compute.comparison import assessed, compare
 from latewood.calculators.preparation.compute.estimate import Estimator
 from latewood.calculators.preparation.compute.open_questions import still_open
 from latewood.calculators.preparation.inputs import Inputs
@@ -57,17 +57,17 @@ def preparation(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     r = resolve(x, known, ledger)
     estimator = Estimator(r, ledger)
     heads = heads_before(x, r, estimator.removals(), known, ledger)
-    cases = [judged(r, work, estimator.estimate(work, heads[work.route.id])) for work in r.works]
+    cases = [assessed(r, work, estimator.estimate(work, heads[work.route.id])) for work in r.works]
     compared = compare(r, cases, estimator.dryer)
     best, chosen, hazards = compared.best, compared.chosen, r.surface.hazards
-    findings.say(x, r, compared, ledger)
+    findings.find(x, r, compared, ledger)
     acid = reached(hazards) is None
     note_signs(x.signs, ledger, acid=acid, measured=r.measured)
     note_cup(r.measured, r.condition_rule, ledger)
     facts.state(x, r, chosen, ledger)
     asked = still_open(r, chosen)
     if chosen is not None:
-        findings.say_open(chosen.route.title, asked, ledger)
+        findings.find_open(chosen.route.title, asked, ledger)
     return Result(
         recommendation="none" if best is None else best.route.id,
         chosen="none" if chosen is None else chosen.route.id,

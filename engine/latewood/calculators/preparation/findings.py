@@ -40,7 +40,7 @@ _ASKED: Final[Mapping[Open, str]] = {
 _GRAVE: Final[frozenset[Open]] = frozenset({"extent", "cupping", "lead", "preservative"})
 
 
-def say(x: Inputs, r: Resolved, compared: Compared, ledger: Ledger) -> None:
+def find(x: Inputs, r: Resolved, compared: Compared, ledger: Ledger) -> None:
     """Write what the reader must know of the choice into the ledger."""
     _unknown(compared, ledger)
     _route(x, compared, ledger)
@@ -219,7 +219,7 @@ def _hazards(x: Inputs, r: Resolved, ledger: Ledger) -> None:
         )
 
 
-def say_open(title: str, topics: tuple[Open, ...], ledger: Ledger) -> None:
+def find_open(title: str, topics: tuple[Open, ...], ledger: Ledger) -> None:
     """Say on which condition a route is chosen."""
     if topics:
         severity: Severity = "warning" if _GRAVE & set(topics) else "note"

@@ -1,4 +1,4 @@
-"""From what was given to what a rhythm depends on: regime, times, paces, reach and cloths, with their defaults."""
+"""From what was given to what the bands depend on: regime, times, paces, reach and cloths, with their defaults."""
 
 from __future__ import annotations
 

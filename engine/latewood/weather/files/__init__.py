@@ -29,15 +29,15 @@ def read_weather(path: Path, *, kind: str | None = None, year: int | None = None
     """
     try:
         if path.stat().st_size > MOST_BYTES:
-            raise _refuse(f"{path.name} is larger than {MOST_BYTES >> 20} MB")
+            raise _file_problem(f"{path.name} is larger than {MOST_BYTES >> 20} MB")
         text = path.read_bytes().decode("utf-8-sig")
     except OSError as error:
-        raise _refuse(f"{path} cannot be read: {error.strerror}") from None
+        raise _file_problem(f"{path} cannot be read: {error.strerror}") from None
     except UnicodeDecodeError:
-        raise _refuse(f"{path.name} is not text in UTF-8") from None
+        raise _file_problem(f"{path.name} is not text in UTF-8") from None
     kind = kind or kind_of(text)
     if kind not in _READERS:
-        raise _refuse(f"{path.name} is no weather file this engine reads", "CSV with a time column, TMY3 or EPW")
+        raise _file_problem(f"{path.name} is no weather file this engine reads", "CSV with a time column, TMY3 or EPW")
     return _READERS[kind](text, year)
 
 
@@ -51,5 +51,5 @@ def kind_of(text: str) -> str:
     return "csv" if first.startswith(("time,", "time [")) else "unknown"
 
 
-def _refuse(detail: str, expected: str | None = None) -> InputProblem:
+def _file_problem(detail: str, expected: str | None = None) -> InputProblem:
     return InputProblem([Fault(pointer="/weather/file", code="bad-text", detail=detail, expected=expected)])

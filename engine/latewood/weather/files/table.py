@@ -15,7 +15,7 @@ from latewood.problems import nearest
 from latewood.quantities.instants import Moment, read_moment, zone_of
 from latewood.quantities.units import UnitError
 from latewood.weather.fields import WeatherColumns
-from latewood.weather.files.typical import Column, refuse
+from latewood.weather.files.typical import Column, line_problem
 
 _HEADER = re.compile(r"([a-z_]+) ?\[([^\]]+)\]")
 _TIME = re.compile(r"time(?: \[(start|end)(?: ([A-Za-z0-9_+\-/]+))?\])?")
@@ -35,20 +35,20 @@ def read_table(text: str, year: int | None = None) -> dict[str, Any]:
     """
     lines = list(csv.reader(text.splitlines()))
     if len(lines) < 3:
-        raise refuse(1, "there are not two rows of weather under a header", "time, and columns with units")
+        raise line_problem(1, "there are not two rows of weather under a header", "time, and columns with units")
     stamp, zone = _time_heading(lines[0][0])
     headings = [_heading(cell, place) for place, cell in enumerate(lines[0][1:], 2)]
     names = [("rain_chance" if name == _DAYS else name, unit) for name, unit in headings]
     daily = any(name == _DAYS for name, _ in headings)
     if len(dict(names)) < len(names):
-        raise refuse(1, "two columns hold the same quantity", "each quantity once")
+        raise line_problem(1, "two columns hold the same quantity", "each quantity once")
     instants: list[datetime] = []
     columns: dict[str, Column] = {name: [] for name, _ in names}
     for line, row in enumerate(lines[1:], 2):
         if not any(cell.strip() for cell in row):
             continue
         if len(row) != len(names) + 1:
-            raise refuse(line, f"there are {len(row)} cells under {len(names) + 1} headings")
+            raise line_problem(line, f"there are {len(row)} cells under {len(names) + 1} headings")
         instants.append(_instant(row[0].strip(), zone, instants, line))
         for (name, _), cell in zip(names, row[1:], strict=True):
             columns[name].append(_cell(cell, line))
@@ -68,22 +68,24 @@ def read_table(text: str, year: int | None = None) -> dict[str, Any]:
 def _time_heading(cell: str) -> tuple[str, str | None]:
     found = _TIME.fullmatch(cell.strip())
     if found is None:
-        raise refuse(1, f"the first heading is {cell[:40]!r}", "time, time [end] or time [start Europe/Oslo]")
+        raise line_problem(1, f"the first heading is {cell[:40]!r}", "time, time [end] or time [start Europe/Oslo]")
     if found[2] is not None:
         try:
             zone_of(found[2])
         except UnitError as error:
-            raise refuse(1, error.detail, error.nearest) from None
+            raise line_problem(1, error.detail, error.nearest) from None
     return found[1] or "start", found[2]
 
 
 def _heading(cell: str, place: int) -> tuple[str, str]:
     found = _HEADER.fullmatch(cell.strip())
     if found is None:
-        raise refuse(1, f"heading {place} is {cell[:40]!r}", "a name with its unit, such as air_temperature [degC]")
+        raise line_problem(
+            1, f"heading {place} is {cell[:40]!r}", "a name with its unit, such as air_temperature [degC]"
+        )
     if found[1] not in (*_NAMES, _DAYS):
         close = nearest(found[1], (*_NAMES, _DAYS))
-        raise refuse(1, f"{found[1]!r} is no column of weather", close or ", ".join((*_NAMES, _DAYS)))
+        raise line_problem(1, f"{found[1]!r} is no column of weather", close or ", ".join((*_NAMES, _DAYS)))
     return found[1], found[2]
 
 
@@ -94,7 +96,7 @@ def _instant(text: str, zone: str | None, before: list[datetime], line: int) -> 
             return moment.written
         return _local(moment, zone, before)
     except UnitError as error:
-        raise refuse(line, error.detail, error.expected) from None
+        raise line_problem(line, error.detail, error.expected) from None
 
 
 def _local(moment: Moment, zone: str | None, before: list[datetime]) -> datetime:
@@ -117,9 +119,9 @@ def _cell(cell: str, line: int) -> float | None:
     try:
         value = float(cell)
     except ValueError:
-        raise refuse(line, f"{cell[:40]!r} is not a number") from None
+        raise line_problem(line, f"{cell[:40]!r} is not a number") from None
     if not math.isfinite(value):
-        raise refuse(line, f"{cell[:40]!r} is not a finite number", "an empty cell where nothing was recorded")
+        raise line_problem(line, f"{cell[:40]!r} is not a finite number", "an empty cell where nothing was recorded")
     return value
 
 
@@ -128,13 +130,13 @@ def _steps(instants: list[datetime]) -> tuple[float, list[int]]:
     # Times of one zone subtract as its clocks show them: instants are compared.
     gaps = [after - before for before, after in pairwise(at.timestamp() for at in instants)]
     if min(gaps) <= 0:
-        raise refuse(gaps.index(min(gaps)) + 3, "the row does not lie after the one before it")
+        raise line_problem(gaps.index(min(gaps)) + 3, "the row does not lie after the one before it")
     step = min(gaps)
     places = [0]
     for line, gap in enumerate(gaps, 3):
         whole = round(gap / step)
         if abs(gap - whole * step) > 1:
-            raise refuse(line, "the rows are not at whole steps of time")
+            raise line_problem(line, "the rows are not at whole steps of time")
         places.append(places[-1] + whole)
     return step, places
 

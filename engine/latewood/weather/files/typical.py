@@ -31,7 +31,7 @@ class Typical:
             self.columns.setdefault(name, []).append(value)
 
 
-def refuse(line: int, detail: str, expected: str | None = None) -> InputProblem:
+def line_problem(line: int, detail: str, expected: str | None = None) -> InputProblem:
     """Return the fault of a line, counted from 1."""
     return InputProblem(
         [Fault(pointer="/weather/file", code="bad-text", detail=f"line {line}: {detail}", expected=expected)]
@@ -44,7 +44,7 @@ def tree(typical: Typical, units: dict[str, str], year: int | None) -> dict[str,
     Hours that are not in the file, such as 29 February, are not recorded; hours out of order are refused.
     """
     if not typical.stamps:
-        raise refuse(1, "there is no hour of weather in it")
+        raise line_problem(1, "there is no hour of weather in it")
     spliced = len(set(typical.years)) > 1
     in_year = typical.years[0] if year is None else year
     zone = timezone(timedelta(hours=typical.offset))
@@ -76,10 +76,10 @@ def _places(stamps: Sequence[tuple[int, int, int]], year: int, start: datetime, 
     found: list[int] = []
     for line, (month, day, hour) in enumerate(stamps):
         if (month, day) == (2, 29) and not isleap(year):
-            raise refuse(line + 1, f"{year} has no 29 February", "another year")
+            raise line_problem(line + 1, f"{year} has no 29 February", "another year")
         at = datetime(year, month, day, tzinfo=zone) + timedelta(hours=hour - 1)
         place = round((at - start).total_seconds() / 3600)
         if found and place <= found[-1]:
-            raise refuse(line + 1, "the hours do not follow one another")
+            raise line_problem(line + 1, "the hours do not follow one another")
         found.append(place)
     return found

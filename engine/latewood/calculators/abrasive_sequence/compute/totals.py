@@ -46,7 +46,7 @@ def floors(
 ) -> tuple[ZoneSanding, ...]:
     """Return what each floor comes to that is sanded whole, its field and perimeter together."""
     # All it adds up is in the working of the faces and of the whole.
-    aside = Ledger("aside")
+    aside = Ledger.scratch()
     made = {face.id: (face, work) for face, work in done}
     by_zone: dict[str, list[SandedFace]] = {}
     for face in sorted(faces, key=lambda face: face.place):

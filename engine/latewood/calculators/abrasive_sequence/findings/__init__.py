@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from latewood.calculators.abrasive_sequence.compute.sequences import Sequenced
-from latewood.calculators.abrasive_sequence.findings.faces import say_face
-from latewood.calculators.abrasive_sequence.findings.machines import say_machines, say_planes, say_risks
+from latewood.calculators.abrasive_sequence.findings.faces import find_face
+from latewood.calculators.abrasive_sequence.findings.machines import find_machines, find_planes, find_risks
 from latewood.calculators.abrasive_sequence.inputs import Inputs
 from latewood.calculators.abrasive_sequence.resolved import Resolved
 from latewood.calculators.abrasive_sequence.result import TrialStep
@@ -17,17 +17,17 @@ from latewood.rules.sanding_work.grade_choice import patches_for, tried_on
 from latewood.rules.sanding_work.method import SandedFace
 
 
-def say(x: Inputs, r: Resolved, done: Sequence[Sequenced], ledger: Ledger) -> None:
+def find(x: Inputs, r: Resolved, done: Sequence[Sequenced], ledger: Ledger) -> None:
     """Write what the reader must know of machines, faces and signs."""
-    say_machines(x, r.faces, r.method.practice, ledger)
+    find_machines(x, r.faces, r.method.practice, ledger)
     _unused(x, r.faces, ledger)
     sign_actions.note_signs(x.signs, ledger)
     for face in r.faces if x.faces else ():
         sign_actions.note_signs(x.faces[face.place].signs, ledger, f"/faces/{face.place}/signs")
     for one in done:
-        say_face(x, one, r.method, ledger)
-    say_planes(done, r.method.ladder.sizes, ledger)
-    say_risks(x, [one.face for one in done if one.refusal is None], ledger)
+        find_face(x, one, r.method, ledger)
+    find_planes(done, r.method.ladder.sizes, ledger)
+    find_risks(x, [one.face for one in done if one.refusal is None], ledger)
 
 
 def _unused(x: Inputs, faces: Sequence[SandedFace], ledger: Ledger) -> None:

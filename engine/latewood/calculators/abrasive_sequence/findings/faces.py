@@ -23,7 +23,7 @@ from latewood.uncertainty import spread
 MOST_PASSES: Final = 5
 
 
-def say_face(x: Inputs, one: Sequenced, method: Method, ledger: Ledger) -> None:
+def find_face(x: Inputs, one: Sequenced, method: Method, ledger: Ledger) -> None:
     """Write what the reader must know of one face."""
     face = one.face
     if one.refusal is not None:

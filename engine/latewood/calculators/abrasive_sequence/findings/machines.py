@@ -21,7 +21,7 @@ FAST: Final = 0.85
 SHORT_LIFE: Final = 1.0
 
 
-def say_machines(x: Inputs, faces: Iterable[SandedFace], practice: SandingPractice, ledger: Ledger) -> None:
+def find_machines(x: Inputs, faces: Iterable[SandedFace], practice: SandingPractice, ledger: Ledger) -> None:
     """Say what helps and what does not: speed, pressure, and films that eat discs."""
     if x.pressing == "hard":
         message = (
@@ -41,7 +41,7 @@ def say_machines(x: Inputs, faces: Iterable[SandedFace], practice: SandingPracti
             ledger.find("strip-first", "note", message, pointer="/condition")
 
 
-def say_risks(x: Inputs, faces: Iterable[SandedFace], ledger: Ledger) -> None:
+def find_risks(x: Inputs, faces: Iterable[SandedFace], ledger: Ledger) -> None:
     """Say what the machines in use may do, what to look at before, and which parts are gone over once more."""
     for face in faces:
         machine, at = face.machine, asked_at(x, face)
@@ -64,7 +64,7 @@ def say_risks(x: Inputs, faces: Iterable[SandedFace], ledger: Ledger) -> None:
             ledger.find("marks-taken-out", "note", message, pointer=at, face=face.id, machine=face.blend.id)
 
 
-def say_planes(done: Sequence[Sequenced], sizes: Mapping[str, float], ledger: Ledger) -> None:
+def find_planes(done: Sequence[Sequenced], sizes: Mapping[str, float], ledger: Ledger) -> None:
     """Hold last grades and patterns against one another within each plane: a floor shows every difference."""
     floors = [(s.face, s.grades[-1]) for s in done if s.grades and s.face.part in ("field", "perimeter")]
     for place, (one, last) in enumerate(floors):

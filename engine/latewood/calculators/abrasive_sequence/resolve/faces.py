@@ -6,7 +6,7 @@ from typing import Final
 
 from latewood.calculators.abrasive_sequence.fields import SandFace
 from latewood.calculators.abrasive_sequence.inputs import Inputs
-from latewood.calculators.abrasive_sequence.seen import condition_of, condition_of_all, cupped
+from latewood.calculators.abrasive_sequence.surface_rules import condition_of, condition_of_all, cupped
 from latewood.provenance import Ledger
 from latewood.records import Condition
 from latewood.rules.faces import WALKED, WHOLE, Part
@@ -22,7 +22,7 @@ CONDITION: Final[Condition] = "grey"
 def sanded_faces(x: Inputs, method: Method, ledger: Ledger) -> tuple[SandedFace, ...]:
     """Return the faces in the order their sequences are found in; gap faces are worked apart."""
     faces = x.faces or (SandFace(zone=WHOLE, part="field", area=x.area or 0.0),)
-    _say_defaults(x, faces, ledger)
+    _state_defaults(x, faces, ledger)
     found = []
     for place, face in enumerate(faces):
         if face.part == "gap-faces":
@@ -63,7 +63,7 @@ def _milder(part: Part, condition: Condition, ledger: Ledger) -> Condition:
     return CONDITION
 
 
-def _say_defaults(x: Inputs, faces: tuple[SandFace, ...], ledger: Ledger) -> None:
+def _state_defaults(x: Inputs, faces: tuple[SandFace, ...], ledger: Ledger) -> None:
     if x.species is None and any(face.species is None for face in faces):
         ledger.default(
             "species", "a softwood of 500 kg/m3", effect=1.0, why="for want of a species; hardwood takes twice"

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from latewood.calculators.abrasive_sequence.fields import SandFace
 from latewood.calculators.abrasive_sequence.inputs import Inputs
-from latewood.calculators.abrasive_sequence.seen import film_seen
+from latewood.calculators.abrasive_sequence.surface_rules import film_seen
 from latewood.declare import RecordLookup
 from latewood.provenance import Ledger
 from latewood.rules.hazard_fields import Old

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from latewood.calculators.abrasive_sequence.inputs import Inputs
 from latewood.calculators.abrasive_sequence.resolve.hazards import asked_of
 from latewood.calculators.abrasive_sequence.resolved import Refusal
-from latewood.calculators.abrasive_sequence.seen import signs_on
+from latewood.calculators.abrasive_sequence.surface_rules import signs_on
 from latewood.declare import RecordLookup
 from latewood.provenance import Ledger
 from latewood.records import ConditionRule

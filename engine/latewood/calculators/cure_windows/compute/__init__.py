@@ -7,7 +7,7 @@ from typing import Final
 
 import numpy as np
 
-from latewood.calculators.cure_windows.compute.assessment import Assessed, judged
+from latewood.calculators.cure_windows.compute.assessment import Assessed, assessed
 from latewood.calculators.cure_windows.compute.cells import Cells, cells_of, open_hours
 from latewood.calculators.cure_windows.compute.gates import ForecastCase, case_of
 from latewood.calculators.cure_windows.compute.rain_risk import least_risk, rain_risk
@@ -51,7 +51,7 @@ def compute(r: Resolved, ledger: Ledger) -> Found:
     others = {name: cells.wrong_by(**by) for name, by in r.errors.items()} | _otherwise(cells)
     wrong = {name: fit(case_of(r, other, at_work), day, fitted.starts).whole for name, other in others.items()}
     order = ranked(case, fitted, wrong)
-    chosen = judged(case, order, fitted, wrong)
+    chosen = assessed(case, order, fitted, wrong)
     miss = None if order else nearest_miss(case, at_work, fitted)
 
     def otherwise(other: Cells) -> Fit:

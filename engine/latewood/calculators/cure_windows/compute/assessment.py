@@ -27,7 +27,7 @@ class Assessed:
     gates: tuple[str, ...] = ()
 
 
-def judged(case: ForecastCase, order: Sequence[Ranked], fitted: Fit, wrong: Mapping[str, Flags]) -> Assessed:
+def assessed(case: ForecastCase, order: Sequence[Ranked], fitted: Fit, wrong: Mapping[str, Flags]) -> Assessed:
     """Return the verdict on the start asked for, or on the best start."""
     if case.r.start is None:
         if not order:

@@ -145,7 +145,7 @@ def compare(r: Resolved, cases: Sequence[Case], dryer: Dryer) -> Compared:
     return Compared(best, chosen, tuple(cases), dry, dryer, tuple(rows))
 
 
-def judged(r: Resolved, work: RouteWork, estimate: RouteEstimate) -> Case:
+def assessed(r: Resolved, work: RouteWork, estimate: RouteEstimate) -> Case:
     """Return where a route stands before any is recommended, with all that speaks against it."""
     route, day = work.route, None
     if math.isfinite(estimate.courses[1].end):

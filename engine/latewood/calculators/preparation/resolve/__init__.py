@@ -59,7 +59,7 @@ def resolve(x: Inputs, known: RecordLookup, ledger: Ledger) -> Resolved:
     method = _method(x, known, ledger)
     works = _works(x, surface, ledger, known)
     climate = _climate(x, hours, boards, depth, limit, ledger)
-    _say_weathering(x, surface.weathering, climate, boards, washed, limit, ledger)
+    _default_weathering(x, surface.weathering, climate, boards, washed, limit, ledger)
     if x.crew is None:
         why = "two share the work and halve the time it takes, not the wait"
         ledger.default("crew", "1 person", effect=0.5, why=why)
@@ -254,7 +254,7 @@ def _climate(x: Inputs, hours: Hours | None, boards: WetBoards, depth: float, li
     return climate
 
 
-def _say_weathering(
+def _default_weathering(
     x: Inputs,
     found: Weathering,
     climate: Climate,

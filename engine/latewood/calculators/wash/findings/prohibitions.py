@@ -10,7 +10,7 @@ from latewood.calculators.wash.resolve import Planned, Resolved
 from latewood.provenance import Ledger
 from latewood.rules.hazards import Suspicion
 from latewood.rules.hazards_found import Found
-from latewood.rules.lead import washing_barred
+from latewood.rules.lead import washing_forbidden
 from latewood.rules.wash_chemistry import harms, reached
 
 Stop = tuple[str, str, str]
@@ -45,7 +45,7 @@ def _preserved(x: Inputs, stages: Sequence[Planned], hazards: Found) -> Iterator
 
 
 def _lead(x: Inputs, stages: Sequence[Planned], lead: Suspicion) -> Iterator[Stop]:
-    if why := washing_barred(lead):
+    if why := washing_forbidden(lead):
         for index, one in enumerate(stages):
             if one.stage.agent.role == "stripper":
                 yield "stripper-on-lead", f"{why[0].upper()}{why[1:]}.", f"/stages/{index}/agent"

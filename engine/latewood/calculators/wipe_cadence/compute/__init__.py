@@ -18,7 +18,7 @@ from latewood.uncertainty import spread
 
 @dataclass(frozen=True)
 class Found:
-    """The rhythm over every run, what would help, and how many cloths: by the median, and nine times in ten."""
+    """The bands of every run, what would help, and how many cloths: by the median, and nine times in ten."""
 
     plan: RunPlan
     changes: tuple[CadenceChange, ...]

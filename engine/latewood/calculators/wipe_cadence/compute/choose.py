@@ -19,7 +19,7 @@ TRIED: Final = (*range(1, 13), 16, 20, 24, 32, 48, 64, 96)
 
 @dataclass(frozen=True)
 class Setting:
-    """All a rhythm depends on, but for the boards."""
+    """All that the bands depend on, but for the boards."""
 
     crew: Crew
     typical: WorkRates
@@ -32,7 +32,7 @@ class Setting:
 
 
 def setting_of(r: Resolved) -> Setting:
-    """Return what the rhythm depends on, of a request."""
+    """Return what the bands depend on, of a request."""
     wipe, second = windows(r, r.temperature)
     typical, slow = (
         WorkRates(
@@ -70,7 +70,7 @@ def reached(segment: RunSegment, arm_reach: float) -> int:
 
 
 def choose(segment: RunSegment, setting: Setting) -> Chosen:
-    """Return the rhythm that is soonest done at the typical pace and still in time at the slow one."""
+    """Return the bands that are soonest done at the typical pace and still in time at the slow one."""
     count, within = len(segment.courses), reached(segment, setting.arm_reach)
     if setting.asked is not None and min(setting.asked, count) > within:
         return Chosen("no", None, 0, (), 0, 0, "reach")
