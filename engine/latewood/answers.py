@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
-from latewood.declare import Calculator, RecordLookup, Symbol
-from latewood.provenance import Ledger, Shown, Step
+from latewood.declare import Calculator, Shelf, Symbol
+from latewood.messages import Speaker
+from latewood.provenance import Ledger, Raised, Shown, Step, Used, written
 from latewood.quantities import units
 from latewood.records.places import note_place
 from latewood.wire import Context, Options, struct_reader
@@ -14,25 +15,31 @@ from latewood.wire.options import System
 from latewood.wire.write import struct_writer
 
 
-def answer(calculator: Calculator, raw: object, ctx: Context, options: Options, known: RecordLookup) -> dict[str, Any]:
+def answer(calculator: Calculator, raw: object, ctx: Context, options: Options, known: Shelf) -> dict[str, Any]:
     """Return the answer to a request, all but what it was computed with; raise `InputProblem` with every fault."""
     inputs = struct_reader(calculator.inputs).read(raw, "", ctx)
     ctx.finish()
-    ledger = Ledger(calculator.id, working=options.working)
+    speaker = known.texts.speaker(options.style)
+    ledger = Ledger(calculator.id, working=options.working, messages=known.texts.messages)
     note_place(inputs, known, ledger)
     result = calculator.function(inputs, ledger, known)
-    written = struct_writer(calculator.result)(result, options.system)
-    no_nulls(written, ledger)
+    shown = struct_writer(calculator.result)(result, options.system)
+    no_nulls(shown, ledger)
     cautions = ledger.cautions(known.records("caution").values())
-    return {"calculator": calculator.id, "result": written, **envelope(ledger, cautions, options.system)}
+    sheet = {} if ledger.steps is None else {"sheet": [sheet_line(step, options.system) for step in ledger.steps]}
+    about = envelope(ledger.basis, ledger.raised, cautions, speaker)
+    return {"calculator": calculator.id, "result": shown, **about, **sheet}
 
 
-def envelope(ledger: Ledger, cautions: Iterable[Shown], system: System) -> dict[str, Any]:
-    """Return basis, findings, cautions and the sheet of one calculation."""
-    parts: dict[str, Any] = {"basis": ledger.basis, "findings": ledger.findings, "cautions": list(cautions)}
-    if ledger.steps is not None:
-        parts["sheet"] = [sheet_line(step, system) for step in ledger.steps]
-    return parts
+def envelope(
+    basis: Iterable[Used], raised: Iterable[Raised], cautions: Iterable[Shown], speaker: Speaker
+) -> dict[str, Any]:
+    """Return basis, findings and cautions as an answer carries them: this is where their texts are written."""
+    return {
+        "basis": written.basis(basis, speaker),
+        "findings": written.findings(raised, speaker),
+        "cautions": written.cautions(cautions, speaker),
+    }
 
 
 def sheet_line(step: Step, system: System) -> dict[str, Any]:
@@ -60,7 +67,7 @@ def _number(symbol: Symbol, value: float, system: System) -> dict[str, Any]:
 def no_nulls(result: Mapping[str, Any], ledger: Ledger) -> None:
     """Add a finding for every quantity that could not be computed, so that a null is never silent."""
     for path in _nulls(result, ""):
-        ledger.find("not-computed", "warning", "this value could not be computed from these inputs", pointer=path)
+        ledger.find("not-computed", pointer=path)
 
 
 def _nulls(value: Any, at: str) -> Iterator[str]:

@@ -21,6 +21,7 @@ from latewood.plugin.loader import BadPlugin
 from latewood.problems import Fault, InputProblem, Malformed, NotFound
 from latewood.weather.files import read_weather
 from latewood.wire import Options
+from latewood.wire.options import CHOICES as OPTIONS
 
 REFUSED, USAGE, ROWS_REFUSED, INTERRUPTED = 1, 2, 3, 130
 
@@ -77,6 +78,7 @@ def _parser() -> argparse.ArgumentParser:
     shared = argparse.ArgumentParser(add_help=False)
     shared.add_argument("--units", choices=["metric", "us"], help="units of the answer")
     shared.add_argument("--decimal", choices=[".", ","], default=".", help="decimal mark of quantities")
+    shared.add_argument("--lang", choices=OPTIONS["lang"], help="language of the texts")
     shared.add_argument("--working", action="store_true", help="add the worked steps")
 
     serve = commands.add_parser("serve", help="serve the HTTP API")
@@ -172,7 +174,7 @@ def _engine(chosen: argparse.Namespace) -> Catalogue:
 
 
 def _options(chosen: argparse.Namespace) -> Options:
-    return Options(units=chosen.units, decimal=chosen.decimal, working=chosen.working)
+    return Options(units=chosen.units, decimal=chosen.decimal, working=chosen.working, lang=chosen.lang)
 
 
 def _print_json(value: Any) -> None:

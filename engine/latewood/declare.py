@@ -14,8 +14,10 @@ from typing import Any, Protocol, TypeVar
 
 import msgspec
 
+from latewood.messages import Texts
 from latewood.provenance import Ledger, Number
-from latewood.provenance.formula import Formula, Symbol, dimension_of, formula
+from latewood.provenance.formula import Formula, Symbol, formula
+from latewood.quantities.spellings import dimension_of
 from latewood.quantities.units import show
 
 
@@ -92,6 +94,15 @@ class RecordLookup(Protocol):
         ...
 
 
+class Shelf(RecordLookup, Protocol):
+    """What an answer looks up: records, and the texts it is written in."""
+
+    @property
+    def texts(self) -> Texts:
+        """The texts of the engine and its plugins."""
+        ...
+
+
 I_ = TypeVar("I_", bound=msgspec.Struct)
 O_ = TypeVar("O_", bound=msgspec.Struct)
 
@@ -136,6 +147,7 @@ __all__ = [
     "Packs",
     "Q",
     "RecordLookup",
+    "Shelf",
     "Symbol",
     "calculator",
     "dimension_of",

@@ -5,6 +5,7 @@ from __future__ import annotations
 import unicodedata
 from collections.abc import Iterable, Iterator, Sequence
 from difflib import get_close_matches
+from typing import Any
 
 import msgspec
 
@@ -17,6 +18,9 @@ class Fault(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
     detail: str
     expected: str | None = None
     nearest: str | None = None
+    #: The id of the text, where it is data, and what stands in it.
+    id: str | None = None
+    values: dict[str, Any] = {}
 
     def line(self) -> str:
         """Return the fault as one plain line, as a spreadsheet cell shows it."""

@@ -16,6 +16,7 @@ import msgspec
 from latewood import calculators as own
 from latewood.answers import answer
 from latewood.declare import Calculator
+from latewood.messages import BadText, Texts, shipped
 from latewood.plugin.loader import BadPlugin, LoadedPlugin, bring_all, installed
 from latewood.plugin.references import check_references
 from latewood.problems import InputProblem, fold
@@ -46,6 +47,7 @@ class Registry:
         self._records: dict[str, dict[str, Record]] = {}
         self._models: dict[tuple[str, str], Any] = {}
         self._owner: dict[tuple[str, str], str] = {}
+        self.texts = shipped()
 
     @classmethod
     def fill(cls, entries: Iterable[EntryPoint] | None = None, *, strict: bool = False) -> Self:
@@ -71,7 +73,7 @@ class Registry:
             for calculator in loaded.calculators:
                 self._check_calculator(calculator)
             self._check_examples(loaded)
-        except BadPlugin as error:
+        except (BadPlugin, BadText) as error:
             return str(error)
         except Exception as error:  # a plugin's declarations may fail in any way, and none may reach the others
             return f"{type(error).__name__}: {error}"
@@ -135,9 +137,12 @@ class Registry:
         copy._records = {kind: dict(records) for kind, records in self._records.items()}
         copy._models = dict(self._models)
         copy._owner = dict(self._owner)
+        copy.texts = self.texts
         return copy
 
     def _take(self, loaded: LoadedPlugin) -> None:
+        if loaded.texts:
+            self.texts = Texts([*self.texts.bundles, *loaded.texts])
         for record in loaded.records:
             self._records.setdefault(record.KIND, {})[record.id] = record
         for model in loaded.models:

@@ -20,6 +20,7 @@ from tests.bundled import bundled
 
 from latewood.catalogue import Catalogue
 from latewood.job_files import read_file, with_weather
+from latewood.messages import refusals
 from latewood.problems import InputProblem
 from latewood.wire import Options
 
@@ -48,9 +49,14 @@ def answer(lw: Catalogue, calculator: str, given: Any, system: str) -> Any:
     try:
         whole = lw.plan(given, options) if calculator == "plan" else lw.answer(calculator, given, options)
     except InputProblem as problem:
-        return {"errors": msgspec.to_builtins(problem.faults)}
+        speaker = lw.shelf.texts.speaker(options.style)
+        faults = msgspec.to_builtins(refusals.written(problem.faults, speaker))
+        return {"errors": [{name: one[name] for name in one if name not in ("id", "values")} for one in faults]}
     tree = msgspec.json.decode(msgspec.json.encode(whole))
     del tree["computed_with"]
+    for finding in tree["findings"]:
+        # While sentences move from code to messages.toml every one of them gains its values.
+        finding.pop("values", None)
     return tree
 
 

@@ -8,7 +8,7 @@ from typing import Any, Final, Protocol
 
 from latewood.columns import shown
 from latewood.columns.header import Input
-from latewood.declare import Calculator, RecordLookup
+from latewood.declare import Calculator, Shelf
 from latewood.problems import Fault, InputProblem, NotFound
 from latewood.provenance import Ledger
 from latewood.records.places import note_place
@@ -22,7 +22,7 @@ log = logging.getLogger("latewood")
 MAX_FAULTS: Final = 20
 
 
-class Registry(Ids, RecordLookup, Protocol):
+class Registry(Ids, Shelf, Protocol):
     """Where ids are looked up, by readers and by calculators."""
 
 
@@ -67,7 +67,7 @@ class Rows:
         raw = flat.tree(pairs, self._reader, ctx.faults)
         values = self._reader.read(raw, "", ctx)
         ctx.finish()
-        ledger = Ledger(self._calculator.id)
+        ledger = Ledger(self._calculator.id, messages=self._shelf.texts.messages)
         note_place(values, self._shelf, ledger)
         result: Any = self._calculator.function(values, ledger, self._shelf)
         found: list[str] = []
@@ -76,7 +76,7 @@ class Rows:
             texts, unknown = column.cells(result, self._system, decimal)
             found += texts
             lost = lost or unknown
-        findings = [finding.id for finding in ledger.findings] + (["not-computed"] if lost else [])
+        findings = [finding.id for finding in ledger.raised] + (["not-computed"] if lost else [])
         cautions = [caution.id for caution in ledger.cautions(self._cautions)]
         return [*found, _ids(findings), _ids(cautions), "", "", ""]
 

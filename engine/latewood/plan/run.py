@@ -6,6 +6,7 @@ from typing import Any
 
 import msgspec
 
+from latewood.answers import envelope
 from latewood.declare import RecordLookup
 from latewood.plan import facts, falls, old_surface, open_questions, surface_rules, surfaces
 from latewood.plan.done import Done
@@ -38,18 +39,19 @@ def read_job(raw: object, shelf: Registry, options: Options) -> Job:
 def run(engine: Engine, raw: object, options: Options) -> dict[str, Any]:
     """Return the plan of a job: its steps in order, totals, and one basis, findings and cautions for all."""
     known: RecordLookup = engine.shelf
+    messages = engine.shelf.texts.messages
     job = read_job(raw, engine.shelf, options)
     if faults := [*surfaces.faults(job), *surface_rules.faults(job)]:
         raise InputProblem(faults)
     options = options.or_units(job.units)
-    overall = Ledger("plan", working=options.working)
+    overall = Ledger("plan", working=options.working, messages=messages)
     zones = sanded_lightly(job, effective_zones(job), known, overall)
     done = Done(job, zones)
     facts.state(job, done.whole, known, overall)
     note_unknown(job.site.jurisdiction, known, overall, pointer="/site/jurisdiction")
     _find_what_is_left_out(job, done.whole, known, overall)
     surface_rules.find_grey(done.whole, overall)
-    work, gaps = Work(engine, options, done), Ledger("plan")
+    work, gaps = Work(engine, options, done), Ledger("plan", messages=messages)
     for step in STEPS:
         for task in step.tasks(job, done, known):
             work.run(step, task)
@@ -62,15 +64,19 @@ def run(engine: Engine, raw: object, options: Options) -> dict[str, Any]:
     facts.state_work(job, done, known, gaps)
     cautioned = known.records("caution").values()
     cautions = [overall.cautions(cautioned), *facts.cautions_of(ran, done, known), gaps.cautions(cautioned)]
+    about = envelope(
+        merge_basis([overall.basis, *(one.basis for one in ran), gaps.basis]),
+        [*overall.raised, *(raised for one in ran for raised in one.findings), *gaps.raised],
+        merge_cautions(caution for said in cautions for caution in said),
+        engine.shelf.texts.speaker(options.style),
+    )
     return {
         "job": {"schema": job.schema, "zones": [zone.id for zone in job.zones]}
         | ({"as_of": job.as_of.isoformat()} if job.as_of else {}),
         "stopped": done.stops.rows(),
         "steps": [one.entry for one in ran],
         "totals": totals((one.entry, one.step.totals) for one in ran),
-        "basis": merge_basis([overall.basis, *(one.basis for one in ran), gaps.basis]),
-        "findings": [*overall.findings, *(finding for one in ran for finding in one.findings), *gaps.findings],
-        "cautions": merge_cautions(caution for said in cautions for caution in said),
+        **about,
         "computed_with": engine.computed_with,
     }
 

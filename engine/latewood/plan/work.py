@@ -8,7 +8,7 @@ from typing import Any, Protocol
 
 import msgspec
 
-from latewood.answers import envelope, no_nulls
+from latewood.answers import no_nulls, sheet_line
 from latewood.declare import Calculator, RecordLookup
 from latewood.plan.done import Done
 from latewood.plan.kinds import Kind
@@ -16,7 +16,7 @@ from latewood.plan.open_questions import rests_on
 from latewood.plan.steps import Step
 from latewood.plan.task import Task
 from latewood.problems import InputProblem
-from latewood.provenance import Finding, Ledger, Shown, Used
+from latewood.provenance import Ledger, Raised, Shown, Used
 from latewood.wire import Options
 from latewood.wire.write import struct_writer
 
@@ -47,7 +47,7 @@ class Ran:
     task: Task
     entry: dict[str, Any]
     basis: Sequence[Used] = ()
-    findings: Sequence[Finding] = ()
+    findings: Sequence[Raised] = ()
     cautions: Sequence[Shown] = ()
 
 
@@ -82,20 +82,18 @@ class Work:
 
     def _calculate(self, ran: Ran) -> None:
         task, entry, known = ran.task, ran.entry, self.engine.shelf
-        ledger = Ledger(task.kind.calculator, working=self.options.working)
+        ledger = Ledger(task.kind.calculator, working=self.options.working, messages=known.texts.messages)
         calculator = self.engine.calculator(task.kind.calculator)
         result = _result(calculator, task, ledger, known)
         self.done.keep(task, result)
         entry["result"] = struct_writer(calculator.result)(result, self.options.system)
         no_nulls(entry["result"], ledger)
         said = ledger.cautions(known.records("caution").values())
-        if self.options.working:
-            entry["sheet"] = envelope(ledger, said, self.options.system)["sheet"]
+        if ledger.steps is not None:
+            entry["sheet"] = [sheet_line(step, self.options.system) for step in ledger.steps]
         if task.decides:
             self.done.stops.heed(ledger.findings, task.parts)
-        ran.findings = [
-            msgspec.structs.replace(f, step=task.id, pointer=task.found(f.pointer)) for f in ledger.findings
-        ]
+        ran.findings = [msgspec.structs.replace(f, step=task.id, pointer=task.found(f.pointer)) for f in ledger.raised]
         ran.cautions = [
             msgspec.structs.replace(one, steps=(task.id,), applies_to=task.about(one.applies_to)) for one in said
         ]

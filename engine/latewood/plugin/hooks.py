@@ -7,6 +7,7 @@ from collections.abc import Iterable
 import pluggy
 
 from latewood.declare import Calculator
+from latewood.messages import Bundle
 from latewood.plugin.models import Model
 from latewood.records import Record
 
@@ -31,4 +32,10 @@ def latewood_models() -> Iterable[Model]:
 @hookspec
 def latewood_calculators() -> Iterable[Calculator]:
     """Return calculators beyond the engine's own."""
+    raise NotImplementedError
+
+
+@hookspec
+def latewood_texts() -> Iterable[Bundle]:
+    """Return the texts the plugin brings, usually ``[read_texts(__name__)]``: its messages and its languages."""
     raise NotImplementedError

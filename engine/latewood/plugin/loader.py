@@ -12,6 +12,7 @@ from typing import Any, Final
 import pluggy
 
 from latewood.declare import Calculator
+from latewood.messages import Bundle
 from latewood.plugin import hooks
 from latewood.plugin.models import Model
 from latewood.records import Record
@@ -34,6 +35,7 @@ class LoadedPlugin:
     records: list[Record] = field(default_factory=list)
     models: list[Model] = field(default_factory=list)
     calculators: list[Calculator] = field(default_factory=list)
+    texts: list[Bundle] = field(default_factory=list)
     error: str | None = None
 
     def ids(self) -> set[tuple[str, str]]:
@@ -97,6 +99,7 @@ def bring(entry: EntryPoint) -> LoadedPlugin:
         loaded.records = _ask(caller, "latewood_records", Record)
         loaded.models = _ask(caller, "latewood_models", Model)
         loaded.calculators = _ask(caller, "latewood_calculators", Calculator)
+        loaded.texts = _ask(caller, "latewood_texts", Bundle)
     except (Exception, SystemExit) as error:
         loaded.error = f"{type(error).__name__}: {error}"
     return loaded

@@ -1,8 +1,9 @@
 """Where each number came from, carried from the record that holds it to the answer that used it."""
 
+from latewood.messages import Severity
 from latewood.provenance.ledger import CautionRecord, Ledger, Step
 from latewood.provenance.merge import merge_basis, merge_cautions
-from latewood.provenance.shown import Danger, Finding, Severity, Shown, SIValue, Used
+from latewood.provenance.shown import Danger, Finding, Raised, Shown, SIValue, Used
 from latewood.provenance.sourced import Evidence, Sourced
 from latewood.uncertainty.spread import Number, Uncertain
 
@@ -13,6 +14,7 @@ __all__ = [
     "Finding",
     "Ledger",
     "Number",
+    "Raised",
     "SIValue",
     "Severity",
     "Shown",

@@ -8,15 +8,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from latewood.quantities.units import DIMENSIONS
-
-
-def dimension_of(unit: str) -> str:
-    """Return the first dimension this unit spelling belongs to; ambiguous spellings name theirs in the ``Q``."""
-    for dimension in DIMENSIONS.values():
-        if unit in dimension.spellings:
-            return dimension.id
-    raise ValueError(f"{unit!r} is not a unit spelling this engine knows")
+from latewood.quantities.spellings import dimension_of
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,20 +2,27 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping
-from typing import Any, Protocol
+from typing import Any, Final, Protocol
 
 import msgspec
 import numpy as np
 
+from latewood.messages import Clause, Code, Message, Prose, Severity, Share, Style, Word, clause, shipped
+from latewood.provenance import written
 from latewood.provenance.formula import Formula
-from latewood.provenance.shown import Finding, Severity, Shown, SIValue, Used
+from latewood.provenance.shown import Finding, Raised, Reasoned, Shown, SIValue, Used
 from latewood.provenance.sourced import Evidence, Sourced
 from latewood.uncertainty import spread
 from latewood.uncertainty.spread import Number
 
 #: A default whose alternatives would move the answer by more than this is a finding (design §5).
 MATTERS = 0.10
+
+
+#: Places of lists in a dotted field name: which zone it is stands in the pointer.
+_LISTED: Final = re.compile(r"(?:zones|stairs|guards|extras|faces)\.\d+\.")
 
 
 class CautionRecord(Protocol):
@@ -48,11 +55,15 @@ class Step(msgspec.Struct, frozen=True, kw_only=True):
 class Ledger:
     """Collects what one calculation rests on: numbers, choices, findings, facts and, when asked, its working."""
 
-    def __init__(self, calculator: str, *, working: bool = False) -> None:
+    def __init__(
+        self, calculator: str, *, working: bool = False, messages: Mapping[str, Message] | None = None
+    ) -> None:
+        """Start one; ``messages`` are those of the engine and its plugins, the engine's own where they are left out."""
         self.calculator = calculator
+        self._messages = shipped().messages if messages is None else messages
         self.steps: list[Step] | None = [] if working else None
         self._used: dict[str, Used] = {}
-        self._findings: dict[tuple[str, str | None], Finding] = {}
+        self._raised: dict[tuple[str, str | None], Raised] = {}
         self._facts: dict[str, dict[str, Any]] = {"": {}}
 
     @classmethod
@@ -80,34 +91,85 @@ class Ledger:
         """Return a record's number by its median, and write it into the basis."""
         return spread.value(self.take(number))
 
-    def use(self, path: str, given: str, kind: Evidence, *, note: str = "", si: SIValue | None = None) -> None:
+    def use(self, path: str, given: str, kind: Evidence, *, note: str | Clause = "", si: SIValue | None = None) -> None:
         """Write into the basis something that no record holds: an input, a default, a rule that was chosen."""
-        self._used.setdefault(
-            path, Used(path=path, given=given, kind=kind, si=si, note=note or None, used_by=(self.calculator,))
-        )
+        if path in self._used:
+            return
+        if isinstance(note, Clause):
+            self._used[path] = Reasoned(
+                path=path, given=given, kind=kind, si=si, clause=note, used_by=(self.calculator,)
+            )
+        else:
+            self._used[path] = Used(
+                path=path, given=given, kind=kind, si=si, note=note or None, used_by=(self.calculator,)
+            )
 
-    def default(self, field: str, given: str, *, effect: float | None, why: str) -> None:
+    def default(self, field: str, given: str, *, effect: float | None, why: str | Clause, value: Any = None) -> None:
         """Write a default into the basis; say so as a finding where an alternative moves the answer enough.
 
-        ``effect`` is the largest relative change of the answer that another likely choice would bring.
+        ``effect`` is the largest relative change of the answer that another likely choice would bring. ``value`` is
+        what was assumed as a message carries it; where it is left out it is read from ``given``.
         """
         self.use(f"input/{field.replace('.', '/')}", given, "default", note=why)
         if effect is not None and effect > MATTERS:
             self.find(
                 f"default-{field.replace('.', '-').replace('_', '-')}",
-                "note",
-                f"{field} was not given; {given} was assumed ({why}). Another choice would change the answer "
-                f"by up to {effect:.0%}.",
+                text="assumed",
                 pointer=f"/{field.replace('.', '/')}",
-                assumed=given,
-                effect=round(effect, 4),
+                params={"assumed": given, "effect": round(effect, 4)},
+                label=Word("field", _LISTED.sub("", field)),
+                value=Code(given) if value is None else value,
+                output=Word("output", self.calculator),
+                effect=Share(effect),
+                field=Code(field),
+                given=Code(given),
+                why=[why if isinstance(why, Clause) else clause("as-said", words=Code(why))],
             )
 
-    def find(self, id: str, severity: Severity, message: str, *, pointer: str | None = None, **params: Any) -> None:
-        """Add a finding once for each place."""
-        plain = {name: value.item() if isinstance(value, np.generic) else value for name, value in params.items()}
-        finding = Finding(id=id, severity=severity, message=message, pointer=pointer, params=plain)
-        self._findings.setdefault((id, pointer), finding)
+    def find(
+        self,
+        id: str,
+        severity: Severity | None = None,
+        message: str | None = None,
+        *,
+        pointer: str | None = None,
+        params: Any = None,
+        text: Any = None,
+        **values: Any,
+    ) -> None:
+        """Add a finding once for each place: an id of a ``messages.toml``, and the values its text shows.
+
+        ``params`` are plain data for clients. ``text`` names another text than the id's own; ``severity`` is given
+        where it depends on the case.
+        """
+        if message is not None:
+            # A sentence that stands in code: only until every calculator has its texts in messages.toml.
+            told = severity or "note"
+            self._raise(
+                Raised(id=id, severity=told, text=None, message=message, pointer=pointer, params=_plain(values))
+            )
+            return
+        declared = self._messages.get(text or id)
+        if declared is None or declared.severity is None:
+            raise LookupError(f"there is no message {text or id!r}")
+        self._raise(
+            Raised(
+                id=id,
+                severity=severity or declared.severity,
+                text=text or id,
+                values=values,
+                pointer=pointer,
+                params=_plain(params or {}),
+            )
+        )
+
+    def advise(self, record: Any, field: str, advice: Any, *, pointer: str, **params: Any) -> None:
+        """Add as a finding what a record advises; ``field`` is where in the record its message stands."""
+        prose = Prose(record.KIND, record.id, field, advice.message)
+        self._raise(Raised(id=advice.id, severity=advice.severity, text=prose, pointer=pointer, params=_plain(params)))
+
+    def _raise(self, raised: Raised) -> None:
+        self._raised.setdefault((raised.id, raised.pointer), raised)
 
     def fact(self, name: str, value: Any, *, of: str = "") -> None:
         """State a fact that cautions are looked up by, of the whole job or of one component."""
@@ -127,9 +189,14 @@ class Ledger:
         return list(self._used.values())
 
     @property
+    def raised(self) -> list[Raised]:
+        """The findings, in the order they arose, as ids and values."""
+        return list(self._raised.values())
+
+    @property
     def findings(self) -> list[Finding]:
-        """The findings, in the order they arose."""
-        return list(self._findings.values())
+        """The findings as an answer in English and metric units carries them."""
+        return written.findings(self.raised, shipped().speaker(Style()))
 
     def cautions(self, records: Iterable[CautionRecord]) -> list[Shown]:
         """Return the cautions the stated facts call for, each naming the components it is about.
@@ -145,3 +212,7 @@ class Ledger:
                 graver = any(record.graver(facts) for facts in (whole, *parts.values()))
                 shown.append(record.show(() if everywhere else tuple(parts), graver=graver))
         return shown
+
+
+def _plain(params: Mapping[str, Any]) -> dict[str, Any]:
+    return {name: value.item() if isinstance(value, np.generic) else value for name, value in params.items()}

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any, Literal
 
 import msgspec
 
+from latewood.messages import Clause, Prose, Severity
 from latewood.provenance.sourced import Evidence
 from latewood.uncertainty import spread
 from latewood.uncertainty.spread import Number
 
-#: A danger can injure people or destroy the house; at a stop the engine refuses to plan.
-Severity = Literal["note", "warning", "danger", "stop"]
 Danger = Literal["caution", "warning", "danger"]
 
 
@@ -44,12 +44,37 @@ class Used(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
     used_by: tuple[str, ...] = ()
 
 
+class Reasoned(Used, frozen=True, kw_only=True, omit_defaults=True):
+    """A line of the basis whose note is a clause: it is written with the answer."""
+
+    clause: Clause
+
+
 class Finding(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
     """Something the reader of an answer must know about it."""
 
     id: str
     severity: Severity
     message: str
+    pointer: str | None = None
+    params: dict[str, Any] = {}
+    values: dict[str, Any] = {}
+    #: The language of the message, where that is not the one asked for.
+    language: str | None = None
+    step: str | None = None
+
+
+class Raised(msgspec.Struct, frozen=True, kw_only=True):
+    """A finding as a calculation raised it: the id of its text and typed values; the text is written with the answer.
+
+    ``text`` is the id of a message, or the prose of a record; where it is None the code's own ``message`` stands.
+    """
+
+    id: str
+    severity: Severity
+    text: str | Prose | None
+    values: Mapping[str, Any] = {}
+    message: str = ""
     pointer: str | None = None
     params: dict[str, Any] = {}
     step: str | None = None
@@ -65,3 +90,5 @@ class Shown(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
     source: str
     applies_to: tuple[str, ...] = ()
     steps: tuple[str, ...] = ()
+    #: The language of the texts, where that is not the one asked for.
+    language: str | None = None

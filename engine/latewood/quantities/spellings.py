@@ -270,3 +270,11 @@ _DECLARED = (
 
 #: Every dimension by its id, in the order documents list them.
 DIMENSIONS: dict[str, Dimension] = {dimension.id: dimension for dimension in _DECLARED}
+
+
+def dimension_of(unit: str) -> str:
+    """Return the first dimension this unit spelling belongs to; ambiguous spellings name theirs in the ``Q``."""
+    for dimension in DIMENSIONS.values():
+        if unit in dimension.spellings:
+            return dimension.id
+    raise ValueError(f"{unit!r} is not a unit spelling this engine knows")

@@ -172,6 +172,8 @@ def _check_shared_unknowns(reading: Reading) -> None:
 def read_pack(package: str) -> list[Record]:
     """Return the records of every ``*.toml`` in an installed package's folders, in order of folder and name.
 
+    Texts (``messages.toml``) and folders that begin with an underscore (``_languages``) hold none.
+
     Raises `BadRecord` with the faults of the first file that has any.
     """
     return [read_record(_text(entry, place), place) for place, entry in _toml_files(files(package), package)]
@@ -182,7 +184,7 @@ def _toml_files(folder: Traversable, place: str) -> Iterator[tuple[str, Traversa
         where = f"{place}/{entry.name}"
         if entry.is_dir() and not entry.name.startswith(("_", ".")):
             yield from _toml_files(entry, where)
-        elif entry.name.endswith(".toml"):
+        elif entry.name.endswith(".toml") and entry.name != "messages.toml":
             yield where, entry
 
 

@@ -34,7 +34,7 @@ def built_ahead(built: int | None, today: date | None, pointer: str = "/year_bui
 def note_unchecked(day: date | None, today: date | None, ledger: Ledger) -> None:
     """Say once that the day of a test was held against nothing, where no day of the answer is given."""
     name = "test-day-unchecked"
-    if day is None or today is not None or any(finding.id == name for finding in ledger.findings):
+    if day is None or today is not None or any(finding.id == name for finding in ledger.raised):
         return
     message = (
         f"A lead test is dated {day}, and the day of the answer is not given. Give that day, so that a later test is "

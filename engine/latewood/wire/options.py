@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Final, Literal, Self
 
+from latewood.messages import Style
 from latewood.problems import Fault, InputProblem, nearest
 
 System = Literal["metric", "us"]
@@ -15,13 +16,16 @@ CHOICES: Final[Mapping[str, tuple[str, ...]]] = {
     "units": ("metric", "us"),
     "working": ("true", "false"),
     "decimal": (".", ","),
+    "lang": ("en", "en-US", "es"),
     "on_error": ("status", "text"),
 }
-RESERVED: Final = frozenset({*CHOICES, "_"})
+#: No field may have the name of an option, nor one of those kept for options to come.
+RESERVED: Final = frozenset({*CHOICES, "_", "digits", "book"})
 DOCS: Final[Mapping[str, str]] = {
     "units": "Units of the answer.",
     "working": "Add the worked steps to the answer.",
     "decimal": "Decimal mark of quantities in the request and of text answers.",
+    "lang": "Language of the texts of the answer; English where it is left out, in the spelling of the units' country.",
     "on_error": "With text, a cell answers faults with status 200 and one line of text.",
 }
 
@@ -33,7 +37,13 @@ class Options:
     units: System | None = None
     working: bool = False
     decimal: Literal[".", ","] = "."
+    lang: str | None = None
     on_error: Literal["status", "text"] = "status"
+
+    @property
+    def style(self) -> Style:
+        """How texts are written; US spelling goes with US units where no language was asked."""
+        return Style(self.lang or ("en-US" if self.system == "us" else "en"), self.system, self.decimal)
 
     @property
     def system(self) -> System:

@@ -71,7 +71,7 @@ def recalled_table(ledger: Ledger) -> None:
 
 def no_correction(reading: Reading, species: Species, ledger: Ledger) -> None:
     """Say once of a wood that readings in it stand as they are."""
-    if species.id not in (f.params.get("species") for f in ledger.findings if f.id == "no-species-correction"):
+    if species.id not in (f.params.get("species") for f in ledger.raised if f.id == "no-species-correction"):
         message = f"No correction of meters is published for {species.title}; readings in it stand as they are."
         ledger.find("no-species-correction", "note", message, pointer=reading.pointer("species"), species=species.id)
 

@@ -78,7 +78,7 @@ def wash(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
         stages=(),
         protection=(),
     )
-    if stop or any(finding.severity == "stop" for finding in ledger.findings):
+    if stop or any(finding.severity == "stop" for finding in ledger.raised):
         return stopped
     advice.strengths(x, ledger)
     if r.stages:

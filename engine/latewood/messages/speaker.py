@@ -1,0 +1,200 @@
+"""Texts in one language, unit system and decimal mark."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Mapping, Sequence
+from typing import Any, Protocol
+
+from latewood.messages import quantities, raw
+from latewood.messages.binding import Say, bind, listed
+from latewood.messages.style import Style
+from latewood.messages.template import FORM_COUNT, Slot, parse, plural_index
+from latewood.messages.values import Clause, Prose, Titled, Word, literal
+
+Write = Callable[[Any], str]
+
+
+class Catalogue(Protocol):
+    """What a speaker needs of all texts."""
+
+    fell_back: Counter[tuple[str, str]]
+    params: dict[str, Mapping[str, str]]
+
+    @property
+    def packs(self) -> Mapping[str, Any]:
+        """Packs by language."""
+        ...
+
+    @property
+    def messages(self) -> Mapping[str, Any]:
+        """Declarations by id."""
+        ...
+
+    def speaker(self, style: Style) -> Speaker:
+        """Return what writes texts in another style."""
+        ...
+
+
+class Speaker:
+    """Writes texts in one style. Each is bound when it is first written, and counted where its base had to be taken."""
+
+    def __init__(self, texts: Catalogue, style: Style) -> None:
+        self.texts, self.style = texts, style
+        self.pack = texts.packs[style.lang]
+        self.manner = self.pack.manner
+        self.differs: bool = self.manner.differs
+        base = None if style.lang == "en" else self.manner.base
+        self.base: Speaker | None = None if base is None else texts.speaker(style._replace(lang=base))
+        #: Ids for which this language has no text of its own: all of their text is in its base.
+        self.foreign: set[str] = set()
+        self._ready: dict[str, Say] = {}
+        self._prose: dict[tuple[str, str, str], str] = {}
+        self._any_of: dict[type, Write] = {}
+        shown = (*self.manner.units.values(), self.manner.moments["pm"])
+        self._dotted = any(text.endswith(".") for text in shown)
+        self._index = plural_index(self.manner.plural)
+
+    def say(self, id: str, values: Mapping[str, Any]) -> str:
+        """Return the text of an id with these values in it."""
+        ready = self._ready.get(id)
+        if ready is None:
+            ready = self._ready[id] = self._bind(id)
+        return ready(values)
+
+    def clause(self, part: Clause) -> str:
+        """Return a clause in words."""
+        return self.say(part.id, part.values)
+
+    def language_of(self, id: str) -> str | None:
+        """Return the language a text had to be taken from, and count it; None where it is the one asked for."""
+        if id not in self.foreign:
+            return None
+        self.texts.fell_back[self.style.lang, id] += 1
+        return str(self.manner.base)
+
+    def _bind(self, id: str) -> Say:
+        parts = self.pack.parts.get(id)
+        if parts is None and self.base is not None:
+            if not self.differs:
+                self.foreign.add(id)
+                base = self.base
+                return lambda values: base.say(id, values)
+            parts = self.base.pack.parts.get(id)
+        if parts is None:
+            raise KeyError(f"there is no message {id!r}")
+        params = self.texts.params[id]
+        message = self.texts.messages.get(id)
+        sentence = message is not None and message.severity is not None
+        return bind(parts, lambda slot: self._field(slot, params), sentence=sentence, dotted=self._dotted)
+
+    def _field(self, slot: Slot, params: Mapping[str, str]) -> tuple[str | None, Write]:
+        if slot.quantity is not None:
+            text = self._quantity(slot)
+            return None, lambda _: text
+        kind = params[slot.name]
+        if slot.variants:
+            variants, index = slot.variants, self._index
+            size: Callable[[Any], int] = int if kind == "count" else len
+            return slot.name, lambda value: variants[index(size(value))].replace("#", str(size(value)))
+        if kind.endswith(" list"):
+            bare = kind.removesuffix(" list")
+            one = str if slot.form.startswith("!") and bare != "clause" else self._one(bare, "")
+            return slot.name, listed(one, bare, slot.form, self.manner.join)
+        return slot.name, raw.writer(slot.form[1:]) if slot.form.startswith("!") else self._one(kind, slot.form)
+
+    def _quantity(self, slot: Slot) -> str:
+        if slot.quantity is None:
+            raise TypeError(f"{slot.name} is no quantity of a text")
+        if slot.form == "limit":
+            return quantities.legal(slot.quantity, slot.name, self.style, self.manner.units)
+        return quantities.writer(slot.quantity.kind, "", self.style, self.manner.units)(slot.quantity)
+
+    def _one(self, kind: str, form: str) -> Write:
+        kind, _, of = kind.partition(":")
+        style, names = self.style, self.manner.units
+        match kind:
+            case "name" | "code":
+                return str
+            case "count":
+                return lambda value: str(int(value))
+            case "number":
+                return quantities.marked(quantities.three, style)
+            case "word":
+                return lambda value: self.word(of, value)
+            case "record":
+                return self.title
+            case "prose":
+                return lambda value: self.prose(value)[0]
+            case "clause":
+                return self.clause
+            case "limit":
+                return lambda value: quantities.legal(value.measure, value.given, style, names)
+            case "between":
+                return quantities.between(style, names, self.manner.join["to"])
+            case "moment":
+                return quantities.moment(form, style, self.manner.moments)
+            case "any":
+                return self.any
+        return quantities.writer(kind, form, style, names)
+
+    def any(self, value: Any) -> str:
+        """Write a value that says itself what it is; plain text is read as a quantity if it is one."""
+        write = self._any_of.get(value.__class__)
+        if write is not None:
+            return write(value)
+        if isinstance(value, Word):
+            return self.word(value.of, value)
+        if not hasattr(value, "kind"):
+            read = literal(str(value))
+            return str(value) if read is None else self.any(read)
+        write = self._any_of[value.__class__] = self._one(value.kind, "")
+        return write(value)
+
+    def word(self, of: str, id: str) -> str:
+        """Return the label of a word; of a word the language lacks, that of its base; of an unknown one, its id."""
+        text: str | None = self.pack.words.get(of, {}).get(id)
+        if text is not None:
+            return text
+        if self.base is None:
+            return id.replace("_", " ").replace("-", " ")
+        if not self.differs:
+            self.texts.fell_back[self.style.lang, f"words.{of}.{id}"] += 1
+        return self.base.word(of, id)
+
+    def title(self, value: Titled) -> str:
+        """Return the title of a record."""
+        record = value.record
+        return self.prose(Prose(record.KIND, record.id, "title", record.title))[0]
+
+    def packs(self, rows: Sequence[tuple[int, float]]) -> str:
+        """Return containers in one line: 1 × 5 gal + 2 × 1 qt."""
+        write = quantities.container(self.style, self.manner.units)
+        return " + ".join(f"{count} × {write(size)}" for count, size in rows) or self.say("nothing-to-buy", {})
+
+    def prose(self, prose: Prose) -> tuple[str, str | None]:
+        """Return a text of a record, and the language it had to be taken from, None where it is the one asked for.
+
+        Quantities in braces come in the units asked for.
+        """
+        key = (prose.record, prose.id, prose.field)
+        text = self.pack.prose.get(key)
+        if text is None and self.base is not None:
+            said, lang = self.base.prose(prose)
+            if self.differs:
+                return said, lang
+            self.texts.fell_back[self.style.lang, "/".join(key)] += 1
+            return said, str(self.manner.base)
+        if text is None:
+            # Its own words; two plugins' records of one id may differ, so nothing is remembered.
+            return self._filled(prose.text, key), None
+        done = self._prose.get(key)
+        if done is None:
+            done = self._prose[key] = self._filled(text, key)
+        return done, None
+
+    def _filled(self, text: str, key: tuple[str, str, str]) -> str:
+        if "{" not in text:
+            return text
+        parts = parse(text, {}, "/".join(key), FORM_COUNT[self.manner.plural])
+        return bind(parts, lambda slot: self._field(slot, {}), sentence=True)({})
