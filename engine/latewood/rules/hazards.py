@@ -7,11 +7,14 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Annotated, Any, Final, Literal
 
-from latewood.declare import F, RecordLookup
+import msgspec
+
+from latewood.declare import F, Q, RecordLookup
 from latewood.provenance import Ledger, Sourced
-from latewood.records import Coating, Region
+from latewood.records import Coating, Region, Species
 from latewood.records.places import region_of
 from latewood.records.region import Use
+from latewood.rules import hazard_fields
 from latewood.rules.hazard_fields import Old
 from latewood.rules.signs import FILM, Sign
 from latewood.rules.surface_layers import covering_of
@@ -26,6 +29,23 @@ JURISDICTION: Final = "^[A-Z]{2}(-[A-Z0-9]{1,3})?$"
 
 YearBuilt = Annotated[int, F("Year the deck or house was built", ge=1600, le=2200, example=1996)]
 YearRules = Annotated[str, F("ISO 3166 code of the place, for the year rules", pattern=JURISDICTION, example="US-NY")]
+
+
+class OldSurface(msgspec.Struct, frozen=True, kw_only=True):
+    """A surface that is worked on before it is coated: how large it is, of what wood, and what hazards it may hold."""
+
+    area: Annotated[float, Q("m2", "Area of the surface", ge=0, le=1e5, example="320 ft2")]
+    species: Annotated[Species, F("Wood species", example="ipe")] | None = None
+    material: hazard_fields.MadeOf | None = None
+    treatment: hazard_fields.Preservative | None = None
+    treatment_evidence: hazard_fields.PreservativeProof | None = None
+    frame: hazard_fields.Frame | None = None
+    old_coating: hazard_fields.OldCoating | None = None
+    lead_test: hazard_fields.LeadTested | None = None
+    lead_test_method: hazard_fields.LeadTestedBy | None = None
+    lead_test_date: hazard_fields.LeadTestedOn | None = None
+    year_built: YearBuilt | None = None
+    jurisdiction: YearRules | None = None
 
 
 def coating_seen(old: Old | None, signs: Iterable[Sign], known: RecordLookup) -> Old | None:

@@ -5,23 +5,11 @@ from __future__ import annotations
 from datetime import date
 from typing import Annotated, Literal
 
-import msgspec
-
 from latewood.calculators.preparation.fields import EdgeStrip, Prefer, RateOverride
 from latewood.declare import F, Q
-from latewood.records import Coating, MoistureLimits, NewWoodWait, Route, Species
+from latewood.records import Coating, MoistureLimits, NewWoodWait, Route
 from latewood.rules.days import AsOf
-from latewood.rules.hazard_fields import (
-    Frame,
-    LeadTested,
-    LeadTestedBy,
-    LeadTestedOn,
-    MadeOf,
-    OldCoating,
-    Preservative,
-    PreservativeProof,
-)
-from latewood.rules.hazards import YearBuilt, YearRules
+from latewood.rules.hazards import OldSurface
 from latewood.rules.heads import Fastening
 from latewood.rules.lead import Extraction
 from latewood.rules.sanding_work.fields import LastGrade, SandPart, SandPatch, StockGrade, WayOfSanding, YearsBare
@@ -31,21 +19,10 @@ from latewood.weather import Exposure, Weather
 from latewood.weather.fields import Latitude, LocalZone, Longitude
 
 
-class Inputs(msgspec.Struct, frozen=True, kw_only=True):
+class Inputs(OldSurface, frozen=True, kw_only=True):
     """One surface to be prepared, the crew and climate it is prepared in, and what it must be ready for."""
 
     area: Annotated[float, Q("m2", "Area to prepare", ge=0.01, le=1e5, example="320 ft2")]
-    species: Annotated[Species, F("Wood species", example="ipe")] | None = None
-    material: MadeOf | None = None
-    treatment: Preservative | None = None
-    treatment_evidence: PreservativeProof | None = None
-    frame: Frame | None = None
-    old_coating: OldCoating | None = None
-    lead_test: LeadTested | None = None
-    lead_test_method: LeadTestedBy | None = None
-    lead_test_date: LeadTestedOn | None = None
-    year_built: YearBuilt | None = None
-    jurisdiction: YearRules | None = None
     signs: Annotated[tuple[Sign, ...], F("What is seen on it", max_items=30)] = ()
     beading: Annotated[Beading, F("Whether drops of water bead on the old coat, or on the bare wood")] | None = None
     beading_since: (

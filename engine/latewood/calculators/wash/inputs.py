@@ -9,9 +9,8 @@ import msgspec
 from latewood.declare import F, Q, Share
 from latewood.records import PressureRule, Route, Species, WashAgent
 from latewood.records.wash import Near, Soil
-from latewood.rules import hazard_fields
 from latewood.rules.days import AsOf
-from latewood.rules.hazards import YearBuilt, YearRules
+from latewood.rules.hazards import OldSurface
 from latewood.rules.weathering import Weathered
 from latewood.uncertainty.spread import Number
 
@@ -69,21 +68,11 @@ class WashStage(msgspec.Struct, frozen=True, kw_only=True):
     rinsed: Annotated[bool, F("Whether it is rinsed off in full before the next; yes if left out")] | None = None
 
 
-class Inputs(msgspec.Struct, frozen=True, kw_only=True):
+class Inputs(OldSurface, frozen=True, kw_only=True):
     """One surface to be washed, what is on it, and what stands near."""
 
     area: Annotated[float, Q("m2", "Area to wash", ge=0, le=1e5, example="320 ft2")]
     species: Annotated[Species, F("Wood species", example="western-redcedar")] | None = None
-    material: hazard_fields.MadeOf | None = None
-    treatment: hazard_fields.Preservative | None = None
-    treatment_evidence: hazard_fields.PreservativeProof | None = None
-    frame: hazard_fields.Frame | None = None
-    old_coating: hazard_fields.OldCoating | None = None
-    lead_test: hazard_fields.LeadTested | None = None
-    lead_test_method: hazard_fields.LeadTestedBy | None = None
-    lead_test_date: hazard_fields.LeadTestedOn | None = None
-    year_built: YearBuilt | None = None
-    jurisdiction: YearRules | None = None
     soil: Annotated[tuple[Soil, ...], F("What is on the wood; grey and dirt if left out", max_items=8)] = ()
     weathered: Weathered | None = None
     as_of: AsOf | None = None
