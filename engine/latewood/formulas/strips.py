@@ -15,6 +15,8 @@ import numpy as np
 from latewood.formulas.joists import SAME_PLACE, SQUARE, across_joists, crossings, first_joist
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from numpy.typing import NDArray
     from shapely.geometry.base import BaseGeometry
 
@@ -59,7 +61,8 @@ class Laid:
     longest: float
     last_width: float
     crossings: int | None
-    strips: NDArray[Any]
+    #: Of each board the lower side, in the turned frame.
+    bottoms: NDArray[Any]
     #: Of each piece where it begins and ends along the boards, in the turned frame, the number of its strip, and where
     #: the first joist lies along it.
     ends: NDArray[Any]
@@ -92,17 +95,23 @@ def lay_boards(shape: BaseGeometry, lay: Lay, start: Start) -> Laid:
     import shapely
 
     frame = turned(shape, lay.direction)
-    shapely.prepare(frame)
-    first, bands = _bands(frame, lay, start)
-    boards = shapely.intersection(frame, bands)
-    face = shapely.area(boards)
-    gaps_area = max(float(frame.area) - math.fsum(face), 0.0) if lay.gap else 0.0
-    bounds = shapely.bounds(boards)
-    shown = np.nan_to_num(bounds[:, 3] - bounds[:, 1])
+    first, bottoms = _bottoms(frame, lay, start)
+    # Of many strips only numbers are kept: shapes of all pieces of a large floor would fill the memory.
+    areas, bounds, piece_bounds, piece_areas, owners = [], [], [], [], []
+    done = 0
+    for strips in _bundles(frame, bottoms, lay.width):
+        pieces, owner = shapely.get_parts(strips, return_index=True)
+        areas.append(shapely.area(strips))
+        bounds.append(shapely.bounds(strips))
+        piece_areas.append(shapely.area(pieces))
+        piece_bounds.append(shapely.bounds(pieces))
+        owners.append(owner + done)
+        done += len(strips)
+    face, owner, ends = np.concatenate(areas), np.concatenate(owners), np.concatenate(piece_bounds)
+    shown = np.nan_to_num(np.concatenate(bounds) @ [0.0, -1.0, 0.0, 1.0])
     whole = (face > 0) & (shown > SLIVER)
-    pieces, owner = shapely.get_parts(boards, return_index=True)
-    ends = shapely.bounds(pieces)
-    real = (shapely.area(pieces) > 0) & (ends[:, 3] - ends[:, 1] > SLIVER) & whole[owner]
+    gaps_area = max(float(frame.area) - math.fsum(face), 0.0) if lay.gap else 0.0
+    real = (np.concatenate(piece_areas) > 0) & (ends[:, 3] - ends[:, 1] > SLIVER) & whole[owner]
     ends = ends[real]
     lengths = ends[:, 2] - ends[:, 0]
     joists = first_joist((ends[:, 1] + ends[:, 3]) / 2, lay.joist_angle, start.joist)
@@ -116,21 +125,38 @@ def lay_boards(shape: BaseGeometry, lay: Lay, start: Start) -> Laid:
         longest=float(lengths.max(initial=0.0)),
         last_width=float(shown[whole][-1]) if whole.any() else 0.0,
         crossings=crossings(ends, lay.joist_spacing, lay.joist_angle, start.joist) if lay.joist_spacing else None,
-        strips=boards[whole],
+        bottoms=bottoms[whole],
         ends=np.column_stack([ends[:, 0], ends[:, 2], owner[real] + first, joists]),
     )
 
 
-def _bands(frame: BaseGeometry, lay: Lay, start: Start) -> tuple[int, NDArray[Any]]:
-    """Return a box for every strip that can reach the outline, and the number of the first."""
-    import shapely
-
-    left, low, right, high = frame.bounds
+def _bottoms(frame: BaseGeometry, lay: Lay, start: Start) -> tuple[int, NDArray[Any]]:
+    """Return the lower side of every strip that can reach the outline, and the number of the first."""
+    low, high = frame.bounds[1], frame.bounds[3]
     first = math.floor((low - start.across) / lay.pitch)
     last = math.ceil((high - start.across) / lay.pitch)
-    bottom = start.across + np.arange(first, last + 1) * lay.pitch
-    ends = (np.full_like(bottom, left - 1.0), np.full_like(bottom, right + 1.0))
-    return first, shapely.box(ends[0], bottom, ends[1], bottom + lay.width)
+    return first, start.across + np.arange(first, last + 1) * lay.pitch
+
+
+def strips_at(shape: BaseGeometry, lay: Lay, bottoms: NDArray[Any]) -> NDArray[Any]:
+    """Return what strips with these lower sides hold of a shape, in the turned frame; the sides ascend."""
+    return np.concatenate([*_bundles(turned(shape, lay.direction), bottoms, lay.width), np.empty(0, object)])
+
+
+def _bundles(frame: BaseGeometry, bottoms: NDArray[Any], width: float) -> Iterator[NDArray[Any]]:
+    """Yield what each strip holds of the outline, bundle by bundle.
+
+    The outline is first cut into bundles of strips, so that a strip is held against the corners of its own bundle only.
+    """
+    import shapely
+
+    left, right = frame.bounds[0] - 1.0, frame.bounds[2] + 1.0
+    size = math.isqrt(len(bottoms)) or 1
+    for bundle in np.split(bottoms, range(size, len(bottoms), size)):
+        if len(bundle):
+            part = shapely.clip_by_rect(frame, left, bundle[0] - width, right, bundle[-1] + 2 * width)
+            lows = bundle.tolist()
+            yield np.array([shapely.clip_by_rect(part, left, low, right, low + width) for low in lows])
 
 
 def end_length(rim: BaseGeometry, lay: Lay, start: Start) -> float:

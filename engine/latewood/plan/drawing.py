@@ -12,7 +12,7 @@ from xml.sax.saxutils import escape
 from latewood.calculators import area
 from latewood.calculators.area.compute.measure import measure
 from latewood.calculators.area.resolve import resolve
-from latewood.formulas.strips import turned
+from latewood.formulas.strips import strips_at, turned
 from latewood.plan.layout import Layout, Placed, extent, lay_out
 from latewood.plan.picture_text import describe, in_square, shown_every
 from latewood.provenance import Ledger
@@ -130,7 +130,9 @@ def _floors(layout: Layout, pen: float) -> Iterator[str]:
         yield f'<path class="zone" d="{rim}"/>'
         if one.floor is not None:
             # Strips lie in the frame in which boards run along x; turn them back.
-            back = [turned(strip, -one.floor.settled.lay.direction) for strip in one.floor.laid.strips[::step]]
+            lay = one.floor.settled.lay
+            strips = strips_at(one.region.own, lay, one.floor.laid.bottoms[::step])
+            back = [turned(strip, -lay.direction) for strip in strips]
             yield f'<path class="board" stroke-width="{_n(LINE * pen / 2)}" d="{_path(back, one)}"/>'
         yield f'<path class="rim" stroke-width="{_n(1.5 * LINE * pen)}" d="{rim}"/>'
 

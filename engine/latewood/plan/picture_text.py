@@ -23,7 +23,7 @@ def shown_every(layout: Layout) -> int:
 
 
 def _boards(layout: Layout) -> int:
-    return sum(len(one.floor.laid.strips) for one in layout.placed if one.floor)
+    return sum(len(one.floor.laid.bottoms) for one in layout.placed if one.floor)
 
 
 def describe(x: area.Inputs, layout: Layout, found: Sequence[Region], done: Measures, system: System) -> Iterator[str]:

@@ -9,7 +9,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from latewood.formulas.joists import SQUARE, across_joists, crossings, first_joist, spacing_along
-from latewood.formulas.strips import Lay, lay_boards, start_of, turned
+from latewood.formulas.strips import Lay, lay_boards, start_of, strips_at, turned
 
 
 @pytest.mark.parametrize(
@@ -50,7 +50,7 @@ def test_crossings_are_those_of_lines_drawn_across_the_floor(radii, direction, a
     reach = (shapely.get_coordinates(frame) @ normal).max()
     places = start.joist + spacing * np.arange(math.ceil((reach - start.joist) / spacing) + 1)
     lines = [shapely.LineString([place * normal - 99 * along, place * normal + 99 * along]) for place in places]
-    pieces = shapely.get_parts(laid.strips)
+    pieces = shapely.get_parts(strips_at(shape, lay, laid.bottoms))
     pieces = pieces[(shapely.area(pieces) > 0) & (np.diff(shapely.bounds(pieces)[:, [1, 3]])[:, 0] > 1e-4)]
     drawn, close = 0, 0
     for left, low, right, high in shapely.bounds(pieces):
