@@ -89,6 +89,21 @@ def test_more_boards_than_can_be_meant_are_refused_before_they_are_cut(faults):
     assert {pointer: fault.code for pointer, fault in found.items()} == {"/zones/0": "out-of-range"}
 
 
+def test_boards_times_corners_are_bounded_before_they_are_cut(faults, run):
+    """A comb of 322 corners and 2 km at 37 degrees: 19 600 boards of 143 mm make 6 million; one of 50 m has 158 000."""
+
+    def comb(side: float) -> str:
+        teeth = [(side - side * k / 320, side if k % 4 in (0, 1) else side / 10) for k in range(320)]
+        points = [(0, 0), (side, 0), *teeth]
+        return ", ".join(f"{x:.2f} {y:.1f}" for x, y in points) + " m"
+
+    found = faults(zone(comb(2000), boards=BOARDS | {"direction": "37 deg"}))
+    assert {pointer: fault.code for pointer, fault in found.items()} == {"/zones/0": "out-of-range"}
+    assert "fewer corners" in found["/zones/0"].expected
+    found, _ = run("area", zones=[zone(comb(50), boards=BOARDS | {"direction": "37 deg"})])
+    assert found.area > 0
+
+
 def test_a_hole_on_the_outline_is_edge_work_where_it_leaves_it(run):
     """A notch of 1 m by 1 m in a corner: two of its sides are the outline, so 2 m; one across the floor: 4 + 4 m."""
     for hole, edge in (

@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 
 #: Boards that are cut one by one: ten times the longest boardwalks, in about a second.
 MOST_BOARDS = 100_000
+#: The most boards times corners of their outlines: half a second of cutting. A boardwalk of 10,000 boards has 500,000.
+MOST_CUTS = 2_000_000
 
 
 @dataclass
@@ -80,17 +82,33 @@ class Floor:
 
 
 def check_boards_fit(found: Sequence[Region], boards: Mapping[str, BoardLay], places: Mapping[str, str]) -> list[Fault]:
-    """Find floors of so many boards that a unit must have been mistaken, before they are cut one by one."""
-    counts = {}
+    """Find floors of so many boards that a unit must have been mistaken, before they are cut one by one.
+
+    Each board is held against the corners of its outline, so that boards times corners bound what an answer costs.
+    """
+    from shapely import count_coordinates
+
+    counts, cuts = {}, {}
     for region in found:
         if region.id in boards and region.own is not None and not region.own.is_empty:
-            _, low, _, high = turned(region.own, boards[region.id].lay.direction).bounds
-            counts[region.id] = (high - low) / boards[region.id].lay.pitch
-    if sum(counts.values()) <= MOST_BOARDS:
+            frame = turned(region.own, boards[region.id].lay.direction)
+            counts[region.id] = (frame.bounds[3] - frame.bounds[1]) / boards[region.id].lay.pitch
+            cuts[region.id] = counts[region.id] * count_coordinates(frame)
+    if sum(counts.values()) > MOST_BOARDS:
+        worst = max(counts, key=lambda id: counts[id])
+        detail = f"zone {worst} would take {counts[worst]:.0f} boards; all zones together may have {MOST_BOARDS}"
+        expected = "a floor of fewer boards; check the units of the outline and of the board size"
+    elif sum(cuts.values()) > MOST_CUTS:
+        worst = max(cuts, key=lambda id: cuts[id])
+        detail = (
+            f"zone {worst} would take {counts[worst]:.0f} boards, each cut against every corner; boards times corners "
+            f"may be {MOST_CUTS} in all zones together"
+        )
+        expected = (
+            "an outline of fewer corners or a floor of fewer boards; check the units of the outline and the boards"
+        )
+    else:
         return []
-    worst = max(counts, key=lambda id: counts[id])
-    detail = f"zone {worst} would take {counts[worst]:.0f} boards; all zones together may have {MOST_BOARDS}"
-    expected = "a floor of fewer boards; check the units of the outline and of the board size"
     return [Fault(pointer=places[worst] or "/boards", code="out-of-range", detail=detail, expected=expected)]
 
 
