@@ -38,7 +38,7 @@ def _plan(lw: Catalogue, parts: Components) -> Json:
         }
 
     return {
-        "/v1/plan": {"post": operation("planJob", "Plan a job", JSON, plan_schema(parts))},
+        "/v1/plan": {"post": operation("planJob", "Plan a job", JSON, plan_schema(parts, lw.calculators.values()))},
         "/v1/plan.txt": {"post": operation("planJobAsText", "Plan a job, as text to read", TEXT, {"type": "string"})},
         "/v1/plan.svg": {"post": operation("drawJob", "Draw the zones of a job", SVG, {"type": "string"}, drawn)},
     }

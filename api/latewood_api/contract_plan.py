@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
+from latewood.declare import Calculator
 from latewood.plan import Job
 from latewood.wire import Components, struct_reader
+from latewood.wire.components import camel
 from latewood.wire.schema import envelope
+from latewood.wire.write import answer_schema as result_schema
 from latewood_api.contract_parts import Json
 
 
@@ -13,30 +18,55 @@ def job_schema(parts: Components) -> Json:
     return struct_reader(Job).schema(parts)
 
 
-def plan_schema(parts: Components) -> Json:
-    """Refer to the open schema of a plan. A step's result is what its calculator's own path documents."""
+def step_schema(parts: Components, calculators: Iterable[Calculator], sheet: Json) -> Json:
+    """Return the alternatives of a plan's step: one of each calculator with its own result, and last any other.
+
+    The order matters: a client reads a step as the first alternative that fits, so a calculator its contract does not
+    know falls through to the last. A discriminator would make such a client refuse the whole plan.
+    """
+    text: Json = {"type": "string"}
+    texts: Json = {"type": "array", "items": text}
+
+    def step(name: str, about: str, calculator: Json, result: Json) -> Json:
+        return parts.put(
+            name,
+            {
+                "type": "object",
+                "description": about,
+                "properties": {
+                    "id": text,
+                    "calculator": calculator,
+                    "status": {"type": "string", "enum": ["done", "partial", "skipped", "blocked"]},
+                    "why": {**text, "description": "Why the step stands here, is not done, or leaves parts out."},
+                    "missing": {**texts, "description": "JSON Pointers to what the job would have to say."},
+                    "rests_on": {**texts, "description": "Ids of open questions, steps and parts it rests on."},
+                    "result": result,
+                    "sheet": sheet,
+                },
+                "required": ["id", "calculator", "status"],
+            },
+        )
+
+    typed = [
+        step(
+            f"{camel(calculator.id)}PlanStep",
+            f"A step of a plan that {calculator.id} computes: its result, or why there is none.",
+            {**text, "const": calculator.id},
+            result_schema(calculator.result, parts),
+        )
+        for calculator in calculators
+    ]
+    other: Json = {"type": "object", "description": "As the step's calculator answers it."}
+    about = "A step of a plan whose calculator this contract does not know: what was computed, or why it was not."
+    return {"anyOf": [*typed, step("PlanStep", about, text, other)]}
+
+
+def plan_schema(parts: Components, calculators: Iterable[Calculator]) -> Json:
+    """Refer to the open schema of a plan. A step's result is what its calculator answers."""
     text: Json = {"type": "string"}
     texts: Json = {"type": "array", "items": text}
     rest = envelope(parts)
-    sheet = rest.pop("sheet")
-    step = parts.put(
-        "PlanStep",
-        {
-            "type": "object",
-            "description": "One step of a plan: what was computed, or why it was not.",
-            "properties": {
-                "id": text,
-                "calculator": text,
-                "status": {"type": "string", "enum": ["done", "partial", "skipped", "blocked"]},
-                "why": {**text, "description": "Why the step stands here, is not done, or leaves parts out."},
-                "missing": {**texts, "description": "JSON Pointers to what the job would have to say."},
-                "rests_on": {**texts, "description": "Ids of open questions, steps and parts it rests on."},
-                "result": {"type": "object", "description": "As the step's calculator answers it."},
-                "sheet": sheet,
-            },
-            "required": ["id", "calculator", "status"],
-        },
-    )
+    step = step_schema(parts, calculators, rest.pop("sheet"))
     purchase = parts.put(
         "PlanPurchase",
         {

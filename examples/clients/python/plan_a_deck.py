@@ -18,6 +18,8 @@ from latewood_client.models import (
     Area,
     CoverageAnswer,
     CoverageInputs,
+    CoveragePlanStep,
+    CoverageResult,
     Job,
     LengthMeasure,
     Plan,
@@ -58,6 +60,11 @@ def plan(client: Client) -> None:
     for purchase in answer.totals.purchases or []:
         print(f"{purchase.id}: {purchase.text}")
     for step in answer.steps:
+        # A step has the type of its calculator, and its result the fields of that; a calculator of a newer server than
+        # this client was made for comes as PlanStep.
+        if isinstance(step, CoveragePlanStep) and isinstance(step.result, CoverageResult):
+            volume = step.result.volume
+            print(f"{step.id}: {volume.value} {volume.unit}, from {volume.low} to {volume.high}")
         if step.status.value != "done":
             print(f"{step.id} is {step.status.value}: {step.why}")
     for caution in answer.cautions:

@@ -12,6 +12,7 @@ import createClient from "openapi-fetch";
 import type { components, paths } from "./contract.js";
 
 type Job = components["schemas"]["Job"];
+type Plan = components["schemas"]["Plan"];
 type Quantity = { value: number | null; unit: string; low?: number; high?: number };
 
 // A made-up deck: 24 ft by 16 ft in the open, with a strip along the house under a roof.
@@ -40,12 +41,19 @@ function shown(quantity: Quantity | undefined): string {
 async function plan(): Promise<void> {
   const { data, error } = await server.POST("/v1/plan", { body: deck });
   if (error !== undefined) throw new Error(`not planned: ${JSON.stringify(error)}`);
-  console.log(`area: ${shown(data.totals.area)}`);
-  for (const purchase of data.totals.purchases ?? []) console.log(`${purchase.id}: ${purchase.text}`);
-  for (const step of data.steps) {
+  // Named, since the client's own type of an answer loses what a step's result may hold.
+  const answer: Plan = data;
+  console.log(`area: ${shown(answer.totals.area)}`);
+  for (const purchase of answer.totals.purchases ?? []) console.log(`${purchase.id}: ${purchase.text}`);
+  for (const step of answer.steps) {
+    // A step has the type of its calculator, and its result the fields of that.
+    if (step.calculator === "coverage") {
+      const volume = step.result?.volume; // low and high are P10 and P90
+      if (volume) console.log(`${step.id}: ${shown(volume)}, from ${volume.low} to ${volume.high}`);
+    }
     if (step.status !== "done") console.log(`${step.id} is ${step.status}: ${step.why}`);
   }
-  for (const caution of data.cautions) console.log(`${caution.severity}: ${caution.message}`);
+  for (const caution of answer.cautions) console.log(`${caution.severity}: ${caution.message}`);
 }
 
 async function coverage(): Promise<void> {
