@@ -13,7 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from latewood.calculators.wipe_cadence.compute.choose import Setting, choose
-from latewood.calculators.wipe_cadence.compute.crew_simulation import WorkRates, simulate
+from latewood.calculators.wipe_cadence.compute.crew_simulation import WorkRates, simulate, tasks
 from latewood.calculators.wipe_cadence.compute.dwell import Window
 from latewood.calculators.wipe_cadence.compute.run_segments import Course, RunSegment, slices, split
 from latewood.calculators.wipe_cadence.resolved import Crew
@@ -188,7 +188,8 @@ def test_both_clocks_agree(work):
     crew = Crew(1, int(work.wipers), int(work.cutters))
     second = None if work.second is None else Window(*map(float, work.second))
     window = Window(float(work.due), float(work.by))
-    mine = simulate(segment, work.sizes, work.wet, crew, rates, window, second, work.ahead, to_end=True)
+    way = tasks(segment, crew, rates), work.sizes, work.wet, crew, rates.turn, window, second, work.ahead
+    mine = simulate(*way, to_end=True)
     site = by_the_second(work)
     coat = "lay" if work.second is None else "again"
     assert mine is not None
@@ -201,7 +202,7 @@ def test_both_clocks_agree(work):
         late |= any(
             site.done["again", place] > first(place, "lay", site) + work.second[1] for place in range(len(work.cut))
         )
-    assert (simulate(segment, work.sizes, work.wet, crew, rates, window, second, work.ahead) is None) == late
+    assert (simulate(*way) is None) == late
 
 
 PACES = st.floats(2, 60)
@@ -274,8 +275,8 @@ def test_whatever_is_planned_is_in_time_and_within_reach(made):
     assert max(chosen.wet, *chosen.bands) * 0.14 <= setting.arm_reach + 1e-9
     assert all(timing.slack >= -1e-6 for timing in chosen.simulated.timings)
     if chosen.verdict == "yes":
-        way = segment, chosen.simulated.sizes, chosen.wet
-        assert simulate(*way, setting.crew, setting.slow, setting.wipe, setting.second, 0) is not None
+        way = tasks(segment, setting.crew, setting.slow), chosen.simulated.sizes, chosen.wet
+        assert simulate(*way, setting.crew, setting.slow.turn, setting.wipe, setting.second, 0) is not None
 
 
 @given(st.integers(1, 60), st.integers(1, 20), st.frozensets(st.integers(1, 59), max_size=5))

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from latewood.calculators.wipe_cadence.compute.crew_simulation import WorkRates, simulate
+from latewood.calculators.wipe_cadence.compute.crew_simulation import WorkRates, simulate, tasks
 from latewood.calculators.wipe_cadence.compute.dwell import Window
 from latewood.calculators.wipe_cadence.compute.run_segments import Course, RunSegment
 from latewood.calculators.wipe_cadence.resolved import Crew
@@ -53,9 +53,9 @@ def test_the_first_wait_is_what_the_clock_shows(courses, lay, cut, turn, wipe, p
     """Wiping that is due at once: the first course is wiped as soon as the band is laid."""
     rates = WorkRates(lay=1 / lay, wipe=1 / wipe, cut=1 / cut, gap=None, turn=turn)
     band = tuple(Course(number, 1.0, 1.0, 1.0) for number in range(1, courses + 1))
-    simulated = simulate(
-        RunSegment("main", band, frozenset()), (courses,), courses, Crew(people, 0, 0), rates, Window(0.0, 1e9), None, 0
-    )
+    crew = Crew(people, 0, 0)
+    taken = tasks(RunSegment("main", band, frozenset()), crew, rates)
+    simulated = simulate(taken, (courses,), courses, crew, turn, Window(0.0, 1e9), None, 0)
     assert simulated is not None
     first = cadence.first_wait(
         courses=courses,

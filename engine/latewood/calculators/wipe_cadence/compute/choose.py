@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Final
 
-from latewood.calculators.wipe_cadence.compute.crew_simulation import Simulated, WorkRates, simulate
+from latewood.calculators.wipe_cadence.compute.crew_simulation import Simulated, WorkRates, simulate, tasks
 from latewood.calculators.wipe_cadence.compute.dwell import Window, windows
 from latewood.calculators.wipe_cadence.compute.run_segments import RunSegment, split
 from latewood.calculators.wipe_cadence.fields import Limit, Verdict
@@ -97,6 +97,7 @@ class _Trial:
 
     def __init__(self, segment: RunSegment, setting: Setting, within: int) -> None:
         self.segment, self.setting, self.within = segment, setting, within
+        self.tasks = {rates: tasks(segment, setting.crew, rates) for rates in (setting.typical, setting.slow)}
         self.done: dict[tuple[tuple[int, ...], int, WorkRates], Simulated | None] = {}
 
     def simulate(self, sizes: tuple[int, ...], wet: int, rates: WorkRates) -> Simulated | None:
@@ -104,7 +105,7 @@ class _Trial:
         key = sizes, wet, rates
         if key not in self.done:
             s = self.setting
-            self.done[key] = simulate(self.segment, sizes, wet, s.crew, rates, s.wipe, s.second, s.ahead)
+            self.done[key] = simulate(self.tasks[rates], sizes, wet, s.crew, rates.turn, s.wipe, s.second, s.ahead)
         return self.done[key]
 
     def works(self, sizes: tuple[int, ...], wet: int, rates: WorkRates) -> bool:

@@ -10,6 +10,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
+from itertools import accumulate
 
 from latewood.calculators.wipe_cadence.compute.dwell import Window
 from latewood.calculators.wipe_cadence.compute.run_segments import Course, RunSegment, slices
@@ -44,19 +46,6 @@ class CourseTiming:
 
 
 @dataclass(frozen=True)
-class Simulated:
-    """A segment as it was worked: its bands and its timings."""
-
-    sizes: tuple[int, ...]
-    timings: tuple[CourseTiming, ...]
-
-    @property
-    def duration(self) -> float:
-        """From the first stroke to the last cloth."""
-        return max(timing.wiped for timing in self.timings)
-
-
-@dataclass(frozen=True)
 class Task:
     """What a course takes its people."""
 
@@ -79,13 +68,19 @@ def task(course: Course, crew: Crew, rates: WorkRates) -> Task:
     )
 
 
+def tasks(segment: RunSegment, crew: Crew, rates: WorkRates) -> tuple[Task, ...]:
+    """Return what each course of a segment takes; most courses are alike, and each kind is worked out once."""
+    kinds = {(course.length, course.pitch, course.edge): course for course in segment.courses}
+    found = {kind: task(course, crew, rates) for kind, course in kinds.items()}
+    return tuple(found[course.length, course.pitch, course.edge] for course in segment.courses)
+
+
 class _Clock:
     """Where everybody is."""
 
-    def __init__(self, segment: RunSegment, crew: Crew, rates: WorkRates, wipe: Window, second: Window | None) -> None:
-        self.crew, self.turn, self.wipe, self.second = crew, rates.turn, wipe, second
-        self.tasks = [task(course, crew, rates) for course in segment.courses]
-        count = len(self.tasks)
+    def __init__(self, tasks: Sequence[Task], crew: Crew, turn: float, wipe: Window, second: Window | None) -> None:
+        self.tasks, self.crew, self.turn, self.wipe, self.second = tasks, crew, turn, wipe, second
+        count = len(tasks)
         self.appliers = self.cutters = self.wipers = 0.0
         self.cut: list[tuple[float, float]] = [(0.0, 0.0)] * count
         self.first, self.laid, self.slack = [0.0] * count, [0.0] * count, [float("inf")] * count
@@ -93,14 +88,15 @@ class _Clock:
 
     def cut_in(self, band: range, not_before: float) -> None:
         """Brush the edges of a band: those who only do that, or the appliers before they go on."""
+        now = max(self.cutters, not_before) if self.crew.cutters else self.appliers
         for place in band:
-            now = max(self.cutters, not_before) if self.crew.cutters else self.appliers
             done = now + self.tasks[place].cut
             self.cut[place] = now, done
-            if self.crew.cutters:
-                self.cutters = done
-            else:
-                self.appliers = done
+            now = done
+        if self.crew.cutters:
+            self.cutters = now
+        else:
+            self.appliers = now
 
     def come_to(self, band: range, most_wet: int) -> None:
         """Wait until a band may be begun: all of it within reach, if its clock runs before its field is laid."""
@@ -113,11 +109,18 @@ class _Clock:
 
     def lay(self, band: range, most_wet: int) -> None:
         """Lay the first coat, or the only one."""
+        # Thousands of times a request: names of the loop, and no calls in it.
+        tasks, cuts, wiped, now = self.tasks, self.cut, self.wiped, self.appliers
         for place in band:
-            begun, cut = self.cut[place]
-            now = max(self.appliers, cut, self.release(place, most_wet))
-            self.begins[place] = self.first[place] = begun if self.tasks[place].cut > 0 else now
-            self.appliers = self.laid[place] = now + self.tasks[place].lay
+            begun, cut = cuts[place]
+            if cut > now:
+                now = cut
+            if place >= most_wet and wiped[place - most_wet] > now:
+                now = wiped[place - most_wet]
+            self.begins[place] = self.first[place] = begun if tasks[place].cut > 0 else now
+            now += tasks[place].lay
+            self.laid[place] = now
+        self.appliers = now
 
     def lay_again(self, band: range, second: Window) -> None:
         """Lay the second coat on the wet first, edges with it; the wait for the cloth begins anew."""
@@ -132,22 +135,21 @@ class _Clock:
         """Wipe in the order of laying, from when the oldest wood left is due, or a course would be late."""
         if not self.crew.wipers:
             self.wipers = self.appliers + self.turn
-        oldest = self._oldest(band)
+        tasks, first, laid, slack, now = self.tasks, self.first, self.laid, self.slack, self.wipers
+        due_after, by_after = self.wipe.due, self.wipe.by
+        # Of each course the oldest first stroke on it or on what comes after it.
+        oldest = [*accumulate((first[place] for place in reversed(band)), min)]
         for place in band:
-            takes, by = self.tasks[place].wipe, self.first[place] + self.wipe.by
-            due = min(oldest[place - band[0]] + self.wipe.due, by - takes)
-            self.wiping[place] = max(self.wipers, self.laid[place], due)
-            self.wipers = self.wiped[place] = self.wiping[place] + takes
-            self.slack[place] = min(self.slack[place], by - self.wiped[place])
+            takes, by = tasks[place].wipe, first[place] + by_after
+            due = min(oldest.pop() + due_after, by - takes)
+            now = max(now, laid[place], due)
+            self.wiping[place] = now
+            now += takes
+            self.wiped[place] = now
+            slack[place] = min(slack[place], by - now)
+        self.wipers = now
         if not self.crew.wipers:
-            self.appliers = self.wipers + self.turn
-
-    def _oldest(self, band: range) -> list[float]:
-        """Return, for each course of a band, the oldest first stroke on it or on what comes after it."""
-        found: list[float] = []
-        for place in reversed(band):
-            found.append(min(self.first[place], found[-1] if found else self.first[place]))
-        return found[::-1]
+            self.appliers = now + self.turn
 
     def timing(self, place: int) -> CourseTiming:
         """Return what happened to a course."""
@@ -162,23 +164,41 @@ class _Clock:
         )
 
 
+@dataclass(frozen=True)
+class Simulated:
+    """A segment as it was worked: its bands and, asked for by the few that are chosen, its timings."""
+
+    sizes: tuple[int, ...]
+    clock: _Clock
+
+    @property
+    def duration(self) -> float:
+        """From the first stroke to the last cloth."""
+        return max(self.clock.wiped)
+
+    @cached_property
+    def timings(self) -> tuple[CourseTiming, ...]:
+        """What happened to each course."""
+        return tuple(map(self.clock.timing, range(len(self.clock.tasks))))
+
+
 def simulate(
-    segment: RunSegment,
+    tasks: Sequence[Task],
     sizes: Sequence[int],
     most_wet: int,
     crew: Crew,
-    rates: WorkRates,
+    turn: float,
     wipe: Window,
     second: Window | None,
     ahead: int,
     to_end: bool = False,
 ) -> Simulated | None:
-    """Work a segment in bands of these sizes, with never more than ``most_wet`` courses wet; no band is larger.
+    """Work the courses of a segment in bands of these sizes, with never more than ``most_wet`` wet; no band is larger.
 
     ``ahead`` is by how many bands cutting in runs ahead of the field. None where a course is late, unless it is gone on
     with to the end.
     """
-    clock = _Clock(segment, crew, rates, wipe, second)
+    clock = _Clock(tasks, crew, turn, wipe, second)
     bands = slices(sizes)
     fields: list[float] = []
     cut = 0
@@ -196,4 +216,4 @@ def simulate(
         clock.wipe_off(band)
         if not to_end and min(clock.slack[band[0] : band[-1] + 1]) < -EXACT:
             return None
-    return Simulated(tuple(sizes), tuple(clock.timing(place) for place in range(len(segment.courses))))
+    return Simulated(tuple(sizes), clock)

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 
 from latewood.calculators.wipe_cadence.compute.choose import Setting
-from latewood.calculators.wipe_cadence.compute.crew_simulation import Simulated, task
+from latewood.calculators.wipe_cadence.compute.crew_simulation import Simulated, tasks
 from latewood.calculators.wipe_cadence.compute.run_plan import RunPlan
 from latewood.calculators.wipe_cadence.compute.run_segments import RunSegment, slices
 from latewood.calculators.wipe_cadence.fields import CadenceBand, CadenceEvent, CadenceRun, CadenceRunRow, Stop
@@ -21,9 +21,9 @@ def row(run: CadenceRun, found: RunPlan, setting: Setting) -> CadenceRunRow:
         max(sizes),
         math.fsum(one.duration for one in simulated) + (len(simulated) - 1) * setting.typical.turn,
     )
-    field = task(segments[0][0].courses[0], setting.crew, setting.typical)
+    field = tasks(segments[0][0], setting.crew, setting.typical)[0]
     narrow = min((chosen for _, chosen in segments), key=lambda chosen: chosen.most or chosen.typical_most)
-    cut = math.fsum(task(c, setting.crew, setting.typical).cut for segment, _ in segments for c in segment.courses)
+    cut = math.fsum(one.cut for segment, _ in segments for one in tasks(segment, setting.crew, setting.typical))
     return CadenceRunRow(
         id=run.id,
         courses_per_band=width,

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from latewood.calculators.wipe_cadence.compute.choose import Chosen, Setting, choose
-from latewood.calculators.wipe_cadence.compute.crew_simulation import CourseTiming, Simulated, simulate
+from latewood.calculators.wipe_cadence.compute.crew_simulation import CourseTiming, Simulated, simulate, tasks
 from latewood.calculators.wipe_cadence.compute.run_segments import RunSegment, segments_of
 from latewood.calculators.wipe_cadence.fields import CadenceRun, Verdict
 
@@ -81,5 +81,6 @@ def slow_duration(found: RunPlan, setting: Setting) -> float:
 
 
 def _slow(part: SegmentPlan, typical: Simulated, setting: Setting) -> Simulated:
-    args = part.segment, typical.sizes, part.chosen.wet, setting.crew, setting.slow, setting.wipe, setting.second
-    return simulate(*args, setting.ahead, to_end=True) or typical
+    crew, slow = setting.crew, setting.slow
+    args = typical.sizes, part.chosen.wet, crew, slow.turn, setting.wipe, setting.second, setting.ahead
+    return simulate(tasks(part.segment, crew, slow), *args, to_end=True) or typical
