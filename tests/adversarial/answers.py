@@ -196,7 +196,7 @@ class Answer:
 
     def names(self, said: Mapping[str, Any], part: str) -> bool:
         """Say whether a finding or caution is about a part: it names it, points at it, or names no part at all."""
-        if applies := said.get("applies_to"):
+        if applies := said.get("places"):
             return bool(self.aliases(part) & set(applies))
         if self._mentions(said, part):
             return True

@@ -15,6 +15,7 @@ import msgspec
 import latewood
 from latewood.declare import Packs, Q
 from latewood.plan import Job
+from latewood.plan.components import Component
 from latewood.quantities import units
 from latewood.quantities.instants import Moment
 from latewood.quantities.lumber import Nominal
@@ -24,6 +25,8 @@ from latewood.quantities.units import Outline
 from latewood.wire.structs import unwrap
 
 GLOSSARY = tomllib.loads(Path(__file__).with_name("glossary.toml").read_text())
+#: What a plan holds beside the results of its steps.
+PLAN = (Component,)
 DOUBLE = {entry["name"]: set(entry["kinds"]) for entry in GLOSSARY.pop("double")}
 SIMPLE = {
     int: "count",
@@ -83,7 +86,9 @@ def declared() -> list[tuple[str, str, str]]:
     seen: set[type[Any]] = set()
     calculators = latewood.load([]).calculators.values()
     return [
-        row for struct in (*(s for c in calculators for s in (c.inputs, c.result)), Job) for row in fields(struct, seen)
+        row
+        for struct in (*(s for c in calculators for s in (c.inputs, c.result)), Job, *PLAN)
+        for row in fields(struct, seen)
     ]
 
 

@@ -130,9 +130,9 @@ class Rule:
     def graver(self, facts: Any) -> bool:
         return self.holds(facts) and facts.get("proud") is True
 
-    def show(self, applies_to: tuple[str, ...], *, graver: bool = False) -> Shown:
+    def show(self, places: tuple[str, ...], *, graver: bool = False) -> Shown:
         severity: Danger = "danger" if graver else "warning"
-        return Shown(id=self.id, severity=severity, message="…", do=(), source="a", applies_to=applies_to)
+        return Shown(id=self.id, severity=severity, message="…", do=(), source="a", places=places)
 
 
 def test_cautions_name_the_components_they_are_about():
@@ -149,7 +149,7 @@ def test_cautions_name_the_components_they_are_about():
         Rule("film-on-arsenic", arsenical="yes", old="film"),
         Rule("lead", lead="yes"),
     ]
-    assert [(shown.id, shown.applies_to) for shown in ledger.cautions(rules)] == [
+    assert [(shown.id, shown.places) for shown in ledger.cautions(rules)] == [
         ("oil", ()),
         ("arsenic", ("north", "stair")),
         ("oil-on-arsenic", ("north", "stair")),
@@ -163,13 +163,13 @@ def test_a_caution_is_as_grave_as_for_the_worst_of_its_components():
     assert [shown.severity for shown in ledger.cautions([Rule("fire", sanded=True)])] == ["warning"]
     ledger.fact("proud", True, of="south")
     (shown,) = ledger.cautions([Rule("fire", sanded=True)])
-    assert (shown.severity, shown.applies_to) == ("danger", ("north", "south"))
+    assert (shown.severity, shown.places) == ("danger", ("north", "south"))
 
 
 def test_merged_cautions_are_said_once_the_worst_first():
     def said(id: str, severity: Danger, step: str, *parts: str) -> Shown:
         return Shown(
-            id=id, severity=severity, message="…", do=(), source="a", applies_to=parts, steps=(step,) if step else ()
+            id=id, severity=severity, message="…", do=(), source="a", places=parts, steps=(step,) if step else ()
         )
 
     merged = merge_cautions(
@@ -183,7 +183,7 @@ def test_merged_cautions_are_said_once_the_worst_first():
             said("rags", "warning", "wipe", "north"),
         ]
     )
-    assert [(one.id, one.severity, one.applies_to, one.steps) for one in merged] == [
+    assert [(one.id, one.severity, one.places, one.steps) for one in merged] == [
         ("oil", "danger", ("north", "south"), ("coat", "wipe")),
         # What is said of the whole job is not narrowed by a step that names one part of it.
         ("rags", "warning", (), ("coat", "sand", "wipe")),

@@ -64,7 +64,7 @@ def test_a_caution_shows_what_to_do_and_for_what():
     shown = read_record(CAUTION, "demo").show(("floor", "guard"))
     assert (shown.id, shown.severity, shown.source) == ("demo", "warning", "demo")
     assert shown.do == ("Step back.", "Ask.")
-    assert shown.applies_to == ("floor", "guard")
+    assert shown.places == ("floor", "guard")
     references = read_record(CAUTION, "demo").references
     assert {named.id for named in references if named.kind == "source"} == {"demo", "other-demo"}
 

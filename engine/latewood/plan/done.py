@@ -72,6 +72,17 @@ class Done:
         owners = ((of_face(face.part, face.item), face) for face in self.area.faces)
         return [(floors[face.zone] if owner is None else self.components[owner], face) for owner, face in owners]
 
+    def faces_of(self, part: str) -> tuple[str, ...]:
+        """Return the ids of the faces of a zone's floor, or of what stands on it."""
+        return self._face_ids.get(part, ())
+
+    @cached_property
+    def _face_ids(self) -> dict[str, tuple[str, ...]]:
+        found: dict[str, tuple[str, ...]] = {}
+        for merged, face in self.faces:
+            found[merged.id] = (*found.get(merged.id, ()), face.id)
+        return found
+
     def to_coat(self) -> tuple[list[tuple[EffectiveZone, Coating]], list[EffectiveZone]]:
         """Return the floors that are coated, each with its coating, and those that were to be but are stopped."""
         every = [(one, one.fields.coating) for one in self.zones if one.is_coated]

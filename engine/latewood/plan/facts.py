@@ -78,10 +78,10 @@ def cautions_of(ran: Sequence[Ran], done: Done, known: RecordLookup) -> Iterator
         kept = list(one.cautions)
         if one.task.kind is PREPARATION and settled:
             kept = [
-                msgspec.structs.replace(said, applies_to=left) if left != said.applies_to else said
+                msgspec.structs.replace(said, places=left) if left != said.places else said
                 for said in kept
                 for left in [_of_sanded(said, floors, records)]
-                if left or not said.applies_to
+                if left or not said.places
             ]
         yield kept
 
@@ -89,8 +89,8 @@ def cautions_of(ran: Sequence[Ran], done: Done, known: RecordLookup) -> Iterator
 def _of_sanded(said: Shown, floors: Container[str], records: Mapping[str, Any]) -> tuple[str, ...]:
     """Return what a caution is about, without floors that no sander goes over where it is about sanders."""
     if said.id not in records or "powered_sanding" not in records[said.id].when:
-        return said.applies_to
-    return tuple(zone for zone in said.applies_to if zone in floors)
+        return said.places
+    return tuple(zone for zone in said.places if zone in floors)
 
 
 def _machine_sanded(done: Done) -> set[str]:

@@ -72,6 +72,8 @@ class Site(msgspec.Struct, frozen=True, kw_only=True):
     currency: Annotated[str, F("ISO 4217 code", pattern=r"^[A-Z]{3}$", example="USD", check=minor_digits)] | None = None
 
 
+Title = Annotated[str, F("Name for people, in the language of the job", max_length=60, example="South deck")]
+
 #: Fields a component shares with its zone; what it leaves out is as in the zone.
 OwnSpecies = Annotated[Species, F("Wood species, where it differs from the zone's", example="ipe")] | None
 OwnMaterial = Annotated[Material, F("What it is made of, where that differs from the zone's")] | None
@@ -146,6 +148,7 @@ class Zone(ZoneFields, frozen=True, kw_only=True):
     """
 
     id: Annotated[str, F("Name of the zone", pattern=ID, max_length=40, example="main")]
+    title: Title | None = None
     part_of: Annotated[str, F("Zone this one lies in", pattern=ID, max_length=40, example="main")] | None = None
     outline: Annotated[Outline, F("Corner points", example="0 0, 24 0, 24 16, 0 16 ft")] | None = None
     length: Annotated[float, Q("m", "Length along x", ge=0.01, le=1000, example="24 ft")] | None = None
@@ -159,6 +162,7 @@ class Zone(ZoneFields, frozen=True, kw_only=True):
 class Stair(StairShape, frozen=True, kw_only=True):
     """A straight flight of stairs, and how it differs from its zone."""
 
+    title: Title | None = None
     species: OwnSpecies = None
     material: OwnMaterial = None
     treatment: OwnTreatment = None
@@ -178,6 +182,7 @@ class Stair(StairShape, frozen=True, kw_only=True):
 class Guard(GuardShape, frozen=True, kw_only=True):
     """A straight guard, and how it differs from its zone."""
 
+    title: Title | None = None
     species: OwnSpecies = None
     material: OwnMaterial = None
     treatment: OwnTreatment = None
@@ -196,6 +201,7 @@ class Guard(GuardShape, frozen=True, kw_only=True):
 class Extra(ExtraShape, frozen=True, kw_only=True):
     """Fascia, skirting, lattice, a bench or posts, and how they differ from their zone."""
 
+    title: Title | None = None
     species: OwnSpecies = None
     material: OwnMaterial = None
     treatment: OwnTreatment = None

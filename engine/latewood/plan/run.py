@@ -9,6 +9,7 @@ import msgspec
 from latewood.answers import envelope
 from latewood.declare import RecordLookup
 from latewood.plan import facts, falls, old_surface, open_questions, surface_rules, surfaces
+from latewood.plan.components import Component, components, placed
 from latewood.plan.done import Done
 from latewood.plan.drawing import drawing
 from latewood.plan.drops import sanded_lightly
@@ -26,6 +27,7 @@ from latewood.records.places import note_unknown
 from latewood.rules.lead import coat_of
 from latewood.rules.signs import FILM
 from latewood.wire import Context, Options, Registry, struct_reader
+from latewood.wire.write import struct_writer
 
 
 def read_job(raw: object, shelf: Registry, options: Options) -> Job:
@@ -63,16 +65,23 @@ def run(engine: Engine, raw: object, options: Options) -> dict[str, Any]:
     open_questions.find(done, gaps)
     facts.state_work(job, done, known, gaps)
     cautioned = known.records("caution").values()
+    listed = components(done)
+    raised = [
+        *map(work.places.of, overall.raised),
+        *(finding for one in ran for finding in one.findings),
+        *map(work.places.of, gaps.raised),
+    ]
     cautions = [overall.cautions(cautioned), *facts.cautions_of(ran, done, known), gaps.cautions(cautioned)]
     about = envelope(
         merge_basis([overall.basis, *(one.basis for one in ran), gaps.basis]),
-        [*overall.raised, *(raised for one in ran for raised in one.findings), *gaps.raised],
-        merge_cautions(caution for said in cautions for caution in said),
+        placed(raised, listed),
+        placed(merge_cautions(caution for said in cautions for caution in said), listed),
         engine.shelf.texts.speaker(options.style),
     )
     return {
         "job": {"schema": job.schema, "zones": [zone.id for zone in job.zones]}
         | ({"as_of": job.as_of.isoformat()} if job.as_of else {}),
+        "components": [struct_writer(Component)(one, options.system) for one in listed],
         "stopped": done.stops.rows(),
         "steps": [one.entry for one in ran],
         "totals": totals((one.entry, one.step.totals) for one in ran),

@@ -49,7 +49,8 @@ POINTER_MAP = (("/boards", "/defaults/boards"),)
 
 
 def _area(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
-    yield Task(AREA, inputs=take_off(job, done.zones), stands=POINTER_MAP, in_job=True)
+    inputs = take_off(job, done.zones)
+    yield Task(AREA, inputs=inputs, stands=POINTER_MAP, in_job=True, parts=by_id(done.whole))
 
 
 def _shut(job: Job, done: Done, known: RecordLookup, ledger: Ledger) -> None:

@@ -77,7 +77,7 @@ def _waste(row: Mapping[str, Any]) -> Iterator[str]:
 
 
 def _said(item: Any) -> Iterator[str]:
-    where = " (" + ", ".join(item.applies_to) + ")" if getattr(item, "applies_to", ()) else ""
+    where = " (" + ", ".join(item.places) + ")" if getattr(item, "places", ()) else ""
     yield from wrap(f"{item.severity}: {item.message}{where}", _WIDTH, initial_indent="  ", subsequent_indent="    ")
     for action in getattr(item, "do", ()):
         yield from wrap(f"- {action}", _WIDTH, initial_indent="    ", subsequent_indent="      ")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Any, Protocol
 
 import msgspec
@@ -13,6 +14,7 @@ from latewood.declare import Calculator, RecordLookup
 from latewood.plan.done import Done
 from latewood.plan.kinds import Kind
 from latewood.plan.open_questions import rests_on
+from latewood.plan.places import Places
 from latewood.plan.steps import Step
 from latewood.plan.task import Task
 from latewood.problems import InputProblem
@@ -60,6 +62,11 @@ class Work:
     done: Done
     ran: dict[Kind[Any], list[Ran]] = field(default_factory=dict)
 
+    @cached_property
+    def places(self) -> Places:
+        """The parts of the deck by the names findings have for them."""
+        return Places(self.done)
+
     def run(self, step: Step, task: Task) -> None:
         """Run a task that is ready, and keep why another is not; parts it stops are stopped in every later step."""
         entry: dict[str, Any] = {"id": task.id, "calculator": task.kind.calculator, "status": task.status}
@@ -67,6 +74,8 @@ class Work:
             entry["why"] = task.why
         if task.missing:
             entry["missing"] = list(task.missing)
+        if task.parts:
+            entry["places"] = list(dict.fromkeys(task.parts.values()))
         if asked := rests_on(task, self.done):
             entry["rests_on"] = asked
         ran = Ran(step, task, entry)
@@ -93,10 +102,11 @@ class Work:
             entry["sheet"] = [sheet_line(step, self.options.system) for step in ledger.steps]
         if task.decides:
             self.done.stops.heed(ledger.findings, task.parts)
-        ran.findings = [msgspec.structs.replace(f, step=task.id, pointer=task.found(f.pointer)) for f in ledger.raised]
-        ran.cautions = [
-            msgspec.structs.replace(one, steps=(task.id,), applies_to=task.about(one.applies_to)) for one in said
+        ran.findings = [
+            msgspec.structs.replace(self.places.of(f, task), step=task.id, pointer=task.found(f.pointer))
+            for f in ledger.raised
         ]
+        ran.cautions = [msgspec.structs.replace(one, steps=(task.id,), places=task.about(one.places)) for one in said]
         ran.basis = [msgspec.structs.replace(used, path=task.path(used.path)) for used in ledger.basis]
 
 

@@ -38,7 +38,7 @@ class CautionRecord(Protocol):
         """Say whether the facts call for it and make it a danger."""
         ...
 
-    def show(self, applies_to: tuple[str, ...], *, graver: bool = False) -> Shown:
+    def show(self, places: tuple[str, ...], *, graver: bool = False) -> Shown:
         """Return it as an answer carries it."""
         ...
 

@@ -21,11 +21,11 @@ def merge_cautions(cautions: Iterable[Shown]) -> list[Shown]:
     merged: dict[str, Shown] = {}
     for caution in cautions:
         have = merged.get(caution.id, caution)
-        partly = have.applies_to and caution.applies_to
+        partly = have.places and caution.places
         merged[caution.id] = msgspec.structs.replace(
             have,
             severity=max(have.severity, caution.severity, key=_WORSE.index),
-            applies_to=tuple(dict.fromkeys((*have.applies_to, *caution.applies_to))) if partly else (),
+            places=tuple(dict.fromkeys((*have.places, *caution.places))) if partly else (),
             steps=tuple(dict.fromkeys((*have.steps, *caution.steps))),
         )
     return sorted(merged.values(), key=lambda one: -_WORSE.index(one.severity))

@@ -59,6 +59,8 @@ class Finding(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
     pointer: str | None = None
     params: dict[str, Any] = {}
     values: dict[str, Any] = {}
+    #: Of a plan the ids of the components it is about.
+    places: tuple[str, ...] = ()
     #: The language of the message, where that is not the one asked for.
     language: str | None = None
     step: str | None = None
@@ -77,6 +79,7 @@ class Raised(msgspec.Struct, frozen=True, kw_only=True):
     message: str = ""
     pointer: str | None = None
     params: dict[str, Any] = {}
+    places: tuple[str, ...] = ()
     step: str | None = None
 
 
@@ -88,7 +91,7 @@ class Shown(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
     message: str
     do: tuple[str, ...]
     source: str
-    applies_to: tuple[str, ...] = ()
+    places: tuple[str, ...] = ()
     steps: tuple[str, ...] = ()
     #: The language of the texts, where that is not the one asked for.
     language: str | None = None

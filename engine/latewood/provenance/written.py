@@ -35,6 +35,7 @@ def finding(one: Raised, speaker: Speaker) -> Finding:
         pointer=one.pointer,
         params=one.params,
         values={name: data(value, system) for name, value in one.values.items()},
+        places=one.places,
         language=language,
         step=one.step,
     )

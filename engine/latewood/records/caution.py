@@ -150,7 +150,7 @@ class Caution(Record, frozen=True, kw_only=True):
         """Say whether the facts call for it and make it a danger."""
         return bool(self.danger_when) and self.holds(facts) and _all_met(self.danger_when, facts)
 
-    def show(self, applies_to: tuple[str, ...], *, graver: bool = False) -> Shown:
+    def show(self, places: tuple[str, ...], *, graver: bool = False) -> Shown:
         """Return it as an answer carries it."""
         return Shown(
             id=self.id,
@@ -158,7 +158,7 @@ class Caution(Record, frozen=True, kw_only=True):
             message=self.message,
             do=self.do,
             source=self.source,
-            applies_to=applies_to,
+            places=places,
         )
 
 

@@ -104,7 +104,7 @@ def test_what_people_work_on_from_a_floor_they_are_kept_off_is_stopped(found, en
     # They are not in doubt themselves: no edge is open by it, and nobody has to look at them.
     cautions = shown(ledger, engine)
     assert "fall-from-edge" not in cautions
-    assert not held & set(cautions["structure-in-doubt"].applies_to if "structure-in-doubt" in cautions else ())
+    assert not held & set(cautions["structure-in-doubt"].places if "structure-in-doubt" in cautions else ())
     assert not held & {q.component for q in questions if q.topic == "structure"}
 
 
@@ -136,7 +136,7 @@ def test_a_floor_that_is_reached_over_one_in_doubt_is_stopped_with_what_stands_o
 def test_the_caution_names_the_parts_in_doubt(found, engine):
     _, _, ledger = found(FLOOR, FRAME, {**GUARD, "structure": "doubt"})
     shown = {c.id: c for c in ledger.cautions(engine.shelf.records("caution").values())}
-    assert shown["structure-in-doubt"].applies_to == ("guard",)
+    assert shown["structure-in-doubt"].places == ("guard",)
     _, _, ledger = found(FLOOR, FRAME, GUARD)
     assert "structure-in-doubt" not in {c.id for c in ledger.cautions(engine.shelf.records("caution").values())}
 
@@ -156,7 +156,7 @@ def test_composite_is_refused_by_itself(found, engine):
     rows, questions, ledger = found({**FLOOR, "material": "composite"}, FRAME, GUARD)
     assert (rows["floor"].gate, rows["guard"].gate) == ("refused", "refinish")
     assert "composite-refused" in ids(ledger, "warning")
-    shown = {c.id: c.applies_to for c in ledger.cautions(engine.shelf.records("caution").values())}
+    shown = {c.id: c.places for c in ledger.cautions(engine.shelf.records("caution").values())}
     assert shown["composite-not-refinishable"] == ("floor",)
     assert not [q for q in questions if q.component == "floor" and q.topic != "structure"]
 
@@ -448,7 +448,7 @@ def test_a_guard_that_is_off_or_loose_is_stopped_and_its_edge_is_a_danger(found,
     rows, _, ledger = found(*zones, *frames, *guards)
     assert {id for id, row in rows.items() if row.gate == "stop-structure"} == {"guard"}
     fall = shown(ledger, engine)["fall-from-edge"]
-    assert (fall.severity, set(fall.applies_to)) == ("danger", {"guard", "upper"})
+    assert (fall.severity, set(fall.places)) == ("danger", {"guard", "upper"})
 
 
 @pytest.mark.parametrize(

@@ -28,7 +28,7 @@ def told(lw):
         rows = [row for _, result in deck.results("abrasive-sequence") for row in result["rows"]]
         ran = any(step["calculator"] == "abrasive-sequence" for step in deck.plan["steps"])
         sanded = {deck.owner(row) for row in rows if row["status"] == "planned"}
-        return ran, sanded, {c["id"]: set(c["applies_to"]) for c in deck.plan["cautions"] if c["id"] in about}
+        return ran, sanded, {c["id"]: set(c["places"]) for c in deck.plan["cautions"] if c["id"] in about}
 
     return told
 

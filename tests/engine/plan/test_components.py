@@ -83,7 +83,7 @@ def test_an_old_guard_film_may_hold_lead_though_the_floor_is_bare(plan):
     cautions = plan(**job, guards=[guard])["cautions"]
     lead = [caution for caution in cautions if "lead" in caution.id]
     assert lead
-    assert lead[0].applies_to == ("main/guards/south",)
+    assert lead[0].places == ("main/guards/south",)
 
 
 def test_a_year_rules_lead_out_where_the_place_is_known(plan):

@@ -95,7 +95,7 @@ def test_stairs_between_two_floors_tell_nothing_of_the_ground(plan):
     stairs = [{"id": "steps", "zone": "main", "rise": "30 in", "width": "36 in"}]
     answer = plan(zones=[low, high], stairs=stairs, site={"jurisdiction": "US-NY"})
     assert "height-contradicted" not in {one.id for one in answer["findings"]}
-    assert set(cautions(answer)["fall-from-edge"].applies_to) == {"upper"}
+    assert set(cautions(answer)["fall-from-edge"].places) == {"upper"}
 
 
 def test_a_high_floor_nothing_is_done_on_asks_for_no_guard(plan):
@@ -108,7 +108,7 @@ def test_a_guard_that_is_off_or_loose_makes_the_edge_a_danger(plan, bad):
     floor = {**FLOOR, "structure": "sound", "signs": ["grey"]}
     answer = plan(zones=[floor], guards=[{**GUARD, **bad}])
     fall = cautions(answer)["fall-from-edge"]
-    assert (fall.severity, set(fall.applies_to)) == ("danger", {"main", "main/guards/south"})
+    assert (fall.severity, set(fall.places)) == ("danger", {"main", "main/guards/south"})
     looked = next(step for step in answer["steps"] if step["id"] == "condition")["result"]["components"]
     gates = {row["id"]: row["gate"] for row in looked}
     assert (gates["main/guards/south"], gates["main"]) == ("stop-structure", "refinish")
@@ -255,22 +255,22 @@ def test_a_stopped_guard_does_not_take_a_caution_from_the_deck(plan):
     answer = plan(zones=[SEEN], guards=[oiled])
     assert [stop["id"] for stop in answer["stopped"]] == ["main/guards/south"]
     (waste,) = [one for one in answer["cautions"] if one.id == "self-heating-waste"]
-    assert set(waste.applies_to) == {"main", "main/guards/south"}
+    assert set(waste.places) == {"main", "main/guards/south"}
     written = " ".join(text(answer).split())
-    assert f"{waste.message} ({', '.join(waste.applies_to)})" in written
+    assert f"{waste.message} ({', '.join(waste.places)})" in written
 
 
 def test_the_zone_that_is_washed_is_named_beside_the_one_that_is_sanded(plan):
     as_it_is = {**SEEN, "id": "north", "surface": "weathered"}
     answer = plan(zones=[SEEN, as_it_is], choices={"route": "wash-and-sand"})
     (mains,) = [one for one in answer["cautions"] if one.id == "mains-near-wet-boards"]
-    assert (mains.severity, set(mains.applies_to)) == ("danger", {"main", "north"})
+    assert (mains.severity, set(mains.places)) == ("danger", {"main", "north"})
 
 
 def test_lead_of_one_part_is_not_said_of_the_others_that_are_covered_with_it(plan):
     old = {**GUARD, "old_coating": "unknown"}
     answer = plan(zones=[SEEN], guards=[old], site={"year_built": 1960, "jurisdiction": "US-NY"})
-    assert cautions(answer)["lead-paint"].applies_to == ("main/guards/south",)
+    assert cautions(answer)["lead-paint"].places == ("main/guards/south",)
 
 
 def test_dust_that_sensitises_is_said_of_what_is_sanded_only(plan):
@@ -278,8 +278,8 @@ def test_dust_that_sensitises_is_said_of_what_is_sanded_only(plan):
     stopped = {**GUARD, "species": "western-redcedar", "old_coating": "paint", "lead_test": "found"}
     found = cautions(plan(zones=[SEEN], guards=[stopped], choices={"route": "sand"}))
     assert "sensitising-dust" not in found
-    assert found["wood-dust"].applies_to == ("main",)
+    assert found["wood-dust"].places == ("main",)
     cedar = cautions(plan(zones=[{**SEEN, "species": "western-redcedar"}], guards=[stopped], choices={"route": "sand"}))
-    assert cedar["sensitising-dust"].applies_to == ("main",)
+    assert cedar["sensitising-dust"].places == ("main",)
     # Dust of a wood known to sensitise is graver than that of any wood.
     assert (cedar["sensitising-dust"].severity, cedar["wood-dust"].severity) == ("danger", "warning")

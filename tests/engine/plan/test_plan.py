@@ -229,7 +229,7 @@ def test_a_composite_zone_is_measured_and_left_out(plan):
     (said,) = [finding for finding in answer["findings"] if finding["id"] == "composite-left-out"]
     assert (said["severity"], said["pointer"], said["params"]) == ("warning", "/zones/1/material", {"zone": "north"})
     (caution,) = [one for one in answer["cautions"] if one["id"] == "composite-not-refinishable"]
-    assert caution["applies_to"] == ["north"]
+    assert caution["places"] == ["north"]
 
 
 # Cautions
@@ -296,7 +296,7 @@ def test_no_component_hides_the_danger_of_a_zone(plan):
     zones = [{**MAIN}, {"id": "main-south", "length": "2 m", "width": "2 m", "treatment": "arsenical"}]
     answer = plan(*zones, defaults=OILED, guards=[{"id": "south", "zone": "main", "length": "3 m"}])
     (caution,) = [one for one in answer["cautions"] if one["id"] == "arsenical-treatment"]
-    assert caution["applies_to"] == ["main-south"]
+    assert caution["places"] == ["main-south"]
 
 
 def test_a_stair_and_a_guard_of_one_name_are_two_things(plan):
@@ -306,7 +306,7 @@ def test_a_stair_and_a_guard_of_one_name_are_two_things(plan):
         guards=[{"id": "south", "length": "3 m"}],
     )
     (caution,) = [one for one in answer["cautions"] if one["id"] == "arsenical-treatment"]
-    assert caution["applies_to"] == ["main/stairs/south"]
+    assert caution["places"] == ["main/stairs/south"]
 
 
 def test_silence_is_not_taken_for_safety(plan):

@@ -59,7 +59,7 @@ def test_gap_faces_stay_weathered_where_the_floor_is_sanded(plan):
     plain, sanded = plan(), plan({**ZONE, "gap_treatment": "hand"})
     assert first_coat(plain) / first_coat(sanded) == pytest.approx((faces + (TWICE - 1) * GAPS) / faces, rel=1e-4)
     (said,) = found(plain, "faces-left-weathered")
-    assert said.params["faces"] == ["main: gap-faces"]
+    assert said.params["faces"] == ["main-gap-faces"]
     assert said.params["area"] == pytest.approx(GAPS, abs=1e-3)
     assert not found(sanded, "faces-left-weathered")
     assert used(plain)["input/zones/0/gap_treatment"].given == "clean-only"
@@ -124,7 +124,7 @@ def test_undersides_of_treads_and_benches_stay_weathered_unless_they_are_said_to
         {"main-stair-steps-underside": 1188 * 0.0254**2, "main-bench-seat-underside": 1152 * 0.0254**2}
     )
     (said,) = found(plain, "faces-left-weathered")
-    assert said.params["faces"] == ["main: bench, underside", "main: stair, underside"]
+    assert said.params["faces"] == ["main-bench-seat-underside", "main-stair-steps-underside"]
     sanded = {"underside_surface": "sanded"}
     other = plan({**ZONE, "gap_faces": "bare"}, stairs=[{**stair, **sanded}], extras=[{**seat, **sanded}])
     assert not found(other, "faces-left-weathered")
@@ -136,7 +136,7 @@ def test_a_lattice_is_weathered_unless_its_own_surface_is_given(plan):
     lattice = {"id": "skirt", "part": "lattice", "length": "4 m", "height": "500 mm"}
     job = {"defaults": {"gap_faces": "bare"}}
     (said,) = found(plan(**job, extras=[lattice]), "faces-left-weathered")
-    assert said.params["faces"] == ["main: lattice"]
+    assert said.params["faces"] == ["main-lattice-skirt"]
     assert not found(plan(**job, extras=[{**lattice, "surface": "sanded"}]), "faces-left-weathered")
 
 

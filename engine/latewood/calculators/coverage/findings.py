@@ -95,7 +95,8 @@ def find_left(left: Sequence[Face], ledger: Ledger) -> None:
         f"Sanding does not reach {'; '.join(names)} ({area:.3g} m2 in all): they were reckoned as weathered, not as "
         "smooth as the rest. If they are sanded too, give their surface."
     )
-    ledger.find("faces-left-weathered", "note", message, pointer="/faces", faces=names, area=round(area, 3))
+    ids = sorted({"-".join(word for word in (f.zone, f.part, f.item, f.side) if word) for f in left})
+    ledger.find("faces-left-weathered", "note", message, pointer="/faces", faces=ids, area=round(area, 3))
 
 
 def find_volumes(
