@@ -9,7 +9,7 @@ from latewood.provenance import Ledger, Severity
 from latewood.records import Region
 from latewood.records.region import Use
 from latewood.rules.hazards import Suspicion, Years, worst
-from latewood.rules.lead import Extraction, OldCoat, coat_of, dry_sanding_forbidden, note_licensed
+from latewood.rules.lead import Extraction, OldCoat, coat_of, dry_sanding_forbidden, note_licensed, washing_forbidden
 from latewood.rules.preservatives import Wood, frame_of, note_frame, note_preservative, wood_of
 
 
@@ -34,6 +34,11 @@ class Found:
     def arsenic_in_water(self) -> Suspicion:
         """Whether rinse water may carry arsenic: from the boards or from the frame under them."""
         return worst(self.arsenical, self.frame_arsenical)
+
+    @property
+    def not_washed_off(self) -> str:
+        """Why its old coating may be neither washed nor stripped off; nothing where it may."""
+        return washing_forbidden(self.lead)
 
     def not_sanded(self, extraction: Extraction | None) -> tuple[str, ...]:
         """Return every reason why no machine may sand it."""

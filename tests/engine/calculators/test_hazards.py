@@ -478,3 +478,20 @@ def test_shrouded_sanding_of_lead_only_where_a_rule_allows_it_and_after_the_test
         assert any("look up the rule" in reason for reason in rows["sand-off-film"].reasons)
     sanded, _ = run("abrasive-sequence", **{k: v for k, v in asked.items() if k != "signs"})
     assert sanded.rows[0].status == ("planned" if offered else "refused")
+
+
+@pytest.mark.parametrize(
+    ("test", "stopped"), [({"lead_test": "found"}, True), ({"lead_test": "not-tested"}, True), (NO_LEAD, False)]
+)
+def test_no_route_is_offered_whose_stripper_the_wash_stops(run, test, stopped):
+    """A shroud catches dust, not what a stripper washes off: it opens sanding in New York, and no stripping."""
+    asked = {"area": "30 m2", "species": "ipe", "old_coating": "paint", "year_built": 1965, **US, **test}
+    asked["frame"] = {"material": "metal"}
+    prepared, _ = run("preparation", **asked, signs=["film-peeling"], extraction="shroud-hepa")
+    rows = {row.id: row for row in prepared.routes}
+    assert (rows["strip-and-sand"].standing == "forbidden") is stopped
+    assert rows["sand-off-film"].standing != "forbidden"
+    stages = [{"agent": "hydroxide-stripper"}]
+    washed, ledger = run("wash", **asked, soil=["film"], stages=stages)
+    assert (washed.verdict == "stop") is stopped
+    assert ("stripper-on-lead" in ids(ledger)) is stopped

@@ -7,7 +7,6 @@ from collections.abc import Iterator
 from latewood.calculators.preparation.fields import Damage
 from latewood.calculators.preparation.resolved import Resolved
 from latewood.records import Route
-from latewood.rules.lead import washing_forbidden
 from latewood.rules.signs import ROUGH
 from latewood.rules.wash_recipe import sands_down, strips
 from latewood.rules.wording import words
@@ -24,8 +23,8 @@ def forbidden(route: Route, r: Resolved, heads: str) -> Iterator[str]:
         return
     if route.sands:
         yield from hazards.not_sanded(r.extraction)
-    if not route.sands and route.wets and (why := washing_forbidden(hazards.lead)):
-        yield why
+    if (strips(route) or (route.wets and not route.sands)) and hazards.not_washed_off:
+        yield hazards.not_washed_off
     if route.sands and r.grooved:
         yield "a flat pad cannot sand grooved boards: wash them, or turn them smooth side up"
     if heads:

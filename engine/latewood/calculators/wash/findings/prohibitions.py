@@ -8,9 +8,7 @@ from latewood.calculators.wash.findings.clashes import substances
 from latewood.calculators.wash.inputs import Inputs
 from latewood.calculators.wash.resolve import Planned, Resolved
 from latewood.provenance import Ledger
-from latewood.rules.hazards import Suspicion
 from latewood.rules.hazards_found import Found
-from latewood.rules.lead import washing_forbidden
 from latewood.rules.wash_chemistry import harms, reached
 
 Stop = tuple[str, str, str]
@@ -20,7 +18,7 @@ def prohibited(x: Inputs, r: Resolved, ledger: Ledger) -> bool:
     """Write every hard stop as a finding; say whether there is one."""
     found = [
         *_preserved(x, r.stages, r.hazards),
-        *_lead(x, r.stages, r.hazards.lead),
+        *_lead(x, r.stages, r.hazards),
         *_time(x, r.stages),
         *_composite(x),
     ]
@@ -44,16 +42,16 @@ def _preserved(x: Inputs, stages: Sequence[Planned], hazards: Found) -> Iterator
         yield here.stop("pressure"), message, "/pressure"
 
 
-def _lead(x: Inputs, stages: Sequence[Planned], lead: Suspicion) -> Iterator[Stop]:
-    if why := washing_forbidden(lead):
+def _lead(x: Inputs, stages: Sequence[Planned], hazards: Found) -> Iterator[Stop]:
+    if why := hazards.not_washed_off:
         for index, one in enumerate(stages):
             if one.stage.agent.role == "stripper":
                 yield "stripper-on-lead", f"{why[0].upper()}{why[1:]}.", f"/stages/{index}/agent"
-    if lead != "no" and x.pressure:
+    if hazards.lead != "no" and x.pressure:
         message = (
             "The old coating holds lead. A jet throws chips of it over soil and neighbours. Use no pressure: the rule "
             "of the place and licensed practice say how it comes off."
-            if lead == "yes"
+            if hazards.lead == "yes"
             else "The old coating may hold lead. A jet throws chips of it over soil and neighbours: no pressure until "
             "it is tested, and then as the rule of the place and licensed practice say."
         )
