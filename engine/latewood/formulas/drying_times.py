@@ -19,13 +19,13 @@ def time_until(moisture: Array, limit: float | Array, step: float, hold: float =
     """
     keep = round(hold / step)
     dry = moisture <= limit
-    rows = len(dry)
-    # How many rows in a row are dry, counted from the end.
-    run = np.zeros(dry.shape, dtype=np.int64)
-    run[-1] = dry[-1]
-    for row in range(rows - 2, -1, -1):
-        run[row] = np.where(dry[row], run[row + 1] + 1, 0)
-    enough = run > keep
+    # How many rows before each are dry: a row and the next `keep` are, where that grows by as many.
+    before_row = np.zeros((len(dry) + 1, dry.shape[1]), dtype=np.int64)
+    np.cumsum(dry, axis=0, out=before_row[1:])
+    enough = np.zeros(dry.shape, dtype=bool)
+    last = len(dry) - keep
+    if last > 0:
+        enough[:last] = before_row[keep + 1 :] - before_row[:last] > keep
     found = enough.any(axis=0)
     first = np.argmax(enough, axis=0)
     columns = np.arange(moisture.shape[1])
