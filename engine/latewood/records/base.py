@@ -61,6 +61,11 @@ class Record(msgspec.Struct, frozen=True, kw_only=True, dict=True):
         """Every name it may be looked up by."""
         return self.id, self.title
 
+    @property
+    def any_name_will_do(self) -> bool:
+        """Whether each of its names is read as its id: where it is refused, no name may hide what it is."""
+        return False
+
     def models_used(self) -> set[tuple[str, str]]:
         """Return kind and name of each model it chose."""
         return set()

@@ -130,6 +130,11 @@ class WashAgent(Record, frozen=True, kw_only=True):
         """Whether it is kept to be warned of, and no recipe of it is given anywhere."""
         return self.chemistry == "solvent"
 
+    @property
+    def any_name_will_do(self) -> bool:
+        """Whether each of its names is read as its id: the stop and its caution answer them all."""
+        return self.never_mixed
+
     def told(self, name: Recipe) -> Sourced:
         """Return a number of its recipe; only what is never mixed has none."""
         number: Sourced | None = getattr(self, name)

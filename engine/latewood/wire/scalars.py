@@ -204,7 +204,10 @@ class RefReader:
         detail = f"there is no {self.kind} {raw[:80]!r}" + (f": {why}" if why else "")
         where = " or ".join([f"an id from /v1/catalogue/{self.kind}", *self.words])
         known = [*ctx.shelf.ids(self.kind), *self.words]
-        close = ctx.shelf.meant(self.kind, raw) or nearest(raw, known)
+        meant = ctx.shelf.meant(self.kind, raw)
+        if meant is not None and (record := ctx.shelf.find(self.kind, meant)) is not None and record.any_name_will_do:
+            return record
+        close = meant or nearest(raw, known)
         return ctx.fault(at, "unknown-id", detail, expected=where, nearest=close)
 
     def schema(self, parts: Components) -> dict[str, Any]:

@@ -24,6 +24,7 @@ class Wood:
     """A record as far as reading is concerned."""
 
     KIND: ClassVar[str] = "species"
+    any_name_will_do: ClassVar[bool] = False
     id: str
 
 
