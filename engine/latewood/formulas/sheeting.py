@@ -11,14 +11,14 @@ from latewood.uncertainty.spread import Number
 @formula(
     symbols="A = l·w + n·w²",
     source="plane geometry",
-    holds="a border of straight sides; n outer corners, each filled by a square",
+    holds="a border of straight sides; n outer right angles, each filled by a square, less inner ones; others in part",
 )
 def border_area(
     length: Annotated[Number, Symbol("l", "m")],
     width: Annotated[Number, Symbol("w", "m")],
     corners: Annotated[Number, Symbol("n", "%")],
 ) -> Annotated[Number, Symbol("A", "m2")]:
-    """Lay a strip along the border, and a square at each outer corner."""
+    """Lay a strip along the border, add a square at each outer corner, and take off what strips share at inner ones."""
     return length * width + corners * width * width
 
 

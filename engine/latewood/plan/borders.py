@@ -1,9 +1,9 @@
-"""The edges of a deck as masking asks for them: walls, open sides and outer corners of each outline."""
+"""The edges of a deck as masking asks for them: walls, and open sides with the outline they belong to."""
 
 from __future__ import annotations
 
 from collections.abc import Container, Iterable, Mapping
-from itertools import pairwise
+from typing import Any
 
 from latewood.calculators.area.compute.edges import side_lengths
 from latewood.calculators.area.fields import AreaZone
@@ -12,6 +12,7 @@ from latewood.calculators.area.resolved import Region
 from latewood.calculators.masking.inputs import Border
 from latewood.plan.job import Job, Zone
 from latewood.plan.task import filled
+from latewood.quantities.outline import Outline
 
 #: A zone with its shape.
 Outlined = tuple[Zone, Region]
@@ -39,26 +40,19 @@ def borders(job: Job, outlines: Iterable[Outlined]) -> tuple[Border, ...]:
         around_it = region.outline_length
         if around_it is not None and around_it > walls:
             boundary = None if around is None else around.boundary
-            found.append(Border(id=f"{zone.id}-open", adjoins="open", length=around_it - walls, boundary=boundary))
+            length = around_it - walls
+            own = {"length": length, "boundary": boundary, **_drawn(zone, region)}
+            found.append(Border(id=f"{zone.id}-open", adjoins="open", **own))
     return tuple(found)
 
 
-def corners(outlines: Iterable[Outlined]) -> int | None:
-    """Count outer corners between two open sides; None where walls are given by their length, or no shape is known."""
-    count = 0
-    for zone, region in outlines:
-        points = region.corners
-        if not points or (zone.edges is not None and zone.edges.wall_length is not None):
-            return None
-        walls = set() if zone.edges is None else set(zone.edges.wall_sides)
-        area = sum(x * v - u * y for (x, y), (u, v) in pairwise((*points, points[0])))
-        for place in range(len(points)):
-            (x, y), (u, v), (w, z) = (points[(place + step) % len(points)] for step in (-1, 0, 1))
-            outward = ((u - x) * (z - v) - (v - y) * (w - u)) * area > 0
-            # Side n runs from corner n to the next, counted from 1: this corner lies between two of them.
-            before, after = place or len(points), place + 1
-            count += outward and not {before, after} & walls
-    return count
+def _drawn(zone: Zone, region: Region) -> dict[str, Any]:
+    """Return the outline of open sides and its walls; nothing where walls are given by their length, or no shape is."""
+    edges = zone.edges
+    if not region.corners or (edges is not None and edges.wall_length is not None):
+        return {}
+    text = ", ".join(f"{x:.9g} {y:.9g}" for x, y in region.corners) + " m"
+    return {"outline": Outline(region.corners, text), "wall_sides": () if edges is None else edges.wall_sides}
 
 
 def outlines_of(job: Job, within: Container[str]) -> list[Outlined]:

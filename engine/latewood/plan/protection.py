@@ -8,7 +8,7 @@ from typing import Any
 
 from latewood.calculators import masking
 from latewood.declare import RecordLookup
-from latewood.plan.borders import borders, corners, outlines_of
+from latewood.plan.borders import borders, outlines_of
 from latewood.plan.done import Done
 from latewood.plan.effective_zones import EffectiveZone
 from latewood.plan.hazards import found_in
@@ -45,7 +45,6 @@ def masking_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
         job.surroundings,
         works=tuple(known.record("site-protection", id) for id in works),
         borders=borders(job, outlines),
-        corners=corners(outlines),
         area=math.fsum(float(spread.value(row.area)) for row in done.area.zones if row.id in floors),
         **careful,
     )

@@ -71,6 +71,79 @@ def test_ground_against_a_wall_has_two_outer_corners(run):
         assert "default-corners" in ids(ledger)
 
 
+def ground(run, *borders, works="sanding", **fields):
+    """Return the ground beside the work, without laps."""
+    result, _ = run("masking", works=[works], borders=list(borders), **fields)
+    return spread.value(result.sheet_area) / 1.1
+
+
+#: Outlines with the area of the band of 1.5 m round them, worked by hand: plane geometry.
+BANDS = [
+    # A square of 4 m: four strips of 6 m2 and four squares of 2.25 m2.
+    ("0 0, 4 0, 4 4, 0 4 m", (), 16, 4 * 6 + 4 * 2.25),
+    # The same the other way round.
+    ("0 0, 0 4, 4 4, 4 0 m", (), 16, 4 * 6 + 4 * 2.25),
+    # Against a wall along y = 0: three strips and two squares.
+    ("0 0, 4 0, 4 4, 0 4 m", (1,), 12, 3 * 6 + 2 * 2.25),
+    # An L: five outer squares, and one that two strips share.
+    ("0 0, 6 0, 6 2, 3 2, 3 5, 0 5 m", (), 22, 22 * 1.5 + (5 - 1) * 2.25),
+    # A hexagon of 2 m: six corners of 60 degrees, each w2 tan 30 degrees.
+    (
+        "2 0, 1 1.7320508076, -1 1.7320508076, -2 0, -1 -1.7320508076, 1 -1.7320508076 m",
+        (),
+        12,
+        12 * 1.5 + 6 * 2.25 / 3**0.5,
+    ),
+    # A U whose recess of 2 m by 3 m is narrower than two strips. Its strips cover all of it; the other sides, 6 + 4 + 4
+    # and two ends of 2 m, have strips of 1.5 m, with six outer squares. Beyond the mouth the two squares at the ends,
+    # 1.5 m each way, lap over 2 m of mouth by 1 m: 3 m2 in place of 4.5.
+    ("0 0, 6 0, 6 4, 4 4, 4 1, 2 1, 2 4, 0 4 m", (), 26, (6 + 4 + 4 + 2 + 2) * 1.5 + 4 * 2.25 + 6 + 3),
+]
+
+
+@pytest.mark.parametrize(("outline", "walls", "length", "area"), BANDS)
+def test_the_ground_round_an_outline_is_counted_once(run, outline, walls, length, area):
+    border = {**OPEN, "length": f"{length} m", "outline": outline, "wall_sides": list(walls)}
+    assert ground(run, border) == pytest.approx(area, rel=1e-6)
+
+
+@settings(max_examples=40)
+@given(st.floats(1, 20), st.floats(1, 20), st.sampled_from(["washing", "sanding"]))
+def test_a_rectangle_by_its_outline_is_one_by_its_corners(engine, length, width, work):
+    around = 2 * (length + width)
+    drawn = {**OPEN, "length": f"{around} m", "outline": f"0 0, {length} 0, {length} {width}, 0 {width} m"}
+    plain = {**OPEN, "length": f"{around} m"}
+    areas = [
+        engine.calculate("masking", works=[work], borders=[border], **more)["result"]["sheet_area"]["value"]
+        for border, more in ((drawn, {}), (plain, {"corners": 4}))
+    ]
+    assert areas[0] == pytest.approx(areas[1], rel=1e-9)
+
+
+def test_a_corner_is_as_wide_as_the_strips_that_meet_there(run):
+    """10 m of 1 m and 10 m of 1.5 m; the corner between them is 1 m by 1.5 m, and a second is a bend of the wider."""
+    near, far = {**OPEN, "boundary": "1 m"}, {**OPEN, "id": "west"}
+    assert ground(run, near, corners=2) == pytest.approx(10 + 2 * 1)
+    walls = {**WALL, "id": "shed"}
+    assert ground(run, walls, near, far, WALL, corners=1) == pytest.approx(10 + 15 + 1.5)
+    assert ground(run, walls, near, far, WALL, corners=2) == pytest.approx(10 + 15 + 1.5 + 2.25)
+
+
+@pytest.mark.parametrize(
+    ("border", "where"),
+    [
+        ({**OPEN, "wall_sides": [1]}, "/borders/0/outline"),
+        ({**WALL, "outline": "0 0, 4 0, 4 4, 0 4 m"}, "/borders/0/outline"),
+        ({**OPEN, "length": "16 m", "outline": "0 0, 4 4, 4 0, 0 4 m"}, "/borders/0/outline"),
+        ({**OPEN, "length": "16 m", "outline": "0 0, 4 0, 4 4, 100000 4 m"}, "/borders/0/outline"),
+        ({**OPEN, "length": "16 m", "outline": "0 0, 4 0, 4 4, 0 4 m", "wall_sides": [5]}, "/borders/0/wall_sides"),
+        ({**OPEN, "length": "10 m", "outline": "0 0, 4 0, 4 4, 0 4 m"}, "/borders/0/length"),
+    ],
+)
+def test_an_outline_that_does_not_fit_is_refused(run, border, where):
+    assert {pointer for pointer, _ in refused(run, works=["sanding"], borders=[border])} == {where}
+
+
 def test_a_floor_without_area_over_something_is_said(run):
     for below, said in (("lower-deck", True), ("ground", False)):
         _, ledger = run("masking", works=["sanding"], borders=[OPEN], below=below)

@@ -191,10 +191,17 @@ def test_masking_measures_the_outline(plan):
 
 
 def test_an_inner_corner_needs_no_sheet_of_its_own(plan):
-    """An L of six open sides has five outer corners and one inner."""
+    """An L of six open sides has five outer corners and one inner, whose square two strips share. By hand."""
     zone = {"id": "main", "outline": "0 0, 6 0, 6 2, 3 2, 3 5, 0 5 m"}
     [sanding, _] = steps(plan(zone))["masking"]["result"]["works"]
-    assert sanding["sheet_area"]["value"] == pytest.approx((22 * 1.5 + 5 * 1.5**2) * 1.1)
+    assert sanding["sheet_area"]["value"] == pytest.approx((22 * 1.5 + (5 - 1) * 1.5**2) * 1.1)
+
+
+def test_a_boundary_narrows_the_corners_too(plan):
+    """Others' property 1 m away: 40 ft of strip and two corners, each 1 m wide."""
+    answer = plan(surroundings={"boundary": "1 m"})
+    [sanding, _] = steps(answer)["masking"]["result"]["works"]
+    assert sanding["sheet_area"]["value"] == pytest.approx((40 * FT * 1.0 + 2 * 1.0**2) * 1.1)
 
 
 def test_a_part_of_a_zone_has_no_edge_of_its_own(plan):

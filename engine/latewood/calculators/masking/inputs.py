@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 import msgspec
 
 from latewood.declare import F, Q
+from latewood.quantities.outline import Outline
 from latewood.records import SiteProtection
 from latewood.rules import hazard_fields
 from latewood.rules.days import AsOf
@@ -30,6 +31,20 @@ class Border(msgspec.Struct, frozen=True, kw_only=True):
     boundary: (
         Annotated[float, Q("m", "Distance to others' property on this side", ge=0, le=1000, example="4 m")] | None
     ) = None
+    outline: (
+        Annotated[
+            Outline,
+            F(
+                "Outline of the floor whose open sides it is: its corners are counted",
+                example="0 0, 24 0, 24 16, 0 16 ft",
+            ),
+        ]
+        | None
+    ) = None
+    wall_sides: Annotated[
+        tuple[Annotated[int, F("Number of a side", ge=1, le=500, example=1)], ...],
+        F("Sides of that outline that are not open; side 1 runs from its first corner to the second", max_items=500),
+    ] = ()
     house_openings: (
         Annotated[int, F("Doors and windows on this side, of whoever's house", ge=0, le=1000, example=2)] | None
     ) = None
@@ -60,7 +75,10 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
     ]
     borders: Annotated[tuple[Border, ...], F("The edge of the work, stretch by stretch", max_items=200)] = ()
     corners: (
-        Annotated[int, F("Outer corners of the ground to cover; 4 if left out", ge=0, le=200, example=4)] | None
+        Annotated[
+            int, F("Outer corners between open stretches without an outline; 4 if left out", ge=0, le=200, example=4)
+        ]
+        | None
     ) = None
     area: Annotated[float, Q("m2", "Floor, whose gaps let things fall", ge=0, le=1e5, example="320 ft2")] | None = None
     below: Annotated[Below, F("What lies under the floor; ground if left out")] | None = None

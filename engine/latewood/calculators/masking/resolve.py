@@ -114,7 +114,7 @@ def ground_of(x: Inputs, work: Work, known: RecordLookup, ledger: Ledger) -> Gro
 
 def _corners(x: Inputs, reach: float, ledger: Ledger) -> int:
     """Return the outer corners of the ground; the effect of others is what they add to the ground along the edges."""
-    edge = [border for border in x.borders if border.adjoins == "open"]
+    edge = [border for border in x.borders if border.adjoins == "open" and border.outline is None]
     if reach <= 0 or not edge:
         return 0
     if x.corners is not None:

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 
 from latewood.calculators.masking import findings
-from latewood.calculators.masking.compute import measure
+from latewood.calculators.masking.compute.measure import measure
 from latewood.calculators.masking.inputs import Inputs
 from latewood.calculators.masking.resolve import assume_below, ground_of, lead_of, work_of
 from latewood.calculators.masking.result import MaskRow, Result, Todo
