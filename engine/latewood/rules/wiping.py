@@ -6,12 +6,14 @@ from typing import Annotated
 
 from latewood.declare import F, Q, RecordLookup
 from latewood.problems import InputProblem, missing
-from latewood.provenance import Ledger
+from latewood.provenance import Ledger, Sourced
 from latewood.records import Coating, Species, WipingRegime
 from latewood.uncertainty import spread
 from latewood.uncertainty.spread import Number
 
 Span = tuple[float, float]
+#: Temperatures that differ by less are the same (K).
+_HAIR = 1e-6
 
 #: What a data sheet says of wiping, for the rhythm and for the windows.
 SheetRegime = Annotated[WipingRegime, F("How it is laid and wiped", example="one-flood-coat")]
@@ -85,6 +87,34 @@ def wipe_times(
         longest = 0.0 if last is None else spread.value(ledger.take(last))
     # A product that is wiped later than its family is wiped as late as it says.
     return (spread.low(wipe), spread.high(wipe)), max(longest, spread.high(wipe))
+
+
+def usual_hottest(coating: Coating, stated: float | None) -> Sourced | None:
+    """Return the family's limit for hot boards where a data sheet goes beyond it; None where it does not."""
+    usual = None if coating.limits is None else coating.limits.hottest
+    return usual if usual is not None and stated is not None and stated > usual.si + _HAIR else None
+
+
+def note_raised(
+    coating: Coating, usual: float, stated: float, wipe: Number | None, ledger: Ledger, *, wiped: bool = True
+) -> None:
+    """Name the limit of the family and the higher one of the data sheet.
+
+    The time to wipe of the family does not hold above its own limit: without one of the sheet there is none.
+    """
+    said = f"The data sheet allows boards of {stated - 273.15:.0f} °C"
+    limit = f"{usual - 273.15:.0f} °C that is usual for {coating.title.lower()}"
+    if not wiped:
+        message = (
+            f"{said}. Above the {limit} a coat may dry too fast and blister. Try one board first, or coat in shade."
+        )
+    elif wipe is None:
+        message = f"{said} and gives no time to wipe. Above the {limit} no such time is known. Give that of the sheet."
+    else:
+        message = (
+            f"{said}. Above the {limit} a finish may set before it is wiped. Try one board first, or coat in shade."
+        )
+    ledger.find("sheet-raises-hottest", "warning", message, pointer="/product/hottest")
 
 
 def second_coat_times(

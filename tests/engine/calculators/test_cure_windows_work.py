@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import datetime, timedelta
 from typing import Any
 
@@ -148,8 +149,41 @@ def test_a_hot_board_is_wiped_at_once_or_not_coated(ask):
     """15 min become 3.50 and 20 become 4.67 min at 40 °C; the family's own limit is 32 °C."""
     hot = {"air_temperature": 28, "surface_temperature": 40, "relative_humidity": 40}
     assert ask(**hot)["result"]["nearest"]["gates"] == ["hot"]
-    allowed = ask(**hot, more={"product": {"hottest": "45 degC"}})
+    allowed = ask(**hot, more={"product": {"hottest": "45 degC", "wipe": "15-20 min"}})
     assert findings(allowed)["wipe-soon"].params["within"] == pytest.approx(4.7)
+
+
+def test_a_sheet_that_allows_hotter_boards_is_named_beside_the_family(ask):
+    """The family's 32 °C; its time to wipe does not hold above that. Common practice, no source."""
+    hot = {"air_temperature": 28, "surface_temperature": 40, "relative_humidity": 40}
+    for product, gates in (({"hottest": "45 degC"}, ["hot"]), ({"hottest": "45 degC", "wipe": "15-20 min"}, None)):
+        answer = ask(**hot, more={"product": product})
+        nearest = answer["result"].get("nearest")
+        assert (None if nearest is None else nearest["gates"]) == gates
+        raised = findings(answer)["sheet-raises-hottest"]
+        assert raised.severity == "warning"
+        assert "45 °C" in raised.message
+        assert "32 °C" in raised.message
+    # A film is not wiped: the sheet holds, and both are named (waterborne stain, 35 °C).
+    film = ask("waterborne-stain", **hot, more={"product": {"hottest": "45 degC"}})
+    assert "nearest" not in film["result"]
+    assert {"45 °C", "35 °C"} <= set(re.findall(r"\d+ °C", findings(film)["sheet-raises-hottest"].message))
+    for lower in ("25 degC", "32 degC"):
+        assert "sheet-raises-hottest" not in findings(ask(more={"product": {"hottest": lower}}))
+
+
+@pytest.mark.parametrize("rule", ["air", "heat-balance"])
+def test_without_a_place_it_says_that_sun_and_daylight_were_assumed(ask, rule):
+    more = {"board_temperature": rule}
+    assert findings(ask(more=more))["daylight-assumed"].pointer == "/latitude"
+    assert "daylight-assumed" not in findings(ask(more={**PLACE, **more}))
+    # Light that was measured tells of the day, but not where shade falls.
+    noon = np.maximum(0, 900 * np.cos((np.arange(96) % 24 - 12.5) / 12 * np.pi))
+    shaded = {**more, "shade": [{"comes": "12:00", "goes": "18:00", "share": "100 %"}]}
+    told = findings(ask(irradiance=noon, more=shaded))
+    assert "daylight-assumed" not in told
+    assert ("shade-not-counted" in told) is (rule == "heat-balance")
+    assert "shade-not-counted" not in findings(ask(irradiance=noon, more={**PLACE, **shaded}))
 
 
 def test_the_sun_on_the_boards_closes_noon_and_shade_opens_it(ask):

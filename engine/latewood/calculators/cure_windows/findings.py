@@ -76,6 +76,17 @@ def _conditions(r: Resolved, cells: Cells, ledger: Ledger) -> None:
     if cells.wind is None and "wind" in family.limits:
         message = "the weather says nothing of wind; its gate was left out"
         ledger.find("wind-not-recorded", "note", message, pointer="/weather")
+    if not r.place.known and r.hours.irradiance is None:
+        message = (
+            "Without latitude and longitude, sunrise and sunset are not known: the sun was left out, and daylight was "
+            "assumed from 06:00 to 18:00. Give the place"
+        )
+        ledger.find("daylight-assumed", "note", message, pointer="/latitude")
+    if not r.place.known and r.hours.irradiance is not None and np.any(r.boards.shade) and not r.by_air:
+        message = (
+            "Without latitude and longitude, shade on the boards was left out: they count as sunny. Give the place"
+        )
+        ledger.find("shade-not-counted", "warning", message, pointer="/shade")
     if cells.sheltered:
         message = "under a roof the boards were taken to stay dry and as warm as the air; driven rain was not counted"
         ledger.find("roofed", "note", message, pointer="/exposure")

@@ -13,7 +13,7 @@ from latewood.provenance import Ledger, Sourced
 from latewood.records import WipingRegime
 from latewood.rules.old_and_new_finish import note_pair, pair
 from latewood.rules.waste import WasteRow, by_pieces, heats_itself
-from latewood.rules.wiping import Span, regime_of, second_coat_times, wipe_times
+from latewood.rules.wiping import Span, note_raised, regime_of, second_coat_times, usual_hottest, wipe_times
 from latewood.rules.work import state_coating
 from latewood.uncertainty import spread
 from latewood.uncertainty.spread import Number
@@ -112,9 +112,10 @@ def _beyond(x: Inputs, product: CadenceProduct, temperature: float, ledger: Ledg
         number: Sourced | None = None if x.coating.limits is None else getattr(x.coating.limits, name)
         if bound is not None:
             ledger.use(f"input/product/{name}", "as the data sheet says", "product-sheet")
-            if name == "hottest" and number is not None and number.si + _HAIR < temperature <= bound + _HAIR:
-                usual = spread.value(ledger.take(number))
-                _raised(x, product, usual, bound, ledger)
+            beyond = usual_hottest(x.coating, bound) if name == "hottest" else None
+            if beyond is not None and beyond.si + _HAIR < temperature <= bound + _HAIR:
+                usual = spread.value(ledger.take(beyond))
+                note_raised(x.coating, usual, bound, product.wipe, ledger)
                 if product.wipe is None:
                     return name, usual
         elif number is not None:
@@ -122,22 +123,6 @@ def _beyond(x: Inputs, product: CadenceProduct, temperature: float, ledger: Ledg
         if bound is not None and wrong * (temperature - bound) > _HAIR:
             return name, bound
     return None
-
-
-def _raised(x: Inputs, product: CadenceProduct, usual: float, bound: float, ledger: Ledger) -> None:
-    """Say that boards are past what is usual, and that only the sheet lets them be so warm.
-
-    The time to wipe of the family does not hold there: without one of the sheet there is none.
-    """
-    said = f"The data sheet allows boards of {bound - 273.15:.0f} °C"
-    limit = f"{usual - 273.15:.0f} °C that is usual for {x.coating.title.lower()}"
-    if product.wipe is None:
-        message = f"{said} and gives no time to wipe. Above the {limit} no such time is known. Give that of the sheet."
-    else:
-        message = (
-            f"{said}. Above the {limit} a finish may set before it is wiped. Try one board first, or coat in shade."
-        )
-    ledger.find("sheet-raises-hottest", "warning", message, pointer="/product/hottest")
 
 
 def left(cloths: int, oil: bool, ledger: Ledger, known: RecordLookup) -> WasteRow:

@@ -13,7 +13,14 @@ from latewood.problems import InputProblem, conflict, missing
 from latewood.provenance import Ledger, Sourced
 from latewood.records import Coating, Species
 from latewood.records.curing import Limits, Stages
-from latewood.rules.wiping import laid_twice, regime_of, second_coat_times, wipe_times
+from latewood.rules.wiping import (
+    laid_twice,
+    note_raised,
+    regime_of,
+    second_coat_times,
+    usual_hottest,
+    wipe_times,
+)
 from latewood.uncertainty import spread
 
 #: Limit of the family → field of the data sheet, where they are named differently.
@@ -51,6 +58,10 @@ def family_of(
         wipe = wipe[0], longest
     limits = limits_of(coating.limits, ledger)
     stated = {limit: getattr(sheet, _FIELDS.get(limit, limit)) for limit in Limits.__struct_fields__}
+    if usual_hottest(coating, sheet.hottest) is not None and sheet.hottest is not None:
+        note_raised(coating, limits["hottest"], sheet.hottest, sheet.wipe, ledger, wiped=wipe is not None)
+        if wipe is not None and sheet.wipe is None:
+            stated["hottest"] = limits["hottest"]
     limits |= {limit: number for limit, number in stated.items() if number is not None}
     if "hottest" in limits and limits["hottest"] <= limits.get("coldest", 0.0):
         field = "hottest" if sheet.hottest is not None else "coldest"
