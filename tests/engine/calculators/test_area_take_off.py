@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from latewood.calculators.area.compute.edges import inside_corners
 from latewood.problems import InputProblem
 
 FT, INCH = 0.3048, 0.0254
@@ -348,3 +349,29 @@ def test_working_reruns_from_its_printed_numbers(run):
     assert len({step.formula.id for step in ledger.steps}) >= 9
     for step in ledger.steps:
         assert step.formula(**step.numbers) == pytest.approx(step.value, rel=1e-12), step.formula.id
+
+
+@pytest.mark.parametrize(
+    ("given", "wide"), [({"size": "2x10"}, 9.25), ({"size": "2x10", "height": "8 in"}, 8.0), ({"height": "8 in"}, 8.0)]
+)
+def test_a_fascia_is_as_wide_as_is_said_else_as_its_board(run, given, wide):
+    """PS 20: a 2x10 is 1-1/2 by 9-1/4 in. Outer face and lower edge of 10 ft: 10·12·(w + 1.5) in2."""
+    fascia = {"id": "front", "part": "fascia", "length": "10 ft", **given}
+    result, _ = run("area", zones=[DECK], extras=[fascia])
+    assert result.extras[0].area == pytest.approx(120 * (wide + 1.5) * 0.0254**2)
+
+
+def test_only_corners_that_stick_out_between_two_sides_of_edge_work_count():
+    """A square with a corner more in the middle of its first side, where nothing turns; either way round."""
+    corners = [(0.0, 0.0), (1.0, 0.0), (2.0, 0.0), (2.0, 2.0), (0.0, 2.0)]
+    assert inside_corners(corners, {1, 2, 3, 4, 5}) == [(0.0, 0.0), (2.0, 0.0), (2.0, 2.0), (0.0, 2.0)]
+    assert inside_corners(corners, {1, 2}) == []
+    assert inside_corners(corners, {2, 3}) == [(2.0, 0.0)]
+    assert inside_corners(corners[::-1], {1, 2, 3, 4, 5}) == [(0.0, 2.0), (2.0, 2.0), (2.0, 0.0), (0.0, 0.0)]
+
+
+def test_a_corner_that_turns_in_is_none():
+    """An L: five corners stick out, the sixth is one that a wall runs round."""
+    corners = [(0.0, 0.0), (4.0, 0.0), (4.0, 2.0), (2.0, 2.0), (2.0, 4.0), (0.0, 4.0)]
+    assert (2.0, 2.0) not in inside_corners(corners, set(range(1, 7)))
+    assert len(inside_corners(corners, set(range(1, 7)))) == 5

@@ -387,6 +387,9 @@ def test_rough_soft_grain_is_at_risk_from_pressure(found):
     _, rows, _ = found(**{**PINE, "signs": ["grey", "furrows"]})
     assert rows["wash-and-sand"].damage == "high"
     assert any("furrows" in reason for reason in rows["wash-and-sand"].damage_reasons)
+    sanded = {"coarse grades dig in where a sander rests", "swirls where discs are worn"}
+    assert not sanded & set(rows["hand-wash"].damage_reasons)
+    assert sanded & set(rows["sand"].damage_reasons)
     assert rows["sand"].damage == "low"
 
 

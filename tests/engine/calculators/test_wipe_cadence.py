@@ -449,3 +449,6 @@ def test_the_time_to_cut_in_is_the_mean_of_the_bands(run):
     [row] = result.runs
     assert row.band_count == 3
     assert row.edge_time == pytest.approx(10 / 70 * 3600 / 3)
+    # The widest band is of six courses, each 4 m by 143 mm.
+    assert row.courses_per_band == 6
+    assert row.band_area == pytest.approx(6 * 4 * 0.143)

@@ -1,9 +1,11 @@
 """From which day a wait on new treated wood counts. Common practice, no source: no test is made in the evening."""
 
 from datetime import UTC, date, datetime
+from types import SimpleNamespace
 
 import pytest
 
+from latewood.provenance import Ledger
 from latewood.rules import new_wood
 from latewood.rules.work import EVENING
 
@@ -29,3 +31,11 @@ def test_work_begins_on_the_day_after_the_wait(wait, days):
 def test_nothing_is_left_of_a_wait_that_is_over():
     assert new_wood.left(14 * DAY, 10 * DAY) == 4 * DAY
     assert new_wood.left(14 * DAY, 15 * DAY) == 0.0
+
+
+def test_where_no_rule_has_a_wait_there_is_none():
+    """The usual rule stands in for one that has no wait of its own."""
+    silent = SimpleNamespace(bead_wait=None)
+    known = SimpleNamespace(record=lambda *_: silent)
+    assert new_wood.bead_wait(None, known, Ledger("test")) == 0.0
+    assert new_wood.bead_wait(silent, known, Ledger("test")) == 0.0
