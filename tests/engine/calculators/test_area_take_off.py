@@ -114,8 +114,22 @@ def test_two_halves_of_a_deck(run):
             assert getattr(halves, name) == pytest.approx(getattr(whole, name), rel=1e-7), name
         rows = sum(zone.boards for zone in halves.zones)
         assert rows > whole.boards
+        # Heads are counted once: 26 boards on 13 joists.
+        assert sum(zone.crossings for zone in halves.zones) == whole.crossings == 338
+        assert sum(zone.fasteners for zone in halves.zones) == whole.fasteners == 676
         assert message(ledger, "boards-in-two-zones").message.startswith(f"Zones z0, z1 share their boards: {rows}")
     assert sum(zone.boards for zone in halves.zones) == 2 * 26
+
+
+def test_a_part_without_a_place_takes_its_heads_from_its_zone(run):
+    """Half of the deck by its sides, somewhere in it: 26 boards on 13 joists have 338 crossings, wherever it lies."""
+    half = {"id": "half", "part_of": "deck", "length": "16 ft", "width": "6 ft"}
+    result, _ = run("area", zones=[DECK, {**half, "boards": BOARDS}])
+    assert sum(zone.crossings for zone in result.zones) == result.crossings == 338
+    assert [zone.crossings for zone in result.zones] == [169, 169]
+    nested = {"id": "mat", "part_of": "half", "length": "4 ft", "width": "3 ft", "boards": BOARDS}
+    result, _ = run("area", zones=[DECK, {**half, "boards": BOARDS}, nested])
+    assert sum(zone.crossings for zone in result.zones) == result.crossings == 338
 
 
 def test_a_part_goes_on_with_the_boards_of_its_zone(run):

@@ -46,7 +46,13 @@ class ZoneArea(msgspec.Struct, frozen=True, kw_only=True):
     last_board_width: Annotated[float, Q("mm", "Width of the last board after ripping")] | None = None
     joists: Annotated[int, F("Joists under the boards")] | None = None
     joints: Annotated[int, F("Butt joints, where boards are shorter than their run")] | None = None
-    crossings: Annotated[int, F("Places where a board crosses a joist, twice where two are butted on it")] | None = None
+    crossings: (
+        Annotated[
+            int,
+            F("Places where a board crosses a joist, twice where two are butted on it; on a seam for one zone only"),
+        ]
+        | None
+    ) = None
     fasteners: Annotated[int, F("Fasteners at those places")] | None = None
     obstacle_edge: Annotated[float, Q("m", "Edge work: along walls, under rails, round posts and obstacles")] | None = (
         None

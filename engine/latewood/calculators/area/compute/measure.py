@@ -13,7 +13,7 @@ from latewood.calculators.area.compute.components import extra, guard, stair
 from latewood.calculators.area.compute.edges import Beside, edge_work, taken_over
 from latewood.calculators.area.compute.floor import Floor, check_boards_fit, lay_floors
 from latewood.calculators.area.compute.labour import Measured, for_labour
-from latewood.calculators.area.compute.rows import counts, row_of, zone_faces
+from latewood.calculators.area.compute.rows import counts, crossings_of, row_of, zone_faces
 from latewood.calculators.area.resolved import FILLED, Region, Resolved
 from latewood.calculators.area.result import ExtraArea, FaceArea, GuardArea, PartArea, StairArea, ZoneArea
 from latewood.formulas.plane import net_area, rectangle_area
@@ -85,6 +85,7 @@ def measure(r: Resolved, areas: Mapping[str, float], ledger: Ledger) -> Measures
         floors=lay_floors(r.regions, r.laid, r.levels),
     )
     by_id = {floor.region.id: floor for floor in done.floors}
+    crossings = crossings_of(done.floors, r.regions)
     rows = []
     for region in r.regions:
         own = r.edges[region.id]
@@ -98,7 +99,8 @@ def measure(r: Resolved, areas: Mapping[str, float], ledger: Ledger) -> Measures
         if isinstance(edge, Fault):
             faults.append(edge)
             continue
-        row = row_of(region, areas[region.id], r.laid.get(region.id), by_id.get(region.id), ledger)
+        own_crossings = crossings.get(region.id)
+        row = row_of(region, areas[region.id], r.laid.get(region.id), by_id.get(region.id), own_crossings, ledger)
         if row.gap_face_area is None and row.area > LEAST_AREA:
             done.bare.append(region.id)
         strip, length = (0.0, None) if edge is None else (edge.strip, edge.length)

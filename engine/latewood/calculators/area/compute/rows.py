@@ -15,13 +15,15 @@ from latewood.provenance import Ledger
 from latewood.uncertainty import spread
 
 
-def row_of(region: Region, net: float, settled: BoardLay | None, floor: Floor | None, ledger: Ledger) -> ZoneArea:
-    """Return one zone's row but for its edge work."""
+def row_of(
+    region: Region, net: float, settled: BoardLay | None, floor: Floor | None, crossings: int | None, ledger: Ledger
+) -> ZoneArea:
+    """Return one zone's row but for its edge work. ``crossings`` are its own of a run it shares with others."""
     if settled is None:
         return ZoneArea(id=region.id, area=net, outline_length=region.outline_length)
     if floor is None:
         return _by_rate(region, net, settled, ledger)
-    laid, scale, crossings = floor.laid, floor.scale, floor.crossings
+    laid, scale = floor.laid, floor.scale
     length = laid.gap_length * scale
     return ZoneArea(
         id=region.id,
@@ -87,17 +89,52 @@ def zone_faces(row: ZoneArea, strip: float, edge: float) -> list[Measured]:
     return faces
 
 
+def crossings_of(floors: Sequence[Floor], found: Sequence[Region]) -> dict[str, int]:
+    """Return the crossings of each zone, so that the zones of a run come to those of the run.
+
+    A board on a seam is met in both zones and fastened once: by largest remainder, each zone has its share of the run.
+    """
+    shares: dict[str, int] = {}
+    within = _within(floors, found)
+    by_id = {floor.region.id: floor for floor in floors}
+    runs: dict[int, list[Floor]] = {}
+    for floor in floors:
+        top = floor.region.id
+        while top in within:
+            top = within[top]
+        runs.setdefault(id(by_id[top].run), []).append(floor)
+    for members in runs.values():
+        total = next(floor.run.crossings for floor in members if floor.region.id not in within)
+        own = [(floor.crossings or 0) * floor.scale for floor in members]
+        if total is None:
+            continue
+        met = sum(own)
+        exact = [total * count / met if met else 0.0 for count in own]
+        down = [math.floor(share + 1e-9) for share in exact]
+        order = sorted(range(len(own)), key=lambda place: down[place] - exact[place])
+        for place in order[: total - sum(down)]:
+            down[place] += 1
+        shares |= {floor.region.id: count for floor, count in zip(members, down, strict=True)}
+    return shares
+
+
+def _within(floors: Sequence[Floor], found: Sequence[Region]) -> dict[str, str]:
+    """Return the parts without a place that are laid as their zone, each with it: their boards are among the zone's."""
+    lay = {floor.region.id: floor.settled for floor in floors}
+    regions = {region.id: region for region in found}
+    parents: dict[str, str] = {}
+    for id, settled in lay.items():
+        parent = regions[id].part_of
+        if regions[id].frame is None and parent is not None and lay.get(parent) == settled:
+            parents[id] = parent
+    return parents
+
+
 def counts(floors: Sequence[Floor], found: Sequence[Region], rows: Sequence[ZoneArea]) -> dict[str, Any]:
     """Return the counts of the whole deck: each run of boards once, however many zones it goes through."""
-    placed = {region.id: region.frame is not None for region in found}
-    parents = {region.id: region.part_of for region in found}
-    lay = {floor.region.id: floor.settled for floor in floors}
-    runs = []
+    runs, within = [], _within(floors, found)
     for floor in floors:
-        parent = parents[floor.region.id]
-        # A part without a place, laid as its zone: its boards are among those of the zone's whole shape.
-        counted = not placed[floor.region.id] and parent is not None and lay.get(parent) == floor.settled
-        if not counted and floor.run not in runs:
+        if floor.region.id not in within and floor.run not in runs:
             runs.append(floor.run)
     if not runs:
         return {}
