@@ -13,7 +13,6 @@ from latewood.plan.done import Done
 from latewood.plan.effective_zones import EffectiveZone
 from latewood.plan.hazards import part_of
 from latewood.plan.job import Extra, Guard, Stair, Zone
-from latewood.plan.kinds import CONDITION
 from latewood.provenance import Raised, Shown
 
 S = TypeVar("S", Raised, Shown)
@@ -36,12 +35,13 @@ class Component(msgspec.Struct, frozen=True, kw_only=True):
 
 def components(done: Done) -> tuple[Component, ...]:
     """Return every part of a deck once: floors with their frames, what stands on them, and walls."""
-    looked = {one.id: one for task, _ in done.every(CONDITION) for one in task.inputs.components}
+    looked = done.looked_at
+    frames = {one.zone: one for one in looked.values() if one.part == "frame"}
     listed: list[Component] = []
     for merged in done.whole:
         own = merged.own
         listed.append(_component(merged, done.faces_of(merged.id)))
-        if own is None and (frame := looked.get(f"{merged.zone.id}/frame")) is not None:
+        if own is None and (frame := frames.get(merged.zone.id)) is not None:
             listed.append(_seen(frame))
     have = {one.id for one in listed}
     return (*listed, *(_seen(one) for id, one in looked.items() if id not in have))

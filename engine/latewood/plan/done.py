@@ -7,9 +7,10 @@ from typing import Any
 
 from latewood.calculators import area
 from latewood.calculators.area.result import FaceArea
+from latewood.calculators.condition.inputs import ConditionComponent
 from latewood.plan.effective_zones import EffectiveZone, effective_components, of_face
 from latewood.plan.job import Job
-from latewood.plan.kinds import AREA, SANDING, Kind, R
+from latewood.plan.kinds import AREA, CONDITION, SANDING, Kind, R
 from latewood.plan.stopped import Stops
 from latewood.plan.task import Task
 from latewood.provenance import Ledger
@@ -82,6 +83,11 @@ class Done:
         for merged, face in self.faces:
             found[merged.id] = (*found.get(merged.id, ()), face.id)
         return found
+
+    @property
+    def looked_at(self) -> dict[str, ConditionComponent]:
+        """What was looked at, by its id: parts of the deck, the frames under floors, and walls."""
+        return {one.id: one for task, _ in self.every(CONDITION) for one in task.inputs.components}
 
     def to_coat(self) -> tuple[list[tuple[EffectiveZone, Coating]], list[EffectiveZone]]:
         """Return the floors that are coated, each with its coating, and those that were to be but are stopped."""

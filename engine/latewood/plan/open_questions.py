@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Any, Final
+from typing import Final
 
 from latewood.calculators.condition.result import Question
 from latewood.plan.done import Done
-from latewood.plan.kinds import CONDITION, COVERAGE, MASKING, PREPARATION, SANDING, WASH, Kind
+from latewood.plan.kinds import CONDITION, COVERAGE, MASKING, PREPARATION, SANDING, WASH
 from latewood.plan.task import Task
 from latewood.provenance import Ledger, Severity
 
@@ -17,15 +17,13 @@ _HARM: Final = frozenset({"structure", "flashing", "lead", "preservative"})
 #: Steps that reach the frame under a floor, by water, and walls beside it, by dust and edge tools.
 _WETS: Final = (PREPARATION, WASH)
 _TOUCHES: Final = (MASKING, SANDING)
-_WALLS: Final = "surroundings/walls"
 
 
 def rests_on(task: Task, done: Done) -> list[str]:
     """Return the ids of the open questions that a step rests on, in the order they are asked, then steps and parts."""
     if task.inputs is None or task.kind is CONDITION:
         return []
-    parts, routed = set(task.parts.values()), _routed_by_frame(done)
-    asked = (question.id for question in _asked(done) if _bears(question, task.kind, parts, routed))
+    asked = (question.id for question in _asked(done) if _bears(question, task, done))
     return [*asked, *task.rests_on]
 
 
@@ -49,19 +47,19 @@ def _asked(done: Done) -> tuple[Question, ...]:
 
 
 def _routed_by_frame(done: Done) -> set[str]:
-    """Return the frames on whose preservative the route of the floor above rests, and so all that comes after it."""
+    """Return the zones whose route rests on the preservative of the frame below, and so all that comes after it."""
     rested = (task for task, result in done.every(PREPARATION) if "frame-preservative" in result.rests_on)
-    return {f"{zone}/frame" for task in rested for zone in task.parts.values()}
+    return {zone for task in rested for zone in task.parts.values()}
 
 
-def _bears(question: Question, kind: Kind[Any], parts: set[str], routed: set[str]) -> bool:
-    """Say whether a question bears on work of a kind on these parts."""
+def _bears(question: Question, task: Task, done: Done) -> bool:
+    """Say whether a question bears on the work of a step."""
     if question.topic in _HELP:
         return False
-    if question.component in parts:
+    parts, of = set(task.parts.values()), done.looked_at[question.component]
+    if of.id in parts:
         return True
-    if question.component == _WALLS:
-        return kind in _TOUCHES
-    zone, _, what = question.component.partition("/")
-    under = what == "frame" and any(part.partition("/")[0] == zone for part in parts)
-    return under and (question.topic == "structure" or kind in _WETS or question.component in routed)
+    if of.part == "wall":
+        return task.kind in _TOUCHES
+    under = of.part == "frame" and of.zone in {merged.zone.id for merged in done.whole if merged.id in parts}
+    return under and (question.topic == "structure" or task.kind in _WETS or of.zone in _routed_by_frame(done))
