@@ -23,7 +23,7 @@ def answer(calculator: Calculator, raw: object, ctx: Context, options: Options, 
     ledger = Ledger(calculator.id, working=options.working, messages=known.texts.messages)
     note_place(inputs, known, ledger)
     result = calculator.function(inputs, ledger, known)
-    shown = struct_writer(calculator.result)(result, options.system)
+    shown = struct_writer(calculator.result)(result, speaker)
     no_nulls(shown, ledger)
     cautions = ledger.cautions(known.records("caution").values())
     sheet = {} if ledger.steps is None else {"sheet": [sheet_line(step, options.system) for step in ledger.steps]}

@@ -9,6 +9,7 @@ from typing import Any, Final, Protocol
 from latewood.columns import shown
 from latewood.columns.header import Input
 from latewood.declare import Calculator, Shelf
+from latewood.messages import Style
 from latewood.problems import Fault, InputProblem, NotFound
 from latewood.provenance import Ledger
 from latewood.records.places import note_place
@@ -72,8 +73,9 @@ class Rows:
         result: Any = self._calculator.function(values, ledger, self._shelf)
         found: list[str] = []
         lost = False
+        speaker = self._shelf.texts.speaker(Style.of(None, self._system, decimal))
         for column in self._columns:
-            texts, unknown = column.cells(result, self._system, decimal)
+            texts, unknown = column.cells(result, speaker, decimal)
             found += texts
             lost = lost or unknown
         findings = [finding.id for finding in ledger.raised] + (["not-computed"] if lost else [])

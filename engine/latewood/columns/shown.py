@@ -11,6 +11,7 @@ from typing import Any, Final
 import msgspec
 
 from latewood.declare import Calculator, Q
+from latewood.messages import Speaker
 from latewood.problems import Fault, InputProblem, NotFound
 from latewood.provenance import Number
 from latewood.quantities import money, units
@@ -32,12 +33,12 @@ class Shown:
     parts: tuple[str, ...]
     headers: tuple[str, ...]
 
-    def cells(self, result: Any, system: System, decimal: str) -> tuple[list[str], bool]:
+    def cells(self, result: Any, speaker: Speaker, decimal: str) -> tuple[list[str], bool]:
         """Return the texts, and whether a quantity could not be computed. What the result lacks is left blank."""
         value = _follow(result, self.path)
         if value is None:
             return [""] * len(self.parts), False
-        written = self.write(value, system)
+        written = self.write(value, speaker)
         lost = isinstance(written, dict) and written.get("value", written) is None
         return [_text(written, part, decimal) for part in self.parts], lost
 

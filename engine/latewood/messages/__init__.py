@@ -25,7 +25,7 @@ from latewood.messages.sources import Bundle, Message, Refused, Severity, read_t
 from latewood.messages.speaker import Speaker
 from latewood.messages.style import Style
 from latewood.messages.template import BadText
-from latewood.messages.texts import Texts, shipped
+from latewood.messages.texts import Texts, in_english, shipped
 from latewood.messages.values import (
     Between,
     Clause,
@@ -80,6 +80,7 @@ __all__ = [
     "Volume",
     "Word",
     "clause",
+    "in_english",
     "read_texts",
     "refusal",
     "shipped",

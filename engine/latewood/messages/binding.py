@@ -61,7 +61,7 @@ def bind(
 def listed(one: Write, kind: str, form: str, words: Mapping[str, str]) -> Write:
     """Return the function that writes a list: joined by a word, a sign, as sentences, or after what went before."""
     if form.startswith("!"):
-        return lambda value: form[1:].join([one(v) for v in value])
+        return lambda value: form[1:].join(dict.fromkeys([one(v) for v in value]))
     if form in ("sentences", "then"):
         lead = " " if form == "then" else ""
         return lambda value: lead + " ".join([capital(one(v)) for v in value]) if value else ""

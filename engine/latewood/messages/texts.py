@@ -13,6 +13,7 @@ from latewood.messages.sources import Bundle, Manner, Message, Refused, own, tex
 from latewood.messages.speaker import Speaker
 from latewood.messages.style import Style
 from latewood.messages.template import FORM_COUNT, BadText, Parts, check_kinds, names_of, parse
+from latewood.messages.values import Clause
 
 #: The language every text is written in first.
 SOURCE: Final = "en"
@@ -171,3 +172,8 @@ class Texts:
 def shipped() -> Texts:
     """Return the engine's own texts, without those of any plugin."""
     return Texts([own()])
+
+
+def in_english(part: Clause) -> str:
+    """Return a clause in English and metric units, for what clients of before read in params."""
+    return shipped().speaker(Style()).clause(part)

@@ -38,19 +38,21 @@ class Places:
         pointer = finding.pointer if task is None or finding.pointer is None else task.place(finding.pointer)
         parts = {} if task is None else {**task.parts, **task.called}
         found = (
-            list(self._named({**finding.params, **finding.values}, parts)) or self._at(pointer) or list(parts.values())
+            list(self._named({**finding.values, **finding.params}, parts)) or self._at(pointer) or list(parts.values())
         )
         return msgspec.structs.replace(finding, places=tuple(dict.fromkeys(found)))
 
     def _named(self, params: Mapping[str, Any], parts: Mapping[str, str]) -> Iterator[str]:
         for key in _NAMING:
             value = params.get(key, ())
-            for name in [value] if isinstance(value, str) else value:
+            for name in value if isinstance(value, list | tuple | dict) else [value]:
+                if not isinstance(name, str):
+                    continue
                 if (id := parts.get(name) or self._ids.get(name)) is not None:
                     yield id
-                elif "/" in str(name):
+                elif "/" in name:
                     # A frame or a wall: parts that are looked at and have no face.
-                    yield str(name)
+                    yield name
 
     def _at(self, pointer: str | None) -> list[str]:
         """Return the part that a pointer stands in."""

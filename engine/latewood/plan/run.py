@@ -72,16 +72,17 @@ def run(engine: Engine, raw: object, options: Options) -> dict[str, Any]:
         *map(work.places.of, gaps.raised),
     ]
     cautions = [overall.cautions(cautioned), *facts.cautions_of(ran, done, known), gaps.cautions(cautioned)]
+    speaker = engine.shelf.texts.speaker(options.style)
     about = envelope(
         merge_basis([overall.basis, *(one.basis for one in ran), gaps.basis]),
         placed(raised, listed),
         placed(merge_cautions(caution for said in cautions for caution in said), listed),
-        engine.shelf.texts.speaker(options.style),
+        speaker,
     )
     return {
         "job": {"schema": job.schema, "zones": [zone.id for zone in job.zones]}
         | ({"as_of": job.as_of.isoformat()} if job.as_of else {}),
-        "components": [struct_writer(Component)(one, options.system) for one in listed],
+        "components": [struct_writer(Component)(one, speaker) for one in listed],
         "stopped": done.stops.rows(),
         "steps": [one.entry for one in ran],
         "totals": totals((one.entry, one.step.totals) for one in ran),

@@ -95,7 +95,7 @@ class Work:
         calculator = self.engine.calculator(task.kind.calculator)
         result = _result(calculator, task, ledger, known)
         self.done.keep(task, result)
-        entry["result"] = struct_writer(calculator.result)(result, self.options.system)
+        entry["result"] = struct_writer(calculator.result)(result, known.texts.speaker(self.options.style))
         no_nulls(entry["result"], ledger)
         said = ledger.cautions(known.records("caution").values())
         if ledger.steps is not None:

@@ -9,7 +9,7 @@ from typing import Any, Final, Protocol
 import msgspec
 import numpy as np
 
-from latewood.messages import Clause, Code, Message, Prose, Severity, Share, Style, Word, clause, shipped
+from latewood.messages import Clause, Code, Message, Prose, Severity, Share, Style, Word, clause, in_english, shipped
 from latewood.provenance import written
 from latewood.provenance.formula import Formula
 from latewood.provenance.shown import Finding, Raised, Reasoned, Shown, SIValue, Used
@@ -91,38 +91,40 @@ class Ledger:
         """Return a record's number by its median, and write it into the basis."""
         return spread.value(self.take(number))
 
-    def use(self, path: str, given: str, kind: Evidence, *, note: str | Clause = "", si: SIValue | None = None) -> None:
+    def use(
+        self, path: str, given: str | Clause, kind: Evidence, *, note: str | Clause = "", si: SIValue | None = None
+    ) -> None:
         """Write into the basis something that no record holds: an input, a default, a rule that was chosen."""
         if path in self._used:
             return
-        if isinstance(note, Clause):
-            self._used[path] = Reasoned(
-                path=path, given=given, kind=kind, si=si, clause=note, used_by=(self.calculator,)
-            )
-        else:
-            self._used[path] = Used(
-                path=path, given=given, kind=kind, si=si, note=note or None, used_by=(self.calculator,)
-            )
+        clauses = {name: one for name, one in (("given", given), ("note", note)) if isinstance(one, Clause)}
+        told = given if isinstance(given, str) else in_english(given)
+        plain = None if isinstance(note, Clause) else note or None
+        line = Used(path=path, given=told, kind=kind, si=si, note=plain, used_by=(self.calculator,))
+        if clauses:
+            line = Reasoned(**{name: getattr(line, name) for name in Used.__struct_fields__}, clauses=clauses)
+        self._used[path] = line
 
-    def default(self, field: str, given: str, *, effect: float | None, why: str | Clause, value: Any = None) -> None:
+    def default(self, field: str, given: str | Clause, *, effect: float | None, why: str | Clause) -> None:
         """Write a default into the basis; say so as a finding where an alternative moves the answer enough.
 
-        ``effect`` is the largest relative change of the answer that another likely choice would bring. ``value`` is
-        what was assumed as a message carries it; where it is left out it is read from ``given``.
+        ``effect`` is the largest relative change of the answer that another likely choice would bring. ``given`` is
+        the value as a request would send it, or a clause where it is no value a request can send.
         """
         self.use(f"input/{field.replace('.', '/')}", given, "default", note=why)
         if effect is not None and effect > MATTERS:
+            told = given if isinstance(given, str) else in_english(given)
             self.find(
                 f"default-{field.replace('.', '-').replace('_', '-')}",
                 text="assumed",
                 pointer=f"/{field.replace('.', '/')}",
-                params={"assumed": given, "effect": round(effect, 4)},
+                params={"assumed": told, "effect": round(effect, 4)},
                 label=Word("field", _LISTED.sub("", field)),
-                value=Code(given) if value is None else value,
+                value=Code(given) if isinstance(given, str) else given,
                 output=Word("output", self.calculator),
                 effect=Share(effect),
                 field=Code(field),
-                given=Code(given),
+                given=Code(told),
                 why=[why if isinstance(why, Clause) else clause("as-said", words=Code(why))],
             )
 

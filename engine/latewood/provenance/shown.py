@@ -45,9 +45,9 @@ class Used(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
 
 
 class Reasoned(Used, frozen=True, kw_only=True, omit_defaults=True):
-    """A line of the basis whose note is a clause: it is written with the answer."""
+    """A line of the basis of which something is a clause, by its field: it is written with the answer."""
 
-    clause: Clause
+    clauses: dict[str, Clause]
 
 
 class Finding(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):

@@ -62,7 +62,7 @@ def basis(lines: Iterable[Used], speaker: Speaker) -> list[Used]:
 def _used(used: Used, speaker: Speaker) -> Used:
     if isinstance(used, Reasoned):
         plain = {name: getattr(used, name) for name in Used.__struct_fields__}
-        return Used(**plain | {"note": speaker.clause(used.clause)})
+        return Used(**plain | {name: speaker.clause(one) for name, one in used.clauses.items()})
     if speaker.base is None or used.path.startswith("input/"):
         return used
     # What a record says of its number is keyed by the number's own path.

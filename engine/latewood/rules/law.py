@@ -10,6 +10,7 @@ from collections.abc import Iterable, Sequence
 from typing import Annotated, Final, Literal
 
 from latewood.declare import F
+from latewood.messages import Clause, Prose, Titled, clause
 from latewood.provenance import Evidence
 from latewood.records import Coating, VocLimits
 from latewood.records.base import covers
@@ -17,7 +18,7 @@ from latewood.records.voc_limits import Carrier, Divides, Gloss
 
 Within = Literal["yes", "no", "unknown"]
 LookUp = Annotated[
-    tuple[str, ...], F("What to look up or to give before the verdict is sure; empty where it is yes or no")
+    tuple[Clause, ...], F("What to look up or to give before the verdict is sure; empty where it is yes or no")
 ]
 
 #: A content that equals the limit up to rounding keeps it.
@@ -34,15 +35,18 @@ def was_read(evidence: Evidence) -> bool:
     return evidence in ("published", "derived")
 
 
-def verdict(*, broken: bool, wanting: Iterable[str]) -> tuple[Within, tuple[str, ...]]:
+def verdict(*, broken: bool, wanting: Iterable[Clause]) -> tuple[Within, tuple[Clause, ...]]:
     """Return whether a limit is kept and what to look up or to give: one that is broken stays so whatever is wanting.
 
     It is unknown exactly where something is wanting, so that an unknown always says what would settle it.
     """
-    wanted = tuple(dict.fromkeys(wanting))
+    wanted: list[Clause] = []
+    for one in wanting:
+        if one not in wanted:
+            wanted.append(one)
     if broken:
         return "no", ()
-    return ("unknown", wanted) if wanted else ("yes", ())
+    return ("unknown", tuple(wanted)) if wanted else ("yes", ())
 
 
 def carrier_of(coating: Coating, stated: Carrier | None) -> Carrier | None:
@@ -79,7 +83,7 @@ def concerns(rule: VocLimits, jurisdiction: str) -> bool:
     return rule.covers(jurisdiction) or covers((jurisdiction,), rule.jurisdictions[0])
 
 
-def missing(rules: Sequence[VocLimits], jurisdiction: str | None) -> tuple[str, ...]:
+def missing(rules: Sequence[VocLimits], jurisdiction: str | None) -> tuple[Clause, ...]:
     """Return the rules to look up that may be stricter than all of these, which are ordered from the smallest place.
 
     The rule of the smallest place answers for those above it. Where it says that a part may be stricter, or says
@@ -89,10 +93,16 @@ def missing(rules: Sequence[VocLimits], jurisdiction: str | None) -> tuple[str, 
         return ()
     stricter = rules[0].stricter
     if stricter is None:
-        return (f"whether a stricter rule than {rules[0].title} holds there",)
+        return (clause("stricter-than", rule=Titled(rules[0])),)
     if stricter.parts == "may-not":
         return ()
     named = [
-        rule.title for rule in stricter.rules if jurisdiction is not None and covers(rule.jurisdictions, jurisdiction)
+        _recorded(rules[0], f"stricter/rules/{n}/title", rule.title)
+        for n, rule in enumerate(stricter.rules)
+        if jurisdiction is not None and covers(rule.jurisdictions, jurisdiction)
     ]
-    return tuple(named) or (stricter.look_up,)
+    return tuple(named) or (_recorded(rules[0], "stricter/look_up", stricter.look_up),)
+
+
+def _recorded(rule: VocLimits, field: str, text: str) -> Clause:
+    return clause("as-recorded", text=Prose(rule.KIND, rule.id, field, text))

@@ -42,8 +42,8 @@ class Options:
 
     @property
     def style(self) -> Style:
-        """How texts are written; US spelling goes with US units where no language was asked."""
-        return Style(self.lang or ("en-US" if self.system == "us" else "en"), self.system, self.decimal)
+        """How texts are written."""
+        return Style.of(self.lang, self.system, self.decimal)
 
     @property
     def system(self) -> System:

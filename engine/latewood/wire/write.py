@@ -13,13 +13,14 @@ from typing import Any
 import msgspec
 
 from latewood.declare import Packs, Q
+from latewood.messages import Clause, Speaker
 from latewood.quantities import lumber, money, units
 from latewood.uncertainty.spread import Uncertain
 from latewood.wire.components import Components
 from latewood.wire.options import System
 from latewood.wire.structs import component_name, unwrap
 
-Write = Callable[[Any, System], Any]
+Write = Callable[[Any, Speaker], Any]
 
 
 def quantity(value: Any, q: Q, system: System) -> dict[str, Any]:
@@ -37,25 +38,27 @@ def writer(hint: Any) -> Write:
     """Return the function that writes values of one annotated type."""
     bare, mark = unwrap(hint)
     if isinstance(mark, Q):
-        return lambda value, system: quantity(value, mark, system)
+        return lambda value, speaker: quantity(value, mark, speaker.style.system)
+    if bare is Clause:
+        return lambda value, speaker: speaker.clause(value)
     if bare is money.Money:
-        return lambda value, system: money.show_money(value)
+        return lambda value, speaker: money.show_money(value)
     if bare is lumber.Nominal:
-        return lambda value, system: value.text
+        return lambda value, speaker: value.text
     if bare is Packs:
-        return lambda value, system: value.text("L" if system == "metric" else "us_gal")
+        return lambda value, speaker: value.text("L" if speaker.style.system == "metric" else "us_gal")
     if bare is date:
-        return lambda value, system: value.isoformat()
+        return lambda value, speaker: value.isoformat()
     if bare is datetime:
-        return lambda value, system: value.isoformat(timespec="seconds")
+        return lambda value, speaker: value.isoformat(timespec="seconds")
     if typing.get_origin(bare) is tuple:
         item = writer(typing.get_args(bare)[0])
-        return lambda value, system: [item(one, system) for one in value]
+        return lambda value, speaker: [item(one, speaker) for one in value]
     if hasattr(bare, "KIND"):
-        return lambda value, system: value.id
+        return lambda value, speaker: value.id
     if isinstance(bare, type) and issubclass(bare, msgspec.Struct):
         return struct_writer(bare)
-    return lambda value, system: value
+    return lambda value, speaker: value
 
 
 @cache
@@ -64,8 +67,8 @@ def struct_writer(struct: type[Any]) -> Write:
     hints = typing.get_type_hints(struct, include_extras=True)
     fields = [(f.name, writer(hints[f.name])) for f in msgspec.structs.fields(struct)]
 
-    def write(value: Any, system: System) -> dict[str, Any]:
-        return {name: one(part, system) for name, one in fields if (part := getattr(value, name)) is not None}
+    def write(value: Any, speaker: Speaker) -> dict[str, Any]:
+        return {name: one(part, speaker) for name, one in fields if (part := getattr(value, name)) is not None}
 
     return write
 
@@ -108,7 +111,7 @@ def _schema(hint: Any, parts: Components) -> dict[str, Any]:
         return {"type": "string", "format": "date-time"}
     if typing.get_origin(bare) is tuple:
         return {"type": "array", "items": _schema(typing.get_args(bare)[0], parts)}
-    if isinstance(bare, type) and issubclass(bare, msgspec.Struct) and not hasattr(bare, "KIND"):
+    if isinstance(bare, type) and issubclass(bare, msgspec.Struct) and bare is not Clause and not hasattr(bare, "KIND"):
         return answer_schema(bare, parts)
     simple = {bool: "boolean", int: "integer", float: "number", Decimal: "string"}
     return {"type": simple.get(bare, "string")}

@@ -4,10 +4,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from latewood.messages import in_english
 from latewood.problems import InputProblem
 from latewood.uncertainty import spread
 
 FIELDS = {"area": "100 m2", "coating": "semi-transparent-oil-stain", "species": "southern-yellow-pine", "coats": 1}
+
+
+def words(look_up):
+    return tuple(in_english(one) for one in look_up)
 
 
 def ask(run, jurisdiction=None, more=None, **product):
@@ -72,13 +77,13 @@ def test_european_limit_of_minimal_build_stains(run, as_of, limit):
     result, ledger = ask(run, "DE", more, voc_content="650 g/L", carrier="solvent")
     if limit is None:
         assert (result.voc.limits, result.voc.within) == ((), "unknown")
-        assert result.voc.look_up == ("the rule before European Union, Directive 2004/42/EC",)
+        assert words(result.voc.look_up) == ("the rule before European Union, Directive 2004/42/EC",)
         assert "voc-not-in-force" in ids(ledger)
     else:
         assert [(x.id, x.basis, x.limit, x.within) for x in result.voc.limits] == [
             ("eu-2004-42-ec", "product", pytest.approx(limit), "yes")
         ]
-        assert (result.voc.within, result.voc.look_up) == ("yes", ())
+        assert (result.voc.within, words(result.voc.look_up)) == ("yes", ())
 
 
 def test_a_limit_fell_in_2010(run):
@@ -128,7 +133,7 @@ def test_the_density_of_water_decides_and_is_said(run):
     # 50 g/L is 166.7 at 1000 and 168.6 at 995 kg/m3: it keeps the limit whichever holds, so the density is not asked.
     result, ledger = ask(run, "US", {"coating": "solid-colour-stain"}, **product | {"voc_content": "50 g/L"})
     assert "voc-water-density-decides" not in ids(ledger)
-    assert not any("density" in what for row in result.voc.limits for what in row.look_up)
+    assert not any("density" in what for row in result.voc.limits for what in words(row.look_up))
 
 
 def test_without_a_place_no_limit_is_applied_and_it_is_said(run):
@@ -147,9 +152,9 @@ def test_a_federal_limit_that_is_kept_says_nothing_where_a_part_may_be_stricter(
     assert result.voc.within == "unknown"
     assert {x.within for x in result.voc.limits} == {"unknown"}
     (finding,) = [finding for finding in ledger.findings if finding.id == "voc-rule-not-here"]
-    assert result.voc.look_up
-    assert finding.params["look_up"] == list(result.voc.look_up)
-    assert all(name in finding.message for name in result.voc.look_up)
+    assert words(result.voc.look_up)
+    assert finding.params["look_up"] == list(words(result.voc.look_up))
+    assert all(name in finding.message for name in words(result.voc.look_up))
 
 
 @pytest.mark.parametrize(
@@ -165,13 +170,13 @@ def test_a_federal_limit_that_is_kept_says_nothing_where_a_part_may_be_stricter(
     ],
 )
 def test_the_rule_to_look_up_is_named(run, place, named):
-    assert ask(run, place, voc_content="50 g/L")[0].voc.look_up == (named,)
+    assert words(ask(run, place, voc_content="50 g/L")[0].voc.look_up) == (named,)
 
 
 def test_a_stain_over_the_limit_of_the_state(run):
     """250 g/L for stains: 6 NYCRR 205.3 (row recalled); 205.1, read, binds any person who applies it."""
     result, ledger = ask(run, "US-NY", voc_content="500 g/L")
-    assert (result.voc.within, result.voc.look_up) == ("no", ())
+    assert (result.voc.within, words(result.voc.look_up)) == ("no", ())
     assert [(x.id, x.limit, x.within, x.binds_application) for x in result.voc.limits] == [
         ("us-ny-6-nycrr-205", pytest.approx(250), "no", True),
         ("us-40-cfr-59-d", pytest.approx(550), "unknown", False),
@@ -185,10 +190,13 @@ def test_a_stain_over_the_limit_of_the_state(run):
 def test_a_limit_from_memory_gives_no_yes(run):
     """The row for stains in 6 NYCRR 205.3 is recalled since 2021; from 2005 to 2020 a trade journal was read."""
     today, ledger = ask(run, "US-NY", {"as_of": "2026-05-04"}, voc_content="240 g/L")
-    assert (today.voc.within, today.voc.look_up) == ("unknown", ("New York, 6 NYCRR 205.3, the limit for stains",))
+    assert (today.voc.within, words(today.voc.look_up)) == (
+        "unknown",
+        ("New York, 6 NYCRR 205.3, the limit for stains",),
+    )
     assert "voc-limit-recalled" in ids(ledger)
     before, ledger = ask(run, "US-NY", {"as_of": "2015-05-04"}, voc_content="240 g/L")
-    assert (before.voc.within, before.voc.look_up) == ("yes", ())
+    assert (before.voc.within, words(before.voc.look_up)) == ("yes", ())
     assert "voc-limit-recalled" not in ids(ledger)
 
 
@@ -220,7 +228,7 @@ def test_a_content_that_equals_the_limit_keeps_it(run, place, coating, content, 
     more = {"voc_content": content, "carrier": "solvent", "gloss": "flat"}
     result, _ = ask(run, place, {"coating": coating, "as_of": as_of}, **more)
     assert result.voc.within == verdict
-    assert bool(result.voc.look_up) == (verdict == "unknown")
+    assert bool(words(result.voc.look_up)) == (verdict == "unknown")
 
 
 def test_a_limit_in_pounds_per_gallon_is_met_exactly(run):
@@ -278,7 +286,7 @@ def test_a_limit_without_a_content_is_unknown_and_says_what_to_give(run, place):
 def test_a_coating_of_no_category_is_unknown(run):
     result, ledger = ask(run, "DE", {"coating": "unknown"}, voc_content="100 g/L")
     assert (result.voc.within, result.voc.limits) == ("unknown", ())
-    assert result.voc.look_up == ("European Union, Directive 2004/42/EC, the category of this coating",)
+    assert words(result.voc.look_up) == ("European Union, Directive 2004/42/EC, the category of this coating",)
     assert "voc-category-unknown" in ids(ledger)
 
 
@@ -304,7 +312,7 @@ def test_a_product_is_held_against_the_limit_for_its_carrier(run, place, coating
             result, ledger = ask(run, place, more, voc_content=f"{content} g/L", carrier=carrier)
             (row,) = result.voc.limits
             assert (row.limit, row.carrier) == (pytest.approx(limit), carrier)
-            assert (row.within, result.voc.within, result.voc.look_up) == (verdict, verdict, ())
+            assert (row.within, result.voc.within, words(result.voc.look_up)) == (verdict, verdict, ())
             assert "voc-carrier-decides" not in ids(ledger)
 
 
@@ -327,7 +335,7 @@ def test_without_a_carrier_only_what_both_limits_say_is_said(run, place, coating
             assert (asked[0].pointer, asked[0].severity) == ("/product/carrier", "warning")
             assert f"{water} g/L" in asked[0].message
             assert f"{solvent} g/L" in asked[0].message
-            assert any("water or solvent" in what for what in result.voc.look_up)
+            assert any("water or solvent" in what for what in words(result.voc.look_up))
 
 
 #: 6 NYCRR 205.3(a), from 1 January 2021: flat 50, nonflat 100, nonflat high-gloss 150 g/L. OAC 3745-113-03(A)(1), from
@@ -352,7 +360,7 @@ def test_paint_of_unknown_gloss_is_judged_only_where_its_rows_agree(
     assert result.voc.within == unsaid
     asked = [finding for finding in ledger.findings if finding.id == "voc-gloss-decides"]
     assert any("nonflat" in one.message and "50 g/L" in one.message for one in asked) is (unsaid == "unknown")
-    assert any("flat, nonflat or of high gloss" in what for what in result.voc.look_up) is (unsaid == "unknown")
+    assert any("flat, nonflat or of high gloss" in what for what in words(result.voc.look_up)) is (unsaid == "unknown")
     for gloss, verdict in (("flat", flat), ("nonflat", nonflat), ("high-gloss", high_gloss)):
         said, ledger = ask(run, place, paint, voc_content=f"{content} g/L", gloss=gloss)
         assert said.voc.within == verdict
@@ -390,7 +398,7 @@ def test_a_carrier_changes_nothing_where_the_rule_does_not_go_by_it(run):
 
 def test_without_a_place_it_is_the_place_that_is_to_be_given(run):
     result, ledger = ask(run, voc_content="100 g/L")
-    assert result.voc.look_up == ("the VOC rule of the place: give its country and state",)
+    assert words(result.voc.look_up) == ("the VOC rule of the place: give its country and state",)
     (finding,) = [finding for finding in ledger.findings if finding.id == "no-jurisdiction"]
     assert finding.pointer == "/jurisdiction"
 
@@ -423,8 +431,8 @@ def test_unknown_always_names_what_to_look_up_and_nothing_else_does(
         assert content is place is rule is None
         return
     for verdict in (result.voc, *result.voc.limits):
-        assert bool(verdict.look_up) == (verdict.within == "unknown")
-        assert all(what.strip() for what in verdict.look_up)
+        assert bool(words(verdict.look_up)) == (verdict.within == "unknown")
+        assert all(what.strip() for what in words(verdict.look_up))
     rows = {row.within for row in result.voc.limits}
     assert ("no" in rows) == (result.voc.within == "no")
     assert result.voc.within != "yes" or rows == {"yes"}

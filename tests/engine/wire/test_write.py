@@ -14,6 +14,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from latewood.declare import F, Q
+from latewood.messages import Style, shipped
 from latewood.quantities import units
 from latewood.quantities.lumber import Nominal, read_nominal
 from latewood.quantities.money import Money
@@ -93,7 +94,7 @@ def test_a_whole_answer():
         lines=(Line(id="a", length=0.3048), Line(id="b")),
         count=0,
     )
-    assert struct_writer(Answer)(answer, "us") == {
+    assert struct_writer(Answer)(answer, shipped().speaker(Style(system="us"))) == {
         "length": {"value": 1.0, "unit": "ft"},
         "price": {"amount": "2.01", "currency": "USD"},
         "size": "5/4x6",
@@ -104,7 +105,11 @@ def test_a_whole_answer():
 
 
 def test_what_is_none_is_left_out():
-    assert struct_writer(Answer)(Answer(length=1.0), "metric") == {"length": {"value": 1.0, "unit": "m"}, "lines": []}
+    speaker = shipped().speaker(Style())
+    assert struct_writer(Answer)(Answer(length=1.0), speaker) == {
+        "length": {"value": 1.0, "unit": "m"},
+        "lines": [],
+    }
 
 
 @pytest.mark.parametrize(

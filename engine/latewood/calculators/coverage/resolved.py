@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from typing import Final, Literal
+from typing import Literal
 
 from latewood.calculators.coverage.fields import Product
 from latewood.declare import Formula
+from latewood.messages import Clause, Code, Concentration, Limit, Titled, Word, clause
 from latewood.provenance import Sourced
 from latewood.quantities.money import Money
 from latewood.records import Pairing, Species, VocLimits
@@ -108,12 +109,6 @@ class Resolved:
 
 
 #: What is to be found out of a product, by what decides between limits.
-_DECIDES: Final[Mapping[Divides, str]] = {
-    "carrier": "whether water or solvent carries the product",
-    "gloss": "whether the product is flat, nonflat or of high gloss",
-}
-
-
 @dataclass(frozen=True)
 class Held:
     """One limit a product is held against, and the content on the basis of that rule once it is computed."""
@@ -132,14 +127,26 @@ class Held:
     turns_on_row: bool = False
 
     @property
-    def named(self) -> str:
+    def named(self) -> Clause:
         """The limit by its rule and category."""
-        return f"{self.rule.title}, the limit for {self.category}"
+        return clause("look-up-limit", rule=Titled(self.rule), category=Code(self.category))
 
     @property
-    def shown(self) -> str:
+    def limit(self) -> Limit:
+        """The limit as its rule states it."""
+        return Limit(self.number.given, Concentration(self.highest))
+
+    @property
+    def shown(self) -> Clause:
         """The limit with its category and rule."""
-        return f"{self.highest:g} g/L ({self.category}, {self.rule.title})"
+        return clause("voc-limit", limit=self.limit, category=Code(self.category), rule=Titled(self.rule))
+
+    @property
+    def row(self) -> Clause:
+        """The limit beside the others of its rule."""
+        if self.carrier is None:
+            return clause("voc-limit-of-category", limit=self.limit, category=Code(self.category))
+        return clause("voc-limit-of-carrier", limit=self.limit, carrier=Word("carrier", self.carrier))
 
     @property
     def over(self) -> bool:
@@ -156,16 +163,16 @@ class Held:
         return not self.turns_on_water and not self.turns_on_row
 
     @property
-    def wanting(self) -> tuple[str, ...]:
+    def wanting(self) -> tuple[Clause, ...]:
         """What has to be known of the product before this limit can be held against it."""
-        of = self.rule.title
-        every = {
-            "the product's VOC content, on its data sheet": self.content is None,
-            f"the density that {of} counts water with": self.turns_on_water,
-        }
+        of, wanted = Titled(self.rule), []
+        if self.content is None:
+            wanted.append(clause("look-up-content"))
+        if self.turns_on_water:
+            wanted.append(clause("look-up-water-density", rule=of))
         if self.open_by is not None and (self.turns_on_row or self.content is None):
-            every[f"{_DECIDES[self.open_by]}: {of} limits each"] = True
-        return tuple(what for what, wanted in every.items() if wanted)
+            wanted.append(clause("look-up-carrier" if self.open_by == "carrier" else "look-up-gloss", rule=of))
+        return tuple(wanted)
 
     @property
     def read(self) -> bool:
@@ -186,6 +193,6 @@ class Limits:
     place: str | None
     rules: tuple[VocLimits, ...]
     held: tuple[Held, ...]
-    absent: tuple[str, ...]
-    unheld: tuple[str, ...]
+    absent: tuple[Clause, ...]
+    unheld: tuple[Clause, ...]
     every: tuple[VocLimits, ...]

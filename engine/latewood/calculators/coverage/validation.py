@@ -6,7 +6,8 @@ from collections.abc import Iterator
 
 from latewood.calculators.coverage.fields import Product
 from latewood.calculators.coverage.inputs import Inputs
-from latewood.problems import Fault, InputProblem, conflict, missing
+from latewood.messages import Code, Count, Titled, Word, refusal
+from latewood.problems import Fault, InputProblem
 from latewood.rules import law
 from latewood.rules.faces import out_of_reach
 
@@ -18,14 +19,13 @@ def check(x: Inputs) -> None:
 
 def _surfaces(x: Inputs) -> Iterator[Fault]:
     if (x.area is None) == (not x.faces):
-        detail = "nothing to coat is given" if x.area is None else "one area and a list of faces are both given"
-        yield conflict("/faces" if x.faces else "/area", detail, "either area or faces")
+        id = "nothing-to-coat" if x.area is None else "area-and-faces"
+        yield refusal(id, "/faces" if x.faces else "/area")
 
 
 def _bare(x: Inputs) -> Iterator[Fault]:
     if x.coating.bare and x.product is not None:
-        detail = f"{x.coating.title} puts nothing on the wood, so there is no product whose data sheet could hold"
-        yield conflict("/product", detail, "no product, or another coating")
+        yield refusal("product-on-bare", "/product", coating=Titled(x.coating))
 
 
 def _film(x: Inputs) -> Iterator[Fault]:
@@ -37,15 +37,12 @@ def _film(x: Inputs) -> Iterator[Fault]:
     # An unknown coating may be a film-former: its data sheet knows better than the family does.
     if not x.coating.film and x.coating.binder != "unknown":
         for name in given:
-            detail = f"{x.coating.title} soaks in: penetrating finishes build no film, so {name} says nothing here"
-            yield conflict(f"/product/{name}", detail, "product.spreading_rate")
+            yield refusal("film-of-penetrating", f"/product/{name}", coating=Titled(x.coating), field=Code(name))
         return
     if product.spreading_rate is not None and product.dry_film_thickness is not None:
-        detail = "a spreading rate and a film thickness are both given; each follows from the other"
-        yield conflict("/product/dry_film_thickness", detail, "either spreading_rate or dry_film_thickness")
+        yield refusal("rate-and-film", "/product/dry_film_thickness")
     elif product.dry_film_thickness is not None and product.volume_solids is None:
-        detail = "a dry film thickness gives a spreading rate only with the volume solids"
-        yield missing("/product/volume_solids", detail, "the solids by volume, such as 40 %")
+        yield refusal("film-without-solids", "/product/volume_solids")
 
 
 def _uptake(x: Inputs) -> Iterator[Fault]:
@@ -57,20 +54,20 @@ def _uptake(x: Inputs) -> Iterator[Fault]:
     product = x.product or Product()
     for at, surface in given:
         if x.coating.bare or x.coating.film or product.dry_film_thickness is not None:
-            what = "a film thickness is given, and a film lies on the wood"
-            detail = f"{x.coating.title} does not soak in" if x.coating.bare or x.coating.film else what
-            yield conflict(at, f"{detail}: an uptake says nothing here", "no uptake, or a penetrating finish")
+            if x.coating.bare or x.coating.film:
+                yield refusal("uptake-of-film-former", at, coating=Titled(x.coating))
+            else:
+                yield refusal("uptake-and-film", at)
         elif surface != "sanded":
-            detail = f"the face is {surface}; how finely wood was sanded counts where it is sanded"
-            yield conflict(at, detail, "surface = sanded, or no uptake")
+            yield refusal("uptake-unsanded", at, surface=Word("surface", surface))
 
 
 def _carrier(x: Inputs) -> Iterator[Fault]:
     stated = None if x.product is None else x.product.carrier
     family = law.carrier_of(x.coating, None)
-    if None not in (stated, family) and stated != family:
-        detail = f"{x.coating.title} is always carried by {family}"
-        yield conflict("/product/carrier", detail, f"{family}, or another coating")
+    if stated is not None and family is not None and stated != family:
+        carrier = Word("carrier", family)
+        yield refusal("carrier-of-family", "/product/carrier", coating=Titled(x.coating), carrier=carrier)
 
 
 def _voc(x: Inputs) -> Iterator[Fault]:
@@ -79,19 +76,16 @@ def _voc(x: Inputs) -> Iterator[Fault]:
     if product.voc_content is None:
         for name, number in parts.items():
             if number:
-                detail = f"{name} serves to find the VOC content less water and exempt compounds"
-                yield missing("/product/voc_content", f"{detail}, and that content is not given", "such as 400 g/L")
+                yield refusal("part-without-voc-content", "/product/voc_content", field=Code(name))
                 break
     if product.exempt_content and product.exempt_density is None:
-        detail = "the volume of the exempt compounds follows from their density only"
-        yield missing("/product/exempt_density", detail, "a density, such as 790 kg/m3")
+        yield refusal("exempt-without-density", "/product/exempt_density")
         return
     # The lightest water a rule counts with leaves the least room.
     water = (product.water_content or 0.0) / (product.water_density or 995.0)
     exempt = (product.exempt_content or 0.0) / (product.exempt_density or 1.0)
     if water + exempt >= 1:
-        detail = "water and exempt compounds fill the whole volume and leave none for the coating"
-        yield conflict("/product/water_content", detail, "contents that leave room for solids and solvent")
+        yield refusal("no-room-for-coating", "/product/water_content")
 
 
 def _containers(x: Inputs) -> Iterator[Fault]:
@@ -100,18 +94,15 @@ def _containers(x: Inputs) -> Iterator[Fault]:
     for index, container in enumerate(x.containers):
         at = f"/containers/{index}"
         if container.fill is not None and container.fill > container.size * (1 + 1e-9):
-            yield conflict(f"{at}/fill", "there is more in it than its size", "a fill no larger than the size")
+            yield refusal("fill-over-size", f"{at}/fill")
         if (x.residue or 0.0) >= (container.fill or container.size):
-            yield conflict("/residue", f"the residue is all that container {index} holds", "a smaller residue")
+            yield refusal("residue-is-container", "/residue", container=Count(index))
         if container.price is not None and not container.price.amount:
-            detail = "a container that costs nothing would be bought without end; subtract it as on_hand"
-            yield Fault(pointer=f"{at}/price", code="out-of-range", detail=detail, expected="a price above zero")
+            yield refusal("price-zero", f"{at}/price")
         if container.price is None and currencies:
-            detail = "other containers have a price, so this one cannot be compared with them"
-            yield missing(f"{at}/price", detail, "a price for every container, or for none")
+            yield refusal("price-missing", f"{at}/price")
     if len(currencies) > 1:
-        detail = f"prices are in {' and '.join(currencies)}, which cannot be compared"
-        yield conflict("/containers", detail, "prices in one currency")
+        yield refusal("several-currencies", "/containers", currencies=[Code(one) for one in currencies])
 
 
 _PARTS = (_surfaces, _bare, _film, _uptake, _carrier, _voc, _containers)

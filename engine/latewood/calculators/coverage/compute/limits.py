@@ -10,6 +10,7 @@ from typing import Final
 from latewood.calculators.coverage.fields import Product, Voc, VocLimit
 from latewood.calculators.coverage.resolved import Held, Limits
 from latewood.formulas.voc import regulatory_voc_content, voc_mass
+from latewood.messages import Clause
 from latewood.provenance import Ledger
 from latewood.rules import law
 from latewood.uncertainty import spread
@@ -86,7 +87,7 @@ def doubted_of(limits: Limits, held: Sequence[Held]) -> list[Held]:
     return sorted(lone, key=lambda one: one.highest)
 
 
-def _row(one: Held, wanting: Sequence[str]) -> VocLimit:
+def _row(one: Held, wanting: Sequence[Clause]) -> VocLimit:
     within, look_up = law.verdict(broken=one.over, wanting=wanting)
     applying = one.rule.applying
     return VocLimit(

@@ -10,7 +10,8 @@ from latewood.calculators.coverage.fields import ContainerCount, Purchase
 from latewood.calculators.coverage.resolved import Offer, Resolved
 from latewood.declare import Packs
 from latewood.formulas import purchase
-from latewood.problems import InputProblem, conflict
+from latewood.messages import Count, refusal
+from latewood.problems import InputProblem
 from latewood.quantities import money
 from latewood.uncertainty import spread
 from latewood.uncertainty.spread import Number
@@ -72,9 +73,8 @@ def _solve(demand: float, offers: Sequence[Offer]) -> tuple[int, ...]:
     try:
         return tuple(purchase.cheapest(demand, containers).counts)
     except purchase.TooManyContainers:
-        detail = f"which of these {len(offers)} sizes are cheapest together was not proved in {purchase.NODES} steps"
-        expected = "fewer sizes, or fills rounded to a common step"
-        raise InputProblem([conflict("/containers", detail, expected)]) from None
+        sizes, steps = Count(len(offers)), Count(purchase.NODES)
+        raise InputProblem([refusal("purchase-not-proved", "/containers", sizes=sizes, steps=steps)]) from None
 
 
 def _usable(offers: Sequence[Offer], counts: Sequence[int]) -> float:

@@ -13,6 +13,7 @@ from latewood.calculators.coverage.resolve.rates import NO_SHEET, by_family, fro
 from latewood.calculators.coverage.resolved import Resolved
 from latewood.declare import Formula, RecordLookup
 from latewood.formulas.loss import drawn_with_loss_of_applied, drawn_with_loss_on_top
+from latewood.messages import Titled, clause
 from latewood.provenance import Ledger, SIValue
 from latewood.rules.work import drifts
 from latewood.uncertainty import spread
@@ -33,7 +34,7 @@ def resolve(x: Inputs, ledger: Ledger, known: RecordLookup) -> Resolved:
     loss, convention = _loss(x, product, ledger, known)
     groups = groups_of(x, faces, coats, ledger, known)
     if groups and product.volume_solids is not None:
-        from_sheet(ledger, "volume_solids", product.volume_solids, "%", "before thinning")
+        from_sheet(ledger, "volume_solids", product.volume_solids, "%", clause("sheet-before-thinning"))
     offers, elsewhere = offers_of(x, ledger, known)
     model = coating.models.get("spreading") if by_family(product) else None
     return Resolved(
@@ -69,7 +70,7 @@ def _coats(x: Inputs, product: Product, ledger: Ledger) -> int:
         share = x.coating.later_coat_share if by_family(product) else None
         more = 1.0 if share is None else share.si
         effect = more / (1 + (count - 1) * more)
-        ledger.default("coats", str(count), effect=effect, why=f"as usual for {x.coating.title}")
+        ledger.default("coats", str(count), effect=effect, why=clause("usual-coats", coating=Titled(x.coating)))
     return count
 
 
@@ -82,12 +83,12 @@ def _loss(x: Inputs, product: Product, ledger: Ledger, known: RecordLookup) -> t
     median = spread.value(loss)
     if median > 0 and x.loss_convention is None:
         effect = abs((1 + median) * (1 - median) - 1)
-        why = "a share of what is drawn, as data sheets count it; the other convention, on-top, draws less"
+        why = clause("loss-of-applied")
         ledger.default("loss_convention", convention, effect=effect, why=why)
     elif median > 0:
         ledger.use("input/loss_convention", convention, "input")
     if product.thinning:
-        note = "thinner is not drawn from the product's containers"
+        note = clause("thinner-apart")
         ledger.use("input/product/thinning", quoted(product.thinning, "%"), "product-sheet", note=note)
     return loss, _CONVENTIONS[convention]
 
@@ -98,7 +99,7 @@ def _share_lost(x: Inputs, product: Product, ledger: Ledger, known: RecordLookup
         return x.loss
     by_film = product.spreading_rate is None and product.dry_film_thickness is not None
     if not by_film and (x.application is None or x.application.id in HAND):
-        why = "the rate is one of practice: what brush, roller or pad loses is in it"
+        why = clause("loss-in-rate")
         ledger.default("loss", "0 %", effect=None, why=why)
         return 0.0
     if x.application is not None:
@@ -106,6 +107,6 @@ def _share_lost(x: Inputs, product: Product, ledger: Ledger, known: RecordLookup
     methods = known.records("application")
     brush = methods["brush"].loss
     effect = max(abs((1 - brush.si) / (1 - method.loss.si) - 1) for method in methods.values())
-    why = "the rate is computed from the film, so a loss comes on top; by hand it is the smallest"
+    why = clause("loss-by-hand")
     ledger.default("application", "brush", effect=effect, why=why)
     return ledger.take(brush)

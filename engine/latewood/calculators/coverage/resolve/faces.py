@@ -11,6 +11,7 @@ from latewood.calculators.coverage.inputs import Inputs
 from latewood.calculators.coverage.resolve.rates import NO_SHEET, by_family, likely, pairing_of
 from latewood.calculators.coverage.resolved import ResolvedFace
 from latewood.declare import RecordLookup
+from latewood.messages import clause
 from latewood.provenance import Ledger, SIValue
 from latewood.records.coating import SURFACES, Surface
 from latewood.rules.faces import WHOLE, out_of_reach
@@ -28,7 +29,7 @@ def faces_of(x: Inputs, ledger: Ledger, known: RecordLookup) -> tuple[ResolvedFa
         surface = face.surface or x.surface or "sanded"
         if face.surface is None and surface == "sanded" and out_of_reach(face.part, face.side):
             surface = "weathered"
-            ledger.use(f"input/faces/{index}/surface", surface, "default", note="sanding does not reach it")
+            ledger.use(f"input/faces/{index}/surface", surface, "default", note=clause("sanding-out-of-reach"))
             left.append(face)
         elif face.surface is None and x.surface is None:
             bare_surface = True
@@ -52,7 +53,7 @@ def faces_of(x: Inputs, ledger: Ledger, known: RecordLookup) -> tuple[ResolvedFa
         if one.changed:
             low, _, high = one.key[-1]
             given = f"{low * 100:.3g} %" if low == high else f"{low * 100:.3g}-{high * 100:.3g} %"
-            note = "finish taken up after the last grade of sanding, beside the wood the rate holds for"
+            note = clause("uptake-note")
             ledger.use(f"input/uptake/{one.label}", given, "input", note=note, si=SIValue.of(one.uptake, "1"))
     find_uptake(x, settled, ledger)
     if family and not x.coating.bare:
@@ -94,9 +95,9 @@ def _default_woods(
     if any(face.species is None for face in settled):
         classes = known.records("absorbency")
         effects = [abs(here / rate(face, absorbency=other) - 1) for face, here in kinds for other in classes]
-        why = "the middle class, for want of a species"
+        why = clause("middle-class")
         ledger.default("species", f"wood of {MIDDLE} absorbency", effect=max(effects, default=None), why=why)
     if bare_surface:
         effects = [abs(here / rate(face, surface=other) - 1) for face, here in kinds for other in SURFACES]
-        why = "a weathered floor is sanded before it is coated"
+        why = clause("weathered-is-sanded")
         ledger.default("surface", "sanded", effect=max(effects, default=None), why=why)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import date
 
 from latewood.calculators.coverage.compute.limits import WATER, WATERS, regulatory_content
 from latewood.calculators.coverage.fields import Product
@@ -10,6 +11,7 @@ from latewood.calculators.coverage.inputs import Inputs
 from latewood.calculators.coverage.resolve.rates import NO_SHEET, from_sheet
 from latewood.calculators.coverage.resolved import Held, Limits
 from latewood.declare import RecordLookup
+from latewood.messages import Clause, Code, Moment, Titled, clause
 from latewood.provenance import Ledger
 from latewood.records import VocLimits
 from latewood.records.voc_limits import Carrier
@@ -24,17 +26,17 @@ def limits_of(x: Inputs, ledger: Ledger, known: RecordLookup) -> Limits | None:
     product = x.product or NO_SHEET
     density = WATER if product.water_density is None else product.water_density
     if product.voc_content is not None:
-        from_sheet(ledger, "voc_content", product.voc_content, "g/L", "of the product ready to use")
+        from_sheet(ledger, "voc_content", product.voc_content, "g/L", clause("sheet-ready-to-use"))
         if product.water_content and product.water_density is None:
             here = spread.central(regulatory_content(product, WATER))
             others = (spread.central(regulatory_content(product, other)) for other in WATERS)
             effect = max(abs(other / here - 1) for other in others) if here else 0.0
-            why = "water at 25 °C; rules in force also use 995 and 1000 kg/m3"
+            why = clause("water-density")
             ledger.default("product.water_density", "997.1 kg/m3", effect=effect, why=why)
     every: tuple[VocLimits, ...] = tuple(known.records("voc-limits").values())
     rules = _rules(x, every)
     held: list[Held] = []
-    unheld: list[str] = []
+    unheld: list[Clause] = []
     for rule in rules:
         rows, open_still = _held(x, rule, product, ledger)
         held += rows
@@ -59,32 +61,32 @@ def _rules(x: Inputs, every: tuple[VocLimits, ...]) -> tuple[VocLimits, ...]:
     return tuple(law.most_local_first(here if asked is None or asked in here else [asked, *here]))
 
 
-def _absent(x: Inputs, rules: tuple[VocLimits, ...]) -> tuple[str, ...]:
+def _absent(x: Inputs, rules: tuple[VocLimits, ...]) -> tuple[Clause, ...]:
     """Return the rules that may hold there and are not among the records; where no place is said, that."""
     if x.jurisdiction is None and x.voc_rules is None:
-        return ("the VOC rule of the place: give its country and state",)
+        return (clause("look-up-place"),)
     here = [rule for rule in rules if x.jurisdiction is None or law.concerns(rule, x.jurisdiction)]
     if x.jurisdiction is not None and not here:
-        return (f"the rule on solvent in coatings of {x.jurisdiction}",)
+        return (clause("look-up-rule-of", jurisdiction=Code(x.jurisdiction)),)
     return law.missing(here, x.jurisdiction)
 
 
-def _held(x: Inputs, rule: VocLimits, product: Product, ledger: Ledger) -> tuple[list[Held], list[str]]:
+def _held(x: Inputs, rule: VocLimits, product: Product, ledger: Ledger) -> tuple[list[Held], list[Clause]]:
     """Return the limits of one rule, and what to look up of it where it has none for this coating and day."""
     asked = law.rows_of(rule, x.coating, product.carrier, product.gloss)
     if not asked:
-        message = f"{x.coating.title} has no category in {rule.title}. Look up its limit there."
-        ledger.find("voc-category-unknown", "note", message, pointer="/coating", rule=rule.id)
-        return [], [f"{rule.title}, the category of this coating"]
+        params, coating = {"rule": rule.id}, Titled(x.coating)
+        ledger.find("voc-category-unknown", pointer="/coating", params=params, coating=coating, rule=Titled(rule))
+        return [], [clause("look-up-category", rule=Titled(rule))]
     found = [_limit(x, rule, category, carrier, product, ledger) for category, carrier in asked]
     rows = [one for one in found if one is not None]
     if len(rows) > 1:
         rows = [replace(one, open_by=law.divided_by(rule, x.coating)) for one in rows]
     if len(rows) == len(found):
         return rows, []
-    message = f"{rule.title} had no limit in force on {x.as_of}. Look up the rule before it."
-    ledger.find("voc-not-in-force", "note", message, pointer="/as_of", rule=rule.id)
-    return rows, [f"the rule before {rule.title}"]
+    on = Moment(x.as_of or date.max)
+    ledger.find("voc-not-in-force", pointer="/as_of", params={"rule": rule.id}, rule=Titled(rule), on=on)
+    return rows, [clause("look-up-rule-before", rule=Titled(rule))]
 
 
 def _limit(
@@ -103,8 +105,13 @@ def _limit(
     if limit is None:
         return None
     if few_solids:
-        message = f"With so few solids {rule.title} judges the product by its whole volume, as {category}."
-        ledger.find("voc-low-solids", "note", message, pointer="/product/solids_content", rule=rule.id)
+        ledger.find(
+            "voc-low-solids",
+            pointer="/product/solids_content",
+            params={"rule": rule.id},
+            rule=Titled(rule),
+            category=Code(category),
+        )
     return Held(
         rule=rule,
         category=category,

@@ -8,7 +8,8 @@ from typing import Final
 from latewood.calculators.coverage.inputs import Inputs
 from latewood.calculators.coverage.resolved import Offer
 from latewood.declare import RecordLookup
-from latewood.problems import InputProblem, conflict
+from latewood.messages import Code, clause, refusal
+from latewood.problems import InputProblem
 from latewood.provenance import Ledger
 from latewood.records import Container
 from latewood.records.places import region_of
@@ -34,7 +35,7 @@ def offers_of(x: Inputs, ledger: Ledger, known: RecordLookup) -> tuple[tuple[Off
     """
     residue = x.residue or 0.0
     if not x.coating.bare and (not x.containers or x.containers[0].price is None):
-        note = "no prices were given; a container twice as large is taken to cost 2^0.7 = 1.62 times as much"
+        note = clause("price-rule")
         ledger.use("input/containers/price", "volume^0.7", "judgement", note=note)
     if x.containers:
         return tuple(Offer(c.size, c.fill, (c.fill or c.size) - residue, c.price) for c in x.containers), ()
@@ -58,18 +59,20 @@ def _stocked(sizes: Sequence[Container], residue: float, ledger: Ledger) -> tupl
         if usable > 0:
             offers.append(Offer(size, fill, usable, None))
     if not offers:
-        detail = "this residue leaves nothing usable in any container on sale"
-        raise InputProblem([conflict("/residue", detail, "a smaller residue")])
+        raise InputProblem([refusal("residue-of-every-container", "/residue")])
     return tuple(offers)
 
 
 def assume(x: Inputs, *, elsewhere: float | None, other_confidence: float | None, ledger: Ledger) -> None:
     """Write down market and confidence where they were assumed, and by how much others change what is bought."""
     if elsewhere is not None:
-        why = "for want of a jurisdiction" if x.jurisdiction is None else f"no region takes in {x.jurisdiction}"
-        ledger.default("containers", f"sizes sold in the region {MARKET}", effect=elsewhere, why=why)
+        why = clause("no-place-given")
+        if x.jurisdiction is not None:
+            why = clause("no-region-for", jurisdiction=Code(x.jurisdiction))
+        sizes = clause("sizes-of-region", region=Code(MARKET))
+        ledger.default("containers", sizes, effect=elsewhere, why=why)
     if other_confidence is not None:
-        why = "so that nine jobs in ten need no second trip; the other likely choice is an even chance"
+        why = clause("nine-in-ten")
         ledger.default("confidence", "90 %", effect=other_confidence, why=why)
 
 

@@ -11,6 +11,8 @@ from latewood.calculators.coverage.inputs import Inputs
 from latewood.calculators.coverage.resolved import FaceGroup, Key, ResolvedFace
 from latewood.declare import RecordLookup, dimension_of
 from latewood.formulas.spreading import rate_on_other_wood
+from latewood.messages import Clause, Code, Limit, Rate, Share, Titled, Word, clause
+from latewood.messages import Number as Bare
 from latewood.provenance import Ledger, SIValue, Sourced
 from latewood.quantities import units
 from latewood.quantities.spellings import DIMENSIONS
@@ -83,11 +85,11 @@ def _group(x: Inputs, face: ResolvedFace, area: float, coats: int, ledger: Ledge
     later = None
     if rate is not None:
         basis = product.rate_basis or basis
-        from_sheet(ledger, "spreading_rate", rate, "m2/L", f"{basis} rate")
+        from_sheet(ledger, "spreading_rate", rate, "m2/L", clause("sheet-rate", basis=Word("rate-basis", basis)))
     elif dry is not None and product.volume_solids is not None:
         rate, basis = dry, "applied"
-        from_sheet(ledger, "dry_film_thickness", dry, "um", "of one coat")
-        from_sheet(ledger, "volume_solids", product.volume_solids, "%", "before thinning")
+        from_sheet(ledger, "dry_film_thickness", dry, "um", clause("sheet-one-coat"))
+        from_sheet(ledger, "volume_solids", product.volume_solids, "%", clause("sheet-before-thinning"))
     else:
         if face.pairing is not None:
             rate, basis = ledger.take(face.pairing.spreading[face.surface]), face.pairing.rate_basis or basis
@@ -111,26 +113,28 @@ def _tabulated(
         # It moves with the rate it was taken from: the same lack of knowledge lies behind both.
         unknown, factor = near.number.unknown or near.number.path, STEP**near.steps
         rate = spread.lognormal(unknown, low / factor, near.number.si, high * factor)
-        made.append(f"its range is {factor:.2g} times as wide at each end")
+        made.append(clause("rate-widened", factor=Bare(factor)))
     woods: dict[str, Number] = {}
     if near.here is not None and near.there is not None:
         woods = {"relative_rate": ledger.take(near.here), "other_relative_rate": ledger.take(near.there)}
-        made.append(f"on this wood it goes {near.ratio:.0%} as far, by judgement")
+        made.append(clause("rate-of-other-wood", ratio=Share(near.ratio)))
     if not made:
         return rate, woods
     there = rate_on_other_wood(spreading_rate=rate, **woods) if woods else rate
     path, number = f"{coating.path}/spreading/{surface}/{absorbency}", near.number
-    note = f"no published rate; {number.path} taken; {'; '.join(made)}"
+    note = clause("rate-note", near=Code(number.path), made=made)
     ledger.use(path, number.given, "judgement", note=note, si=SIValue.of(there, number.unit))
     ledger.find(
         "rate-extrapolated",
-        "warning",
-        f"No spreading rate is published for {coating.title} on {surface} wood of {absorbency} absorbency. That on "
-        f"{near.surface} wood of {near.absorbency} absorbency ({number.given}) was taken; {'; '.join(made)}. "
-        "Try a test patch.",
         pointer="/coating",
-        path=path,
-        nearest=number.path,
+        params={"path": path, "nearest": number.path},
+        coating=Titled(coating),
+        surface=Word("surface", surface),
+        absorbency=Word("absorbency", absorbency),
+        near_surface=Word("surface", near.surface),
+        near_absorbency=Word("absorbency", near.absorbency),
+        rate=Limit(number.given, Rate(number.si)),
+        made=made,
     )
     return rate, woods
 
@@ -167,7 +171,7 @@ def likely(coating: Coating, species: Species | None, surface: str, absorbency: 
     return near.number.si * near.ratio
 
 
-def from_sheet(ledger: Ledger, field: str, number: Number, unit: str, note: str) -> None:
+def from_sheet(ledger: Ledger, field: str, number: Number, unit: str, note: Clause) -> None:
     """Write into the basis a number the caller read from the product's data sheet."""
     si = SIValue.of(number, DIMENSIONS[dimension_of(unit)].si)
     ledger.use(f"input/product/{field}", quoted(number, unit), "product-sheet", note=note, si=si)
