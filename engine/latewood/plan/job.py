@@ -14,7 +14,10 @@ from latewood.calculators.area.fields import (
     FloorArea,
     FloorLevel,
     GuardShape,
+    LabourRule,
+    PadWidth,
     StairShape,
+    StatedArea,
 )
 from latewood.calculators.condition.inputs import Structure
 from latewood.calculators.moisture_readiness.inputs import DropTest, MoistureReading, WettingEvent
@@ -26,14 +29,14 @@ from latewood.plan.site import Sanding, Surroundings
 from latewood.quantities.instants import ZONE_PATTERN, zone_of
 from latewood.quantities.money import minor_digits
 from latewood.quantities.units import Outline
-from latewood.records import Coating, LabourAllowance, Species
+from latewood.records import Coating, Species
 from latewood.records.base import Material, Treatment
 from latewood.records.coating import Surface
 from latewood.rules.hazard_fields import Frame, LeadTested, LeadTestedBy, LeadTestedOn, OldCoating, PreservativeProof
 from latewood.rules.hazards import JURISDICTION, YearBuilt
-from latewood.rules.heads import Fastening
+from latewood.rules.heads import FastenerCover, Fastening
 from latewood.rules.sanding_work.fields import SandPart, SandPatch, StockGrade
-from latewood.rules.signs import Beading, Sign
+from latewood.rules.signs import Beading, ColourVariation, CupDepth, DamagedShare, Sign, UndersideMoisture
 from latewood.rules.weathering import Weathered
 from latewood.weather import Exposure, Weather
 from latewood.weather.fields import Latitude, Longitude
@@ -121,23 +124,15 @@ class ZoneFields(msgspec.Struct, frozen=True, kw_only=True):
         ]
         | None
     ) = None
-    affected: Annotated[float, Q("%", "Share of the boards that is damaged", ge=0, le=100, example="10 %")] | None = (
-        None
-    )
+    affected: DamagedShare | None = None
     beading: Annotated[Beading, F("Whether drops of water still bead on the old coat")] | None = None
-    fastener_cover: (
-        Annotated[float, Q("mm", "Wood above the heads of the fasteners", ge=-20, le=50, example="2 mm")] | None
-    ) = None
-    underside_moisture: (
-        Annotated[float, Q("%", "Moisture content at the underside", ge=3, le=200, example="18 %")] | None
-    ) = None
-    cup_depth: Annotated[float, Q("mm", "Hollow across a cupped board", ge=0, le=50, example="2 mm")] | None = None
+    fastener_cover: FastenerCover | None = None
+    underside_moisture: UndersideMoisture | None = None
+    cup_depth: CupDepth | None = None
     surface_wet: Annotated[bool, F("Whether water is seen on the boards")] | None = None
     mixed_age: Annotated[bool, F("Whether boards of different age or wood lie side by side")] | None = None
     new_boards: Annotated[int, F("New boards among the old", ge=0, le=100000, example=4)] | None = None
-    colour_variation: (
-        Annotated[Literal["high", "low"], F("How much boards of this wood differ in colour by nature")] | None
-    ) = None
+    colour_variation: ColourVariation | None = None
 
 
 class Zone(ZoneFields, frozen=True, kw_only=True):
@@ -247,14 +242,6 @@ class Job(msgspec.Struct, frozen=True, kw_only=True):
     drop_tests: Annotated[tuple[DropTest, ...], F("Drops of water put on bare wood", max_items=200)] = ()
     wetting: Annotated[tuple[WettingEvent, ...], F("Washing, rain, frost or dew, past or planned", max_items=60)] = ()
     moisture: Annotated[Moisture, F("Climate, start and rules for whether the wood is dry enough")] | None = None
-    stated_area: (
-        Annotated[float, Q("m2", "Floor area as somebody stated it, to be compared", ge=0, le=1e6, example="400 ft2")]
-        | None
-    ) = None
-    pad_width: (
-        Annotated[float, Q("mm", "Width of the edge tool's pad; 125 mm if left out", ge=20, le=500, example="125 mm")]
-        | None
-    ) = None
-    labour_allowance: (
-        Annotated[LabourAllowance, F("Rule by which parts are measured for labour", example="by-part")] | None
-    ) = None
+    stated_area: StatedArea | None = None
+    pad_width: PadWidth | None = None
+    labour_allowance: LabourRule | None = None

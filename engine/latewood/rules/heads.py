@@ -44,6 +44,9 @@ def replaced_for(held: Any, signs: Iterable[Sign]) -> frozenset[Sign]:
     return (REPLACED & set(signs)) - stainless
 
 
+FastenerCover = Annotated[float, Q("mm", "Wood above the heads of the fasteners", ge=-20, le=50, example="2 mm")]
+
+
 class FastenerSample(msgspec.Struct, frozen=True, kw_only=True):
     """Heads looked at here and there, and how many of them stood proud."""
 

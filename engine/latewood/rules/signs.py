@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Final, Literal
+from typing import Annotated, Final, Literal
+
+from latewood.declare import F, Q
 
 Sign = Literal[
     "grey",
@@ -35,6 +37,11 @@ Sign = Literal[
 
 #: What a drop of water does on an old coat.
 Beading = Literal["beads", "in-part", "soaks-in"]
+
+UndersideMoisture = Annotated[float, Q("%", "Moisture content at the underside", ge=3, le=200, example="18 %")]
+DamagedShare = Annotated[float, Q("%", "Share of the boards that is damaged", ge=0, le=100, example="10 %")]
+CupDepth = Annotated[float, Q("mm", "Hollow across a cupped board", ge=0, le=50, example="2 mm")]
+ColourVariation = Annotated[Literal["high", "low"], F("How much boards of this wood differ in colour by nature")]
 
 #: Signs of a coat that lies on the wood, whatever is said of it.
 FILM: Final[frozenset[Sign]] = frozenset({"film-sound", "film-peeling"})

@@ -26,6 +26,7 @@ SheetHottest = Annotated[float, Q("degC", "Highest temperature of the boards", g
 SheetSecondCoat = Annotated[
     Number, Q("min", "From the first coat to the second, wet on wet", ge=1, le=240, example="20-60 min", uncertain=True)
 ]
+LaidOn = Annotated[Species, F("Wood species, which decides with the family how it is laid", example="ipe")]
 
 
 def regime_of(

@@ -14,7 +14,7 @@ def signs_on(face: SandFace, x: Inputs) -> tuple[Sign, ...]:
     return face.signs or x.signs
 
 
-def condition_of(face: SandFace, x: Inputs) -> Condition | None:
+def condition_of(face: SandFace) -> Condition | None:
     """Return what a face is like by what is said or seen of it; None where only something is said of all."""
     return face.condition or layer_seen(face.signs)
 

@@ -9,12 +9,19 @@ import msgspec
 from latewood.declare import F, Q
 from latewood.quantities.lumber import Nominal
 from latewood.quantities.outline import Outline
-from latewood.records import Species
+from latewood.records import LabourAllowance, Species
 from latewood.rules.faces import ID
 
 OfZone = Annotated[str, F("Zone it belongs to; may be left out where there is one zone", pattern=ID, example="main")]
 OfSpecies = Annotated[Species, F("Wood species, where it differs from the zone's", example="ipe")]
 Drawn = Annotated[Outline, F("Corner points in order, the unit at the end", example="0 0, 24 0, 24 16, 0 16 ft")]
+PadWidth = Annotated[
+    float, Q("mm", "Width of the edge tool's pad; 125 mm if left out", ge=20, le=500, example="125 mm")
+]
+LabourRule = Annotated[LabourAllowance, F("Rule by which parts are measured for labour", example="by-part")]
+StatedArea = Annotated[
+    float, Q("m2", "Floor area as somebody stated it, to be compared", ge=0, le=1e6, example="400 ft2")
+]
 
 
 class Boards(msgspec.Struct, frozen=True, kw_only=True):

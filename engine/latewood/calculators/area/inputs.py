@@ -6,9 +6,17 @@ from typing import Annotated
 
 import msgspec
 
-from latewood.calculators.area.fields import AreaZone, Boards, ExtraShape, GuardShape, StairShape
+from latewood.calculators.area.fields import (
+    AreaZone,
+    Boards,
+    ExtraShape,
+    GuardShape,
+    LabourRule,
+    PadWidth,
+    StairShape,
+    StatedArea,
+)
 from latewood.declare import F, Q
-from latewood.records import LabourAllowance
 
 
 class Inputs(msgspec.Struct, frozen=True, kw_only=True):
@@ -25,14 +33,6 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
     stairs: Annotated[tuple[StairShape, ...], F("Flights of stairs", max_items=50)] = ()
     guards: Annotated[tuple[GuardShape, ...], F("Guards, each a straight run", max_items=200)] = ()
     extras: Annotated[tuple[ExtraShape, ...], F("Fascia, skirting, lattice, benches, posts", max_items=200)] = ()
-    pad_width: (
-        Annotated[float, Q("mm", "Width of the edge tool's pad; 125 mm if left out", ge=20, le=500, example="125 mm")]
-        | None
-    ) = None
-    labour_allowance: (
-        Annotated[LabourAllowance, F("Rule by which parts are measured for labour", example="by-part")] | None
-    ) = None
-    stated_area: (
-        Annotated[float, Q("m2", "Floor area as somebody stated it, to be compared", ge=0, le=1e6, example="400 ft2")]
-        | None
-    ) = None
+    pad_width: PadWidth | None = None
+    labour_allowance: LabourRule | None = None
+    stated_area: StatedArea | None = None

@@ -11,7 +11,7 @@ from latewood.records import ConditionRule, Species
 from latewood.rules import hazard_fields
 from latewood.rules.days import AsOf
 from latewood.rules.hazards import YearBuilt, YearRules
-from latewood.rules.signs import Sign
+from latewood.rules.signs import ColourVariation, CupDepth, Sign, UndersideMoisture
 from latewood.uncertainty.spread import Number
 
 #: Ids of components: those of a job are made of zone, table and item.
@@ -86,7 +86,7 @@ class ConditionComponent(msgspec.Struct, frozen=True, kw_only=True):
     furrow_depth: (
         Annotated[float, Q("mm", "Depth of the furrows between hard rings", ge=0, le=50, example="1 mm")] | None
     ) = None
-    cup_depth: Annotated[float, Q("mm", "Hollow across a cupped board", ge=0, le=50, example="2 mm")] | None = None
+    cup_depth: CupDepth | None = None
     check_depth: Annotated[float, Q("mm", "Depth of the deepest checks", ge=0, le=200, example="10 mm")] | None = None
     gap: Annotated[float, Q("mm", "Narrowest gap between boards", ge=0, le=100, example="3 mm")] | None = None
     fastener_cover: (
@@ -105,13 +105,9 @@ class ConditionComponent(msgspec.Struct, frozen=True, kw_only=True):
     removal: Annotated[Number, Q("mm", "Planned removal", ge=0, le=20, example="0.2-0.4 mm", uncertain=True)] | None = (
         None
     )
-    underside_moisture: (
-        Annotated[float, Q("%", "Moisture content at the underside", ge=3, le=200, example="18 %")] | None
-    ) = None
+    underside_moisture: UndersideMoisture | None = None
     new_boards: Annotated[int, F("New boards among the old", ge=0, le=100000, example=4)] | None = None
-    colour_variation: (
-        Annotated[Literal["high", "low"], F("How much boards of this wood differ in colour by nature")] | None
-    ) = None
+    colour_variation: ColourVariation | None = None
 
 
 class Inputs(msgspec.Struct, frozen=True, kw_only=True):

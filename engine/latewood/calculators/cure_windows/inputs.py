@@ -9,8 +9,9 @@ import msgspec
 from latewood.calculators.cure_windows.fields import DIFFERENCE, CureProduct, ShadeSpell, WorkShift, WorkStep
 from latewood.declare import F, Q
 from latewood.quantities.instants import Moment
-from latewood.records import BoardColour, Coating, Species
+from latewood.records import BoardColour, Coating
 from latewood.rules.old_and_new_finish import StillOn
+from latewood.rules.wiping import LaidOn
 from latewood.weather import Exposure, Weather
 from latewood.weather.fields import Latitude, LocalZone, Longitude
 
@@ -20,9 +21,7 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
 
     coating: Annotated[Coating, F("Coating family", example="clear-penetrating-oil")]
     weather: Annotated[Weather, F("The weather, by the hour or by the day")]
-    species: (
-        Annotated[Species, F("Wood species, which decides with the family how it is laid", example="ipe")] | None
-    ) = None
+    species: LaidOn | None = None
     old_coating: StillOn | None = None
     product: Annotated[CureProduct, F("What the product's data sheet says; it overrides the family")] | None = None
     steps: Annotated[

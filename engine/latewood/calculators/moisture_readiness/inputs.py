@@ -31,6 +31,7 @@ SheetLimit = Annotated[float, Q("%", "Highest moisture content by the product's 
 LimitRule = Annotated[MoistureLimits, F("Rule for the limit; the usual one if left out", example="usual")]
 DropRule = Annotated[DropTestRule, F("Rule for drops; 30 seconds if left out", example="within-30-seconds")]
 WoodWait = Annotated[NewWoodWait, F("Rule for new treated wood; measuring if left out", example="measure")]
+WettedDepth = Annotated[float, Q("mm", "How far the last wetting went into the wood", ge=0, le=20, example="1 mm")]
 
 
 class ReadinessZone(msgspec.Struct, frozen=True, kw_only=True):
@@ -49,9 +50,7 @@ class ReadinessZone(msgspec.Struct, frozen=True, kw_only=True):
     surface_wet: Annotated[bool, F("Whether water is seen on the boards")] | None = None
     thickness: Annotated[float, Q("mm", "Thickness of the boards", ge=5, le=100, example="25 mm")] | None = None
     gap: Annotated[float, Q("mm", "Gap between boards", ge=0, le=50, example="5 mm")] | None = None
-    wetted_depth: (
-        Annotated[float, Q("mm", "How far the last wetting went into the wood", ge=0, le=20, example="1 mm")] | None
-    ) = None
+    wetted_depth: WettedDepth | None = None
 
 
 class MoistureReading(msgspec.Struct, frozen=True, kw_only=True):
@@ -135,9 +134,7 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
         ]
         | None
     ) = None
-    wetted_depth: (
-        Annotated[float, Q("mm", "How far the last wetting went into the wood", ge=0, le=20, example="1 mm")] | None
-    ) = None
+    wetted_depth: WettedDepth | None = None
     outer_depth: (
         Annotated[float, Q("mm", "Depth whose mean must be at the limit", ge=1, le=30, example="6 mm")] | None
     ) = None

@@ -10,10 +10,10 @@ from latewood.declare import F, Q
 from latewood.records import Coating, MoistureLimits, NewWoodWait, Route
 from latewood.rules.days import AsOf
 from latewood.rules.hazards import OldSurface
-from latewood.rules.heads import Fastening
+from latewood.rules.heads import FastenerCover, Fastening
 from latewood.rules.lead import Extraction
 from latewood.rules.sanding_work.fields import LastGrade, SandPart, SandPatch, StockGrade, WayOfSanding, YearsBare
-from latewood.rules.signs import Beading, Sign
+from latewood.rules.signs import Beading, CupDepth, DamagedShare, Sign, UndersideMoisture
 from latewood.rules.weathering import Weathered, WoodAge
 from latewood.weather import Exposure, Weather
 from latewood.weather.fields import Latitude, LocalZone, Longitude
@@ -29,13 +29,9 @@ class Inputs(OldSurface, frozen=True, kw_only=True):
         Annotated[date, F("Day water was first seen to bead; the day of the answer if left out", example="2026-05-04")]
         | None
     ) = None
-    affected: Annotated[float, Q("%", "Share of the boards that is damaged", ge=0, le=100, example="10 %")] | None = (
-        None
-    )
-    cup_depth: Annotated[float, Q("mm", "Hollow across a cupped board", ge=0, le=50, example="2 mm")] | None = None
-    underside_moisture: (
-        Annotated[float, Q("%", "Moisture content at the underside", ge=3, le=200, example="18 %")] | None
-    ) = None
+    affected: DamagedShare | None = None
+    cup_depth: CupDepth | None = None
+    underside_moisture: UndersideMoisture | None = None
     weathered: Weathered | None = None
     new_wood_age: WoodAge | None = None
     new_wood_wait: (
@@ -44,9 +40,7 @@ class Inputs(OldSurface, frozen=True, kw_only=True):
     as_of: AsOf | None = None
     profile: Annotated[Literal["smooth", "grooved"], F("Face of the boards; smooth if left out")] | None = None
     thickness: Annotated[float, Q("mm", "Thickness of the boards", ge=3, le=200, example="25 mm")] | None = None
-    fastener_cover: (
-        Annotated[float, Q("mm", "Wood above the heads of the fasteners", ge=-20, le=50, example="2 mm")] | None
-    ) = None
+    fastener_cover: FastenerCover | None = None
     fasteners: Annotated[int, F("Fasteners of the floor", ge=0, le=1_000_000, example=676)] | None = None
     fastening: Annotated[Fastening, F("What holds the boards")] | None = None
     coating: Annotated[Coating, F("Coating to be applied", example="clear-penetrating-oil")] | None = None

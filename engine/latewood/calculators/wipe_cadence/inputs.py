@@ -18,8 +18,9 @@ from latewood.calculators.wipe_cadence.fields import (
     WipingPace,
 )
 from latewood.declare import F, Q
-from latewood.records import Coating, Species
+from latewood.records import Coating
 from latewood.rules.old_and_new_finish import StillOn
+from latewood.rules.wiping import LaidOn
 from latewood.uncertainty.spread import Number
 
 
@@ -27,9 +28,7 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
     """The coating, the boards, the crew, and how warm the boards are."""
 
     coating: Annotated[Coating, F("Coating family", example="clear-penetrating-oil")]
-    species: (
-        Annotated[Species, F("Wood species, which decides with the family how it is laid", example="ipe")] | None
-    ) = None
+    species: LaidOn | None = None
     old_coating: StillOn | None = None
     product: Annotated[CadenceProduct, F("What the product's data sheet says; it overrides the family")] | None = None
     surface_temperature: (

@@ -40,7 +40,7 @@ def sanded_faces(x: Inputs, method: Method, ledger: Ledger) -> tuple[SandedFace,
                 species=species,
                 group="softwood" if species is None else species.group,
                 coating=face.coating or x.coating,
-                condition=condition_of(face, x) or _milder(face.part, condition_of_all(x) or CONDITION, ledger),
+                condition=condition_of(face) or _milder(face.part, condition_of_all(x) or CONDITION, ledger),
                 machine=method.machine(face.part),
                 choice=method.choices.get(face.part),
                 trials_hold=face.trials_hold is not False,
@@ -68,7 +68,7 @@ def _state_defaults(x: Inputs, faces: tuple[SandFace, ...], ledger: Ledger) -> N
         ledger.default(
             "species", "a softwood of 500 kg/m3", effect=1.0, why="for want of a species; hardwood takes twice"
         )
-    if condition_of_all(x) is None and any(condition_of(face, x) is None for face in faces):
+    if condition_of_all(x) is None and any(condition_of(face) is None for face in faces):
         ledger.default(
             "condition", CONDITION, effect=2.0, why="bare, grey and sound; worn wood takes three times as much"
         )
