@@ -20,7 +20,7 @@ from latewood.wire.options import System
 #: Version of the HTTP contract; only additive change raises its second number.
 CONTRACT: Final = "1.0"
 #: What can be listed beside records.
-OWN_KINDS: Final = ("calculators", "formulas", "models", "plugins")
+OWN_KINDS: Final = ("calculators", "formulas", "messages", "models", "plugins")
 
 
 class Catalogue:
@@ -105,7 +105,7 @@ class Catalogue:
             raise NotFound(what, id, listed, self.shelf.missing_because(kind, id))
         if kind == "calculators":
             return calculator_item(self.shelf.calculators[id])
-        if kind in ("formulas", "models", "plugins"):
+        if kind in ("formulas", "messages", "models", "plugins"):
             return next(entry for entry in list_items(self.shelf, kind, whole=True)["items"] if entry["id"] == id)
         return record_item(self.shelf, kind, id, system)
 

@@ -46,12 +46,19 @@ def list_items(shelf: Registry, kind: str, *, whole: bool = False) -> dict[str, 
                 _entry(f"{k}-{n}", m.title or n, f"a {k} model") | ({"source": m.source} if whole else {})
                 for (k, n), m in shelf.models().items()
             ]
+        case "messages":
+            items = [_entry(one["id"], one["text"], _sort(one)) | one for one in shelf.texts.listed()]
         case "plugins":
             items = [_plugin(p, whole=whole) for p in shelf.plugins]
         case _:
             items = [_entry(r.id, r.title, r.summary) for r in shelf.records(kind).values()]
     items.sort(key=lambda entry: str(entry["id"]))
     return {"items": items, "count": len(items)}
+
+
+def _sort(text: dict[str, Any]) -> str:
+    """Return what kind of text it is."""
+    return "a refusal" if "code" in text else "a finding" if "severity" in text else "part of a sentence"
 
 
 def search_items(shelf: Registry, kind: str, text: str) -> dict[str, Any]:

@@ -10,6 +10,7 @@ from typing import Any
 from latewood.messages.measures import MEASURES, Measure, unit_of
 from latewood.messages.style import Style
 from latewood.quantities.scales import SCALES
+from latewood.quantities.us_partners import US_OF
 
 Write = Callable[[Any], str]
 Names = Mapping[str, str]
@@ -29,6 +30,8 @@ LADDERS: Mapping[tuple[str, str], tuple[tuple[float, str], ...]] = {
     ("length", "metric"): ((0.9995, "m"), (0.0, "mm")),
     ("flow", "us"): ((0.0, "us_gal/min"),),
 }
+
+_CUSTOMARY = frozenset({*US_OF.values(), "us_qt", "in2", "us_gal/min"})
 
 
 def three(x: float) -> str:
@@ -223,8 +226,10 @@ def moment(form: str, style: Style, words: Mapping[str, Any]) -> Write:
 
 
 def legal(measure: Measure, given: str, style: Style, names: Names) -> str:
-    """Return a limit in its own unit, with the unit asked for beside it where that is another."""
+    """Return a limit in its own unit, with the unit asked for beside it where that is of the other system."""
     own = written(given, style, names)
+    if (given.rpartition(" ")[2] in _CUSTOMARY) == (style.system == "us"):
+        return own
     shown = writer(measure.kind, "", style, names)(measure)
     return own if own == shown else f"{own} ({shown})"
 

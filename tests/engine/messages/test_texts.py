@@ -1,0 +1,125 @@
+"""Texts that would not work are refused at load; what a language lacks comes whole from its base, and is counted."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import babel
+import msgspec
+import pytest
+from babel.units import format_unit
+
+from latewood.messages import Area, BadText, Between, Count, Name, Share, Style, Texts, Word, clause, shipped
+from latewood.messages.sources import Bundle, Source, own
+
+
+def texts(tree: dict[str, Any], *packs: tuple[str, dict[str, Any]]) -> Texts:
+    source = msgspec.convert({"schema": 1, **tree}, Source)
+    return Texts([own(), Bundle(sources=(("here", source),), packs=tuple((lang, lang, t) for lang, t in packs))])
+
+
+def note(text: str, **params: str) -> dict[str, Any]:
+    return {"message": {"x": {"severity": "note", "text": text, "params": params}}}
+
+
+@pytest.mark.parametrize(
+    ("tree", "why"),
+    [
+        (note("{a} b.", a="aera"), "unknown kind 'aera'"),
+        (note("{b} b.", a="area"), "{b} is not among its params"),
+        (note("{a} b.", a="area", b="count"), "b declared and not shown"),
+        (note("{n|# board} b.", n="count"), "1 plural forms of 'n'; this language has 2"),
+        (note("{a|# board|# boards} b.", a="area"), "plural of 'a'"),
+        (note("About {12 parsecs} b."), "no quantity with a known unit"),
+        (note("{a:signed} b.", a="area"), "area has no form 'signed'"),
+        (note("{a b.", a="area"), "a brace stands alone"),
+        (note("{w} b.", w="word"), "a word names its vocabulary"),
+        (note("{w} b.", w="word:no-such"), "there are none of that"),
+        ({"message": {"coating-unknown": {"severity": "note", "text": "b."}}}, "is already in"),
+        ({"message": {"x": {"text": "b."}}}, "a message has a severity"),
+        ({"clause": {"x": {"severity": "note", "text": "b."}}}, "a clause has none"),
+        ({"refusal": {"x": {"code": "c", "detail": "d", "params": {"a": "area"}}}}, "a declared and not shown"),
+    ],
+)
+def test_a_broken_text_is_refused(tree: dict[str, Any], why: str) -> None:
+    with pytest.raises(BadText) as refused:
+        texts(tree)
+    assert why in str(refused.value)
+
+
+@pytest.mark.parametrize(
+    ("pack", "why"),
+    [
+        ({"message": {"no-such": "b."}}, "there is no message of this id"),
+        ({"message": {"x": "sin él."}}, "a of the English text is missing"),
+        ({"message": {"x": "{zona} {a}"}}, "{zona} is not among its params"),
+        ({"words": {"part": {"no-such": "b"}}}, "no-such not in English"),
+        ({"mesage": {}}, "unknown table mesage"),
+    ],
+)
+def test_a_broken_translation_is_refused(pack: dict[str, Any], why: str) -> None:
+    with pytest.raises(BadText) as refused:
+        texts(note("{a} b.", a="area"), ("es", pack))
+    assert why in str(refused.value)
+
+
+def said(text: str, style: Style, values: dict[str, Any], **params: str) -> str:
+    return texts(note(text, **params)).speaker(style).say("x", values).replace("\u00a0", " ")
+
+
+US, METRIC, COMMA = Style("en", "us"), Style(), Style("en", "metric", ",")
+
+
+def test_values_are_written_in_the_units_and_decimal_mark_asked_for() -> None:
+    values = {"a": Area(3.25), "s": Share(0.256), "n": Count(1)}
+    kinds = {"a": "area", "s": "share", "n": "count"}
+    text = "{a}, {s:signed}, {n|# board|# boards}, {30 in:limit}."
+    assert said(text, METRIC, values, **kinds) == "3.25 m², +26 %, 1 board, 30 in (762 mm)."
+    assert said(text, COMMA, values, **kinds) == "3,25 m², +26 %, 1 board, 30 in (762 mm)."
+    assert said(text, US, values, **kinds) == "35 sq ft, +26%, 1 board, 30 in."
+
+
+def test_ranges_and_lists() -> None:
+    assert said("{a}.", METRIC, {"a": Between(Area(0.662), Area(1.38))}, a="between") == "0.662 to 1.38 m²."
+    names = [Name("main"), Name("north"), Name("steps")]
+    assert said("{z}.", METRIC, {"z": names}, z="name list") == "Main, north and steps."
+    assert said("{z:or}.", METRIC, {"z": names}, z="name list") == "Main, north or steps."
+    assert said("{z}.", METRIC, {"z": [Name(str(n)) for n in range(9)]}, z="name list") == "0, 1, 2, 3, 4 and 4 more."
+
+
+def test_a_whole_language_takes_all_of_a_missing_sentence_from_its_base_and_counts_it() -> None:
+    made = texts(note("{p} first.", p="word:part"), ("es", {"words": {"part": {"guard": "baranda"}}}))
+    speaker = made.speaker(Style("es"))
+    assert speaker.say("x", {"p": Word("part", "guard")}) == "Railing first."
+    assert speaker.language_of("x") == "en"
+    assert made.fell_back == {("es", "x"): 1}
+    assert "x" in made.missing("es")
+
+
+def test_a_pack_of_differences_fills_the_texts_of_its_base_with_its_own_words() -> None:
+    made = texts(note("{p} first.", p="word:part"), ("en-US", {"words": {"part": {"guard": "handrail"}}}))
+    assert made.speaker(Style("en-US", "us")).say("x", {"p": Word("part", "guard")}) == "Handrail first."
+
+
+def test_clauses_are_joined_when_they_are_written() -> None:
+    tree = note("{w:sentences}", w="clause list") | {"clause": {"c": {"text": "it is wet"}, "d": {"text": "wait"}}}
+    assert texts(tree).speaker(METRIC).say("x", {"w": [clause("c"), clause("d")]}) == "It is wet Wait"
+
+
+def test_every_language_writes_every_unit_the_engine_writes() -> None:
+    units = own().manners
+    assert {manner.id for manner in units} == {"en", "en-US", "es"}
+    assert shipped().listed()
+
+
+@pytest.mark.parametrize("lang", ["en", "es"])
+def test_plurals_and_names_of_units_are_those_of_cldr(lang: str) -> None:
+    """Unicode CLDR as babel carries it: plural categories of whole numbers, and long or short names of units."""
+    speaker = shipped().speaker(Style(lang))
+    locale = babel.Locale.parse(lang)
+    for n in range(200):
+        assert (speaker._index(n) == 0) == (locale.plural_form(n) == "one"), n
+    cldr = {"m2": "area-square-meter", "mm": "length-millimeter", "L": "volume-liter", "degC": "temperature-celsius"}
+    for ours, theirs in cldr.items():
+        unit = speaker.manner.units[ours]
+        assert unit.casefold() in format_unit(2, theirs, "short", locale=lang).casefold(), ours
