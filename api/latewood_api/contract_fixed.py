@@ -13,7 +13,7 @@ from latewood_api.query import SEARCH_LENGTH
 _SAVED: Json = {"304": ref("responses", "NotModified")}
 
 
-def fixed_paths(lw: Catalogue, parts: Components, examples: Json) -> Json:
+def fixed_paths(lw: Catalogue, parts: Components) -> Json:
     """Return the paths of plan, catalogue and health."""
     return {**_plan(lw, parts), **_catalogue(), **_health()}
 
@@ -32,7 +32,7 @@ def _plan(lw: Catalogue, parts: Components) -> Json:
             "summary": summary,
             "description": description,
             "tags": ["plan"],
-            "parameters": [option("units"), option("working"), option("decimal")],
+            "parameters": [option("units"), option("working"), option("decimal"), option("lang")],
             "requestBody": body,
             "responses": {"200": ok("The plan.", media, schema), **shared.refusals(shared.SEND)},
         }

@@ -35,7 +35,7 @@ def parameters() -> Json:
     found = {}
     for name, words in CHOICES.items():
         schema: Json = {"type": "boolean"} if name == "working" else {"type": "string", "enum": list(words)}
-        found[name] = {"name": name, "in": "query", "required": False, "description": DOCS[name], "schema": schema}
+        found[name] = {"name": name, "in": "query", "description": DOCS[name], "schema": schema}
     return found
 
 

@@ -14,6 +14,7 @@ from latewood.wire.components import camel
 from latewood_api import contract_parts as shared
 from latewood_api.answers import CSV
 from latewood_api.body import MAX_TABLE_BYTES
+from latewood_api.contract_parameters import Parameters
 from latewood_api.contract_parts import Json, ok, option
 from latewood_api.query import flatten
 
@@ -29,15 +30,15 @@ ABOUT: Final = (
 )
 
 
-def table_paths(lw: Catalogue, calculator: Calculator, first: str) -> Json:
+def table_paths(lw: Catalogue, calculator: Calculator, first: str, taken: Parameters) -> Json:
     """Return the path of a calculator's tables, with an example that is computed now; it shows one output."""
     sent = example(calculator)
     operation = {
         "operationId": f"table{camel(calculator.id)}",
         "summary": f"{calculator.title}, many rows",
-        "description": ABOUT,
+        "description": f"The fields of {calculator.id} as columns, an answer for each row.",
         "tags": ["tables"],
-        "parameters": [option("units"), *parameters(first)],
+        "parameters": [option("units"), *(taken.put(f"{calculator.id}.table", one) for one in parameters())],
         "requestBody": {"required": True, "content": {CSV: {"schema": SENT, "example": sent}}},
         "responses": {"200": _answer(lw, calculator, sent, first), **shared.refusals(REFUSED)},
     }
@@ -51,7 +52,7 @@ def example(calculator: Calculator) -> str:
 
 
 def _answer(lw: Catalogue, calculator: Calculator, sent: str, first: str) -> Json:
-    response = ok("The table with its answers.", CSV, {"type": "string"})
+    response = ok(f"The table with its answers; the example is asked with outputs={first}.", CSV, {"type": "string"})
     table = lw.table(calculator.id, Choices(outputs=(first,)))
     try:
         answered = b"".join([*table.feed(sent.encode()), *table.finish()]).decode()
@@ -62,7 +63,7 @@ def _answer(lw: Catalogue, calculator: Calculator, sent: str, first: str) -> Jso
     return response
 
 
-def parameters(first: str) -> list[Json]:
+def parameters() -> list[Json]:
     """Return the parameters of a table beside the units of its answers."""
     text: Json = {"type": "string", "maxLength": 200}
     names: Json = {"type": "array", "items": {**text, "pattern": "^[a-z0-9][A-Za-z0-9._-]*$"}, "minItems": 1}
@@ -71,7 +72,6 @@ def parameters(first: str) -> list[Json]:
         return {
             "name": name,
             "in": "query",
-            "required": False,
             "description": DOCS[name],
             "schema": schema,
             **more,
@@ -81,6 +81,6 @@ def parameters(first: str) -> list[Json]:
         one("decimal", {"type": "string", "enum": [".", ","]}),
         one("delimiter", {"type": "string", "enum": list(DELIMITERS)}),
         one("unit_row", {"type": "boolean"}),
-        one("outputs", {**names, "uniqueItems": True, "maxItems": 1000}, style="form", explode=False, example=[first]),
+        one("outputs", {**names, "uniqueItems": True, "maxItems": 1000}, style="form", explode=False),
         one("carry", {"type": "array", "items": text, "maxItems": 1000}),
     ]

@@ -19,15 +19,16 @@ from latewood.wire.components import camel
 from latewood_api import contract_parts as shared
 from latewood_api.answers import JSON, TEXT, to_json
 from latewood_api.contract_fixed import fixed_paths
-from latewood_api.contract_links import add_links
+from latewood_api.contract_links import add_links, links
+from latewood_api.contract_parameters import Parameters
 from latewood_api.contract_parts import Json, ok, option, ref
-from latewood_api.contract_table import table_paths
+from latewood_api.contract_table import ABOUT, table_paths
 from latewood_api.query import flatten
 
 TAGS: Final = {
     "calculations": "One calculation, sent and answered as JSON.",
     "spreadsheet": "The same calculations with everything in the query, for cells and links.",
-    "tables": "The same calculations for every row of a CSV file.",
+    "tables": f"The same calculations for every row of a CSV file. {ABOUT}",
     "plan": "A whole job in, a plan out.",
     "catalogue": "What this server knows: records, calculators, formulas, models, plugins.",
     "health": "Whether the server runs and takes work.",
@@ -39,6 +40,9 @@ DESCRIPTION: Final = (
     "keep answers too long."
 )
 
+_CELL: Final = [option(name) for name in ("units", "decimal", "lang", "on_error")]
+#: Entries of a list that an example shows.
+SHOWN: Final = 1
 
 log = logging.getLogger("latewood_api")
 
@@ -48,10 +52,11 @@ def document(lw: Catalogue) -> Json:
     parts = Components(prefix=shared.SCHEMAS)
     paths: Json = {}
     examples: Json = {}
+    asked = Parameters()
     for calculator in lw.calculators.values():
-        paths |= _calculator_paths(lw, calculator, parts, examples)
-    paths |= fixed_paths(lw, parts, examples)
-    add_links(paths)
+        paths |= _calculator_paths(lw, calculator, parts, asked, examples)
+    paths |= fixed_paths(lw, parts)
+    add_links(paths, asked)
     refusals = shared.responses(_sample_refusal(lw))
     referred = _referred(paths)
     return {
@@ -70,15 +75,18 @@ def document(lw: Catalogue) -> Json:
         "paths": paths,
         "components": {
             "schemas": dict(sorted({**shared.schemas(), **parts.found}.items())),
-            "parameters": shared.parameters(),
+            "parameters": asked.found,
             "headers": shared.headers(),
             "responses": {name: one for name, one in refusals.items() if f"#/components/responses/{name}" in referred},
             "examples": examples,
+            "links": links(paths),
         },
     }
 
 
-def _calculator_paths(lw: Catalogue, calculator: Calculator, parts: Components, examples: Json) -> Json:
+def _calculator_paths(
+    lw: Catalogue, calculator: Calculator, parts: Components, taken: Parameters, examples: Json
+) -> Json:
     name = camel(calculator.id)
     asked = dict(calculator.example)
     answer = schema.answer_schema(calculator, parts)
@@ -86,8 +94,8 @@ def _calculator_paths(lw: Catalogue, calculator: Calculator, parts: Components, 
     if (answered := example_answer(lw, calculator)) is not None:
         shown = ref("examples", f"{name}Answer")
         examples[f"{name}Answer"] = {
-            "summary": f"{calculator.title}, computed when this document was written",
-            "value": computed(answered),
+            "summary": f"{calculator.title}, computed when this document was written; lists are cut short",
+            "value": shortened(computed(answered)),
         }
     question = calculator.question.split("\n\n")[0].replace("\n", " ")
     send = {
@@ -95,20 +103,20 @@ def _calculator_paths(lw: Catalogue, calculator: Calculator, parts: Components, 
         "summary": calculator.title,
         "description": question,
         "tags": ["calculations"],
-        "parameters": [option("units"), option("working"), option("decimal")],
+        "parameters": [option("units"), option("working"), option("decimal"), option("lang")],
         "requestBody": {
             "required": True,
             "content": {JSON: {"schema": schema.request_schema(calculator, parts), "example": asked}},
         },
         "responses": {"200": ok("The answer.", JSON, answer, example=shown), **shared.refusals(shared.SEND)},
     }
-    fields = _query_parameters(calculator, parts)
+    fields = [taken.put(calculator.id, one) for one in _query_parameters(calculator, parts)]
     row = {
         "operationId": f"row{name}",
         "summary": f"{calculator.title}, asked by query",
         "description": f"{question} Lists of objects are written by index, as in readings.0.value.",
         "tags": ["spreadsheet"],
-        "parameters": [*fields, option("units"), option("working"), option("decimal")],
+        "parameters": [*fields, option("units"), option("working"), option("decimal"), option("lang")],
         "responses": {
             "200": ok("The answer.", JSON, answer, example=shown, tagged=True),
             "304": ref("responses", "NotModified"),
@@ -120,7 +128,7 @@ def _calculator_paths(lw: Catalogue, calculator: Calculator, parts: Components, 
         "summary": f"{calculator.title}, one output as text",
         "description": f"One output of {calculator.id} as plain text. Faults are one line of text.",
         "tags": ["spreadsheet"],
-        "parameters": [_output(lw, calculator), *fields, option("units"), option("decimal"), option("on_error")],
+        "parameters": [_output(lw, calculator), *fields, *_CELL],
         "responses": {
             "200": ok(
                 "The output as text, or a line beginning #ERROR where on_error=text.",
@@ -136,7 +144,7 @@ def _calculator_paths(lw: Catalogue, calculator: Calculator, parts: Components, 
         f"/v1/calculate/{calculator.id}": {"post": send},
         f"/v1/row/{calculator.id}": {"get": row},
         f"/v1/cell/{calculator.id}/{{output}}": {"get": cell},
-        **table_paths(lw, calculator, first_output(lw, calculator)),
+        **table_paths(lw, calculator, first_output(lw, calculator), taken),
     }
 
 
@@ -146,7 +154,9 @@ def _query_parameters(calculator: Calculator, parts: Components) -> list[Json]:
         given[name] = [*given[name], value] if name in given else [value]
     found = []
     for f in schema.flat_fields(calculator, parts):
-        parameter = {"name": f.name, "in": "query", "required": f.required, "description": f.doc, "schema": f.schema}
+        parameter: Json = {"name": f.name, "in": "query", "description": f.doc, "schema": f.schema}
+        if f.required:
+            parameter["required"] = True
         example = given.get(f.name, f.example)
         if example is not None:
             parameter["example"] = _typed(example, f.schema)
@@ -207,11 +217,13 @@ def first_output(lw: Catalogue, calculator: Calculator) -> str:
 
 def _output(lw: Catalogue, calculator: Calculator) -> Json:
     names = list(outputs.declared(calculator.result))
+    whole = [name for name in names if name.rpartition(".")[0] not in names]
     return {
         "name": "output",
         "in": "path",
         "required": True,
-        "description": f"One of {', '.join(names)}, where <id> is the id of a list's item.",
+        "description": f"One of {', '.join(whole)}, where <id> is the id of a list's item. A quantity also has .low, "
+        ".high, .number and .unit, an amount of money .amount and .currency.",
         "schema": {"type": "string", "minLength": 1, "maxLength": 200, "pattern": "^[a-z0-9][A-Za-z0-9._-]*$"},
         "example": first_output(lw, calculator),
     }
@@ -222,6 +234,13 @@ def computed(answer: Any) -> Any:
     tree = msgspec.json.decode(to_json(answer))
     tree["computed_with"]["catalogue"] = "sha256:…"
     return tree
+
+
+def shortened(answer: Any) -> Any:
+    """Return an answer with the first entries of each list: enough to see its shape, and a page instead of ten."""
+    if isinstance(answer, dict):
+        return {name: shortened(part) for name, part in answer.items()}
+    return [shortened(part) for part in answer[:SHOWN]] if isinstance(answer, list) else answer
 
 
 def _sample_refusal(lw: Catalogue) -> InputProblem:

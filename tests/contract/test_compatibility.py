@@ -9,19 +9,22 @@ from __future__ import annotations
 
 import copy
 import json
+import re
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 import pytest
 from tests.bundled import bundled
-from tests.contract.compatibility import breaks, main, undeclared
-from tests.contract.write import render, write
+from tests.contract.compatibility import breaks, main, published, undeclared
+from tests.contract.write import beside, readable, render, write
 
+from latewood.catalogue import CONTRACT
 from latewood_api.openapi import document
 
 NEUTRAL = json.loads((Path(__file__).parent / "neutral.json").read_text("utf-8"))
 OPENAPI = Path(__file__).parents[2] / "openapi"
+CHANGELOG = (OPENAPI / "CHANGELOG.md").read_text("utf-8")
 COMMITTED = json.loads((OPENAPI / "v1.json").read_text("utf-8"))
 Json = dict[str, Any]
 Change = Callable[[Json], Any]
@@ -273,8 +276,7 @@ class TestOurOwnDocument:
         assert breaks(COMMITTED, COMMITTED) == []
 
     def test_what_runs_breaks_nothing_of_it(self) -> None:
-        changelog = (OPENAPI / "CHANGELOG.md").read_text("utf-8")
-        assert undeclared(breaks(COMMITTED, document(bundled())), changelog) == []
+        assert undeclared(breaks(COMMITTED, document(bundled())), CHANGELOG) == []
 
     def test_the_writing_of_a_job_may_not_narrow(self) -> None:
         after = changed(COMMITTED, lambda d: P(d, "Zone")["exposure"]["enum"].remove("roofed"))
@@ -348,6 +350,43 @@ class TestDeclared:
         assert undeclared([self.FOUND[0]], text) == [self.FOUND[0]]
 
 
+class TestPublished:
+    """From the first published version on no break passes, whatever the changelog says of it."""
+
+    LINE = "CoverageResult, answered: field volume is taken away"
+    SECTIONS = "# Changes\n\n## 1.1, not yet published\n\n- {}\n\n## 1.0, {}\n\n- {}\n"
+
+    def test_the_heading_decides(self) -> None:
+        before = self.SECTIONS.format(self.LINE, "not yet published", self.LINE)
+        after = self.SECTIONS.format(self.LINE, "published 2026-12-01", self.LINE)
+        assert (published(before), published(after)) == ([], ["1.0"])
+        assert undeclared([self.LINE], before) == []
+        assert undeclared([self.LINE], after) == [self.LINE]
+
+    def test_a_planted_break_of_our_contract_is_refused(self, tmp_path: Path) -> None:
+        """Publishing is one heading: the changelog as it stands, with that heading changed."""
+        file, changelog = tmp_path / "v1.json", tmp_path / "CHANGELOG.md"
+        more = changed(COMMITTED, lambda d: P(d, "CoverageResult").update(shine={"type": "string"}))
+        planted = "CoverageResult, answered: field shine is taken away"
+        file.write_bytes(render(more))
+        said = CHANGELOG.replace("## 1.0, not yet published", "## 1.0, published 2026-12-01")
+        assert said != CHANGELOG or published(CHANGELOG)
+        changelog.write_text(f"{said}\n- {planted}\n", "utf-8")
+        assert planted in write(file)
+        assert json.loads(file.read_bytes()) == more
+        assert not beside(file).exists()
+        new = tmp_path / "new.json"
+        new.write_bytes(render(COMMITTED))
+        assert main([str(file), str(new), "--declared", str(changelog)]) == 1
+
+    def test_every_heading_says_which_it_is(self) -> None:
+        headings = re.findall(r"^## .*$", CHANGELOG, re.MULTILINE)
+        said = r"## [0-9]+\.[0-9]+, (?:not yet published|published 20[0-9]{2}-[01][0-9]-[0-3][0-9])"
+        assert headings
+        assert [heading for heading in headings if not re.fullmatch(said, heading)] == []
+        assert headings[0].startswith(f"## {CONTRACT}, ")
+
+
 class TestCommand:
     def files(self, folder: Path, change: Change) -> list[str]:
         old, new = folder / "old.json", folder / "new.json"
@@ -396,3 +435,15 @@ class TestWriting:
     def test_the_first_is_written(self, tmp_path: Path) -> None:
         assert write(tmp_path / "v1.json") == []
         assert json.loads((tmp_path / "v1.json").read_bytes())["openapi"] == "3.1.1"
+
+    def test_both_files_hold_one_document(self, tmp_path: Path) -> None:
+        assert write(tmp_path / "v1.json") == []
+        served, read = (tmp_path / name for name in ("v1.json", "v1.readable.json"))
+        assert json.loads(served.read_bytes()) == json.loads(read.read_bytes())
+        assert served.read_bytes().count(b"\n") == 0
+        assert read.read_bytes().count(b"\n") > 10_000
+
+    def test_the_committed_files_hold_one_document(self) -> None:
+        file = OPENAPI / "v1.json"
+        assert file.read_bytes() == render(COMMITTED)
+        assert beside(file).read_bytes() == readable(COMMITTED)

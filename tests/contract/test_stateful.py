@@ -84,10 +84,19 @@ def operations() -> Iterator[tuple[str, str, dict[str, Any]]]:
 def links() -> list[tuple[str, str]]:
     """Return source and target of every link, by their ids."""
     return [
-        (operation["operationId"], link["operationId"])
+        (operation["operationId"], held(link)["operationId"])
         for _, _, operation in operations()
         for link in operation["responses"]["200"].get("links", {}).values()
     ]
+
+
+def held(part: dict[str, Any]) -> dict[str, Any]:
+    """Return what stands under components where a part only refers to it."""
+    if "$ref" not in part:
+        return part
+    _, _, section, name = part["$ref"].split("/")
+    found: dict[str, Any] = contract()["components"][section][name]
+    return found
 
 
 class Asked:
@@ -100,7 +109,8 @@ class Asked:
         if given is None and body is None:
             given = self._example(path)
         for parameter in self.operation.get("parameters", ()):
-            if "$ref" not in parameter and (value := (given or {}).get(parameter["name"])) is not None:
+            parameter = held(parameter)
+            if (value := (given or {}).get(parameter["name"])) is not None:
                 (self.path if parameter["in"] == "path" else self.query)[parameter["name"]] = value
         for name, value in self.path.items():
             path = path.replace(f"{{{name}}}", value)
@@ -111,7 +121,8 @@ class Asked:
             self.body = self.operation["requestBody"]["content"][JSON]["example"]
             return {}
         if not path.startswith("/v1/row/"):
-            return {p["name"]: p["example"] for p in self.operation.get("parameters", ()) if p.get("required")}
+            asked = [held(p) for p in self.operation.get("parameters", ())]
+            return {p["name"]: p["example"] for p in asked if p.get("required")}
         # Each field has an example, and not all of them go together: the calculator's own do.
         send = contract()["paths"][path.replace("/row/", "/calculate/")]["post"]
         given: dict[str, list[str]] = {}
@@ -121,7 +132,7 @@ class Asked:
 
     def follow(self, target: str) -> Asked:
         """Evaluate the link to an operation as OpenAPI 3.1 defines it, and ask."""
-        link = self.operation["responses"]["200"]["links"][target]
+        link = held(self.operation["responses"]["200"]["links"][target])
         values = {name: self.value(text) for name, text in link.get("parameters", {}).items()}
         body = self.value(link["requestBody"]) if "requestBody" in link else None
         return Asked(target, {name: value for name, value in values.items() if value is not None}, body)

@@ -60,15 +60,7 @@ class Components:
         """Refer to the input form of a quantity: text, or an object of numbers with one unit."""
         name, words = _named(dimension, or_share=or_share), _said(dimension, or_share=or_share)
         measure = name + ("RangeMeasure" if uncertain else "Measure")
-        accepted = units.spellings(dimension) + (units.spellings("fraction") if or_share else ())
-        # No enum: generators make a member's name of each word, and L and l, m2 and m² get the same one.
-        plain = "|".join(number_text.escape(word) for word in accepted)
-        unit = {
-            "type": "string",
-            "maxLength": MAX_TEXT,
-            "pattern": f"^(?:{plain})$",
-            "description": f"One of {', '.join(accepted)}.",
-        }
+        unit = self._unit(dimension, or_share=or_share)
         number = {"type": "number"}
         said = f"{words} as a number with its unit"
         text = self.text(dimension, uncertain=uncertain, or_share=or_share)
@@ -90,11 +82,10 @@ class Components:
     def series(self, dimension: str, most: int) -> dict[str, Any]:
         """Refer to the input form of a quantity recorded at equal steps: one unit, and a value or null a step."""
         words = units.DIMENSIONS[dimension]
-        plain = "|".join(number_text.escape(word) for word in units.spellings(dimension))
         described = _closed(
             f"{words.noun.capitalize()} at equal steps of time; null where it was not recorded, which is not zero.",
             {
-                "unit": {"type": "string", "maxLength": MAX_TEXT, "pattern": f"^(?:{plain})$"},
+                "unit": self._unit(dimension, or_share=False),
                 "values": {
                     "type": "array",
                     "items": {"type": ["number", "null"]},
@@ -105,6 +96,21 @@ class Components:
             ["unit", "values"],
         )
         return self.put(f"{camel(dimension)}Series", described)
+
+    def _unit(self, dimension: str, *, or_share: bool) -> dict[str, Any]:
+        """Refer to the spellings of a quantity's units."""
+        accepted = units.spellings(dimension) + (units.spellings("fraction") if or_share else ())
+        # No enum: generators make a member's name of each word, and L and l, m2 and m² get the same one.
+        plain = "|".join(number_text.escape(word) for word in accepted)
+        return self.put(
+            f"{_named(dimension, or_share=or_share)}Unit",
+            {
+                "type": "string",
+                "maxLength": MAX_TEXT,
+                "pattern": f"^(?:{plain})$",
+                "description": f"One of {', '.join(accepted)}.",
+            },
+        )
 
     def answer(self, dimension: str) -> dict[str, Any]:
         """Refer to the output form of a quantity. Units are spellings the input accepts."""

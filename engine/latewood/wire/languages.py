@@ -20,9 +20,13 @@ EARLIEST, LATEST = date(1900, 1, 1), date(2199, 12, 31)
 
 @dataclass(frozen=True, slots=True)
 class ParsedReader:
-    """Text in a small language of its own: money, a lumber size, an outline, a date."""
+    """Text in a small language of its own: money, a lumber size, an outline, a date.
+
+    Its schema is written once under its ``name``; a date has none, since its format says it all.
+    """
 
     f: F
+    name: str
     parse: Callable[[str, str], Any]
     text_schema: dict[str, Any]
     form: str
@@ -42,25 +46,31 @@ class ParsedReader:
             return ctx.unread(at, error, error.expected or self.form)
 
     def schema(self, parts: Components) -> dict[str, Any]:
-        """Return a string with the pattern of the language."""
-        return {"type": "string", **self.text_schema}
+        """Refer to a string with the pattern of the language."""
+        schema = {"type": "string", **self.text_schema}
+        if not self.name:
+            return schema
+        return parts.put(self.name, {**schema, "description": f"{self.form[0].upper()}{self.form[1:]}."})
 
 
 def parsed_reader(hint: Any, f: F) -> ParsedReader | None:
     """Return the reader of a type that has a text language, or None."""
     if hint is money.Money:
-        return ParsedReader(f, _money, {"pattern": money.PATTERN, "maxLength": 40}, "an amount such as 54.00 USD")
+        return ParsedReader(
+            f, "MoneyText", _money, {"pattern": money.PATTERN, "maxLength": 40}, "an amount such as 54.00 USD"
+        )
     if hint is lumber.Nominal:
         return ParsedReader(
-            f, _lumber, {"maxLength": 40, "pattern": lumber.PATTERN}, "a size such as 5/4x6 or 21x145 mm"
+            f, "LumberText", _lumber, {"maxLength": 40, "pattern": lumber.PATTERN}, "a size such as 5/4x6 or 21x145 mm"
         )
     if hint is instants.Moment:
-        return ParsedReader(f, _moment, {"pattern": instants.PATTERN, "maxLength": 40}, instants.FORM)
+        return ParsedReader(f, "MomentText", _moment, {"pattern": instants.PATTERN, "maxLength": 40}, instants.FORM)
     if hint is date:
-        return ParsedReader(f, _date, {"format": "date"}, "a date such as 2026-05-04")
+        return ParsedReader(f, "", _date, {"format": "date"}, "a date such as 2026-05-04")
     if hint is units.Outline:
         return ParsedReader(
             f,
+            "OutlineText",
             _outline,
             {"pattern": units.OUTLINE_PATTERN, "maxLength": outline.MAX_OUTLINE_TEXT},
             "corner points with the unit at the end, such as 0 0, 24 0, 24 16, 0 16 ft",

@@ -2,7 +2,7 @@
 
 Within ``/v1`` a contract may only grow. What was accepted stays accepted and means the same; what was answered is still
 answered, in the same form. Exit code 1 lists each break in words. ``--declared openapi/CHANGELOG.md`` lets those pass
-that stand there, word for word, as items of a list.
+that stand there, word for word, as items of a list, as long as that file says of no version that it is published.
 """
 
 from __future__ import annotations
@@ -16,8 +16,19 @@ from pathlib import Path
 from tests.contract.compatibility.documents import breaks
 
 
+def published(changelog: str) -> list[str]:
+    """Return the versions that are published: the heading of any other says "not yet published"."""
+    headings = re.findall(r"^## +([0-9]+\.[0-9]+)(.*)$", changelog, re.MULTILINE)
+    return [version for version, said in headings if "not yet published" not in said]
+
+
 def undeclared(found: list[str], changelog: str) -> list[str]:
-    """Return the breaks that are not items of a list in the changelog; line ends in an item do not matter."""
+    """Return the breaks that are not items of a list in the changelog; line ends in an item do not matter.
+
+    Once a version is published no break may be declared: each is returned.
+    """
+    if published(changelog):
+        return found
     items = re.findall(r"^[-*] +(.+(?:\n(?![-*#]|\n).+)*)", changelog, re.MULTILINE)
     said = {" ".join(item.split()) for item in items}
     return [line for line in found if " ".join(line.split()) not in said]
@@ -42,4 +53,4 @@ def main(arguments: list[str] | None = None) -> int:
     return 1 if found else 0
 
 
-__all__ = ["breaks", "main", "undeclared"]
+__all__ = ["breaks", "main", "published", "undeclared"]
