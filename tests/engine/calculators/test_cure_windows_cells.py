@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from latewood.calculators.cure_windows.compute.cells import Cells, DayChance
-from latewood.calculators.cure_windows.compute.gates import coat_gating
+from latewood.calculators.cure_windows.compute.gates import LIKELY_LATER, Gating, coat_gating
 from latewood.calculators.cure_windows.compute.search import after_coat
 from latewood.weather import Hours
 from latewood.weather.face import dew_point
@@ -112,3 +112,11 @@ def test_only_coats_are_wiped():
     steps = [SimpleNamespace(kind="sand", duration=7200.0), SimpleNamespace(kind="coat", duration=7200.0)]
     case = SimpleNamespace(r=SimpleNamespace(steps=steps, family=family), cells=SimpleNamespace(step=900.0))
     assert [after_coat(case, place) for place in (0, 1)] == [0, 6]
+
+
+def test_the_chance_that_stops_a_coat_is_what_is_over_the_limit():
+    """A chance of 50 % against a limit of 30 % has a margin of -20 points; the worst cell is the one that is told."""
+    margins = {LIKELY_LATER: np.array([0.1, -0.2, -0.05])}
+    [said] = Gating(margins, margins[LIKELY_LATER] >= 0, chance_limit=0.3).reasons(slice(0, 3))
+    assert "50%" in said
+    assert "30%" in said

@@ -339,3 +339,23 @@ def test_a_board_that_reads_no_wetter_than_it_is_inside_is_the_same_throughout(r
         (reading, 0.0, 0.0, 1.0),
         (reading, 0.0, 0.0, 0.5),
     ]
+
+
+@pytest.mark.parametrize(
+    ("temperature", "reading", "used"),
+    [("5 degC", 18, {"coldest"}), ("20 degC", 28, {"wettest"}), ("20 degC", 18, set())],
+)
+def test_the_bound_of_the_model_that_is_passed_is_in_the_basis(engine, temperature, reading, used):
+    """The drying model is fitted from 10 degC up, and to 25 % of moisture."""
+    climate = {**CLIMATE, "temperature": temperature}
+    answer = ask(engine, readings=readings(reading, reading, reading), **climate)
+    assert {line.path.split("/")[-1] for line in answer["basis"]} & {"coldest", "wettest"} == used
+
+
+@pytest.mark.parametrize(("temperature", "open_ended"), [("25 degC", False), ("1 degC", True)])
+def test_the_slow_end_is_open_only_where_it_lies_beyond_sixty_days(engine, temperature, open_ended):
+    """Thick boards, wet throughout: in the cold the slowest case takes longer than is looked ahead, in summer not."""
+    climate = {"temperature": temperature, "relative_humidity": "60 %"}
+    answer = ask(engine, zones=[{"id": "main", "thickness": "50 mm"}], readings=readings(26, 26, 26), **climate)
+    assert of(answer)["verdict"] == "not-ready"
+    assert ("slow-end-open" in findings(answer)) is open_ended
