@@ -12,6 +12,7 @@ import numpy as np
 
 from latewood.calculators import cure_windows, wipe_cadence
 from latewood.calculators.area.resolve.boards import GAP
+from latewood.calculators.cure_windows.resolve import boards_of
 from latewood.calculators.wipe_cadence.fields import CadenceRun
 from latewood.calculators.wipe_cadence.validation import MOST_COURSES, wiped
 from latewood.declare import RecordLookup
@@ -26,7 +27,6 @@ from latewood.plan.task import Task, by_id, filled, left_out
 from latewood.provenance import Ledger
 from latewood.records import Coating, Species
 from latewood.uncertainty.spread import Number
-from latewood.weather import face_of
 
 #: Where inputs of the calculator stand in a job.
 POINTER_MAP = (("/product", "/crew/wiping"), ("/runs", "/zones"), ("/coating", "/defaults/coating"), ("", "/crew"))
@@ -65,7 +65,7 @@ def cadence_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
             yield Task(CADENCE, name, status="skipped", why=why, parts=by_id(group.zones))
             continue
         if crew.surface_temperature is None:
-            warmest = boards_at_work(group.coating, done)
+            warmest = boards_at_work(group.coating, done, known)
             crew = msgspec.structs.replace(crew, surface_temperature=warmest)
         about = [words for task, _ in _about(group, done) if (words := windows.begins(task))]
         held_up = "; ".join(about) or earliest.tested_again(group.zones, done)
@@ -90,21 +90,14 @@ def _no_window(job: Job, group: Group, done: Done) -> str:
     return f"there is no window to coat in, so nothing is laid or wiped: {' '.join(dict.fromkeys(reasons))}"
 
 
-def boards_at_work(coating: Coating, done: Done) -> float | None:
+def boards_at_work(coating: Coating, done: Done, known: RecordLookup) -> float | None:
     """Return how warm (K) boards get in the best window of a coating; None where there is no weather, or no window."""
     found, hours = [], done.hours
     for task, result in done.every(WINDOWS):
         if hours is None or task.inputs.coating.id != coating.id or not result.windows:
             continue
-        inputs = task.inputs
-        face = face_of(
-            hours,
-            done.place,
-            Ledger.scratch(),
-            absorptance=inputs.board_colour.absorptance,
-            emissivity=inputs.board_colour.emissivity,
-            exposure=inputs.exposure or "open",
-        )
+        aside = Ledger.scratch()
+        face = boards_of(task.inputs, hours, aside, known).face(hours, done.place, aside)
         best = result.windows[0]
         first, end = int(hours.index_of(best.best_start)), math.ceil(hours.index_of(best.ends))
         found.append(float(np.nanmax(face.temperature[first : max(end, first + 1)])))

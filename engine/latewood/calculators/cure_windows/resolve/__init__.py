@@ -39,7 +39,7 @@ def resolve(x: Inputs, ledger: Ledger, known: RecordLookup) -> Resolved:
     place = Place(latitude=x.latitude, longitude=x.longitude, timezone=x.timezone)
     hours = weather_of(x.weather, place, ledger)
     family = family_of(x.coating, x.product, ledger, known, species=x.species)
-    boards = _boards(x, hours, ledger, known)
+    boards = boards_of(x, hours, ledger, known)
     face = boards.face(hours, place, ledger)
     chance_limit = _chance(x, hours, ledger)
     steps = _steps(x, family, ledger)
@@ -69,7 +69,8 @@ def resolve(x: Inputs, ledger: Ledger, known: RecordLookup) -> Resolved:
     )
 
 
-def _boards(x: Inputs, hours: Hours, ledger: Ledger, known: RecordLookup) -> Boards:
+def boards_of(x: Inputs, hours: Hours, ledger: Ledger, known: RecordLookup) -> Boards:
+    """Return how the boards take up sun and give off warmth."""
     colour = x.board_colour
     if colour is None:
         colour = known.record("board-colour", "grey")
