@@ -14,6 +14,7 @@ import msgspec
 
 import latewood
 from latewood.declare import Packs, Q
+from latewood.messages import Clause
 from latewood.plan import Job
 from latewood.plan.components import Component
 from latewood.quantities import units
@@ -39,6 +40,7 @@ SIMPLE = {
     Nominal: "lumber",
     Outline: "outline",
     Packs: "text",
+    Clause: "text",
 }
 
 
