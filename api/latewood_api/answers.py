@@ -18,6 +18,7 @@ JSON: Final = "application/json"
 TEXT: Final = "text/plain"
 HTML: Final = "text/html"
 CSV: Final = "text/csv"
+MARKDOWN: Final = "text/markdown"
 SVG: Final = "image/svg+xml"
 
 _encode = msgspec.json.Encoder(decimal_format="string").encode

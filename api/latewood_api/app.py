@@ -14,7 +14,7 @@ from latewood_api import errors, openapi, query
 from latewood_api.answers import JSON, AnyRequest, check_accept, got, to_json
 from latewood_api.body import MAX_BYTES
 from latewood_api.response_headers import ResponseHeaders
-from latewood_api.routes import calculate, catalogue, cell, docs, health, plan, security, table
+from latewood_api.routes import calculate, catalogue, cell, changelog, docs, health, plan, security, table
 
 
 def create_app(lw: Catalogue, readiness: health.Readiness | None = None, *, contact: Sequence[str] = ()) -> ASGIApp:
@@ -30,6 +30,7 @@ def create_app(lw: Catalogue, readiness: health.Readiness | None = None, *, cont
         *table.handlers(lw),
         *plan.handlers(lw),
         *catalogue.handlers(lw),
+        *changelog.handlers(),
         *health.handlers(lw, readiness or health.Readiness()),
         *docs.handlers(lw),
         *security.handlers(contact),

@@ -1,11 +1,11 @@
-"""The paths of the contract that no calculator adds: plan, catalogue, health."""
+"""The paths of the contract that no calculator adds: plan, catalogue, changelog, health."""
 
 from __future__ import annotations
 
 from latewood.catalogue import Catalogue
 from latewood.wire import Components
 from latewood_api import contract_parts as shared
-from latewood_api.answers import JSON, SVG, TEXT
+from latewood_api.answers import JSON, MARKDOWN, SVG, TEXT
 from latewood_api.contract_parts import Json, ok, option, ref
 from latewood_api.contract_plan import job_schema, plan_schema, sample_job
 from latewood_api.query import SEARCH_LENGTH
@@ -14,8 +14,8 @@ _SAVED: Json = {"304": ref("responses", "NotModified")}
 
 
 def fixed_paths(lw: Catalogue, parts: Components) -> Json:
-    """Return the paths of plan, catalogue and health."""
-    return {**_plan(lw, parts), **_catalogue(), **_health()}
+    """Return the paths of plan, catalogue, changelog and health."""
+    return {**_plan(lw, parts), **_catalogue(), **_changelog(), **_health()}
 
 
 def _plan(lw: Catalogue, parts: Components) -> Json:
@@ -111,6 +111,22 @@ def _catalogue() -> Json:
         "/v1/catalogue/{kind}": {"get": {**items, "parameters": [kind, search]}},
         "/v1/catalogue/{kind}/{id}": {"get": {**item, "parameters": [kind, entry, option("units")]}},
     }
+
+
+def _changelog() -> Json:
+    operation = {
+        "operationId": "getChangelog",
+        "summary": "Read what changed in the contract",
+        "description": "What each version of the contract brought, newest first, and what callers change where it "
+        "breaks something.",
+        "tags": ["contract"],
+        "responses": {
+            "200": ok("The changelog, in Markdown.", MARKDOWN, {"type": "string"}, tagged=True),
+            **_SAVED,
+            **shared.refusals(shared.READ),
+        },
+    }
+    return {"/v1/changelog": {"get": operation}}
 
 
 def _health() -> Json:

@@ -31,12 +31,18 @@ TAGS: Final = {
     "tables": f"The same calculations for every row of a CSV file. {ABOUT}",
     "plan": "A whole job in, a plan out.",
     "catalogue": "What this server knows: records, calculators, formulas, models, plugins.",
+    "contract": "What changed in this contract.",
     "health": "Whether the server runs and takes work.",
 }
 DESCRIPTION: Final = (
     "Calculations for people who refinish weathered exterior wood decks. Quantities are sent with their unit "
     '("320 ft2") and answered as value and unit, with low and high (P10 and P90) where uncertain. Every answer says '
-    "which numbers it rests on and where they come from. A query parameter named _ is ignored, for programs that "
+    "which numbers it rests on and where they come from.\n\n"
+    "Every request may be repeated: nothing is stored, and the same versions answer the same request alike. Send it "
+    "again after a time-out or an error of the server. computed_with in an answer names the versions and a digest of "
+    "all records. When it changes, calculate again what you keep.\n\n"
+    "Within /v1 the contract only grows, from the day 1.0 is published; /v1/changelog says which day that is. Clients "
+    "pass fields, words, steps and findings they do not know. A query parameter named _ is ignored, for programs that "
     "keep answers too long."
 )
 

@@ -19,6 +19,7 @@ READ = [
     "/docs/area",
     "/problems/not-found",
     "/openapi.json",
+    "/v1/changelog",
     "/health/live",
     "/health/ready",
     "/v1/catalogue",

@@ -68,6 +68,12 @@ def test_the_wheel_is_what_runs(environment: Path) -> None:
     assert found.stdout.count(str(environment)) == 2, found.stderr
 
 
+def test_the_wheel_serves_its_changelog(environment: Path) -> None:
+    script = "from latewood_api.routes.changelog import PLACES; print(PLACES[0].read_text('utf-8'), end='')"
+    found = call(environment / "bin/python", "-c", script)
+    assert found.stdout == (ROOT / "openapi/CHANGELOG.md").read_text("utf-8"), found.stderr
+
+
 def test_the_pack_is_in_the_catalogue(latewood: Any) -> None:
     plugin = json.loads(latewood("catalogue", "plugins", "greywharf").stdout)
     assert (plugin["distribution"], plugin["version"]) == ("greywharf-pack", "0.3.0")

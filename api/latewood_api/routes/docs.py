@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import cache
 from html import escape
-from typing import Any
+from typing import Any, Final
 
 from litestar import get
 from litestar.handlers import HTTPRouteHandler
@@ -114,6 +114,13 @@ def handlers(lw: Catalogue) -> list[HTTPRouteHandler]:
     return [start, docs, asset, calculator, kind, entry, problem]
 
 
+#: What a caller may rely on in any request.
+REPEATED: Final = (
+    "Every request may be repeated: nothing is stored. When computed_with in an answer changes, calculate again what "
+    "you keep."
+)
+
+
 def _index(lw: Catalogue, found: Assets | None) -> bytes:
     calculators = [
         (html.link(f"/docs/{c.id}", c.title), escape(c.question.split("\n")[0])) for c in lw.calculators.values()
@@ -125,6 +132,8 @@ def _index(lw: Catalogue, found: Assets | None) -> bytes:
         "latewood",
         html.text("Calculations for people who refinish weathered exterior wood decks."),
         f"<p>{html.link('/openapi.json', 'The contract (OpenAPI 3.1)')}</p>",
+        f"<p>{html.link('/v1/changelog', 'Changes of the contract')}</p>",
+        html.text(REPEATED),
         html.heading("Calculators"),
         html.table(["Calculator", "Question"], calculators),
         html.heading("Catalogue"),
