@@ -3,15 +3,26 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Any
 
 from latewood.calculators import fasteners
 from latewood.calculators.fasteners.inputs import FastenerZone
 from latewood.declare import RecordLookup
 from latewood.plan.done import Done
 from latewood.plan.job import Job
-from latewood.plan.kinds import FASTENERS, SANDING
+from latewood.plan.kinds import FASTENERS, ORDER, SANDING, WASH, Kind
 from latewood.plan.sanding import is_requested
 from latewood.plan.task import Task, by_id, filled, left_out
+from latewood.rules.heads import Fastening, replaced_for
+
+
+def order(done: Done) -> tuple[Kind[Any], ...]:
+    """Return the kinds of step in the order of work: steel that stains is replaced before water reaches it."""
+    if not any(replaced_for(done.job.fastening or Fastening(), m.fields.signs or ()) for m in done.zones):
+        return ORDER
+    early = [kind for kind in ORDER if kind is not FASTENERS]
+    place = early.index(WASH)
+    return (*early[:place], FASTENERS, *early[place:])
 
 
 def fastener_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:

@@ -6,7 +6,7 @@ from typing import Final
 
 from latewood.calculators.condition.result import Question
 from latewood.plan.done import Done
-from latewood.plan.kinds import CONDITION, COVERAGE, MASKING, PREPARATION, SANDING, WASH
+from latewood.plan.kinds import CONDITION, COVERAGE, MASKING, PREPARATION, SANDING, WASH, WINDOWS
 from latewood.plan.task import Task
 from latewood.provenance import Ledger, Severity
 
@@ -17,6 +17,8 @@ _HARM: Final = frozenset({"structure", "flashing", "lead", "preservative"})
 #: Steps that reach the frame under a floor, by water, and walls beside it, by dust and edge tools.
 _WETS: Final = (PREPARATION, WASH)
 _TOUCHES: Final = (MASKING, SANDING)
+#: Steps that put something on the wood, which water that beads would keep out.
+_COATS: Final = (COVERAGE, WINDOWS)
 
 
 def rests_on(task: Task, done: Done) -> list[str]:
@@ -24,7 +26,8 @@ def rests_on(task: Task, done: Done) -> list[str]:
     if task.inputs is None or task.kind is CONDITION:
         return []
     asked = (question.id for question in _asked(done) if _bears(question, task, done))
-    return [*asked, *task.rests_on]
+    untested = _untested(done, set(task.parts.values())) if task.kind in _COATS else []
+    return [*asked, *untested, *task.rests_on]
 
 
 def find(done: Done, ledger: Ledger) -> None:
@@ -32,12 +35,19 @@ def find(done: Done, ledger: Ledger) -> None:
     buying = {task.id: open_still for task, _ in done.every(COVERAGE) if (open_still := rests_on(task, done))}
     if not buying:
         return
-    asked = {question.id: question.topic for question in _asked(done)}
+    asked: dict[str, str] = {question.id: question.topic for question in _asked(done)}
+    asked |= dict.fromkeys(_untested(done, {part.id for part in done.zones}), "beading")
     topics = list(dict.fromkeys(asked.get(id, "moisture") for ids in buying.values() for id in ids))
     severity: Severity = "warning" if _HARM & set(topics) else "note"
     words = ", ".join(topic.replace("-", " ") for topic in topics)
     message = f"What is to be bought rests on what is still open: {words}. Find it out before you buy."
     ledger.find("rests-on-open-questions", severity, message, steps=list(buying), topics=topics)
+
+
+def _untested(done: Done, parts: set[str]) -> list[str]:
+    """Return the steps by which these parts are coated only where drops of water do not bead on them any more."""
+    prepared = done.every(PREPARATION)
+    return [task.id for task, result in prepared if "beading" in result.rests_on and parts & set(task.parts.values())]
 
 
 def _asked(done: Done) -> tuple[Question, ...]:

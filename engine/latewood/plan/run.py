@@ -8,7 +8,7 @@ import msgspec
 
 from latewood.answers import envelope
 from latewood.declare import RecordLookup
-from latewood.plan import facts, falls, old_surface, open_questions, surface_rules, surfaces
+from latewood.plan import facts, falls, fastening, old_surface, open_questions, surface_rules, surfaces
 from latewood.plan.components import Component, components, placed
 from latewood.plan.done import Done
 from latewood.plan.drawing import drawing
@@ -16,7 +16,6 @@ from latewood.plan.drops import sanded_lightly
 from latewood.plan.effective_zones import EffectiveZone, effective_zones
 from latewood.plan.hazards import found_in
 from latewood.plan.job import Job
-from latewood.plan.kinds import ORDER
 from latewood.plan.steps import POINTER_MAP, STEPS, take_off
 from latewood.plan.task import place
 from latewood.plan.totals import totals
@@ -59,7 +58,7 @@ def run(engine: Engine, raw: object, options: Options) -> dict[str, Any]:
             work.run(step, task)
         if step.after is not None:
             step.after(job, done, known, gaps)
-    ran = work.in_order(ORDER)
+    ran = work.in_order(fastening.order(done))
     falls.state_edges(job, done, known, overall)
     surfaces.find(zones, done.area.faces, gaps)
     open_questions.find(done, gaps)

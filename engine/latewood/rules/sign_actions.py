@@ -129,14 +129,20 @@ def look(sign: Sign, part: str = "boards", *, acid: bool = True) -> str:
 
 
 def effects(
-    signs: Iterable[Sign], route: Route | None, stopped: Iterable[str], *, left: Iterable[Soil] = (), acid: bool = True
+    signs: Iterable[Sign],
+    route: Route | None,
+    stopped: Iterable[str],
+    *,
+    left: Iterable[Soil] = (),
+    acid: bool = True,
+    hollow: str = "",
 ) -> tuple[SignEffect, ...]:
     """Return what comes of each sign on a route as it is done here; on none, what stands before it.
 
-    ``left`` is what its wash does not take off.
+    ``left`` is what its wash does not take off, ``hollow`` why cupped boards are not sanded flat.
     """
     halt, stays = tuple(stopped), frozenset(left)
-    found = tuple(_effect(sign, route, halt, stays) for sign in dict.fromkeys(signs))
+    found = tuple(_effect(sign, route, halt, stays, hollow) for sign in dict.fromkeys(signs))
     if acid:
         return found
     return tuple(msgspec.structs.replace(one, message=MEANINGS[one.id].dry or one.message) for one in found)
@@ -160,9 +166,16 @@ def note_signs(
             ledger.find(f"seen-{sign}", meaning.severity, meaning.look, pointer=at, sign=sign)
 
 
+def too_hollow(measured: Measured, rule: ConditionRule, ledger: Ledger) -> str:
+    """Return why boards are not sanded flat: their hollows are deeper than a sander takes out."""
+    if measured.cup_depth is None or not at_least(measured.cup_depth, ledger.value(rule.cup)):
+        return ""
+    return f"hollows of {rule.cup.given} or more do not sand flat: turn or replace those boards first"
+
+
 def note_cup(measured: Measured, rule: ConditionRule, ledger: Ledger) -> None:
     """Say where hollows are deeper than a sander takes out: no route mends those boards."""
-    if measured.cup_depth is not None and at_least(measured.cup_depth, ledger.value(rule.cup)):
+    if too_hollow(measured, rule, ledger):
         message = (
             "Hollows this deep do not sand flat. Find what keeps the undersides wet, then turn or replace those boards "
             "before you sand."
@@ -175,10 +188,12 @@ def at_least(given: float, limit: float) -> bool:
     return given >= limit * (1 - 1e-9)
 
 
-def _effect(sign: Sign, route: Route | None, halt: tuple[str, ...], left: frozenset[Soil]) -> SignEffect:
+def _effect(sign: Sign, route: Route | None, halt: tuple[str, ...], left: frozenset[Soil], hollow: str) -> SignEffect:
     meaning, soil = MEANINGS[sign], _SOIL.get(sign)
     if meaning.first == "stops" or (sign in ROTTEN and halt):
         return SignEffect(id=sign, effect="stops", message=meaning.look)
+    if route is None and hollow and meaning.first == "measured-first":
+        return SignEffect(id=sign, effect="repaired-first", message=f"{hollow[:1].upper()}{hollow[1:]}.")
     if route is None or meaning.first == "repaired-first":
         effect = meaning.first or "stays"
         return SignEffect(id=sign, effect=effect, message=meaning.look)
@@ -193,6 +208,8 @@ def _effect(sign: Sign, route: Route | None, halt: tuple[str, ...], left: frozen
         return SignEffect(id=sign, effect="cleaned-first", message=message)
     if meaning.first == "heads-first":
         return SignEffect(id=sign, effect="heads-first", message=meaning.stays)
+    if meaning.first == "measured-first" and hollow:
+        return SignEffect(id=sign, effect="repaired-first", message=f"{hollow[:1].upper()}{hollow[1:]}.")
     if meaning.first == "measured-first":
         return SignEffect(id=sign, effect="measured-first", message=meaning.look)
     if sands_down(route):

@@ -112,9 +112,12 @@ MEANINGS: Final[Mapping[Sign, Meaning]] = {
     ),
     "iron-stain": Meaning(
         look="Replace the steel that stains; treat what sanding leaves black with oxalic acid.",
-        sanded="Sand the stain; treat what stays black with oxalic acid, rinse it, dry it and read it again.",
+        sanded=(
+            "Replace the steel that stains, then sand. Treat only what stays black with oxalic acid, rinse it, dry it "
+            "and read it again."
+        ),
         stays="Iron stain stays.",
-        also="Replace plain steel that stains by stainless: the stain comes back from what stays in the wood.",
+        also="Replace plain steel that stains by stainless before you wash or sand: the stain comes back from it.",
         dry="Replace the steel that stains. No acid may be used on this wood, so what stays black stays.",
         severity="warning",
     ),

@@ -89,6 +89,14 @@ def must_go_first(what: Soil, route: Route) -> bool:
     return what in ALWAYS_FIRST or (what in UNLESS_SANDED and not sands_down(route))
 
 
+def spot_treated(soil: Iterable[Soil], route: Route | None) -> bool:
+    """Say whether acid goes only where iron stain stays black once the wood is sanded, and not over the whole floor.
+
+    Acid draws more stain from steel that is still in the wood. Common practice, no source.
+    """
+    return route is not None and sands_down(route) and "iron-stain" in soil
+
+
 def recipe(
     on: OnWood, known: RecordLookup, route: Route | None = None, forbidden: Forbidden = nothing_forbidden
 ) -> Recipe:
@@ -105,6 +113,8 @@ def recipe(
     left: list[Soil] = list(dict.fromkeys([*_coated(on.old), *on.soil]))
     stages: list[Stage] = []
     for role in _order(left):
+        if role == "brightener" and spot_treated(on.soil, route):
+            continue
         want = [what for what in left if _wanted(what, role, route)]
         if role == "stripper" and route is not None and strips(route):
             # A route that strips does so on bare wood too, where it is taken there.

@@ -83,6 +83,7 @@ def preparation(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
             r.surface.halt,
             left=() if chosen is None else chosen.left,
             acid=acid,
+            hollow=r.surface.too_hollow,
         ),
         rests_on=asked,
         routes=tuple(findings.on_condition(row, chosen, asked) for row in compared.rows),

@@ -34,7 +34,7 @@ _ASKED: Final[Mapping[Open, str]] = {
     "preservative": "whether the wood holds arsenic",
     "frame-preservative": "whether the frame holds arsenic",
     "old-coating": "which coating is on it now",
-    "beading": "whether drops of water bead on the old coat",
+    "beading": "whether drops of water bead on it",
 }
 #: Answers that may show that what is planned now harms people, or spoils the floor.
 _GRAVE: Final[frozenset[Open]] = frozenset({"extent", "cupping", "lead", "preservative"})
@@ -104,6 +104,12 @@ def test_again_on(first: date | None, wait: Number | None) -> date | None:
 
 
 def _beads(r: Resolved, ledger: Ledger) -> None:
+    if r.surface.untested:
+        message = (
+            "New treated wood may still shed water, and no test with drops is given. Put drops of water on several "
+            f"boards before you buy: where they bead, wait some weeks, {THEN}."
+        )
+        ledger.find("new-wood-untested", "warning", message, pointer="/beading")
     if r.surface.beads is None:
         return
     day = test_again_on(r.first, r.surface.beads)

@@ -39,6 +39,10 @@ class Surface:
     beads: Number | None
     halt: tuple[str, ...]
     unscuffed: tuple[str, ...]
+    #: Why no sander takes hollows out, empty where they were not measured or are shallow.
+    too_hollow: str
+    #: Whether it is new treated wood of which nobody said whether water beads on it.
+    untested: bool
 
 
 @dataclass(frozen=True)
@@ -73,6 +77,8 @@ class Heads:
 
     time: Number | None = None
     prohibition_reason: str = ""
+    #: Whether it comes before anything wets the wood: steel that stains is replaced first.
+    before_water: bool = False
 
 
 @dataclass(frozen=True)

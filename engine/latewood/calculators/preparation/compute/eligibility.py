@@ -46,6 +46,8 @@ def unsuitable(route: Route, r: Resolved) -> Iterator[str]:
             yield "nothing was said of its face, so it counts as grey: put drops of water on it, and look for grey"
         if r.beading == "soaks-in":
             yield "drops soak in everywhere: the old coat is gone, so the wood is restored and not refreshed"
+    if route.sands and r.surface.too_hollow:
+        yield r.surface.too_hollow
     if route.last_resort:
         yield f"it leaves {words(route.leaves)}: only where machines are ruled out"
 

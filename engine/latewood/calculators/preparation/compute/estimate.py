@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
@@ -134,13 +134,11 @@ class Estimator:
         steps = tuple(self._step(step, work, taken.get(step.id), sanding) for step in route.steps)
         by_id = {step.id: step.work_time for step in steps}
         if heads.time is not None:
-            steps = _with_heads(steps, heads.time)
+            steps = _with_heads(steps, heads)
         set_up = self._time("day-set-up")
-        washed = self._washed(route, by_id, heads.time, set_up)
+        washed = self._washed(route, by_id, heads, set_up)
         dry = None if washed is None else self.dryer.after(washed, route)
-        fast, middle, slow = (
-            self._course(route, by_id, heads.time, set_up, dry, quantile) for quantile in (0.1, None, 0.9)
-        )
+        fast, middle, slow = (self._course(route, by_id, heads, set_up, dry, quantile) for quantile in (0.1, None, 0.9))
         hours = spread.total([step.work_time for step in steps])
         return RouteEstimate(
             steps=steps,
@@ -183,13 +181,13 @@ class Estimator:
         own = self.r.own_rates.get(name)
         return own.time if own is not None and own.time is not None else self.ledger.take(self.r.rates[name].pace)
 
-    def _washed(self, route: Route, by_id: dict[str, Number], heads: Number | None, set_up: Number) -> float | None:
+    def _washed(self, route: Route, by_id: dict[str, Number], heads: Heads, set_up: Number) -> float | None:
         """Return when the last wash of a route is done, s from the first morning, at the median of all work before."""
-        wets = [index for index, step in enumerate(route.steps) if step.does in WETS]
-        if not wets:
+        last = _last_wet(route, heads)
+        if last is None:
             return None
         blocks = self._blocks(route, by_id, heads, None, None)
-        return self._first() + self._course_of([*blocks[: wets[-1]], Block(blocks[wets[-1]].work)], set_up, None).end
+        return self._first() + self._course_of([*blocks[:last], Block(blocks[last].work)], set_up, None).end
 
     def _first(self) -> float:
         """Return when work begins, s from the first morning: where wood waits, once it is tested again."""
@@ -202,17 +200,17 @@ class Estimator:
         self,
         route: Route,
         by_id: dict[str, Number],
-        heads: Number | None,
+        heads: Heads,
         dry: Drying | None,
         quantile: float | None,
     ) -> list[Block]:
         """Return the work of a route, and its wait until it is sanded, with every time at one quantile."""
         blocks: list[Block] = []
         wets = [index for index, step in enumerate(route.steps) if step.does in WETS]
-        sands = [index for index, step in enumerate(route.steps) if step.does in SANDS]
+        sands = any(step.does in SANDS for step in route.steps)
         for index, step in enumerate(route.steps):
-            if heads is not None and index == sands[0]:
-                blocks.append(Block(_at(heads, quantile) / self.r.crew))
+            if heads.time is not None and index == _heads_at(route.steps, heads):
+                blocks.append(Block(_at(heads.time, quantile) / self.r.crew))
             crewed = _at(by_id[step.id], quantile) / self.r.crew
             last_wet = bool(wets) and index == wets[-1]
             wait = 0.0
@@ -227,7 +225,7 @@ class Estimator:
         self,
         route: Route,
         by_id: dict[str, Number],
-        heads: Number | None,
+        heads: Heads,
         set_up: Number,
         dry: Drying | None,
         quantile: float | None,
@@ -235,10 +233,10 @@ class Estimator:
         """Lay a route out on days with every time at one quantile, or at its median."""
         blocks, first = self._blocks(route, by_id, heads, dry, quantile), self._first()
         done = self._course_of(blocks, set_up, quantile)
-        wets = [index for index, step in enumerate(route.steps) if step.does in WETS]
-        if not wets or dry is None:
+        last = _last_wet(route, heads)
+        if last is None or dry is None:
             return Course(first + done.end, done.days)
-        wetted = self._course_of([*blocks[: wets[-1]], Block(blocks[wets[-1]].work)], set_up, quantile)
+        wetted = self._course_of([*blocks[:last], Block(blocks[last].work)], set_up, quantile)
         ready = wetted.end + dry.to_coat[_LEVELS[quantile]]
         return Course(first + max(done.end, ready), done.days)
 
@@ -247,8 +245,29 @@ def _at(number: Number, quantile: float | None) -> float:
     return spread.central(number) if quantile is None else spread.quantile(number, quantile)
 
 
-def _with_heads(steps: tuple[RouteStepTime, ...], time: Number) -> tuple[RouteStepTime, ...]:
-    """Return the steps with the work on heads before the first that sands."""
-    first = next(place for place, step in enumerate(steps) if step.does in SANDS)
-    why = "a proud head tears discs and throws sparks: set it below what is sanded off, or replace it"
-    return (*steps[:first], RouteStepTime(id="set-heads", does="set-heads", work_time=time, why=why), *steps[first:])
+def _last_wet(route: Route, heads: Heads) -> int | None:
+    """Return the place of the last wash among the blocks of work, that on heads counted; None where none is."""
+    wets = [index for index, step in enumerate(route.steps) if step.does in WETS]
+    if not wets:
+        return None
+    return wets[-1] + (heads.time is not None and _heads_at(route.steps, heads) <= wets[-1])
+
+
+def _heads_at(steps: Sequence[RouteStep | RouteStepTime], heads: Heads) -> int:
+    """Return the place of the step that work on heads comes before: the first that sands, or the first that wets."""
+    kinds = WETS | SANDS if heads.before_water else SANDS
+    return next(place for place, step in enumerate(steps) if step.does in kinds)
+
+
+def _with_heads(steps: tuple[RouteStepTime, ...], heads: Heads) -> tuple[RouteStepTime, ...]:
+    """Return the steps with the work on heads where it comes."""
+    if heads.time is None:
+        return steps
+    first = _heads_at(steps, heads)
+    why = (
+        "steel that stains is replaced before water or acid reaches it; set what stands proud below what is sanded off"
+        if heads.before_water
+        else "a proud head tears discs and throws sparks: set it below what is sanded off, or replace it"
+    )
+    step = RouteStepTime(id="set-heads", does="set-heads", work_time=heads.time, why=why)
+    return (*steps[:first], step, *steps[first:])

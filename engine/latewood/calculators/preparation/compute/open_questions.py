@@ -36,5 +36,5 @@ def _found(r: Resolved, route: Route) -> Iterator[Open]:
         yield "frame-preservative"
     if unnamed(r.old_coating):
         yield "old-coating"
-    if only_scuffs(route) and r.beading is None:
+    if (only_scuffs(route) and r.beading is None) or r.surface.untested or r.surface.beads is not None:
         yield "beading"

@@ -21,11 +21,11 @@ from latewood.rules.hazards_found import Found, note_found, with_frame
 from latewood.rules.new_wood import bead_wait, left, new_and_treated
 from latewood.rules.route_work import RouteWork, route_work
 from latewood.rules.sanding_work.method import Method, SandedFace, method_of
-from latewood.rules.sign_actions import Measured, soil_seen, stops, unscuffed
-from latewood.rules.surface_layers import Covering, covering_of, layer_met
+from latewood.rules.sign_actions import Measured, soil_seen, stops, too_hollow, unscuffed
+from latewood.rules.surface_layers import covering_of, layer_met
 from latewood.rules.wash_chemistry import by_hand, forbidden_on
 from latewood.rules.wash_recipe import OnWood
-from latewood.rules.weathering import Told, Weathering, shows_grey, told_by, weathering
+from latewood.rules.weathering import Weathering, shows_grey, told_by, weathering
 from latewood.uncertainty import spread
 from latewood.uncertainty.spread import Number
 from latewood.weather import Hours, Place
@@ -135,15 +135,24 @@ def _surface(
     grey = shows_grey(state, found, x.signs)
     halt = tuple(stops(x.signs, measured, rule, ledger))
     unscuffable = tuple(unscuffed(x.signs, measured, rule, ledger))
-    return Surface(state, grey, hazards, found, _beads(x, state, told, first, ledger, known), halt, unscuffable)
+    new = new_and_treated(x.treatment, x.species, told, known, ledger, coated=state != "bare")
+    return Surface(
+        state=state,
+        grey=grey,
+        hazards=hazards,
+        weathering=found,
+        beads=_beads(x, new, first, ledger, known),
+        halt=halt,
+        unscuffed=unscuffable,
+        too_hollow=too_hollow(measured, rule, ledger),
+        untested=new and x.beading is None and x.material != "composite",
+    )
 
 
-def _beads(
-    x: Inputs, state: Covering, told: Told, first: date | None, ledger: Ledger, known: RecordLookup
-) -> Number | None:
+def _beads(x: Inputs, new: bool, first: date | None, ledger: Ledger, known: RecordLookup) -> Number | None:
     """Return how long the wood waits before it is tested again, None where water does not bead on it, or it is old."""
     stands = x.beading in ("beads", "in-part") and x.material != "composite"
-    if not stands or not new_and_treated(x.treatment, x.species, told, known, ledger, coated=state != "bare"):
+    if not stands or not new:
         return None
     wait = bead_wait(x.new_wood_wait, known, ledger)
     if x.beading_since is None or first is None:

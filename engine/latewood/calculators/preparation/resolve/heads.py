@@ -21,21 +21,30 @@ def heads_before(
     x: Inputs, r: Resolved, removals: Mapping[str, Number], known: RecordLookup, ledger: Ledger
 ) -> Mapping[str, Heads]:
     """Return what is done to heads before each route, by how deep it sands."""
-    return {work.route.id: _heads(work.route, removals[work.route.id], x, r.cover, known, ledger) for work in r.works}
+    # Boards whose hollows are too deep are turned; shallow hollows are sanded out, down to their bottom.
+    hollow = 0.0 if r.surface.too_hollow else x.cup_depth or 0.0
+    found = {}
+    for work in r.works:
+        route, removal = work.route, removals[work.route.id]
+        deepest = max(spread.high(removal), hollow) if sands_down(route) else spread.high(removal)
+        found[route.id] = _heads(route, deepest, x, r.cover, known, ledger)
+    return found
 
 
-def _heads(route: Route, removal: Number, x: Inputs, cover: float, known: RecordLookup, ledger: Ledger) -> Heads:
+def _heads(route: Route, removal: float, x: Inputs, cover: float, known: RecordLookup, ledger: Ledger) -> Heads:
     """Return what is done to heads before a route sands. ``cover`` is the wood to leave above them.
 
     A scuff takes off hardly anything: it only has to miss the heads. All heads are looked at, some are treated.
     """
-    if not route.sands:
-        return Heads()
     held = x.fastening or Fastening()
+    # Acid and water draw stain from plain steel: what stains is replaced before either.
+    steel_first = route.wets and "iron-stain" in replaced_for(held, x.signs)
+    if not route.sands and not steel_first:
+        return Heads()
     asked = cover if sands_down(route) else 0.0
     above = x.fastener_cover
-    thin = above is not None and 0 <= above < (spread.high(removal) + asked) * (1 - 1e-9)
-    proud = proud_steel(x.signs, above)
+    thin = route.sands and above is not None and 0 <= above < (removal + asked) * (1 - 1e-9)
+    proud = route.sands and proud_steel(x.signs, above)
     if held.fastener == "hidden-clip":
         lip = "hidden clips cannot go deeper, and sanding leaves too thin a lip above them: turn or replace the boards"
         return Heads(prohibition_reason=lip if thin else "")
@@ -45,9 +54,11 @@ def _heads(route: Route, removal: Number, x: Inputs, cover: float, known: Record
         return Heads(prohibition_reason=_in_the_way(thin=thin, proud=proud, asked=asked))
     how = practice_of(held, ledger, known)
     count = _count(x, how.record.area_per_fastener, ledger)
-    moved: Number = 1.0 if thin else share_proud(held, round(count), how.record, ledger, "fastening.")
+    moved: Number = (
+        1.0 if thin else 0.0 if not route.sands else share_proud(held, round(count), how.record, ledger, "fastening.")
+    )
     work = HeadWork(count, shares_of(held, x.signs, moved, how.record, ledger), how, f"{route.id}: heads", ledger)
-    return Heads(time=spread.total(work.times(look=True)))
+    return Heads(time=spread.total(work.times(look=True)), before_water=steel_first)
 
 
 def _in_the_way(*, thin: bool, proud: bool, asked: float) -> str:
