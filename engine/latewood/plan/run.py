@@ -58,6 +58,7 @@ def run(engine: Engine, raw: object, options: Options) -> dict[str, Any]:
             work.run(step, task)
         if step.after is not None:
             step.after(job, done, known, gaps)
+    work.heed_later_stops()
     ran = work.in_order(fastening.order(done))
     falls.state_edges(job, done, known, overall)
     surfaces.find(zones, done.area.faces, gaps)

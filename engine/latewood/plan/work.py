@@ -10,9 +10,10 @@ from typing import Any, Protocol
 import msgspec
 
 from latewood.answers import no_nulls, sheet_line
+from latewood.calculators.condition.result import NOTHING_AGAINST
 from latewood.declare import Calculator, RecordLookup
 from latewood.plan.done import Done
-from latewood.plan.kinds import Kind
+from latewood.plan.kinds import CONDITION, Kind
 from latewood.plan.open_questions import rests_on
 from latewood.plan.places import Places
 from latewood.plan.steps import Step
@@ -84,6 +85,13 @@ class Work:
             self.done.keep(task)
         else:
             self._calculate(ran)
+
+    def heed_later_stops(self) -> None:
+        """Take back that nothing stands against a part where a later step stops it."""
+        for ran in self.ran.get(CONDITION, ()):
+            for row in ran.entry.get("result", {}).get("components", ()):
+                if row["reasons"] == [NOTHING_AGAINST] and (why := self.done.stops.why([row["id"]])):
+                    row["reasons"] = [f"a later step stops it: {why.removeprefix(row['id'] + ': ')}"]
 
     def in_order(self, kinds: Sequence[Kind[Any]]) -> list[Ran]:
         """Return what was run, by kinds of step in the order of work."""

@@ -502,3 +502,19 @@ def test_boards_are_replaced_from_the_share_on(engine, rule, affected, gate):
     floor = {**FLOOR, "signs": ["rot"], "affected": affected}
     answer = engine.calculate("condition", components=[floor, FRAME], condition_rule=rule)
     assert {row["id"]: row["gate"] for row in answer["result"]["components"]}["floor"] == gate
+
+
+def test_nothing_stands_against_it_is_said_only_where_nothing_is_open(run):
+    """Where the frame was not looked at, or the wood is not known, that is said in its place."""
+    boards = {"id": "deck", "part": "boards", "species": "ipe", "treatment": "none", "old_coating": "none"}
+    under = {"id": "frame", "part": "frame", "material": "metal", "structure": "sound"}
+    place = {"year_built": 2019, "jurisdiction": "DE"}
+
+    def reasons(*components):
+        return run("condition", components=list(components), **place)[0].components[0].reasons
+
+    assert reasons(boards, under) == ("nothing that was seen stands against it",)
+    assert reasons(boards) == ("not known yet: structure",)
+    wood = {name: value for name, value in boards.items() if name not in ("species", "treatment")}
+    assert "nothing that was seen stands against it" not in reasons(wood, under)
+    assert any("wood" in why for why in reasons(wood, under))

@@ -16,6 +16,7 @@ def components(x: Resolved, ledger: Ledger) -> tuple[tuple[ComponentGate, ...], 
     unreached = compute.out_of_reach(x.components, stopped, x.rule, ledger)
     open_at = compute.open_edges(x.components, stopped)
     hazards = [compute.hazards(one, years) for one, years in zip(x.components, x.years, strict=True)]
+    asked = questions(x, hazards, stopped)
     rows = []
     for index, (one, years, found) in enumerate(zip(x.components, x.years, hazards, strict=True)):
         at = f"/components/{index}"
@@ -27,8 +28,9 @@ def components(x: Resolved, ledger: Ledger) -> tuple[tuple[ComponentGate, ...], 
         findings.hazards_found(one, years, found, at)
         cover, left = compute.cover_left(one, ledger), compute.thickness_left(one, ledger)
         doubts = stopped.get(one.id), unreached.get(one.id)
-        rows.append(_row(findings.Part(one, x.rule, found, at, *doubts, cover, left, ledger)))
-    return tuple(rows), questions(x, hazards, stopped)
+        topics = tuple(question.topic for question in asked if question.component == one.id)
+        rows.append(_row(findings.Part(one, x.rule, found, at, *doubts, cover, left, ledger, topics)))
+    return tuple(rows), asked
 
 
 def _row(part: findings.Part) -> ComponentGate:

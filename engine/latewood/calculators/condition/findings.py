@@ -8,7 +8,7 @@ from typing import Final
 
 from latewood.calculators.condition.compute import CARRYING
 from latewood.calculators.condition.inputs import NOT_REFINISHED, ComponentPart, ConditionComponent
-from latewood.calculators.condition.result import Gate, Question
+from latewood.calculators.condition.result import NOTHING_AGAINST, Gate, Question
 from latewood.provenance import Ledger, Severity, Sourced
 from latewood.quantities import units
 from latewood.records import ConditionRule
@@ -47,6 +47,8 @@ class Part:
     cover: Number | None
     left: Number | None
     ledger: Ledger
+    #: What is still asked of it, by topic.
+    asked: tuple[str, ...] = ()
 
     @property
     def stopped(self) -> bool:
@@ -75,7 +77,14 @@ def gate_of(by: Part) -> tuple[Gate, tuple[str, ...]]:
     if gate in _FIRST:
         by.find(gate, "stop", f"{found[0][1]}. {_FIRST[gate]} Nothing is planned for it before that.")
     reasons = (*(reason for _, reason in found), *_signs(by, gate))
-    return gate, reasons or tuple(_hazards(by)) or ("nothing that was seen stands against it",)
+    return gate, reasons or (*_hazards(by), *_open(by)) or (NOTHING_AGAINST,)
+
+
+def _open(by: Part) -> Iterator[str]:
+    """Yield what is still asked of it, where nothing else stands against it: silence is no proof."""
+    topics = [topic for topic in by.asked if topic not in ("lead", "preservative", "year", "jurisdiction")]
+    if topics:
+        yield f"not known yet: {words(topics)}"
 
 
 def _hazards(by: Part) -> Iterator[str]:

@@ -23,6 +23,10 @@ Matching = Literal["none", "blends"]
 SHUT: Final[frozenset[Gate]] = frozenset({"stop-structure", "replace", "fix-cause-first", "refused"})
 
 
+#: The reason of a part that may be refinished where nothing else is said of it.
+NOTHING_AGAINST: Final = "nothing that was seen stands against it"
+
+
 class ComponentGate(msgspec.Struct, frozen=True, kw_only=True):
     """What may be done with one component, and why."""
 
