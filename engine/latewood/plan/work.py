@@ -90,8 +90,9 @@ class Work:
         """Take back that nothing stands against a part where a later step stops it."""
         for ran in self.ran.get(CONDITION, ()):
             for row in ran.entry.get("result", {}).get("components", ()):
-                if row["reasons"] == [NOTHING_AGAINST] and (why := self.done.stops.why([row["id"]])):
-                    row["reasons"] = [f"a later step stops it: {why.removeprefix(row['id'] + ': ')}"]
+                part = row["id"]
+                if row["reasons"] == [NOTHING_AGAINST] and (why := self.done.stops.why([part])):
+                    row["reasons"] = [f"a later step stops it: {why.removeprefix(f'{part}: ')}"]
 
     def in_order(self, kinds: Sequence[Kind[Any]]) -> list[Ran]:
         """Return what was run, by kinds of step in the order of work."""
