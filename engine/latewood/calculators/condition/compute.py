@@ -5,6 +5,7 @@ Structure first: what carries people, or keeps them from falling, is beyond doub
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
@@ -53,22 +54,34 @@ def out_of_reach(
     """Return sound parts that people work on from a floor they are kept off, by id, each with the reason."""
     floors = [one for one in components if one.part == "boards"]
     shut = {one.id: why for one in floors if (why := stopped.get(one.id) or _rotten(one, rule, ledger))}
+    by_zone = defaultdict(list)
+    for floor in floors:
+        by_zone[floor.zone].append(floor)
     found: dict[str, str] = {}
-    # A floor within a floor within a floor: each shuts the next one in.
-    for _ in floors:
+    before = -1
+    # A floor within a floor within a floor: each shuts the next one in, until none is left to shut.
+    while len(found) > before:
+        before = len(found)
         for one in components:
-            below = next((f for f in floors if f.id in shut and _reached_over(one, f)), None)
-            if below is not None and one.id not in {**stopped, **found}:
+            if one.id in stopped or one.id in found:
+                continue
+            below = next((floor for floor in _reached_over(one, floors, by_zone) if floor.id in shut), None)
+            if below is not None:
                 found[one.id] = f"people reach it over {below.id}, and keep off that: {shut[below.id]}"
                 shut |= {one.id: shut[below.id]} if one.part == "boards" else {}
     return found
 
 
-def _reached_over(one: ConditionComponent, floor: ConditionComponent) -> bool:
-    """Say whether people stand on a floor to work on a part of it, or cross it to the floor that lies within it."""
+def _reached_over(
+    one: ConditionComponent,
+    floors: Sequence[ConditionComponent],
+    by_zone: Mapping[str | None, Sequence[ConditionComponent]],
+) -> Iterator[ConditionComponent]:
+    """Yield the floors people stand on to work on a part, or cross to the floor that lies within them."""
     if one.part == "boards":
-        return one.reached_over is not None and one.reached_over == floor.zone
-    return one.part in _WORKED_ON_FROM_FLOOR and _together(one, floor)
+        yield from by_zone.get(one.reached_over, ()) if one.reached_over is not None else ()
+    elif one.part in _WORKED_ON_FROM_FLOOR:
+        yield from floors if one.zone is None else (*by_zone.get(one.zone, ()), *by_zone.get(None, ()))
 
 
 def _rotten(floor: ConditionComponent, rule: ConditionRule, ledger: Ledger) -> str:
