@@ -160,7 +160,8 @@ def test_nominal_sizes_of_members_in_hardwood_are_assumptions(run):
     assert found == ["/guards/0/baluster", "/extras/0/size"]
     used = {line.path: line for line in ledger.basis}
     assert used["input/stairs/0/stringer"].kind == "published"
-    assert "38.1 x 285.8 mm" in used["input/stairs/0/stringer"].note
+    sizes = used["input/stairs/0/stringer"].clauses["note"].values
+    assert (sizes["thickness"], sizes["width"]) == (pytest.approx(0.0381), pytest.approx(0.28575))
 
 
 def test_sides_that_are_not_there_are_told_what_there_is(run):

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any, Generic, TypeVar
 
 from latewood.calculators.area.fields import AreaZone, Boards, EdgeWork, ExtraShape, GuardShape, StairShape
 from latewood.formulas.strips import Lay
+from latewood.messages import Clause
 
 if TYPE_CHECKING:
     from shapely import MultiPolygon, Polygon
@@ -85,9 +86,9 @@ class Taken:
 
     at: str
     name: str
-    given: str
+    given: str | Clause
     effect: float
-    why: str
+    why: Clause
 
 
 @dataclass(frozen=True, kw_only=True)

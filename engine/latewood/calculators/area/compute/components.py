@@ -11,7 +11,8 @@ from latewood.calculators.area.resolved import Component
 from latewood.calculators.area.result import ExtraArea, GuardArea, StairArea
 from latewood.declare import Formula
 from latewood.formulas import guards, lattice, stairs
-from latewood.problems import Fault, conflict
+from latewood.messages import refusal
+from latewood.problems import Fault
 from latewood.provenance import Ledger
 from latewood.uncertainty import spread
 
@@ -128,12 +129,11 @@ def _bays(one: Component[GuardShape]) -> tuple[int, int, float]:
 
 
 def _fits(height: float, cap: float, rails: float, clearance: float, clear: float, at: str) -> list[Fault]:
-    faults = []
+    faults: list[Fault] = []
     if height <= cap + rails + clearance:
-        detail = "cap, rails and the clearance under them leave no room in this height"
-        faults.append(conflict(f"{at}/height", detail, "a greater height"))
+        faults.append(refusal("guard-too-low", f"{at}/height"))
     if clear <= 0:
-        faults.append(conflict(f"{at}/posts", "the posts leave no clear span in this length", "fewer posts"))
+        faults.append(refusal("guard-too-many-posts", f"{at}/posts"))
     return faults
 
 

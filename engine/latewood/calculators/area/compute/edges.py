@@ -10,7 +10,8 @@ from math import hypot
 from latewood.calculators.area.fields import EdgeWork, Obstacle
 from latewood.calculators.area.resolved import TOLERANCE, Region, ResolvedEdges
 from latewood.formulas.edges import edge_strip_area, obstacle_edge
-from latewood.problems import Fault, conflict
+from latewood.messages import Length, refusal
+from latewood.problems import Fault
 from latewood.provenance import Ledger
 from latewood.uncertainty import spread
 
@@ -127,8 +128,7 @@ def edge_work(own: ResolvedEdges, region: Region, beside: Beside, pad_width: flo
     rails = _rails(own, lengths, beside)
     open_length = edges.opening_length or 0.0
     if open_length > walls + rails + 1e-9:
-        detail = "the openings are longer than the walls and rails they are in"
-        return conflict(f"{own.at}/opening_length", detail, "shorter openings")
+        return refusal("openings-too-long", f"{own.at}/opening_length")
     # Openings are mostly in guards; what is left over is taken off the walls.
     walls, rails = walls - max(open_length - rails, 0.0), max(rails - open_length, 0.0)
     obstacles = sum(_sides_of(one) * one.count for one in edges.obstacles)
@@ -146,10 +146,7 @@ def edge_work(own: ResolvedEdges, region: Region, beside: Beside, pad_width: flo
         corner_overlap=corners * pad_width * pad_width,
     )
     if edges.inside_corners and spread.central(strip) < 0:
-        detail = (
-            f"so many corners overlap by more than the whole strip of {pad_width * 1000:.4g} mm along the edge work"
-        )
-        return conflict(f"{own.at}/inside_corners", detail, "fewer corners")
+        return refusal("corners-overlap", f"{own.at}/inside_corners", pad_width=Length(pad_width))
     return Edge(spread.central(length), max(spread.central(strip), 0.0))
 
 

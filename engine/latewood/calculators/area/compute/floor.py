@@ -12,6 +12,7 @@ from latewood.calculators.area.resolved import SEAM, TOLERANCE, BoardLay, Region
 from latewood.formulas.joints import joint_count, joints_within
 from latewood.formulas.joists import across_joists, joist_count, spacing_along
 from latewood.formulas.strips import Laid, Lay, Start, end_length, lay_boards, start_of, turned
+from latewood.messages import Count, Name, refusal
 from latewood.problems import Fault
 
 if TYPE_CHECKING:
@@ -96,20 +97,14 @@ def check_boards_fit(found: Sequence[Region], boards: Mapping[str, BoardLay], pl
             cuts[region.id] = counts[region.id] * count_coordinates(frame)
     if sum(counts.values()) > MOST_BOARDS:
         worst = max(counts, key=lambda id: counts[id])
-        detail = f"zone {worst} would take {counts[worst]:.0f} boards; all zones together may have {MOST_BOARDS}"
-        expected = "a floor of fewer boards; check the units of the outline and of the board size"
+        id, most = "too-many-boards", MOST_BOARDS
     elif sum(cuts.values()) > MOST_CUTS:
         worst = max(cuts, key=lambda id: cuts[id])
-        detail = (
-            f"zone {worst} would take {counts[worst]:.0f} boards, each cut against every corner; boards times corners "
-            f"may be {MOST_CUTS} in all zones together"
-        )
-        expected = (
-            "an outline of fewer corners or a floor of fewer boards; check the units of the outline and the boards"
-        )
+        id, most = "too-many-cuts", MOST_CUTS
     else:
         return []
-    return [Fault(pointer=places[worst] or "/boards", code="out-of-range", detail=detail, expected=expected)]
+    count = Count(round(counts[worst]))
+    return [refusal(id, places[worst] or "/boards", zone=Name(worst), boards=count, most=Count(most))]
 
 
 def lay_floors(

@@ -17,6 +17,7 @@ from latewood.calculators.area.compute.rows import counts, crossings_of, row_of,
 from latewood.calculators.area.resolved import FILLED, Region, Resolved
 from latewood.calculators.area.result import ExtraArea, FaceArea, GuardArea, PartArea, StairArea, ZoneArea
 from latewood.formulas.plane import net_area, rectangle_area
+from latewood.messages import Name, refusal
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
 from latewood.records import LabourAllowance
@@ -125,8 +126,7 @@ def named(done: Measures) -> dict[str, Measured]:
     for face in done.faces:
         name = "-".join(filter(None, (face.zone, face.part, face.item, face.side)))
         if face.area > 0 and name in faces:
-            detail = f"two faces would be named {name}: the names of zones and of what stands on them run together"
-            raise InputProblem([Fault(pointer="/zones", code="repeated", detail=detail, expected="other names")])
+            raise InputProblem([refusal("faces-named-alike", "/zones", name=Name(name))])
         if face.area > 0:
             faces[name] = face
     return faces

@@ -14,6 +14,7 @@ from latewood.calculators.area.resolve.regions import regions
 from latewood.calculators.area.resolved import Component, Resolved, Taken
 from latewood.calculators.area.validation import check, zones_of
 from latewood.declare import RecordLookup
+from latewood.messages import clause
 from latewood.provenance import Ledger
 from latewood.records import LabourAllowance
 
@@ -49,7 +50,7 @@ def resolve(x: Inputs, ledger: Ledger) -> Resolved:
         pad = PAD_WIDTH
         if guards or any(zone.edges is not None or zone.holes for zone in zones):
             # A strip of 150 mm instead of 125 moves a fifth of a strip that is a tenth of the floor.
-            ledger.default("pad_width", "125 mm", effect=0.02, why="the smaller of the two pads in general use")
+            ledger.default("pad_width", "125 mm", effect=0.02, why=clause("smaller-pad"))
     railed = {one.zone for one in guards if one.of["rails"] > 1}
     edges = {
         zone.id: edges_of(zone.edges, region, f"{places[zone.id]}/edges", ledger, under_rails=zone.id in railed)
@@ -119,6 +120,5 @@ def allowance(
     if chosen is not None and any(measures(chosen, face) for face in faces):
         own, *others = (sum(area_by(rule, face) for face in faces) for rule in (chosen, *rules.values()))
         effect = max((abs(other - own) / own for other in others), default=0.0)
-        why = "published rules differ; each part goes by the source that says most about it"
-        ledger.default("labour_allowance", ALLOWANCE, effect=effect, why=why)
+        ledger.default("labour_allowance", ALLOWANCE, effect=effect, why=clause("labour-rules-differ"))
     return chosen

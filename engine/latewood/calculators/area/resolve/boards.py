@@ -8,6 +8,7 @@ from latewood.calculators.area.fields import Boards, EdgeWork
 from latewood.calculators.area.resolved import INCH, BoardLay, Region, ResolvedEdges
 from latewood.formulas.joists import joist_angle
 from latewood.formulas.strips import Lay
+from latewood.messages import Code, Length, Titled, clause
 from latewood.provenance import Ledger
 from latewood.quantities import lumber
 from latewood.quantities.lumber import Nominal
@@ -30,26 +31,24 @@ POST = 3.5 * INCH
 def boards_of(boards: Boards, at: str, species: Species | None, ledger: Ledger) -> BoardLay | None:
     """Return boards with defaults put in; None where their size is not known."""
     if boards.size is None:
-        message = "The boards have no size, so only the floor was counted and no gap faces, ends, boards or fasteners."
-        ledger.find("board-size-missing", "warning", message, pointer=f"{at}/size")
+        ledger.find("board-size-missing", pointer=f"{at}/size")
         return None
     note_size(boards.size, f"{at}/size", species, ledger)
     gap, direction, fasteners = boards.gap, boards.direction, boards.fasteners_per_crossing
     if gap is None:
         gap = GAP
-        why = "about what guides and builders give, common practice"
-        ledger.default(dotted(at, "gap"), "1/8 in", effect=0.03, why=why)
+        ledger.default(dotted(at, "gap"), "1/8 in", effect=0.03, why=clause("common-gap"))
     if direction is None:
         direction = 0.0
-        ledger.default(dotted(at, "direction"), "0 deg", effect=None, why="boards along x; areas hardly change with it")
+        ledger.default(dotted(at, "direction"), "0 deg", effect=None, why=clause("boards-along-x"))
     if fasteners is None:
         fasteners = FASTENERS
-        why = "two nails or screws a joist, as deck guides quote the residential code"
+        why = clause("two-fasteners")
         ledger.default(dotted(at, "fasteners_per_crossing"), str(fasteners), effect=None, why=why)
     wood = None if species is None else species.id
     if boards.joist_spacing is not None and boards.joist_direction is None:
-        why = "joists mostly run square to the boards; under diagonal boards they do not"
-        ledger.default(dotted(at, "joist_direction"), "square to the boards", effect=None, why=why)
+        why = clause("joists-mostly-square")
+        ledger.default(dotted(at, "joist_direction"), clause("square-to-boards"), effect=None, why=why)
     angle = joist_angle(direction, boards.joist_direction)
     lay = Lay(boards.size.width, gap, direction, boards.joist_spacing, angle)
     return BoardLay(lay, boards.size.thickness, fasteners, _grooves(boards, at, ledger), boards.stock_length, wood)
@@ -58,15 +57,14 @@ def boards_of(boards: Boards, at: str, species: Species | None, ledger: Ledger) 
 def _grooves(boards: Boards, at: str, ledger: Ledger) -> tuple[float, float] | None:
     if boards.profile != "grooved":
         if boards.profile is None:
-            why = "the common floor; grooved faces are larger"
-            ledger.default(dotted(at, "profile"), "smooth", effect=None, why=why)
+            ledger.default(dotted(at, "profile"), "smooth", effect=None, why=clause("common-smooth"))
         return None
     depth, spacing = boards.groove_depth, boards.groove_spacing
     if depth is None or spacing is None:
         depth, spacing = depth or GROOVE_DEPTH, spacing or GROOVE_SPACING
-        given = f"{depth * 1000:g} mm deep every {spacing * 1000:g} mm"
+        given = clause("grooves-of", depth=Length(depth), spacing=Length(spacing))
         effect = 2 * depth / spacing / (1 + 2 * depth / spacing)
-        ledger.default(dotted(at, "groove_depth"), given, effect=effect, why="judgement; measure the grooves")
+        ledger.default(dotted(at, "groove_depth"), given, effect=effect, why=clause("grooves-judged"))
     return depth, spacing
 
 
@@ -77,13 +75,11 @@ def edges_of(edges: EdgeWork | None, region: Region, at: str, ledger: Ledger, *,
     if tool is None:
         tool = TOOL_HEIGHT
         if under_rails or work.rail_length is not None or work.rail_sides:
-            ledger.default(dotted(at, "tool_height"), "150 mm", effect=None, why="judgement; room for a floor machine")
+            ledger.default(dotted(at, "tool_height"), "150 mm", effect=None, why=clause("room-for-machine"))
     if region.hole_length and work.hole_edges is None:
-        why = "a hole is mostly there for a planter, a tree or a hatch"
-        ledger.default(dotted(at, "hole_edges"), "obstacle", effect=None, why=why)
+        ledger.default(dotted(at, "hole_edges"), "obstacle", effect=None, why=clause("hole-for-planter"))
     if work.posts and work.post is None:
-        why = "the usual guard post; PS 20, 3.5 in square when dressed"
-        ledger.default(dotted(at, "post"), "4x4", effect=None, why=why)
+        ledger.default(dotted(at, "post"), "4x4", effect=None, why=clause("usual-post"))
     girth = 4 * POST if work.post is None else 2 * (work.post.thickness + work.post.width)
     return ResolvedEdges(edges is not None, work, at, tool, girth, work.hole_edges != "free")
 
@@ -98,12 +94,16 @@ def note_size(size: Nominal, at: str, species: Species | None, ledger: Ledger) -
     name = size.text.replace(" ", "").replace("X", "x").replace("\u00d7", "x")
     if name not in lumber.SIZES and not name.replace("-", "").replace("/", "").replace("x", "").isdigit():
         return
-    read_as = f"{size.thickness * 1000:.4g} x {size.width * 1000:.4g} mm"
-    ledger.use(f"input{at}", size.text, "published", note=f"PS 20, minimum dressed size, dry: {read_as}")
+    thickness, width = Length(size.thickness), Length(size.width)
+    note = clause("dressed-size", thickness=thickness, width=width)
+    ledger.use(f"input{at}", size.text, "published", note=note)
     if species is not None and species.group == "hardwood":
-        inches = f"{size.thickness / INCH:g} x {size.width / INCH:g} in"
-        message = (
-            f"{size.text} is a size of the softwood standard (PS 20), and {species.title} is a hardwood. {inches} was "
-            "assumed; hardwood sold under that name may be thicker or narrower. Measure a board."
+        ledger.find(
+            "nominal-hardwood",
+            pointer=at,
+            params={"assumed": f"{thickness * 1000:.4g} x {width * 1000:.4g} mm", "species": species.id},
+            size=Code(size.text),
+            species=Titled(species),
+            thickness=thickness,
+            width=width,
         )
-        ledger.find("nominal-hardwood", "warning", message, pointer=at, assumed=read_as, species=species.id)

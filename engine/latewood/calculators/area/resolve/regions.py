@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING
 from latewood.calculators.area.fields import AreaZone
 from latewood.calculators.area.resolve.shapes import Shape, inside, overlap, place, shape_of
 from latewood.calculators.area.resolved import FILLED, SEAM, TOLERANCE, Region
-from latewood.problems import Fault, InputProblem, conflict, nearest
+from latewood.messages import Name, refusal
+from latewood.problems import Fault, InputProblem, nearest
 
 if TYPE_CHECKING:
     from shapely import MultiPolygon, Polygon
@@ -94,17 +95,15 @@ def _names(zones: Sequence[AreaZone], places: Sequence[str]) -> Iterator[Fault]:
     seen: set[str] = set()
     for zone, at in zip(zones, places, strict=True):
         if zone.id in seen:
-            yield Fault(pointer=f"{at}/id", code="repeated", detail=f"there are two zones named {zone.id}")
+            yield refusal("zone-named-twice", f"{at}/id", zone=Name(zone.id))
         seen.add(zone.id)
         if zone.part_of is None:
             continue
         if zone.part_of not in parents:
-            detail = f"there is no zone {zone.part_of}"
-            yield Fault(
-                pointer=f"{at}/part_of", code="unknown-id", detail=detail, nearest=nearest(zone.part_of, parents)
-            )
+            close = nearest(zone.part_of, parents)
+            yield refusal("no-such-zone", f"{at}/part_of", nearest=close, zone=Name(zone.part_of))
         elif zone.id in _ancestors(zone.id, parents):
-            yield conflict(f"{at}/part_of", f"zone {zone.id} would be part of itself")
+            yield refusal("zone-of-itself", f"{at}/part_of", zone=Name(zone.id))
 
 
 def _ancestors(id: str, parents: dict[str, str | None]) -> set[str]:
@@ -122,18 +121,18 @@ def _nesting(shapes: Sequence[Shape]) -> Iterator[Fault]:
         parts = [other for other in shapes if other.zone.part_of == shape.zone.id]
         room = shape.polygon.area - sum(hole.area for hole in shape.cut)
         if sum(part.polygon.area for part in parts) > room + TOLERANCE * shape.polygon.length:
-            detail = f"the parts of zone {shape.zone.id} are together larger than the zone"
-            yield conflict(f"{parts[-1].at}/part_of", detail)
+            yield refusal("parts-over-zone", f"{parts[-1].at}/part_of", zone=Name(shape.zone.id))
         placed = [part for part in parts if part.placed] if shape.placed else []
         for part in placed:
-            yield from inside(part.polygon, shape.polygon, place(part), f"zone {part.zone.id}", f"zone {shape.zone.id}")
+            names = {"part": Name(part.zone.id), "zone": Name(shape.zone.id)}
+            if not inside(part.polygon, shape.polygon):
+                yield refusal("part-outside-zone", place(part), **names)
             for hole in shape.cut:
                 if overlap(part.polygon, hole):
-                    yield conflict(place(part), f"zone {part.zone.id} lies over a hole of zone {shape.zone.id}")
+                    yield refusal("part-over-hole", place(part), **names)
         for one, other in combinations(placed, 2):
             if overlap(one.polygon, other.polygon):
-                detail = f"zone {other.zone.id} overlaps zone {one.zone.id}"
-                yield conflict(place(other), detail, "parts side by side")
+                yield refusal("parts-overlap", place(other), zone=Name(other.zone.id), other=Name(one.zone.id))
 
 
 def _above(one: AreaZone, other: AreaZone) -> bool:
@@ -154,8 +153,10 @@ def _side_by_side(shapes: Sequence[Shape]) -> Iterator[Fault]:
         if _above(one.zone, other.zone) or not overlap(one.polygon, other.polygon):
             continue
         if overlap(_floor(one), _floor(other)):
-            detail = f"zone {other.zone.id} overlaps zone {one.zone.id}"
-            if one.zone.level is None or other.zone.level is None:
-                detail += ", and nothing says that they lie on different levels"
-            expected = "zones side by side, one part_of the other, or the level of each where one lies above the other"
-            yield conflict(place(other), detail, expected)
+            known = one.zone.level is not None and other.zone.level is not None
+            yield refusal(
+                "zones-overlap" if known else "zones-overlap-levels-unknown",
+                place(other),
+                zone=Name(other.zone.id),
+                other=Name(one.zone.id),
+            )

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from itertools import combinations
 from typing import TYPE_CHECKING
 
 from latewood.calculators.area.fields import AreaZone
 from latewood.calculators.area.resolved import TOLERANCE
-from latewood.problems import Fault, conflict
+from latewood.messages import Code, Count, Length, Name, refusal
+from latewood.problems import Fault
 from latewood.quantities import units
 from latewood.quantities.outline import Outline
 
@@ -48,13 +49,11 @@ def shape_of(zone: AreaZone, at: str, faults: list[Fault]) -> Shape | None:
     sides = zone.length is not None, zone.width is not None
     forms = (zone.outline is not None) + any(sides) + (zone.area is not None)
     if forms != 1 or (any(sides) and not all(sides)):
-        form = "either an outline, or length and width, or area"
-        faults.append(conflict(at or "/length", "the zone has no single form", form))
+        faults.append(refusal("zone-of-no-form", at or "/length"))
         return None
     if zone.area is not None:
         if zone.holes:
-            detail = "a zone known by its area alone has no holes: it is what is left without them"
-            faults.append(conflict(f"{at}/holes", detail, "no holes"))
+            faults.append(refusal("holes-of-area", f"{at}/holes"))
         # Any shape of this area will do: it is never asked for a length or a place.
         side = zone.area**0.5
         return Shape(at, zone, Polygon([(0, 0), (side, 0), (side, side), (0, side)]))
@@ -69,13 +68,14 @@ def shape_of(zone: AreaZone, at: str, faults: list[Fault]) -> Shape | None:
     for index, hole in enumerate(zone.holes):
         cut = _polygon(hole, f"{at}/holes/{index}", faults)
         if cut is not None:
-            faults += inside(cut, shape.polygon, f"{at}/holes/{index}", "the hole", f"zone {zone.id}")
+            if not inside(cut, shape.polygon):
+                faults.append(refusal("hole-outside-zone", f"{at}/holes/{index}", zone=Name(zone.id)))
             shape.cut.append(cut)
     for (i, one), (j, other) in combinations(enumerate(shape.cut), 2):
         if overlap(one, other):
-            faults.append(conflict(f"{at}/holes/{j}", f"this hole overlaps hole {i}", "separate holes"))
+            faults.append(refusal("holes-overlap", f"{at}/holes/{j}", hole=Count(i)))
     if shape.cut and sum(hole.area for hole in shape.cut) >= shape.polygon.area * (1 - 1e-9):
-        faults.append(conflict(f"{at}/holes", "the holes leave nothing of the zone", "smaller holes"))
+        faults.append(refusal("holes-leave-nothing", f"{at}/holes"))
     return shape
 
 
@@ -95,36 +95,28 @@ def _out_of_reach(outline: Outline, at: str) -> Fault | None:
     reach = max(abs(value) for point in outline.points for value in point)
     size = max(max(axis) - min(axis) for axis in zip(*outline.points, strict=True))
     if reach > FARTHEST:
-        detail, expected = "the outline lies too far from the origin", f"within {FARTHEST / 1000:g} km of it"
-    elif size > LONGEST:
-        detail, expected = "the outline is longer than any floor", f"at most {LONGEST / 1000:g} km"
-    else:
-        return None
-    return Fault(pointer=at, code="out-of-range", detail=detail, expected=expected)
+        return refusal("outline-too-far", at, farthest=Length(FARTHEST))
+    return refusal("outline-too-long", at, longest=Length(LONGEST)) if size > LONGEST else None
 
 
 def _slip(outline: Outline, at: str) -> Fault | None:
     """Find an outline that encloses nothing, crosses itself, or runs out and back along one line."""
     from shapely import MultiPoint, Point, Polygon, is_valid_reason
 
-    detail = None
     polygon = Polygon(_once(outline.points))
     if MultiPoint(outline.points).convex_hull.area < TOLERANCE**2:
-        detail = "the outline encloses no area"
-    elif not polygon.is_valid:
-        detail = f"the outline crosses or touches itself{_where(is_valid_reason(polygon), outline.unit)}"
-    else:
-        half = TOLERANCE / 2
-        body = polygon.buffer(-half, join_style="mitre").buffer(half, join_style="mitre")
-        far = [corner for corner in outline.points if body.is_empty or body.distance(Point(corner)) > SPIKE]
-        if body.is_empty:
-            detail = "the outline is thinner than two millimetres"
-        elif far:
-            detail = f"the outline runs out and back in a spike of no width, to {_said(far[0], outline.unit)}"
-    if detail is None:
-        return None
-    expected = "corner points in order around the area, none of its edges crossing another"
-    return conflict(at, detail, expected)
+        return refusal("outline-of-no-area", at)
+    if not polygon.is_valid:
+        point = _where(is_valid_reason(polygon), outline.unit)
+        if point is None:
+            return refusal("outline-crosses-itself", at)
+        return refusal("outline-crosses-itself-near", at, point=Code(point))
+    half = TOLERANCE / 2
+    body = polygon.buffer(-half, join_style="mitre").buffer(half, join_style="mitre")
+    if body.is_empty:
+        return refusal("outline-too-thin", at)
+    far = [corner for corner in outline.points if body.distance(Point(corner)) > SPIKE]
+    return refusal("outline-of-spike", at, point=Code(_said(far[0], outline.unit))) if far else None
 
 
 def _once(points: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
@@ -132,10 +124,10 @@ def _once(points: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
     return [point for place, point in enumerate(points) if point != points[place - 1]]
 
 
-def _where(reason: str, unit: str) -> str:
+def _where(reason: str, unit: str) -> str | None:
     """Return the place that the reason of the geometry library names in metres, in the unit of the outline."""
     found = re.search(r"\[(\S+) (\S+)\]", reason)
-    return "" if found is None else f" near {_said((float(found[1]), float(found[2])), unit)}"
+    return None if found is None else _said((float(found[1]), float(found[2])), unit)
 
 
 def _said(point: tuple[float, ...], unit: str) -> str:
@@ -147,10 +139,9 @@ def place(shape: Shape) -> str:
     return f"{shape.at}/outline"
 
 
-def inside(part: Polygon, whole: Polygon, at: str, what: str, of: str) -> Iterator[Fault]:
-    """Find a shape that reaches outside another by more than the tolerance."""
-    if not whole.buffer(TOLERANCE).covers(part):
-        yield conflict(at, f"{what} reaches outside {of}", f"an outline inside {of}")
+def inside(part: Polygon, whole: Polygon) -> bool:
+    """Say whether a shape lies inside another, but for the tolerance."""
+    return bool(whole.buffer(TOLERANCE).covers(part))
 
 
 def overlap(one: BaseGeometry, other: BaseGeometry) -> bool:
