@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
 from latewood.declare import Calculator, Shelf, Symbol
-from latewood.messages import Speaker
+from latewood.messages import Clause, Speaker
 from latewood.provenance import Ledger, Raised, Shown, Step, Used, written
 from latewood.quantities import units
 from latewood.records.places import note_place
@@ -26,7 +26,7 @@ def answer(calculator: Calculator, raw: object, ctx: Context, options: Options, 
     shown = struct_writer(calculator.result)(result, speaker)
     no_nulls(shown, ledger)
     cautions = ledger.cautions(known.records("caution").values())
-    sheet = {} if ledger.steps is None else {"sheet": [sheet_line(step, options.system) for step in ledger.steps]}
+    sheet = {} if ledger.steps is None else {"sheet": [sheet_line(step, speaker) for step in ledger.steps]}
     about = envelope(ledger.basis, ledger.raised, cautions, speaker)
     return {"calculator": calculator.id, "result": shown, **about, **sheet}
 
@@ -42,12 +42,12 @@ def envelope(
     }
 
 
-def sheet_line(step: Step, system: System) -> dict[str, Any]:
+def sheet_line(step: Step, speaker: Speaker) -> dict[str, Any]:
     """Return one worked step: the formula in words and symbols, the numbers put in, and what came out."""
-    formula = step.formula
+    formula, system = step.formula, speaker.style.system
     return {
         "formula": formula.id,
-        "about": step.about,
+        "about": speaker.clause(step.about) if isinstance(step.about, Clause) else step.about,
         "words": formula.words,
         "symbols": formula.symbols,
         "numbers": [

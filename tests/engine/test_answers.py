@@ -8,6 +8,7 @@ import pytest
 
 from latewood.answers import no_nulls, sheet_line
 from latewood.declare import Symbol, formula
+from latewood.messages import Style, shipped
 from latewood.provenance import Ledger
 from latewood.wire.options import System
 
@@ -27,7 +28,8 @@ def worked() -> Ledger:
 
 
 def sheet(ledger: Ledger, system: System) -> list[dict[str, Any]]:
-    return [sheet_line(step, system) for step in ledger.steps or ()]
+    speaker = shipped().speaker(Style(system=system))
+    return [sheet_line(step, speaker) for step in ledger.steps or ()]
 
 
 def test_the_sheet_shows_each_number_with_symbol_and_unit() -> None:

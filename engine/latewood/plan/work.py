@@ -104,11 +104,12 @@ class Work:
         calculator = self.engine.calculator(task.kind.calculator)
         result = _result(calculator, task, ledger, known)
         self.done.keep(task, result)
-        entry["result"] = struct_writer(calculator.result)(result, known.texts.speaker(self.options.style))
+        speaker = known.texts.speaker(self.options.style)
+        entry["result"] = struct_writer(calculator.result)(result, speaker)
         no_nulls(entry["result"], ledger)
         said = ledger.cautions(known.records("caution").values())
         if ledger.steps is not None:
-            entry["sheet"] = [sheet_line(step, self.options.system) for step in ledger.steps]
+            entry["sheet"] = [sheet_line(step, speaker) for step in ledger.steps]
         if task.decides:
             self.done.stops.heed(ledger.findings, task.parts)
         ran.findings = [

@@ -49,7 +49,7 @@ class Step(msgspec.Struct, frozen=True, kw_only=True):
     formula: Formula
     numbers: dict[str, float]
     value: float
-    about: str
+    about: str | Clause
 
 
 class Ledger:
@@ -177,7 +177,7 @@ class Ledger:
         """State a fact that cautions are looked up by, of the whole job or of one component."""
         self._facts.setdefault(of, {})[name] = value
 
-    def step(self, formula: Formula, about: str = "", **numbers: Number) -> Number:
+    def step(self, formula: Formula, about: str | Clause = "", **numbers: Number) -> Number:
         """Compute with a formula and, when working is asked for, write the step down."""
         result: Number = formula(**numbers)
         if self.steps is not None:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import Annotated
 
 from latewood.declare import F, Q, RecordLookup
-from latewood.problems import InputProblem, missing
+from latewood.messages import Clause, Code, Temperature, Titled, clause, refusal
+from latewood.problems import InputProblem
 from latewood.provenance import Ledger, Sourced
 from latewood.records import Coating, Species, WipingRegime
 from latewood.uncertainty import spread
@@ -34,25 +35,26 @@ def regime_of(
 ) -> WipingRegime:
     """Return the data sheet's regime, else that of family and wood: never one that would be liked better."""
     if asked is not None:
-        ledger.use(f"{asked.path}/chosen", asked.title, "product-sheet", note="the data sheet says so")
+        ledger.use(f"{asked.path}/chosen", _titled(asked), "product-sheet", note=clause("regime-of-data-sheet"))
         return asked
     twice = laid_twice(coating)
     wet = twice and _absorbs(species)
     regime: WipingRegime = known.record("wiping-regime", "wet-on-wet" if wet else "one-flood-coat")
     if wet:
-        why = "a family with a second coat wet-on-wet, on softwood that takes it up"
+        why = clause("laid-twice-on-softwood")
     elif twice and species is None:
-        why = "a second coat goes on absorbent softwood only; the wood is not known, so the shorter clock holds"
-        message = (
-            f"Without the species, {regime.title.lower()} was taken: the shorter clock. {why[0].upper()}{why[1:]}."
-        )
-        ledger.find("species-not-given", "warning", message, pointer="/species")
+        why = clause("laid-once-on-unknown-wood")
+        ledger.find("species-not-given", pointer="/species", regime=Code(regime.title.lower()))
     elif twice:
-        why = "dense or unabsorbent wood takes no second coat"
+        why = clause("laid-once-on-dense-wood")
     else:
-        why = "the family is laid once"
-    ledger.use(f"{regime.path}/chosen", regime.title, "common-practice", note=why)
+        why = clause("laid-once")
+    ledger.use(f"{regime.path}/chosen", _titled(regime), "common-practice", note=why)
     return regime
+
+
+def _titled(regime: WipingRegime) -> Clause:
+    return clause("titled", record=Titled(regime))
 
 
 def laid_twice(coating: Coating) -> bool:
@@ -67,7 +69,6 @@ def wipe_times(
     *,
     wipe: Number | None,
     longest: float | None,
-    expected: str,
 ) -> tuple[Span, float]:
     """Return when a coat is wiped at 23 °C and the longest that may take: as the sheet, the family or the regime says.
 
@@ -80,9 +81,11 @@ def wipe_times(
         first, last = (None, None) if of is None else (of.wipe, of.longest)
     if wipe is None:
         if first is None:
-            laid = "" if regime is None else f" that is laid {regime.title.lower()}"
-            detail = f"nothing says when {coating.title} is wiped{laid}"
-            raise InputProblem([missing("/product/wipe", detail, expected)])
+            at, of_it = "/product/wipe", Titled(coating)
+            if regime is None:
+                raise InputProblem([refusal("wipe-time-unknown", at, coating=of_it)])
+            laid = Code(regime.title.lower())
+            raise InputProblem([refusal("wipe-time-unknown-of-regime", at, coating=of_it, regime=laid)])
         wipe = ledger.take(first)
     if longest is None:
         longest = 0.0 if last is None else spread.value(ledger.take(last))
@@ -103,31 +106,27 @@ def note_raised(
 
     The time to wipe of the family does not hold above its own limit: without one of the sheet there is none.
     """
-    said = f"The data sheet allows boards of {stated - 273.15:.0f} °C"
-    limit = f"{usual - 273.15:.0f} °C that is usual for {coating.title.lower()}"
-    if not wiped:
-        message = (
-            f"{said}. Above the {limit} a coat may dry too fast and blister. Try one board first, or coat in shade."
-        )
-    elif wipe is None:
-        message = f"{said} and gives no time to wipe. Above the {limit} no such time is known. Give that of the sheet."
-    else:
-        message = (
-            f"{said}. Above the {limit} a finish may set before it is wiped. Try one board first, or coat in shade."
-        )
-    ledger.find("sheet-raises-hottest", "warning", message, pointer="/product/hottest")
+    text = "sheet-raises-hottest-and-wipe-unknown" if wipe is None else "sheet-raises-hottest-of-wiped"
+    ledger.find(
+        "sheet-raises-hottest",
+        text=text if wiped else "sheet-raises-hottest",
+        pointer="/product/hottest",
+        stated=Temperature(stated),
+        usual=Temperature(usual),
+        coating=Code(coating.title.lower()),
+    )
 
 
 def second_coat_times(
-    coating: Coating, regime: WipingRegime | None, ledger: Ledger, *, stated: Number | None, expected: str
+    coating: Coating, regime: WipingRegime | None, ledger: Ledger, *, stated: Number | None
 ) -> Span | None:
     """Return when a second coat goes on the wet first at 23 °C; None where there is no such coat."""
     if regime is None or not regime.wet_on_wet:
         return None
     if stated is None:
         if coating.dwell is None or coating.dwell.second_coat is None:
-            detail = f"nothing says when the second coat of {coating.title} goes on the wet first"
-            raise InputProblem([missing("/product/second_coat", detail, expected)])
+            fault = refusal("second-coat-time-unknown", "/product/second_coat", coating=Titled(coating))
+            raise InputProblem([fault])
         stated = ledger.take(coating.dwell.second_coat)
     return spread.low(stated), spread.high(stated)
 

@@ -33,7 +33,7 @@ def twice(lw):
 
 def times(coating, regime, *, wipe=None, longest=None):
     ledger = Ledger("test")
-    found = wipe_times(coating, regime, ledger, wipe=wipe, longest=longest, expected="a time")
+    found = wipe_times(coating, regime, ledger, wipe=wipe, longest=longest)
     return *found, [line.path for line in ledger.basis]
 
 
@@ -67,7 +67,7 @@ def test_a_coat_of_which_nothing_says_when_is_refused(oil, twice):
     bare = msgspec.structs.replace(oil, dwell=None)
     for refused in (
         lambda: times(bare, twice),
-        lambda: second_coat_times(bare, twice, Ledger("test"), stated=None, expected="a time"),
+        lambda: second_coat_times(bare, twice, Ledger("test"), stated=None),
     ):
         with pytest.raises(InputProblem) as problem:
             refused()
@@ -76,7 +76,7 @@ def test_a_coat_of_which_nothing_says_when_is_refused(oil, twice):
 
 def test_only_what_is_laid_wet_on_wet_has_a_second_coat(oil, flood, twice):
     def second(regime, stated=None):
-        return second_coat_times(oil, regime, Ledger("test"), stated=stated, expected="a time")
+        return second_coat_times(oil, regime, Ledger("test"), stated=stated)
 
     assert second(flood) is None
     assert second(None) is None

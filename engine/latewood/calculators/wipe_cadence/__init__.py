@@ -60,7 +60,7 @@ def wipe_cadence(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     check(x)
     resolved = resolve(x, ledger, known)
     setting = setting_of(resolved)
-    if why := find_beyond(resolved, ledger):
+    if (why := find_beyond(resolved, ledger)) is not None:
         return nothing(resolved, why)
     check_ahead(resolved, setting)
     found = compute(resolved, setting, ledger)

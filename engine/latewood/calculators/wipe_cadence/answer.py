@@ -15,14 +15,16 @@ from latewood.calculators.wipe_cadence.fields import ClothDuty
 from latewood.calculators.wipe_cadence.findings import sentence
 from latewood.calculators.wipe_cadence.resolved import Resolved
 from latewood.calculators.wipe_cadence.result import Result
+from latewood.messages import Clause, Code, Count, Prose, clause
+from latewood.records import Waste
 from latewood.rules.waste import WasteRow
 
 
-def nothing(r: Resolved, why: str) -> Result:
+def nothing(r: Resolved, why: Clause) -> Result:
     """Return the answer where nothing is laid: no time, band or cloth is an instruction then."""
     return Result(
         verdict="no",
-        text=f"No: {why}",
+        text=why,
         regime=r.regime,
         area=r.area,
         courses_per_band=0,
@@ -47,7 +49,9 @@ def answer(r: Resolved, setting: Setting, found: Found, cloths: WasteRow) -> Res
         "waste": (cloths,),
     }
     if r.over.refused:
-        return msgspec.structs.replace(nothing(r, f"{r.over.why}."), **windows)
+        return msgspec.structs.replace(
+            nothing(r, clause("not-on-this-film", why=clause("as-said", words=Code(r.over.why)))), **windows
+        )
     done = plan.verdict != "no"
     shown = tuple(bands(plan)) if done else ()
     return Result(
@@ -73,18 +77,11 @@ def answer(r: Resolved, setting: Setting, found: Found, cloths: WasteRow) -> Res
 
 def _duties(cloths: WasteRow, oil: bool, wanted: int, most: int, bands: int) -> Iterator[ClothDuty]:
     """Yield what must be done with the cloths: of any coating that holds oil, or may."""
-    end = " ".join(cloths.ending)
+    ending = [Prose(Waste.KIND, cloths.id, f"ending.{n}", line) for n, line in enumerate(cloths.ending)]
     if not oil:
-        yield ClothDuty(id="after", message=f"About {wanted} cloths, up to {most}. {end}")
+        message = clause("cloths-after", cloths=Count(wanted), most=Count(most), ending=ending)
+        yield ClothDuty(id="after", message=message)
         return
-    yield ClothDuty(
-        id="before",
-        message="Before the first stroke: a metal can with a tight lid, filled with water, where the work is done, "
-        f"with room for {most} cloths, and {most} clean cloths at hand.",
-    )
-    every = f"after each of the {bands} bands" if bands > 1 else "when the band is wiped"
-    yield ClothDuty(
-        id="each-band",
-        message=f"Put a cloth into the can as soon as you set it down, and every cloth {every}: none lies in a heap.",
-    )
-    yield ClothDuty(id="end-of-day", message=f"At the end of the day: count the cloths, about {wanted}. {end}")
+    yield ClothDuty(id="before", message=clause("cloths-before", most=Count(most)))
+    yield ClothDuty(id="each-band", message=clause("cloths-each-band", bands=Count(max(bands, 1))))
+    yield ClothDuty(id="end-of-day", message=clause("cloths-end-of-day", cloths=Count(wanted), ending=ending))

@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 import msgspec
 
 from latewood.declare import F, Q
+from latewood.messages import Clause
 from latewood.rules.faces import ID
 from latewood.rules.wiping import SheetColdest, SheetHottest, SheetLongestWipe, SheetRegime, SheetSecondCoat, SheetWipe
 from latewood.uncertainty.spread import Number
@@ -119,7 +120,7 @@ class CadenceEvent(msgspec.Struct, frozen=True, kw_only=True):
 
     id: Annotated[str, F("Band, and what happens")]
     begins: Annotated[float, Q("min", "When, from the first stroke")]
-    text: Annotated[str, F("What happens")]
+    text: Annotated[Clause, F("What happens")]
 
 
 class CadenceChange(msgspec.Struct, frozen=True, kw_only=True):
@@ -129,11 +130,11 @@ class CadenceChange(msgspec.Struct, frozen=True, kw_only=True):
     verdict: Annotated[Verdict, F("Whether the crew would keep up")]
     courses_per_band: Annotated[int, F("Courses of a band then; 0 where it still cannot be done")]
     duration: Annotated[float, Q("h", "From the first stroke to the last cloth then")] | None = None
-    text: Annotated[str, F("The same in words")]
+    text: Annotated[Clause, F("The same in words")]
 
 
 class ClothDuty(msgspec.Struct, frozen=True, kw_only=True):
     """Something that must be done about cloths, whatever else the plan says."""
 
     id: Annotated[str, F("When")]
-    message: Annotated[str, F("What to do")]
+    message: Annotated[Clause, F("What to do")]

@@ -9,6 +9,7 @@ from latewood.calculators.wipe_cadence.inputs import Inputs
 from latewood.calculators.wipe_cadence.resolved import STANDARD, Crew, Resolved
 from latewood.calculators.wipe_cadence.validation import runs_of
 from latewood.declare import RecordLookup
+from latewood.messages import clause
 from latewood.provenance import Ledger, Sourced
 from latewood.records import WipingRegime
 from latewood.rules.old_and_new_finish import note_pair, pair
@@ -26,7 +27,6 @@ _PACES: Final = {"laying_pace": "lay", "wiping_pace": "wipe", "edge_pace": "cut-
 _WARMER: Final = 0.46
 #: What is lost in turning units, in K: a limit itself is not beyond it.
 _HAIR: Final = 1e-6
-_EXPECTED: Final = "a time, such as 20-60 min"
 
 
 def resolve(x: Inputs, ledger: Ledger, known: RecordLookup) -> Resolved:
@@ -39,15 +39,13 @@ def resolve(x: Inputs, ledger: Ledger, known: RecordLookup) -> Resolved:
     temperature = x.surface_temperature
     if temperature is None:
         temperature = STANDARD
-        why = "what times on data sheets are given for; boards in the sun are warmer, and the time is shorter"
+        why = clause("temperature-of-data-sheets")
         ledger.default("surface_temperature", "23 degC", effect=_WARMER, why=why)
     limit = None if coating.limits is None else coating.limits.coldest
     coldest = 0.0 if limit is None else spread.value(ledger.take(limit))
-    wipe, longest = wipe_times(
-        coating, regime, ledger, wipe=product.wipe, longest=product.longest_wipe, expected=_EXPECTED
-    )
+    wipe, longest = wipe_times(coating, regime, ledger, wipe=product.wipe, longest=product.longest_wipe)
     tolerance = spread.central(ledger.take(regime.tolerance))
-    second = second_coat_times(coating, regime, ledger, stated=product.second_coat, expected=_EXPECTED)
+    second = second_coat_times(coating, regime, ledger, stated=product.second_coat)
     paces = _paces(x, regime, ledger, known)
     turn = spread.central(ledger.take(regime.turn_time)) if x.turn_time is None else x.turn_time
     arm = spread.central(ledger.take(regime.arm_reach)) if x.arm_reach is None else x.arm_reach
@@ -111,7 +109,7 @@ def _beyond(x: Inputs, product: CadenceProduct, temperature: float, ledger: Ledg
         bound: float | None = getattr(product, name)
         number: Sourced | None = None if x.coating.limits is None else getattr(x.coating.limits, name)
         if bound is not None:
-            ledger.use(f"input/product/{name}", "as the data sheet says", "product-sheet")
+            ledger.use(f"input/product/{name}", clause("as-data-sheet-says"), "product-sheet")
             beyond = usual_hottest(x.coating, bound) if name == "hottest" else None
             if beyond is not None and beyond.si + _HAIR < temperature <= bound + _HAIR:
                 usual = spread.value(ledger.take(beyond))

@@ -15,6 +15,7 @@ from latewood.calculators.wipe_cadence.fields import (
     Verdict,
 )
 from latewood.declare import F, Q
+from latewood.messages import Clause
 from latewood.records import WipingRegime
 from latewood.rules.waste import Left
 
@@ -25,7 +26,7 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
     verdict: Annotated[
         Verdict, F("yes also for a slow crew, at-risk at the typical pace only, or no: then nothing is planned")
     ]
-    text: Annotated[str, F("The answer in a sentence or two")]
+    text: Annotated[Clause, F("The answer in a sentence or two")]
     regime: Annotated[WipingRegime, F("How it is laid and wiped, by data sheet, else by family and wood")]
     wipe_after: (
         Annotated[float, Q("min", "From the first stroke until wiping is due, by the fast clock; where it is coated")]

@@ -8,7 +8,8 @@ from latewood.calculators.wipe_cadence.compute.choose import Setting
 from latewood.calculators.wipe_cadence.fields import EXIT, CadenceProduct, CadenceRun
 from latewood.calculators.wipe_cadence.inputs import Inputs
 from latewood.calculators.wipe_cadence.resolved import Resolved
-from latewood.problems import Fault, InputProblem, conflict, missing, nearest
+from latewood.messages import Count, Length, Name, Time, Titled, refusal
+from latewood.problems import Fault, InputProblem, nearest
 from latewood.records import Coating
 from latewood.rules.faces import WHOLE
 from latewood.uncertainty import spread
@@ -41,10 +42,9 @@ def _sheet(x: Inputs) -> Iterator[Fault]:
     product = x.product or CadenceProduct()
     wipe, longest, coldest, hottest = product.wipe, product.longest_wipe, product.coldest, product.hottest
     if wipe is not None and longest is not None and longest < spread.low(wipe) * (1 - 1e-9):
-        detail = "the longest time to wiping is over before the first time to wipe"
-        yield conflict("/product/longest_wipe", detail, "a longest time no shorter than wipe")
+        yield refusal("longest-before-first-wipe", "/product/longest_wipe")
     if coldest is not None and hottest is not None and hottest <= coldest:
-        yield conflict("/product/hottest", "boards may not be as warm as they must be", "more than coldest")
+        yield refusal("hottest-below-coldest", "/product/hottest")
 
 
 def wiped(coating: Coating) -> bool:
@@ -56,56 +56,54 @@ def check_ahead(r: Resolved, setting: Setting) -> None:
     """Raise `InputProblem` where edges are to be cut in further ahead than the band they border on."""
     if r.ahead <= MOST_AHEAD:
         return
-    detail = f"cutting in belongs to the band it borders on, never more than {MOST_AHEAD} band ahead"
+    fault = refusal("edges-too-far-ahead", "/edges_ahead", most=Count(MOST_AHEAD))
     edge = sum((run.edge_length or 0.0) + (run.first_edge or 0.0) + (run.last_edge or 0.0) for run in r.runs)
     if edge > 0:
-        takes = edge / (r.crew.cutting * spread.value(r.paces["cut-in"]))
-        detail += (
-            f": {edge:.1f} m of edge take {takes / 60:.0f} min, and what was cut in first is due after "
-            f"{setting.wipe.due / 60:.3g} and too late after {setting.wipe.by / 60:.3g} min"
+        fault = refusal(
+            "edges-late-ahead",
+            "/edges_ahead",
+            most=Count(MOST_AHEAD),
+            edge=Length(edge),
+            takes=Time(edge / (r.crew.cutting * spread.value(r.paces["cut-in"]))),
+            due=Time(setting.wipe.due),
+            by=Time(setting.wipe.by),
         )
-    raise InputProblem([conflict("/edges_ahead", detail, "0 or 1")])
+    raise InputProblem([fault])
 
 
 def _floor(x: Inputs) -> Iterator[Fault]:
     given = [name for name in _SINGLE if getattr(x, name) is not None]
     if x.runs and (given or x.edge_length is not None):
-        expected = "either runs, or one length, pitch, number"
-        yield conflict("/runs", "runs and a single run are both given", expected)
+        yield refusal("runs-and-single-run", "/runs")
     for name in () if x.runs else _SINGLE:
         if name not in given:
-            detail = "a single run needs its length, its pitch and its number of courses"
-            yield missing(f"/{name}", detail, "all three, or runs")
+            yield refusal("single-run-incomplete", f"/{name}")
 
 
 def _family(x: Inputs) -> Iterator[Fault]:
     if not wiped(x.coating):
-        detail = f"nothing is wiped off {x.coating.title}, or nothing is known of when"
-        yield conflict("/coating", detail, "a family whose excess is wiped off")
+        yield refusal("coating-not-wiped", "/coating", coating=Titled(x.coating))
 
 
 def _crew(x: Inputs) -> Iterator[Fault]:
     if x.gap_pace is not None and x.gap_faces != "coated":
-        detail = "a pace of brushing into gaps says nothing where gaps are not coated"
-        yield conflict("/gap_pace", detail, "gap_faces coated")
+        yield refusal("gap-pace-without-gaps", "/gap_pace")
 
 
 def _way(runs: Sequence[CadenceRun], at: str) -> Iterator[Fault]:
     names = [run.id for run in runs]
     count = sum(run.courses for run in runs)
     if count > MOST_COURSES:
-        expected = f"at most {MOST_COURSES} in one plan; a day's work is less"
-        yield conflict("/runs", f"the runs have {count} courses together", expected)
+        yield refusal("too-many-courses", "/runs", courses=Count(count), most=Count(MOST_COURSES))
     for place, run in enumerate(runs):
         here = f"{at}/{place}" if at else ""
         if run.id in names[:place]:
-            yield Fault(pointer=f"{here}/id", code="repeated", detail=f"two runs are named {run.id}")
+            yield refusal("run-named-twice", f"{here}/id", run=Name(run.id))
         if run.exit_course is not None and run.exit_course > run.courses:
-            yield conflict(f"{here}/exit_course", f"the run has {run.courses} courses", "one of its courses")
+            yield refusal("exit-beyond-courses", f"{here}/exit_course", courses=Count(run.courses))
         for index, number in enumerate(run.break_after):
             if number >= run.courses:
-                detail = f"the run has {run.courses} courses, and ends after the last anyway"
-                yield conflict(f"{here}/break_after/{index}", detail, "the number of an earlier course")
+                yield refusal("break-after-last", f"{here}/break_after/{index}", courses=Count(run.courses))
         yield from _off(run, place, names, here)
 
 
@@ -113,11 +111,8 @@ def _off(run: CadenceRun, place: int, names: list[str], here: str) -> Iterator[F
     to = run.leads_to
     if to is None or to == EXIT or to in names[place + 1 :]:
         return
-    expected = "exit, or a run that comes later and is dry yet"
     if to in names:
-        detail = f"the way off {run.id} leads over {to}, which is wet by then: nobody crosses wet boards"
-        yield conflict(f"{here}/leads_to", detail, expected)
+        yield refusal("way-over-wet-run", f"{here}/leads_to", run=Name(run.id), to=Name(to))
     else:
         close = nearest(to, [*names, EXIT])
-        detail = f"no run is named {to}"
-        yield Fault(pointer=f"{here}/leads_to", code="unknown-id", detail=detail, expected=expected, nearest=close)
+        yield refusal("no-such-run", f"{here}/leads_to", nearest=close, run=Name(to))

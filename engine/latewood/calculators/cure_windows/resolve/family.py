@@ -50,9 +50,7 @@ def family_of(
     wipe: Span | None = None
     longest = 0.0
     if sheet.wipe is not None or regime is not None:
-        wipe, longest = wipe_times(
-            coating, regime, ledger, wipe=sheet.wipe, longest=sheet.longest_wipe, expected="a time in min"
-        )
+        wipe, longest = wipe_times(coating, regime, ledger, wipe=sheet.wipe, longest=sheet.longest_wipe)
     if wipe is not None and wipe[0] == wipe[1]:
         # A single figure, about an hour, is when wiping begins: it is not the very minute.
         wipe = wipe[0], longest
@@ -68,7 +66,7 @@ def family_of(
         detail = "boards may not be as warm as they must be: hottest is no more than coldest"
         raise InputProblem([conflict(f"/product/{field}", detail)])
     stages = _stages(coating, sheet, ledger)
-    second_coat = second_coat_times(coating, regime, ledger, stated=sheet.second_coat, expected="a time in min")
+    second_coat = second_coat_times(coating, regime, ledger, stated=sheet.second_coat)
     bare_open = sheet.bare_open
     if bare_open is None and coating.bare_open is not None:
         bare_open = spread.value(ledger.take(coating.bare_open))

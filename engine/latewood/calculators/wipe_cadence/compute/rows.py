@@ -10,6 +10,7 @@ from latewood.calculators.wipe_cadence.compute.crew_simulation import Simulated,
 from latewood.calculators.wipe_cadence.compute.run_plan import RunPlan
 from latewood.calculators.wipe_cadence.compute.run_segments import RunSegment, slices
 from latewood.calculators.wipe_cadence.fields import CadenceBand, CadenceEvent, CadenceRun, CadenceRunRow, Stop
+from latewood.messages import Clause, Count, Length, Name, Time, clause
 
 
 def row(run: CadenceRun, found: RunPlan, setting: Setting) -> CadenceRunRow:
@@ -81,18 +82,20 @@ def events(shown: Sequence[CadenceBand], setting: Setting) -> list[CadenceEvent]
 
 def _of_band(band: CadenceBand, setting: Setting) -> Iterator[CadenceEvent]:
     courses = _courses(band)
-    edge = f"cut in {band.edge_length:.1f} m of edge, then " if band.edge_length > 0 else ""
-    yield CadenceEvent(id=f"{band.id}-lay", begins=band.begins, text=f"{edge}lay {courses}")
+    lay = clause("lay-courses", courses=courses)
+    if band.edge_length > 0:
+        lay = clause("cut-in-and-lay", edge=Length(band.edge_length), courses=courses)
+    yield CadenceEvent(id=f"{band.id}-lay", begins=band.begins, text=lay)
     if setting.second is not None:
         second = band.wipe_deadline - setting.wipe.by
-        text = f"second coat on {courses}, while the first is wet"
-        yield CadenceEvent(id=f"{band.id}-again", begins=second, text=text)
-    by = f"all off at {band.wiped / 60:.0f} min; its first wood is late at {band.wipe_deadline / 60:.0f} min"
-    yield CadenceEvent(id=f"{band.id}-wipe", begins=band.wiping_begins, text=f"wipe {courses}: {by}")
-    yield CadenceEvent(id=f"{band.id}-cloths", begins=band.wiped, text="cloths of this band into the can with water")
+        yield CadenceEvent(id=f"{band.id}-again", begins=second, text=clause("second-coat-on", courses=courses))
+    wipe = clause("wipe-courses", courses=courses, wiped=Time(band.wiped), late=Time(band.wipe_deadline))
+    yield CadenceEvent(id=f"{band.id}-wipe", begins=band.wiping_begins, text=wipe)
+    yield CadenceEvent(id=f"{band.id}-cloths", begins=band.wiped, text=clause("cloths-into-can"))
 
 
-def _courses(band: CadenceBand) -> str:
+def _courses(band: CadenceBand) -> Clause:
+    first, run = Count(band.first_course), Name(band.run)
     if band.first_course == band.last_course:
-        return f"course {band.first_course} of {band.run}"
-    return f"courses {band.first_course} to {band.last_course} of {band.run}"
+        return clause("one-course", course=first, run=run)
+    return clause("courses-between", first=first, last=Count(band.last_course), run=run)
