@@ -25,7 +25,7 @@ from latewood.declare import F, Q
 from latewood.plan.choices import Choices
 from latewood.plan.crew import Crew
 from latewood.plan.readings import Moisture
-from latewood.plan.site import Sanding, Surroundings
+from latewood.plan.site import Finish, Sanding, Surroundings
 from latewood.quantities.instants import ZONE_PATTERN, zone_of
 from latewood.quantities.money import minor_digits
 from latewood.quantities.units import Outline
@@ -236,6 +236,7 @@ class Job(msgspec.Struct, frozen=True, kw_only=True):
     fastening: Annotated[Fastening, F("What holds the boards")] | None = None
     surroundings: Annotated[Surroundings, F("What lies round and under the deck")] | None = None
     crew: Annotated[Crew, F("Who coats and wipes")] | None = None
+    finishes: Annotated[tuple[Finish, ...], F("Products that are bought, one of a coating family", max_items=20)] = ()
     choices: Annotated[Choices, F("Choices where practitioners or sources differ")] = Choices()
     weather: Annotated[Weather, F("Weather at the deck, by the hour or by the day")] | None = None
     readings: Annotated[tuple[MoistureReading, ...], F("Meter readings", max_items=400)] = ()

@@ -7,8 +7,10 @@ from typing import Annotated, Literal
 import msgspec
 
 from latewood.calculators.abrasive_sequence.fields import PackedGaps
+from latewood.calculators.coverage.fields import Product
 from latewood.calculators.masking.inputs import Below, PlantBed
 from latewood.declare import F, Q
+from latewood.records import Coating
 from latewood.rules.hazard_fields import Old, WallLeadTested, WallLeadTestedBy, WallLeadTestedOn
 from latewood.rules.sanding_work.fields import LastGrade, WayOfSanding, YearsBare
 
@@ -25,6 +27,13 @@ class Sanding(msgspec.Struct, frozen=True, kw_only=True):
     gap_filled: Annotated[bool, F("Whether the profile tool fills the gap")] | None = None
     packed_gaps: PackedGaps | None = None
     downwind_clear: Annotated[bool, F("Whether nobody, and nobody's property, is downwind")] | None = None
+
+
+class Finish(msgspec.Struct, frozen=True, kw_only=True):
+    """The product that is bought of a coating family: every purchase of that family goes by its data sheet."""
+
+    coating: Annotated[Coating, F("Coating family", example="clear-penetrating-oil")]
+    product: Annotated[Product, F("What the product's data sheet says; it overrides the family")]
 
 
 class Surroundings(msgspec.Struct, frozen=True, kw_only=True):

@@ -130,7 +130,11 @@ def _purchase(name: str, group: Group, job: Job, done: Done, known: RecordLookup
         )
         for m, f, old in known_wood
     )
-    asked = {"faces": faces, "coating": group.coating, "coats": group.coats}
+    asked: dict[str, Any] = {"faces": faces, "coating": group.coating, "coats": group.coats}
+    finish = next((n for n, one in enumerate(job.finishes) if one.coating.id == group.coating.id), None)
+    stands = () if finish is None else (("/product", f"/finishes/{finish}/product"),)
+    if finish is not None:
+        asked["product"] = job.finishes[finish].product
     inputs = filled(coverage.Inputs, job, job.site, job.choices, **asked)
     status = "partial" if missing or left else "done"
     reasons = (
@@ -139,7 +143,7 @@ def _purchase(name: str, group: Group, job: Job, done: Done, known: RecordLookup
     )
     why = left_out("; ".join(filter(None, reasons)), left)
     wet = dict.fromkeys(step for m in bought for step in earliest.not_ready(m, done))
-    return Task(COVERAGE, name, inputs, status, why, missing, parts=by_id(bought), rests_on=tuple(wet))
+    return Task(COVERAGE, name, inputs, status, why, missing, stands, parts=by_id(bought), rests_on=tuple(wet))
 
 
 @dataclass(frozen=True)
