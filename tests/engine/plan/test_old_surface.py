@@ -407,7 +407,7 @@ def test_the_boathouse_is_mended_washed_and_sanded_in_that_order(lw):
     assert found["preparation-sunny"]["result"]["chosen"] == "sand"
     assert found["preparation-waterside"]["result"]["chosen"] == "wash-and-sand"
     assert [stage["agent"] for stage in found["wash-waterside"]["result"]["stages"]] == ["detergent"]
-    assert "treat what stays black with oxalic acid" in found["wash-sunny"]["why"]
+    assert "Treat only what stays black with oxalic acid" in found["wash-sunny"]["why"]
     heads = next(
         step for step in found["preparation-sunny"]["result"]["routes"][0]["steps"] if step["does"] == "set-heads"
     )
