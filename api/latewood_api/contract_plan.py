@@ -47,18 +47,29 @@ def step_schema(parts: Components, calculators: Iterable[Calculator], sheet: Jso
             },
         )
 
-    typed = [
-        step(
-            f"{camel(calculator.id)}PlanStep",
-            f"A step of a plan that {calculator.id} computes: its result, or why there is none.",
-            {**text, "const": calculator.id},
-            result_schema(calculator.result, parts),
-        )
-        for calculator in calculators
-    ]
     other: Json = {"type": "object", "description": "As the step's calculator answers it."}
     about = "A step of a plan whose calculator this contract does not know: what was computed, or why it was not."
-    return {"anyOf": [*typed, step("PlanStep", about, text, other)]}
+    last = step("PlanStep", about, text, other)
+    # What any step has stands once; a calculator's own adds two fields to it.
+    said = parts.found["PlanStep"]
+    facts = parts.put(
+        "PlanStepFacts",
+        {
+            "type": "object",
+            "description": "What a step of a plan says beside its result.",
+            "properties": {
+                name: one for name, one in said["properties"].items() if name not in ("calculator", "result")
+            },
+            "required": [name for name in said["required"] if name != "calculator"],
+        },
+    )
+    typed = []
+    for calculator in calculators:
+        own = {"calculator": {**text, "const": calculator.id}, "result": result_schema(calculator.result, parts)}
+        about = f"A step of a plan that {calculator.id} computes: its result, or why there is none."
+        whole = [facts, {"type": "object", "properties": own, "required": ["calculator"]}]
+        typed.append(parts.put(f"{camel(calculator.id)}PlanStep", {"description": about, "allOf": whole}))
+    return {"anyOf": [*typed, last]}
 
 
 def plan_schema(parts: Components, calculators: Iterable[Calculator]) -> Json:

@@ -103,18 +103,24 @@ def _tidy(schema: Any) -> None:
 
 
 def answer_schema(calculator: Calculator, parts: Components) -> dict[str, Any]:
-    """Return the schema of a calculator's whole answer."""
-    rest = envelope(parts)
-    result = result_schema(calculator.result, parts)
-    return parts.put(
-        camel(calculator.id) + "Answer",
+    """Return the schema of a calculator's whole answer: its result, and what every answer has, which stands once."""
+    rest = parts.put(
+        "Answered",
         {
             "type": "object",
-            "description": f"{calculator.title}: the result and all it rests on.",
-            "properties": {"calculator": {"type": "string", "const": calculator.id}, "result": result, **rest},
-            "required": ["calculator", "result", "basis", "findings", "cautions", "computed_with"],
+            "description": "All that a result rests on.",
+            "properties": envelope(parts),
+            "required": ["basis", "findings", "cautions", "computed_with"],
         },
     )
+    result = result_schema(calculator.result, parts)
+    own = {
+        "type": "object",
+        "properties": {"calculator": {"type": "string", "const": calculator.id}, "result": result},
+        "required": ["calculator", "result"],
+    }
+    about = f"{calculator.title}: the result and all it rests on."
+    return parts.put(camel(calculator.id) + "Answer", {"description": about, "allOf": [own, rest]})
 
 
 def flat_fields(calculator: Calculator, parts: Components) -> Iterator[FlatField]:
