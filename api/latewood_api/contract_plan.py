@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import get_args
 
 from latewood.declare import Calculator
 from latewood.plan import Job
+from latewood.plan.task import Status
 from latewood.wire import Components, struct_reader
 from latewood.wire.components import camel
 from latewood.wire.schema import envelope
@@ -27,6 +29,16 @@ def step_schema(parts: Components, calculators: Iterable[Calculator], sheet: Jso
     text: Json = {"type": "string"}
     texts: Json = {"type": "array", "items": text}
 
+    stop = parts.put(
+        "PlanHeld",
+        {
+            "type": "object",
+            "description": "A part that is stopped, and the finding that says so.",
+            "properties": {"id": text, "finding": text},
+            "required": ["id", "finding"],
+        },
+    )
+
     def step(name: str, about: str, calculator: Json, result: Json) -> Json:
         return parts.put(
             name,
@@ -36,9 +48,12 @@ def step_schema(parts: Components, calculators: Iterable[Calculator], sheet: Jso
                 "properties": {
                     "id": text,
                     "calculator": calculator,
-                    "status": {"type": "string", "enum": ["done", "partial", "skipped", "blocked"]},
+                    "status": {"type": "string", "enum": [*get_args(Status)]},
                     "why": {**text, "description": "Why the step stands here, is not done, or leaves parts out."},
-                    "missing": {**texts, "description": "JSON Pointers to what the job would have to say."},
+                    "unlock": {**texts, "description": "JSON Pointers to what the job would have to say."},
+                    "places": {**texts, "description": "Ids of the components it is about."},
+                    "stopped_by": {"type": "array", "items": stop},
+                    "lifted_by": {**texts, "description": "JSON Pointers to what may be said anew to lift the stops."},
                     "rests_on": {**texts, "description": "Ids of open questions, steps and parts it rests on."},
                     "result": result,
                     "sheet": sheet,
@@ -88,6 +103,8 @@ def plan_schema(parts: Components, calculators: Iterable[Calculator]) -> Json:
                 "volume": parts.answer("volume"),
                 "text": text,
                 "rests_on": {**texts, "description": "Ids of open questions and steps to settle before it is bought."},
+                "stopped_by": {"type": "array", "items": parts.ref("PlanHeld")},
+                "lifted_by": {**texts, "description": "JSON Pointers to what may be said anew to lift the stops."},
             },
             "required": ["id"],
         },
@@ -146,8 +163,9 @@ def plan_schema(parts: Components, calculators: Iterable[Calculator]) -> Json:
                 "id": {**text, "description": "The zone; for what belongs to it zone, table and id."},
                 "why": text,
                 "finding": {**text, "description": "Id of the finding that says so."},
+                "lifted_by": {**texts, "description": "JSON Pointers to what may be said anew to lift it."},
             },
-            "required": ["id", "why", "finding"],
+            "required": ["id", "why", "finding", "lifted_by"],
         },
     )
     totals = parts.put(

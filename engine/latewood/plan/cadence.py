@@ -22,8 +22,8 @@ from latewood.plan.done import Done
 from latewood.plan.effective_zones import EffectiveZone
 from latewood.plan.job import Job
 from latewood.plan.kinds import CADENCE, COVERAGE, WINDOWS
-from latewood.plan.protection import spray_stopped
-from latewood.plan.task import Task, by_id, filled, left_out
+from latewood.plan.protection import SPRAYED, spray_stopped
+from latewood.plan.task import Status, Task, by_id, filled
 from latewood.provenance import Ledger
 from latewood.records import Coating, Species
 from latewood.uncertainty.spread import Number
@@ -46,7 +46,7 @@ def cadence_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
     if job.crew is None:
         return
     if why := spray_stopped(done):
-        yield Task(CADENCE, status="blocked", why=why, parts=by_id(done.zones))
+        yield Task(CADENCE, status="blocked", why=why, unlock=SPRAYED, parts=by_id(done.zones))
         return
     groups: dict[tuple[str, str | None], Group] = {}
     taken, held = done.to_coat()
@@ -55,8 +55,8 @@ def cadence_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
         wood = None if species is None else species.id
         groups.setdefault((coating.id, wood), Group(coating, species, [])).zones.append(merged)
     if held or not groups:
-        why = left_out("no zone of wood is to be coated" if not groups else "", done.stops.why(by_id(held)))
-        yield Task(CADENCE, status="skipped", why=why, parts=by_id(held))
+        why = done.stops.why(by_id(held)) or "no zone of wood is to be coated"
+        yield Task(CADENCE, status="stopped" if held else "skipped", why=why, held=tuple(by_id(held)))
     for (coating_id, wood), group in groups.items():
         several = sum(1 for other, _ in groups if other == coating_id) > 1
         name = coating_id + (f"-{wood}" if several and wood is not None else "")
@@ -83,7 +83,7 @@ def _no_window(job: Job, group: Group, done: Done) -> str:
     about = _about(group, done)
     if job.weather is None or any(result is not None and result.windows for _, result in about):
         return ""
-    reasons = [task.why if result is None else result.text for task, result in about]
+    reasons = [str(task.why) if result is None else result.text for task, result in about]
     # What is not known of a finish in the weather says nothing of its bands.
     if any(task.status == "blocked" for task, _ in about):
         return ""
@@ -110,17 +110,17 @@ def _task(name: str, crew: Crew, group: Group, done: Done, held_up: str) -> Task
         why = f"nothing is wiped off {coating.title}, or nothing is known of when: keep a wet edge, board by board"
         return Task(CADENCE, name, status="skipped", why=why, parts=by_id(group.zones))
     measured = {row.id: row for row in done.area.zones}
-    runs, missing = [], []
+    runs, unlock = [], []
     for merged in group.zones:
         run = _run(merged, measured[merged.zone.id])
         if run is None:
-            missing.append(merged.pointer_to("boards/size"))
+            unlock.append(merged.pointer_to("boards/size"))
         else:
             runs.append(run)
     if not runs:
         why = "how many boards there are, and how long, is not known"
         parts = by_id(group.zones)
-        return Task(CADENCE, name, status="blocked", why=why, missing=tuple(missing), parts=parts)
+        return Task(CADENCE, name, status="blocked", why=why, unlock=tuple(unlock), parts=parts)
     if sum(run.courses for run in runs) > MOST_COURSES:
         why = f"more than {MOST_COURSES} courses are several days' work: ask wipe-cadence for each day's"
         return Task(CADENCE, name, status="skipped", why=why, parts=by_id(group.zones))
@@ -136,9 +136,9 @@ def _task(name: str, crew: Crew, group: Group, done: Done, held_up: str) -> Task
     )
     why = "boards are coated in bands that the crew can wipe in time, and the way ends off the deck"
     why += f"; {held_up}" if held_up else ""
-    status = "partial" if missing else "done"
+    status: Status = "partial" if unlock else "done"
     parts = {run.id: run.id for run in runs}
-    return Task(CADENCE, name, inputs, status, why, tuple(missing), stands=POINTER_MAP, parts=parts)
+    return Task(CADENCE, name, inputs, status, why, tuple(unlock), stands=POINTER_MAP, parts=parts)
 
 
 def _run(merged: EffectiveZone, row: Any) -> CadenceRun | None:

@@ -12,7 +12,7 @@ from latewood.plan.done import Done
 from latewood.plan.job import Job
 from latewood.plan.kinds import FASTENERS, ORDER, SANDING, WASH, Kind
 from latewood.plan.sanding import is_requested
-from latewood.plan.task import Task, by_id, filled, left_out
+from latewood.plan.task import Status, Task, by_id, filled, left_out
 from latewood.rules.heads import Fastening, replaced_for
 
 
@@ -32,17 +32,18 @@ def fastener_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
     floors = {merged.id: merged for merged in done.zones}
     sequence = done.one(SANDING)
     sanded = {zone for zone, part, _ in done.sanded if part in ("field", "perimeter")}
-    left = done.stops.why(merged.id for merged in done.zones if merged.is_coated)
+    held = tuple(merged.id for merged in done.zones if merged.is_coated)
+    left = done.stops.why(held)
     if sequence is None or not sanded:
         why = left_out("no floor is sanded", left)
-        yield Task(FASTENERS, status="skipped", why=why, parts=by_id(done.zones))
+        yield Task(FASTENERS, status=done.stops.status(held), why=why, parts=by_id(done.zones), held=held)
         return
     counted = tuple(
         filled(FastenerZone, floors[row.id].fields, row, signs=floors[row.id].fields.signs or ())
         for row in done.area.zones
         if row.id in sanded and row.fasteners is not None
     )
-    missing = tuple(
+    unlock = tuple(
         floors[row.id].pointer_to("boards/joist_spacing")
         for row in done.area.zones
         if row.id in sanded and row.fasteners is None
@@ -50,7 +51,7 @@ def fastener_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
     if not counted:
         why = "how many fasteners there are follows from boards and joists, which are not known"
         parts = {zone: zone for zone in sanded}
-        yield Task(FASTENERS, status="blocked", why=why, missing=missing, parts=parts)
+        yield Task(FASTENERS, status="blocked", why=why, unlock=unlock, held=held, parts=parts)
         return
     covers = [floors[zone].fields.fastener_cover for zone in sorted(sanded)]
     inputs = filled(
@@ -62,7 +63,7 @@ def fastener_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
         machine=next((part.machine for part in job.machines if part.part == "field"), None),
     )
     why = left_out("before any sanding: a proud head tears the abrasive and throws sparks into the extractor", left)
-    status = "partial" if missing or left else "done"
+    status: Status = "partial" if unlock or left else "done"
     stands = (("/machine", "/machines"), ("", "/fastening"))
     parts = {row.id: row.id for row in counted}
-    yield Task(FASTENERS, "", inputs, status, why, missing, stands, parts=parts)
+    yield Task(FASTENERS, "", inputs, status, why, unlock, stands, held=held, parts=parts)

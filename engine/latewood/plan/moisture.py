@@ -17,7 +17,7 @@ from latewood.plan.job import Job
 from latewood.plan.kinds import AFTER_WASH, PREPARATION, READINESS, WASH
 from latewood.plan.readings import CLIMATE, RULES
 from latewood.plan.surface_rules import chosen_of, weathering_of
-from latewood.plan.task import Task, by_id, filled, left_out
+from latewood.plan.task import Status, Task, by_id, filled, left_out
 from latewood.problems import Fault, InputProblem
 from latewood.quantities.instants import Moment, zone_of
 from latewood.quantities.units import UnitError
@@ -36,13 +36,17 @@ def moisture_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
     every = [merged for merged in done.zones if merged.fields.material != "composite"]
     wood = [merged for merged in every if merged.id not in done.stops]
     if job.readings or job.drop_tests or job.wetting or job.moisture is not None:
-        left = done.stops.why(merged.id for merged in every)
+        held = tuple(merged.id for merged in every)
+        left = done.stops.why(held)
         if left and not wood:
-            yield Task(READINESS, status="skipped", why=left, parts=by_id(every))
+            yield Task(READINESS, status="stopped", why=left, held=held)
+        elif not wood:
+            yield Task(READINESS, status="skipped", why="no floor is of wood", parts=by_id(done.zones))
         for name, coating, members in _groups(wood):
             inputs, stands = _inputs(job, members, coating, done, known)
             parts, why = by_id(members), left_out("", left)
-            yield Task(READINESS, name, inputs, "partial" if left else "done", why, stands=stands, parts=parts)
+            status: Status = "partial" if left else "done"
+            yield Task(READINESS, name, inputs, status, why, stands=stands, held=held, parts=parts)
     yield from _after_wash(job, wood, done, known)
 
 
@@ -63,8 +67,8 @@ def _after_wash(job: Job, wood: list[EffectiveZone], done: Done, known: RecordLo
     for name, coating, members in _groups([merged for merged in wood if merged.id in washed]):
         if job.weather is None and not climate:
             why = f"without weather, or a mean temperature and humidity, nobody can say how long it waits; {common}"
-            missing = ("/weather", "/moisture/temperature", "/moisture/relative_humidity")
-            yield Task(AFTER_WASH, name, status="blocked", why=why, missing=missing, parts=by_id(members))
+            unlock = ("/weather", "/moisture/temperature", "/moisture/relative_humidity")
+            yield Task(AFTER_WASH, name, status="blocked", why=why, unlock=unlock, parts=by_id(members))
             continue
         # A wash dries by the days after it, not by the first ones of the weather.
         times = [at for merged in members if (at := ends[merged.id]) is not None]

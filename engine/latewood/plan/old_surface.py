@@ -67,7 +67,7 @@ def preparation_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Tas
     for merged in done.zones:
         name = merged.id if len(done.zones) > 1 else ""
         if why := done.stops.why([merged.id]):
-            yield Task(PREPARATION, name, status="blocked", why=why, parts=by_id([merged]))
+            yield Task(PREPARATION, name, status="stopped", why=why, held=(merged.id,))
             continue
         floor = _floor(merged, done)
         if floor <= 0:
@@ -115,10 +115,12 @@ def wash_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
     for merged in done.zones if done.one(CONDITION) is not None else ():
         name = merged.id if len(done.zones) > 1 else ""
         if why := done.stops.why([merged.id]):
-            yield Task(WASH, name, status="blocked", why=why, parts=by_id([merged]))
+            yield Task(WASH, name, status="stopped", why=why, held=(merged.id,))
             continue
         chosen = done.one(PREPARATION, merged.id)
         if chosen is None:
+            why = "nothing has to come off this floor"
+            yield Task(WASH, name, status="skipped", why=why, parts=by_id([merged]))
             continue
         route = known.records("route").get(chosen.chosen)
         if route is None or not wetted(chosen):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from typing import Any
+from typing import Any, Final
 
 from latewood.calculators import masking
 from latewood.declare import RecordLookup
@@ -16,10 +16,13 @@ from latewood.plan.job import Job
 from latewood.plan.kinds import MASKING, WASH
 from latewood.plan.sanding import is_requested
 from latewood.plan.surface_rules import old_coating
-from latewood.plan.task import Task, by_id, filled, left_out
+from latewood.plan.task import Status, Task, by_id, filled, left_out
 from latewood.rules.hazard_fields import LEAD_TESTS
 from latewood.rules.hazards import rank
 from latewood.uncertainty import spread
+
+#: Where a job says how the finish is put on.
+SPRAYED: Final = ("/choices/application",)
 
 
 def masking_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
@@ -28,10 +31,11 @@ def masking_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
         return
     coated = [merged for merged in done.whole if merged.is_coated]
     works, worked = _works(job, coated, done)
-    left = done.stops.why(merged.id for merged in coated)
+    held = tuple(merged.id for merged in coated)
+    left = done.stops.why(held)
     if not works:
         why = left_out("", left) or "nothing is washed, sanded or coated"
-        yield Task(MASKING, status="skipped", why=why, parts=by_id(coated))
+        yield Task(MASKING, status=done.stops.status(held), why=why, parts=by_id(coated), held=held)
         return
     outlines = outlines_of(job, {merged.zone.id for merged in worked})
     floors = {merged.id for merged in worked if merged.own is None}
@@ -49,13 +53,14 @@ def masking_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
         **careful,
     )
     why = "walls, ground, plants and neighbours are covered before the work that would reach them"
-    status = "partial" if left else "done"
+    status: Status = "partial" if left else "done"
     stands = [(f"/wall_{name}", f"/surroundings/wall_{name}") for name in ("coating", *LEAD_TESTS)]
     most = next((merged for merged in touched if merged.id == called.get("deck")), None)
     if most is not None:
         stands += [(f"/{name}", most.pointer_to(name)) for name in ("old_coating", *LEAD_TESTS)]
     shown = left_out(why, left)
-    yield Task(MASKING, "", inputs, status, shown, stands=tuple(stands), parts=by_id(worked), called=called)
+    at, parts = tuple(stands), by_id(worked)
+    yield Task(MASKING, "", inputs, status, shown, stands=at, held=held, parts=parts, called=called)
 
 
 def _most_careful(

@@ -16,9 +16,11 @@ from latewood.plan.drops import sanded_lightly
 from latewood.plan.effective_zones import EffectiveZone, effective_zones
 from latewood.plan.hazards import found_in
 from latewood.plan.job import Job
+from latewood.plan.lifting import stopped
 from latewood.plan.steps import POINTER_MAP, STEPS, take_off
 from latewood.plan.task import place
 from latewood.plan.totals import totals
+from latewood.plan.unasked import unasked
 from latewood.plan.work import Engine, Work
 from latewood.problems import InputProblem
 from latewood.provenance import Ledger, merge_basis, merge_cautions
@@ -56,6 +58,8 @@ def run(engine: Engine, raw: object, options: Options) -> dict[str, Any]:
     for step in STEPS:
         for task in step.tasks(job, done, known):
             work.run(step, task)
+        if not done.tasks(step.kind):
+            work.run(step, unasked(step.kind))
         if step.after is not None:
             step.after(job, done, known, gaps)
     work.heed_later_stops()
@@ -83,7 +87,7 @@ def run(engine: Engine, raw: object, options: Options) -> dict[str, Any]:
         "job": {"schema": job.schema, "zones": [zone.id for zone in job.zones]}
         | ({"as_of": job.as_of.isoformat()} if job.as_of else {}),
         "components": [struct_writer(Component)(one, speaker) for one in listed],
-        "stopped": done.stops.rows(),
+        "stopped": [stopped(stop, done) for stop in done.stops.every],
         "steps": [one.entry for one in ran],
         "totals": totals((one.entry, one.step.totals) for one in ran),
         **about,

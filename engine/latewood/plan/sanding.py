@@ -34,11 +34,12 @@ def sanding_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
     if not is_requested(job, done):
         return
     every = [merged for merged in done.whole if merged.is_coated]
-    left = done.stops.why(merged.id for merged in every)
+    held = tuple(merged.id for merged in every)
+    left = done.stops.why(held)
     inputs, parts, faces = _sequence(job, done, known)
     if inputs is None:
         why = left_out(_why_not(job, done, known), left)
-        yield Task(SANDING, status="skipped", why=why, parts=by_id(every))
+        yield Task(SANDING, status=done.stops.status(held), why=why, parts=by_id(every), held=held)
         return
     why = "gaps are cleaned before the faces beside them; perimeter and field end at one grade, and a vacuum comes last"
     why += "".join(f"; {words}" for words in _waits(done))
@@ -56,6 +57,7 @@ def sanding_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
         left_out(why, left),
         stands=stands,
         parts=parts,
+        held=held,
         decides=True,
     )
 

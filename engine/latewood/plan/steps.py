@@ -32,7 +32,8 @@ from latewood.plan.effective_zones import EffectiveZone
 from latewood.plan.job import Job
 from latewood.plan.kinds import AREA, CONDITION, COVERAGE, Kind
 from latewood.plan.old_finish import OldFinish
-from latewood.plan.task import Task, by_id, filled, left_out
+from latewood.plan.task import Status, Task, by_id, filled, left_out
+from latewood.plan.unasked import unasked
 from latewood.provenance import Ledger
 from latewood.records import Coating
 from latewood.rules.hazard_fields import Old
@@ -84,12 +85,16 @@ def _coverage(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
             elif not under.refused:
                 group.members.append((merged, face, under.old))
     if why := protection.spray_stopped(done):
-        yield Task(COVERAGE, status="blocked", why=why, parts=by_id(done.whole))
+        yield Task(COVERAGE, status="blocked", why=why, unlock=protection.SPRAYED, parts=by_id(done.whole))
         return
     if not any(group.members for group in groups.values()):
-        held = {id: merged for group in groups.values() for id, merged in group.stopped.items()}
-        why = left_out("" if held else "no zone of wood names a coating", done.stops.why(held))
-        yield Task(COVERAGE, status="skipped", why=why, parts=by_id(held.values()))
+        held = tuple(dict.fromkeys(id for group in groups.values() for id in group.stopped))
+        if held:
+            yield Task(COVERAGE, status="stopped", why=done.stops.why(held), held=held)
+        elif any(merged.fields.material != "composite" for merged in done.whole):
+            yield unasked(COVERAGE)
+        else:
+            yield Task(COVERAGE, status="skipped", why="nothing is of wood", parts=by_id(done.whole))
         return
     for (coating_id, coats), group in groups.items():
         several = sum(1 for other, _ in groups if other == coating_id) > 1
@@ -109,15 +114,16 @@ class Group:
 
 def _purchase(name: str, group: Group, job: Job, done: Done, known: RecordLookup) -> Task:
     """Return the purchase of a coating; of wood that nothing is put on the species need not be known."""
-    bare, left = group.coating.bare, done.stops.why(group.stopped)
+    bare, held = group.coating.bare, tuple(group.stopped)
+    left = done.stops.why(held)
     known_wood = [(m, f, old) for m, f, old in group.members if bare or m.fields.species is not None]
     lacking = [m for m, _, _ in group.members if m.fields.species is None and not bare]
-    missing = tuple(dict.fromkeys(m.pointer_to("species") for m in lacking))
+    unlock = tuple(dict.fromkeys(m.pointer_to("species") for m in lacking))
     if not group.members:
-        return Task(COVERAGE, name, status="skipped", why=left, parts=by_id(group.stopped.values()))
+        return Task(COVERAGE, name, status="stopped", why=left, held=held)
     if not known_wood:
         why, parts = left_out("the wood species is not known", left), by_id(lacking)
-        return Task(COVERAGE, name, status="blocked", why=why, missing=missing, parts=parts)
+        return Task(COVERAGE, name, status="blocked", why=why, unlock=unlock, held=held, parts=parts)
     bought = [m for m, _, _ in known_wood]
     faces = tuple(
         filled(
@@ -136,14 +142,15 @@ def _purchase(name: str, group: Group, job: Job, done: Done, known: RecordLookup
     if finish is not None:
         asked["product"] = job.finishes[finish].product
     inputs = filled(coverage.Inputs, job, job.site, job.choices, **asked)
-    status = "partial" if missing or left else "done"
+    status: Status = "partial" if unlock or left else "done"
     reasons = (
-        "some zones are left out: their wood species is not known" if missing else "",
+        "some zones are left out: their wood species is not known" if unlock else "",
         earliest.tested_again(bought, done),
     )
     why = left_out("; ".join(filter(None, reasons)), left)
     wet = dict.fromkeys(step for m in bought for step in earliest.not_ready(m, done))
-    return Task(COVERAGE, name, inputs, status, why, missing, stands, parts=by_id(bought), rests_on=tuple(wet))
+    parts, rests_on = by_id(bought), tuple(wet)
+    return Task(COVERAGE, name, inputs, status, why, unlock, stands, held=held, parts=parts, rests_on=rests_on)
 
 
 @dataclass(frozen=True)

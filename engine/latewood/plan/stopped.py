@@ -5,9 +5,9 @@ Steps are asked in an order in which each hears what the ones before it stopped;
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Set
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, Literal
 
 from latewood.calculators.condition.result import SHUT, ComponentGate, Gate
 from latewood.provenance import Finding
@@ -62,10 +62,24 @@ class Stops:
                 reasons.setdefault(stop.why.partition("; ")[0], []).append(part)
         return "; ".join(f"{', '.join(members)}: {reason}" for reason, members in reasons.items())
 
-    def rows(self) -> list[dict[str, str]]:
-        """Return every part with every reason, as a plan shows them."""
-        every = (stop for by_finding in self._found.values() for stop in by_finding.values())
-        return [{"id": stop.part, "why": stop.why, "finding": stop.finding} for stop in every]
+    def status(self, parts: Iterable[str]) -> Literal["stopped", "skipped"]:
+        """Return what a step is that has nothing to do: stopped where all it would be about is."""
+        every = [*parts]
+        return "stopped" if every and all(part in self for part in every) else "skipped"
+
+    def of(self, parts: Iterable[str]) -> list[Stop]:
+        """Return every reason of those of these parts that are stopped."""
+        return [stop for part in dict.fromkeys(parts) for stop in self._found.get(part, {}).values()]
+
+    @property
+    def parts(self) -> Set[str]:
+        """The parts that are stopped."""
+        return self._found.keys()
+
+    @property
+    def every(self) -> list[Stop]:
+        """Every part with every reason."""
+        return self.of(self._found)
 
 
 def _named(finding: Finding, parts: Mapping[str, str]) -> list[str]:

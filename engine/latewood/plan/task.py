@@ -4,12 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
-from typing import Any, TypeVar
+from typing import Any, Literal, TypeVar
 
 import msgspec
 
+from latewood.messages import Clause
 from latewood.plan.effective_zones import EffectiveZone
 from latewood.plan.kinds import Kind
+
+#: What became of a step: partial leaves parts out, skipped is not needed, blocked waits for what is not known, stopped
+#: is about parts that are stopped only, not-planned was not asked for.
+Status = Literal["done", "partial", "skipped", "blocked", "stopped", "not-planned"]
 
 S = TypeVar("S", bound=msgspec.Struct)
 
@@ -30,20 +35,24 @@ def filled(struct: type[S], *sources: object, **own: Any) -> S:
 
 @dataclass(frozen=True)
 class Task:
-    """One run of a calculator: ready with ``inputs``, or held up by what is ``missing``."""
+    """One run of a calculator: ready with ``inputs``, or not, with the fields that would ``unlock`` it."""
 
     kind: Kind[Any]
     #: What tells it from the other tasks of its kind, as its id shows it.
     name: str = ""
     inputs: Any = None
-    status: str = "done"
-    why: str = ""
-    missing: tuple[str, ...] = ()
+    status: Status = "done"
+    why: str | Clause = ""
+    #: Where the job would say what is not known, or what this step is asked by.
+    unlock: tuple[str, ...] = ()
     #: Where inputs stand in the job, by how their pointers begin, if not at the same place.
     stands: tuple[tuple[str, str], ...] = ()
 
     #: Whether the inputs are a part of the job as it stands, so that a finding can point there.
     in_job: bool = False
+
+    #: Parts it would be about too, had no step stopped them; the others among these are in ``parts``.
+    held: tuple[str, ...] = ()
 
     #: The parts of the deck it is about: their ids, by the names its findings have for them.
     parts: Mapping[str, str] = field(default_factory=dict)

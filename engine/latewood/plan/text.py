@@ -26,8 +26,8 @@ def _lines(plan: Mapping[str, Any]) -> Iterator[str]:
     for step in plan["steps"]:
         yield ""
         yield f"{step['id']}: {step['status']}" + (f" ({step['why']})" if "why" in step else "")
-        for pointer in step.get("missing", ()):
-            yield f"  missing: {pointer}"
+        for pointer in step.get("unlock", ()):
+            yield f"  give: {pointer}"
         for name, value in step.get("result", {}).items():
             yield from _value(name, value, "  ")
     abrasives = plan["totals"].get("abrasives", ())

@@ -18,7 +18,8 @@ def purchase(step: Mapping[str, Any]) -> Mapping[str, Any]:
     """Return a line of the shopping list. Litres of different coatings are not added up."""
     result = step["result"]
     bought = {"id": step["id"], "volume": result["volume"], "text": result["purchase"]["text"]}
-    return {"purchases": [bought | {name: step[name] for name in ("rests_on",) if name in step}]}
+    carried = {name: step[name] for name in ("rests_on", "stopped_by", "lifted_by") if name in step}
+    return {"purchases": [bought | carried]}
 
 
 def abrasives(step: Mapping[str, Any]) -> Mapping[str, Any]:

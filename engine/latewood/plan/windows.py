@@ -14,8 +14,8 @@ from latewood.plan.done import Done
 from latewood.plan.effective_zones import EffectiveZone
 from latewood.plan.job import Job
 from latewood.plan.kinds import WINDOWS
-from latewood.plan.protection import spray_stopped
-from latewood.plan.task import Task, by_id, filled, left_out
+from latewood.plan.protection import SPRAYED, spray_stopped
+from latewood.plan.task import Task, by_id, filled
 from latewood.provenance import Ledger
 from latewood.quantities.instants import Moment
 from latewood.records import Coating
@@ -40,7 +40,7 @@ def window_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
     if job.weather is None or (hours := done.hours) is None:
         return
     if why := spray_stopped(done):
-        yield Task(WINDOWS, status="blocked", why=why, parts=by_id(done.zones))
+        yield Task(WINDOWS, status="blocked", why=why, unlock=SPRAYED, parts=by_id(done.zones))
         return
     groups: dict[tuple[str, str, str | None], tuple[Coating, list[EffectiveZone]]] = {}
     taken, held = done.to_coat()
@@ -50,8 +50,8 @@ def window_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
         key = (coating.id, merged.fields.exposure or "open", wood)
         groups.setdefault(key, (coating, []))[1].append(merged)
     if held or not groups:
-        why = left_out("no zone of wood is to be coated" if not groups else "", done.stops.why(by_id(held)))
-        yield Task(WINDOWS, status="skipped", why=why, parts=by_id(held))
+        why = done.stops.why(by_id(held)) or "no zone of wood is to be coated"
+        yield Task(WINDOWS, status="stopped" if held else "skipped", why=why, held=tuple(by_id(held)))
     for (coating_id, exposure, wood), (coating, members) in groups.items():
         merged = members[0]
         others = [key for key in groups if key[0] == coating_id]
@@ -60,8 +60,8 @@ def window_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
         name += f"-{wood or 'unknown-wood'}" if len({key[2] for key in others}) > 1 else ""
         if "cure-clock" not in coating.models:
             why = f"nothing is known of how {coating.title} answers the weather"
-            missing = (merged.pointer_to("coating"),)
-            yield Task(WINDOWS, name, status="blocked", why=why, missing=missing, parts=by_id(members))
+            unlock = (merged.pointer_to("coating"),)
+            yield Task(WINDOWS, name, status="blocked", why=why, unlock=unlock, parts=by_id(members))
             continue
         crew = job.crew
         laying = None if crew is None else _laying_time(crew, coating, members, done, known)

@@ -12,8 +12,10 @@ import msgspec
 from latewood.answers import no_nulls, sheet_line
 from latewood.calculators.condition.result import NOTHING_AGAINST
 from latewood.declare import Calculator, RecordLookup
+from latewood.messages import Speaker
 from latewood.plan.done import Done
 from latewood.plan.kinds import CONDITION, Kind
+from latewood.plan.lifting import carried
 from latewood.plan.open_questions import rests_on
 from latewood.plan.places import Places
 from latewood.plan.steps import Step
@@ -68,17 +70,20 @@ class Work:
         """The parts of the deck by the names findings have for them."""
         return Places(self.done)
 
+    @cached_property
+    def speaker(self) -> Speaker:
+        """What writes texts as they were asked for."""
+        speaker: Speaker = self.engine.shelf.texts.speaker(self.options.style)
+        return speaker
+
     def run(self, step: Step, task: Task) -> None:
         """Run a task that is ready, and keep why another is not; parts it stops are stopped in every later step."""
+        why = task.why if isinstance(task.why, str) else self.speaker.clause(task.why)
+        about = dict.fromkeys(task.parts.values() or task.held)
+        given = {"why": why, "unlock": task.unlock, "places": about, "rests_on": rests_on(task, self.done)}
         entry: dict[str, Any] = {"id": task.id, "calculator": task.kind.calculator, "status": task.status}
-        if task.why:
-            entry["why"] = task.why
-        if task.missing:
-            entry["missing"] = list(task.missing)
-        if task.parts:
-            entry["places"] = list(dict.fromkeys(task.parts.values()))
-        if asked := rests_on(task, self.done):
-            entry["rests_on"] = asked
+        entry |= {name: value if name == "why" else [*value] for name, value in given.items() if value}
+        entry |= carried(task.held, self.done)
         ran = Ran(step, task, entry)
         self.ran.setdefault(step.kind, []).append(ran)
         if task.inputs is None:
@@ -104,12 +109,11 @@ class Work:
         calculator = self.engine.calculator(task.kind.calculator)
         result = _result(calculator, task, ledger, known)
         self.done.keep(task, result)
-        speaker = known.texts.speaker(self.options.style)
-        entry["result"] = struct_writer(calculator.result)(result, speaker)
+        entry["result"] = struct_writer(calculator.result)(result, self.speaker)
         no_nulls(entry["result"], ledger)
         said = ledger.cautions(known.records("caution").values())
         if ledger.steps is not None:
-            entry["sheet"] = [sheet_line(step, speaker) for step in ledger.steps]
+            entry["sheet"] = [sheet_line(step, self.speaker) for step in ledger.steps]
         if task.decides:
             self.done.stops.heed(ledger.findings, task.parts)
         ran.findings = [

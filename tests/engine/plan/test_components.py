@@ -73,7 +73,7 @@ def test_what_is_unknown_of_a_component_is_missing_there(plan):
     assert steps(answer)["coverage-semi-transparent-oil-stain"]["status"] == "done"
     answer = plan(defaults=bare, zones=[ZONE], guards=[{**GUARD, "species": "ipe"}])
     found = steps(answer)["coverage-semi-transparent-oil-stain"]
-    assert (found["status"], found["missing"]) == ("partial", ["/zones/0/species"])
+    assert (found["status"], found["unlock"]) == ("partial", ["/zones/0/species"])
 
 
 def test_an_old_guard_film_may_hold_lead_though_the_floor_is_bare(plan):

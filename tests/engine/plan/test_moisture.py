@@ -34,7 +34,8 @@ def read(zone, percent):
 
 
 def test_a_job_that_says_nothing_of_moisture_is_not_asked():
-    assert not [id for id in planned()[1] if id.startswith("moisture")]
+    moist = {id: step for id, step in planned()[1].items() if id.startswith("moisture")}
+    assert [(step["status"], step["unlock"]) for step in moist.values()] == [("not-planned", ["/readings"])]
 
 
 def test_readings_are_judged():
@@ -70,7 +71,7 @@ def test_a_wash_makes_the_deck_wait_and_the_plan_says_how_long():
     assert said[0].step == "moisture-after-wash"
     _, bare = planned(**route)
     assert bare["moisture-after-wash"]["status"] == "blocked"
-    assert "/weather" in bare["moisture-after-wash"]["missing"]
+    assert "/weather" in bare["moisture-after-wash"]["unlock"]
 
 
 def test_readings_from_before_do_not_speak_of_after_the_wash():
