@@ -9,7 +9,8 @@ import msgspec
 from latewood.declare import F, Q, RecordLookup, calculator
 from latewood.formulas import movement as formulas
 from latewood.formulas import sorption
-from latewood.problems import Fault, InputProblem
+from latewood.messages import Length, Titled, Word, clause, refusal
+from latewood.problems import InputProblem
 from latewood.provenance import Ledger, Sourced
 from latewood.records import GapRule, Species
 from latewood.uncertainty import spread
@@ -135,8 +136,7 @@ def _saturation(x: Inputs, ledger: Ledger) -> Number:
     if x.species.fibre_saturation is not None:
         return ledger.take(x.species.fibre_saturation)
     # Cumaru's own 22 % instead of 30 gives 35 % more movement.
-    why = "the handbook's value; species of which it is known lie between 22 and 30 %"
-    ledger.default("fibre_saturation", "30 %", effect=0.35, why=why)
+    ledger.default("fibre_saturation", "30 %", effect=0.35, why=clause("saturation-of-handbook"))
     return _FIBRE_SATURATION
 
 
@@ -149,23 +149,20 @@ def _later(x: Inputs, ledger: Ledger) -> Number:
             sorption.equilibrium_moisture, temperature=x.temperature, relative_humidity=x.relative_humidity
         )
         return spread.central(settled)
-    detail = "what the wood comes to is a moisture content, or a temperature and a humidity it settles in"
-    raise InputProblem([Fault(pointer="/moisture_to", code="conflict", detail=detail, expected="one of both")])
+    raise InputProblem([refusal("moisture-later-unclear", "/moisture_to")])
 
 
 def _below(moisture: Number, saturation: Number, field: str, ledger: Ledger) -> Number:
     if spread.central(moisture) > spread.central(saturation):
-        message = "Above fibre saturation wood neither shrinks nor swells; movement is counted up to there."
-        ledger.find("above-fibre-saturation", "note", message, pointer=f"/{field}")
+        ledger.find("above-fibre-saturation", pointer=f"/{field}")
     return spread.minimum(moisture, saturation)
 
 
 def _directions(x: Inputs, ledger: Ledger) -> tuple[str, str]:
     if x.grain is None and x.shrinkage is None:
-        ledger.default("grain", "flat-sawn", effect=0.5, why="boards are mostly sawn so; quarter-sawn ones move less")
+        ledger.default("grain", "flat-sawn", effect=0.5, why=clause("mostly-flat-sawn"))
     if x.grain == "mixed":
-        message = "For mixed grain the width is reckoned as flat-sawn, which is too much; the thickness is too little."
-        ledger.find("mixed-grain", "note", message, pointer="/grain")
+        ledger.find("mixed-grain", pointer="/grain")
     return ("radial", "tangential") if x.grain == "quarter-sawn" else ("tangential", "radial")
 
 
@@ -181,16 +178,13 @@ def _of(table: object, direction: str, field: str, ledger: Ledger) -> Number | N
 
 
 def _unknown(x: Inputs) -> InputProblem:
-    detail = f"how much {x.species.title} shrinks is not on the shelf in the form this rule asks for"
-    expected = "the shrinkage from green to oven-dry, or another rule"
-    return InputProblem([Fault(pointer="/shrinkage", code="missing", detail=detail, expected=expected)])
+    return InputProblem([refusal("shrinkage-unknown", "/shrinkage", species=Titled(x.species))])
 
 
 def _by_coefficient(width: float, coefficient: Number | None, before: Number, after: Number, ledger: Ledger) -> Number:
     low, high = _COEFFICIENT_HOLDS
     if not all(low <= spread.central(moisture) <= high for moisture in (before, after)):
-        message = "The coefficient holds from 6 to 14 %; beyond, the rule of shrinkage is nearer."
-        ledger.find("coefficient-beyond-range", "warning", message, pointer="/rule")
+        ledger.find("coefficient-beyond-range", pointer="/rule")
     if coefficient is None:
         return 0.0
     return ledger.step(
@@ -224,10 +218,8 @@ def _thickness(
     if x.thickness is None:
         return None
     if shrinks is None:
-        message = (
-            f"How much {x.species.title} shrinks {through}ly is not on the shelf: no change of thickness is given."
-        )
-        ledger.find("thickness-change-unknown", "note", message, pointer="/thickness")
+        direction = Word("grain-direction", through)
+        ledger.find("thickness-change-unknown", pointer="/thickness", species=Titled(x.species), direction=direction)
         return None
     return _by_shrinkage(x.thickness, shrinks, saturation, before, after, ledger, "thickness")
 
@@ -238,13 +230,11 @@ def _gap(x: Inputs, change: Number, ledger: Ledger, known: RecordLookup) -> Numb
     rule: GapRule = x.gap_rule or known.record("gap-rule", "usual")
     left = ledger.step(formulas.gap_after, gap=x.gap, change=change)
     least, most = spread.value(ledger.take(rule.least)), spread.value(ledger.take(rule.most))
+    plain = {"rule": rule.id}
     if spread.low(left) <= 0:
-        message = "The gap closes: boards press on each other and lift or cup, and water stays between them."
-        ledger.find("gap-closes", "warning", message, pointer="/gap")
+        ledger.find("gap-closes", pointer="/gap")
     elif spread.low(left) < least:
-        message = f"The gap gets narrower than {least * 1000:g} mm: it drains badly and packs with dirt ({rule.title})."
-        ledger.find("gap-too-narrow", "warning", message, pointer="/gap", rule=rule.id)
+        ledger.find("gap-too-narrow", pointer="/gap", params=plain, least=Length(least), rule=Titled(rule))
     if spread.high(left) > most:
-        message = f"The gap gets wider than {most * 1000:g} mm ({rule.title})."
-        ledger.find("gap-too-wide", "warning", message, pointer="/gap", rule=rule.id)
+        ledger.find("gap-too-wide", pointer="/gap", params=plain, most=Length(most), rule=Titled(rule))
     return left

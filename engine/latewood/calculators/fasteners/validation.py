@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from latewood.calculators.fasteners.inputs import Inputs
-from latewood.problems import InputProblem, conflict, repeated
+from latewood.messages import refusal
+from latewood.problems import Fault, InputProblem, repeated
 from latewood.rules.heads import fastening_faults
 
 
 def check(x: Inputs) -> None:
     """Find every fault between fields."""
-    faults = []
+    faults: list[Fault] = []
     if (x.fasteners is None) == (not x.zones):
-        detail = "no fasteners are given" if x.fasteners is None else "one number and a list of zones are both given"
-        faults.append(conflict("/zones" if x.zones else "/fasteners", detail, "either fasteners or zones"))
+        id = "no-fasteners" if x.fasteners is None else "fasteners-and-zones"
+        faults.append(refusal(id, "/zones" if x.zones else "/fasteners"))
     faults += repeated([zone.id for zone in x.zones], "/zones/{}/id", "zone {} stands twice", "each zone once")
     InputProblem.raise_any([*faults, *fastening_faults(x)])

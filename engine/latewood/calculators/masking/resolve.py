@@ -8,6 +8,7 @@ from typing import Final
 
 from latewood.calculators.masking.inputs import Below, Border, Inputs
 from latewood.declare import RecordLookup
+from latewood.messages import clause
 from latewood.provenance import Ledger
 from latewood.records import SiteProtection
 from latewood.rules.hazards import Suspicion, there, worst, years_of
@@ -60,7 +61,7 @@ def lead_of(x: Inputs, known: RecordLookup, ledger: Ledger) -> tuple[Suspicion, 
     if wall is None and any(border.adjoins == "painted-wall" for border in x.borders):
         # Paint is on it, and which was not said: the year decides, as for any coating that is not known.
         wall = known.record("coating", "unknown")
-        ledger.use("input/wall_coating", "unknown", "default", note="a painted wall, and nobody said with what")
+        ledger.use("input/wall_coating", "unknown", "default", note=clause("painted-wall-of-unknown"))
     deck = coat_of(x)
     walls = OldCoat(wall, x.wall_lead_test, x.wall_lead_test_method, x.wall_lead_test_date)
     deck.note_test(rules.region, ledger, today=x.as_of)
@@ -124,19 +125,18 @@ def _corners(x: Inputs, reach: float, ledger: Ledger) -> int:
     strips = math.fsum(b.length * (reach if b.boundary is None else min(reach, b.boundary)) for b in edge)
     share = reach**2 / (strips or reach**2)
     effect = abs(other - count) * share / (1 + count * share)
-    why = "the ground round a rectangle" + (" with a wall along one side" if walled else "")
+    why = clause("ground-round-rectangle-at-wall" if walled else "ground-round-rectangle")
     ledger.default("corners", str(count), effect=effect, why=why)
     return count
 
 
 def _girths(x: Inputs, ledger: Ledger) -> float:
     if x.posts and x.post_girth is None:
-        ledger.default("post_girth", "14 in", effect=None, why="a dressed 4x4 post, PS 20")
+        ledger.default("post_girth", "14 in", effect=None, why=clause("dressed-post"))
     return (x.posts or 0) * (GIRTH if x.post_girth is None else x.post_girth)
 
 
 def assume_below(x: Inputs, ledger: Ledger) -> None:
     """Write down what is taken to lie under the floor where that is not said."""
     if x.below is None:
-        why = "nobody said what lies under the floor; soil is not sheeted, anything else is"
-        ledger.default("below", BELOW, effect=1.0 if x.area else None, why=why)
+        ledger.default("below", BELOW, effect=1.0 if x.area else None, why=clause("below-not-said"))

@@ -7,7 +7,8 @@ from typing import Final
 
 from latewood.calculators.masking.compute.bands import open_length
 from latewood.calculators.masking.inputs import Border, Inputs
-from latewood.problems import Fault, InputProblem, conflict, missing, repeated
+from latewood.messages import Count, Length, Name, Word, refusal
+from latewood.problems import Fault, InputProblem, repeated
 from latewood.rules.days import built_ahead
 from latewood.rules.hazard_fields import lead_test_faults
 
@@ -18,20 +19,18 @@ ROUNDED: Final = 0.01
 
 def check(x: Inputs) -> None:
     """Find every fault between fields."""
-    faults = [
+    faults: list[Fault] = [
         fault
         for table in ("works", "borders", "plants")
         for fault in repeated([one.id for one in getattr(x, table)], f"/{table}/{{}}", "{} stands twice", "each once")
     ]
     if x.post_girth is not None and x.posts is None:
-        detail = "a girth says nothing without the number of posts"
-        faults.append(missing("/posts", detail, "how many posts stand in it"))
+        faults.append(refusal("girth-without-posts", "/posts"))
     for index, border in enumerate(x.borders):
         faults += _drawn(border, f"/borders/{index}")
     painted = [border.id for border in x.borders if border.adjoins == "painted-wall"]
     if painted and x.wall_coating == "none":
-        detail = f"{painted[0]} is a painted wall, so something is on it"
-        faults.append(conflict("/wall_coating", detail, "its coating, or unknown"))
+        faults.append(refusal("painted-wall-of-none", "/wall_coating", border=Name(painted[0])))
     faults += [*lead_test_faults(x, today=x.as_of), *lead_test_faults(x, of="wall_", today=x.as_of)]
     InputProblem.raise_any([*faults, *built_ahead(x.year_built, x.as_of)])
 
@@ -43,18 +42,17 @@ def _drawn(border: Border, at: str) -> Iterator[Fault]:
     drawn = border.outline
     if drawn is None:
         if border.wall_sides:
-            yield missing(f"{at}/outline", "sides are numbered, and no outline is given", "the outline they belong to")
+            yield refusal("sides-without-outline", f"{at}/outline")
         return
     if border.adjoins != "open":
-        yield conflict(f"{at}/outline", f"what adjoins is {border.adjoins}", "an outline of open sides only")
+        yield refusal("outline-of-what-adjoins", f"{at}/outline", adjoins=Word("adjoins", border.adjoins))
     elif max(abs(value) for point in drawn.points for value in point) > FARTHEST:
-        yield conflict(f"{at}/outline", "the outline lies too far from the origin", f"within {FARTHEST:g} m of it")
+        yield refusal("border-too-far", f"{at}/outline", farthest=Length(FARTHEST))
     elif not Polygon(drawn.points).is_valid:
-        yield conflict(f"{at}/outline", "the outline crosses or touches itself", "corner points in order")
+        yield refusal("border-crosses-itself", f"{at}/outline")
     elif max(border.wall_sides, default=0) > len(drawn.points):
-        yield conflict(f"{at}/wall_sides", f"the outline has {len(drawn.points)} sides", "numbers of its sides")
+        yield refusal("no-such-wall-side", f"{at}/wall_sides", sides=Count(len(drawn.points)))
     else:
         length = open_length(drawn.points, set(border.wall_sides))
         if abs(length - border.length) > ROUNDED * max(length, border.length):
-            detail = f"the open sides of the outline are {length:.4g} m long"
-            yield conflict(f"{at}/length", detail, "the length of its open sides")
+            yield refusal("border-length-differs", f"{at}/length", length=Length(length))
