@@ -16,7 +16,7 @@ from latewood.plan.kinds import AFTER_WASH, CONDITION, COVERAGE, PREPARATION, RE
 from latewood.plan.surface_rules import chosen_of
 from latewood.plan.task import Task
 from latewood.provenance import Ledger
-from latewood.rules.wording import joined
+from latewood.rules.wording import joined, words
 from latewood.weather import Hours
 
 #: Gates of a guard that keeps people from no fall.
@@ -43,6 +43,8 @@ def bound(hours: Hours, members: Sequence[EffectiveZone], done: Done) -> Bound:
         for guard in open_guards(merged, done):
             first[guard] = f"repair {guard}, or put up a temporary guardrail there"
     for merged in members:
+        for step, repair in _repairs(merged, done):
+            first.setdefault(step, repair)
         times += _prepared(merged, hours, done)
         for task, row, rows in readiness(merged, done):
             step = task.id
@@ -122,6 +124,17 @@ def _prepared(merged: EffectiveZone, hours: Hours, done: Done) -> Iterator[tuple
             morning = hours.start.astimezone(hours.zone).replace(hour=0, minute=0, second=0, microsecond=0)
             at = morning + timedelta(days=row.ready_morning - 1)
             yield at, f"{merged.id} is prepared by then ({task.id})"
+
+
+def _repairs(merged: EffectiveZone, done: Done) -> Iterator[tuple[str, str]]:
+    """Yield the steps that ask for repairs before a floor is sanded or washed, with what to do before its coat.
+
+    Wood that is put in has a moisture of its own. Common practice, no source.
+    """
+    for task, result in done.every(PREPARATION):
+        damaged = [sign.id for sign in result.signs if sign.effect == "repaired-first"]
+        if merged.id in task.parts and damaged:
+            yield task.id, f"repair {merged.id} ({words(damaged)}), and read the moisture of the wood put in"
 
 
 def _reading(members: Sequence[EffectiveZone], rows: Sequence[ZoneReadiness]) -> str:

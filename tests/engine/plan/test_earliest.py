@@ -57,6 +57,18 @@ def test_no_window_before_a_washed_floor_is_dry(lw, job):
     assert "first read the moisture of pontoon. Then start" in plan["totals"]["hand_over"][0]["start"]
 
 
+@pytest.mark.parametrize(("signs", "words"), [(["rot"], "rot"), (["grey", "split"], "split")])
+def test_no_coat_before_damaged_boards_are_replaced(lw, job, signs, words):
+    """The new wood has a moisture of its own. Common practice, no source."""
+    job["defaults"] |= {"signs": ["grey"], "structure": "sound"}
+    assert f"({words})" not in str(steps(lw.plan(job, Options()))[WINDOWS]["result"].get("first", []))
+    job["defaults"] |= {"signs": signs, "affected": "10 %"}
+    windows = steps(lw.plan(job, Options()))[WINDOWS]
+    assert windows["result"]["verdict"] == "conditional"
+    assert windows["result"]["first"][0] == f"repair pontoon ({words}), and read the moisture of the wood put in"
+    assert any(step.startswith("preparation") for step in windows["rests_on"])
+
+
 def test_no_window_before_the_sanding_is_done(lw, job):
     job["zones"] = [{"id": "pontoon", "length": "16 m", "width": "6 m"}]
     job["defaults"] |= {"signs": ["grey"], "structure": "sound"}
