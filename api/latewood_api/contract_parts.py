@@ -110,6 +110,13 @@ def schemas() -> Json:
                 "detail": {**text, "description": "What was wrong."},
                 "expected": {**text, "description": "What would be right."},
                 "nearest": {**text, "description": "The nearest known name."},
+                "id": {**text, "description": "The id of the text, as `GET /v1/catalogue/messages` lists it."},
+                "values": {
+                    "type": "object",
+                    "description": "What stands in the text, as data: quantities with their unit, else ids and counts.",
+                    "additionalProperties": True,
+                },
+                "language": {**text, "description": "The language of the text, where the one asked for lacks it."},
             },
             ["pointer", "code", "detail"],
         ),

@@ -12,6 +12,7 @@ from latewood.answers import answer
 from latewood.columns import Choices, Table
 from latewood.declare import Calculator
 from latewood.listing import calculator_item, formulas_of, list_items, record_item, search_items
+from latewood.messages import Speaker, refusing_in
 from latewood.problems import NotFound
 from latewood.registry import Registry
 from latewood.wire import Context, Options, flat, outputs, struct_reader
@@ -58,7 +59,8 @@ class Catalogue:
 
     def plan(self, raw: object, options: Options) -> dict[str, Any]:
         """Return the plan of a job."""
-        return plan.run(self, raw, options)
+        with refusing_in(self.speaker(options)):
+            return plan.run(self, raw, options)
 
     def plan_text(self, raw: object, options: Options) -> str:
         """Return the plan of a job as text for people."""
@@ -66,7 +68,8 @@ class Catalogue:
 
     def plan_svg(self, raw: object, options: Options) -> str:
         """Return a picture of a job's zones, boards and edge work as SVG."""
-        return plan.draw(self, raw, options)
+        with refusing_in(self.speaker(options)):
+            return plan.draw(self, raw, options)
 
     def calculator(self, name: str) -> Calculator:
         """Return a calculator; raise `NotFound` with the nearest name."""
@@ -75,7 +78,12 @@ class Catalogue:
         return self.calculators[name]
 
     def _read_and_run(self, calculator: Calculator, raw: object, ctx: Context, options: Options) -> dict[str, Any]:
-        return answer(calculator, raw, ctx, options, self.shelf) | {"computed_with": self.computed_with}
+        with refusing_in(self.speaker(options)):
+            return answer(calculator, raw, ctx, options, self.shelf) | {"computed_with": self.computed_with}
+
+    def speaker(self, options: Options) -> Speaker:
+        """Return what writes texts as they are asked for."""
+        return self.shelf.texts.speaker(options.style)
 
     @cached_property
     def computed_with(self) -> dict[str, Any]:

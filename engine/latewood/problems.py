@@ -21,6 +21,8 @@ class Fault(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
     #: The id of the text, where it is data, and what stands in it.
     id: str | None = None
     values: dict[str, Any] = {}
+    #: The language of the text, where the one asked for lacks it.
+    language: str | None = None
 
     def line(self) -> str:
         """Return the fault as one plain line, as a spreadsheet cell shows it."""

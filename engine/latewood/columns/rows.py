@@ -9,7 +9,7 @@ from typing import Any, Final, Protocol
 from latewood.columns import shown
 from latewood.columns.header import Input
 from latewood.declare import Calculator, Shelf
-from latewood.messages import Style
+from latewood.messages import Speaker, Style, written
 from latewood.problems import Fault, InputProblem, NotFound
 from latewood.provenance import Ledger
 from latewood.records.places import note_place
@@ -73,7 +73,7 @@ class Rows:
         result: Any = self._calculator.function(values, ledger, self._shelf)
         found: list[str] = []
         lost = False
-        speaker = self._shelf.texts.speaker(Style.of(None, self._system, decimal))
+        speaker = self._speaker(decimal)
         for column in self._columns:
             texts, unknown = column.cells(result, speaker, decimal)
             found += texts
@@ -82,8 +82,12 @@ class Rows:
         cautions = [caution.id for caution in ledger.cautions(self._cautions)]
         return [*found, _ids(findings), _ids(cautions), "", "", ""]
 
-    def refused(self, faults: Sequence[Fault]) -> list[str]:
+    def _speaker(self, decimal: str) -> Speaker:
+        return self._shelf.texts.speaker(Style.of(None, self._system, decimal))
+
+    def refused(self, faults: Sequence[Fault], decimal: str) -> list[str]:
         """Return the cells a row gains that could not be answered."""
+        faults = written(faults, self._speaker(decimal))
         left = len(faults) - MAX_FAULTS
         text = " | ".join(fault.line() for fault in faults[:MAX_FAULTS]) + (f" | and {left} more" if left > 0 else "")
         plain = "".join(c if c.isprintable() else " " for c in text)

@@ -179,7 +179,7 @@ class Table:
 
     def _refused_cells(self, faults: tuple[Fault, ...] | list[Fault]) -> list[str]:
         self.refused += 1
-        return self._rows.refused(faults)
+        return self._rows.refused(faults, self._decimal)
 
     def _line(self, cells: list[str], gained: list[str]) -> bytes:
         width = len(self.header.cells) if self.header else 0

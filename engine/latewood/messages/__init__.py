@@ -20,7 +20,7 @@ from latewood.messages.measures import (
     Time,
     Volume,
 )
-from latewood.messages.refusals import refusal
+from latewood.messages.refusals import Refusal, refusal, refusing_in, written
 from latewood.messages.sources import Bundle, Message, Refused, Severity, read_texts
 from latewood.messages.speaker import Speaker
 from latewood.messages.style import Style
@@ -67,6 +67,7 @@ __all__ = [
     "Prose",
     "Rain",
     "Rate",
+    "Refusal",
     "Refused",
     "Severity",
     "Share",
@@ -83,5 +84,7 @@ __all__ = [
     "in_english",
     "read_texts",
     "refusal",
+    "refusing_in",
     "shipped",
+    "written",
 ]

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from typing import Any
 
+from latewood.messages.sources import Refused
 from latewood.messages.speaker import Speaker
 from latewood.messages.style import Style
 from latewood.messages.texts import shipped
 from latewood.messages.values import data
-from latewood.problems import Fault
+from latewood.problems import Fault, InputProblem
 
 
 class Refusal(Fault, frozen=True, kw_only=True, omit_defaults=True):
@@ -17,11 +19,14 @@ class Refusal(Fault, frozen=True, kw_only=True, omit_defaults=True):
 
 
 def refusal(id: str, pointer: str, /, *, nearest: str | None = None, **values: Any) -> Refusal:
-    """Return a fault by the id of its ``[refusal.id]`` in a ``messages.toml``, at a place of the input."""
+    """Return a fault by the id of its ``[refusal.id]`` in a ``messages.toml``, at a place of the input.
+
+    A plugin's own text is known to the engine that loaded it: until it is written there, its fault says the id.
+    """
     declared = shipped().refusals.get(id)
     if declared is None:
-        raise LookupError(f"there is no refusal {id!r}")
-    detail, expected = _said(id, values, shipped().speaker(Style()), declared.expected is not None)
+        return Refusal(pointer=pointer, code="", detail=id, nearest=nearest, id=id, values=values)
+    detail, expected = _said(id, declared, values, shipped().speaker(Style()))
     return Refusal(
         pointer=pointer,
         code=declared.code,
@@ -33,6 +38,17 @@ def refusal(id: str, pointer: str, /, *, nearest: str | None = None, **values: A
     )
 
 
+@contextmanager
+def refusing_in(speaker: Speaker) -> Iterator[None]:
+    """Write every fault of an `InputProblem` raised inside, in one style."""
+    try:
+        yield
+    except InputProblem as problem:
+        if any(isinstance(fault, Refusal) for fault in problem.faults):
+            raise InputProblem(written(problem.faults, speaker)) from problem
+        raise
+
+
 def written(faults: Iterable[Fault], speaker: Speaker) -> list[Fault]:
     """Return faults as a problem document carries them: texts in one style, values as plain data."""
     return [_written(fault, speaker) if isinstance(fault, Refusal) else fault for fault in faults]
@@ -40,12 +56,23 @@ def written(faults: Iterable[Fault], speaker: Speaker) -> list[Fault]:
 
 def _written(fault: Refusal, speaker: Speaker) -> Fault:
     id = str(fault.id)
-    detail, expected = _said(id, fault.values, speaker, fault.expected is not None)
-    speaker.language_of(f"{id}.detail")
+    declared = speaker.texts.refusals.get(id)
+    if declared is None:
+        raise LookupError(f"there is no refusal {id!r}")
+    detail, expected = _said(id, declared, fault.values, speaker)
     values = {name: data(value, speaker.style.system) for name, value in fault.values.items()}
-    plain = {name: getattr(fault, name) for name in Fault.__struct_fields__}
-    return Fault(**plain | {"detail": detail, "expected": expected, "values": values})
+    return Fault(
+        pointer=fault.pointer,
+        code=declared.code,
+        detail=detail,
+        expected=expected,
+        nearest=fault.nearest,
+        id=id,
+        values=values,
+        language=speaker.language_of(f"{id}.detail"),
+    )
 
 
-def _said(id: str, values: dict[str, Any], speaker: Speaker, expects: bool) -> tuple[str, str | None]:
-    return speaker.say(f"{id}.detail", values), speaker.say(f"{id}.expected", values) if expects else None
+def _said(id: str, declared: Refused, values: dict[str, Any], speaker: Speaker) -> tuple[str, str | None]:
+    expected = None if declared.expected is None else speaker.say(f"{id}.expected", values)
+    return speaker.say(f"{id}.detail", values), expected

@@ -31,6 +31,11 @@ class Catalogue(Protocol):
         """Declarations by id."""
         ...
 
+    @property
+    def refusals(self) -> Mapping[str, Any]:
+        """Declarations of refusals by id."""
+        ...
+
     def speaker(self, style: Style) -> Speaker:
         """Return what writes texts in another style."""
         ...

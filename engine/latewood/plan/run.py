@@ -8,6 +8,7 @@ import msgspec
 
 from latewood.answers import envelope
 from latewood.declare import RecordLookup
+from latewood.messages import refusing_in
 from latewood.plan import facts, falls, fastening, old_surface, open_questions, surface_rules, surfaces
 from latewood.plan.components import Component, components, placed
 from latewood.plan.done import Done
@@ -41,12 +42,16 @@ def read_job(raw: object, shelf: Registry, options: Options) -> Job:
 
 def run(engine: Engine, raw: object, options: Options) -> dict[str, Any]:
     """Return the plan of a job: its steps in order, totals, and one basis, findings and cautions for all."""
+    job = read_job(raw, engine.shelf, options)
+    options = options.or_units(job.units)
+    with refusing_in(engine.shelf.texts.speaker(options.style)):
+        return _planned(engine, job, options)
+
+
+def _planned(engine: Engine, job: Job, options: Options) -> dict[str, Any]:
     known: RecordLookup = engine.shelf
     messages = engine.shelf.texts.messages
-    job = read_job(raw, engine.shelf, options)
-    if faults := [*surfaces.faults(job), *surface_rules.faults(job)]:
-        raise InputProblem(faults)
-    options = options.or_units(job.units)
+    InputProblem.raise_any([*surfaces.faults(job), *surface_rules.faults(job)])
     overall = Ledger("plan", working=options.working, messages=messages)
     zones = sanded_lightly(job, effective_zones(job), known, overall)
     done = Done(job, zones)
@@ -100,12 +105,13 @@ def draw(engine: Engine, raw: object, options: Options) -> str:
     job = read_job(raw, engine.shelf, options)
     options = options.or_units(job.units)
     inputs = take_off(job, effective_zones(job))
-    try:
-        return drawing(inputs, options.system)
-    except InputProblem as problem:
-        raise InputProblem(
-            msgspec.structs.replace(f, pointer=place(f.pointer, POINTER_MAP)) for f in problem.faults
-        ) from None
+    with refusing_in(engine.shelf.texts.speaker(options.style)):
+        try:
+            return drawing(inputs, options.system)
+        except InputProblem as problem:
+            raise InputProblem(
+                msgspec.structs.replace(f, pointer=place(f.pointer, POINTER_MAP)) for f in problem.faults
+            ) from None
 
 
 def _find_what_is_left_out(job: Job, zones: list[EffectiveZone], known: RecordLookup, ledger: Ledger) -> None:

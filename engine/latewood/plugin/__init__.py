@@ -1,32 +1,38 @@
 """What a plugin author imports."""
 
 from latewood import messages
-from latewood.declare import F, Formula, Q, Symbol, calculator, formula
+from latewood.declare import Calculator, F, Formula, Q, RecordLookup, Symbol, calculator, formula
 from latewood.formulas import clockwork, cure
 from latewood.formulas.air import Floats
-from latewood.messages import read_texts
+from latewood.messages import clause, read_texts, refusal
 from latewood.plugin.hooks import hookimpl
 from latewood.plugin.models import Model, Spreading
 from latewood.plugin.weather_models import CureClock, Dwell, Gates
+from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger, Number
 from latewood.records import BadRecord, Record, read_pack, read_record
 
 __all__ = [
     "BadRecord",
+    "Calculator",
     "CureClock",
     "Dwell",
     "F",
+    "Fault",
     "Floats",
     "Formula",
     "Gates",
+    "InputProblem",
     "Ledger",
     "Model",
     "Number",
     "Q",
     "Record",
+    "RecordLookup",
     "Spreading",
     "Symbol",
     "calculator",
+    "clause",
     "clockwork",
     "cure",
     "formula",
@@ -35,4 +41,5 @@ __all__ = [
     "read_pack",
     "read_record",
     "read_texts",
+    "refusal",
 ]

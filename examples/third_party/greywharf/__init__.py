@@ -1,4 +1,4 @@
-"""A pack from outside, with invented numbers: a wood, a coating family, how far that goes and how it cures."""
+"""A pack from outside, with invented numbers: a wood, a coating family with two models, and a calculator."""
 
 from __future__ import annotations
 
@@ -6,7 +6,8 @@ from collections.abc import Iterable
 
 from greywharf.curing import wharf_clock
 from greywharf.spreading import filling_up
-from latewood.plugin import Model, Record, hookimpl, read_pack
+from greywharf.wax_blocks import wax_blocks
+from latewood.plugin import Calculator, Model, Record, hookimpl, messages, read_pack, read_texts
 
 
 @hookimpl
@@ -30,3 +31,15 @@ def latewood_models() -> Iterable[Model]:
             title="Doubles every ten kelvins",
         ),
     ]
+
+
+@hookimpl
+def latewood_calculators() -> Iterable[Calculator]:
+    """Return the calculator of this pack."""
+    return [wax_blocks]
+
+
+@hookimpl
+def latewood_texts() -> Iterable[messages.Bundle]:
+    """Return what it says: its messages.toml, and its languages."""
+    return [read_texts(__name__)]
