@@ -16,6 +16,7 @@ from latewood.calculators.cure_windows.resolve import boards_of
 from latewood.calculators.wipe_cadence.fields import CadenceRun
 from latewood.calculators.wipe_cadence.validation import MOST_COURSES, wiped
 from latewood.declare import RecordLookup
+from latewood.messages import in_english
 from latewood.plan import earliest, windows
 from latewood.plan.crew import Crew
 from latewood.plan.done import Done
@@ -83,7 +84,7 @@ def _no_window(job: Job, group: Group, done: Done) -> str:
     about = _about(group, done)
     if job.weather is None or any(result is not None and result.windows for _, result in about):
         return ""
-    reasons = [str(task.why) if result is None else result.text for task, result in about]
+    reasons = [str(task.why) if result is None else in_english(result.text) for task, result in about]
     # What is not known of a finish in the weather says nothing of its bands.
     if any(task.status == "blocked" for task, _ in about):
         return ""

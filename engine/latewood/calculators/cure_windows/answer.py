@@ -6,9 +6,10 @@ from dataclasses import replace
 
 from latewood.calculators.cure_windows.compute import Found
 from latewood.calculators.cure_windows.compute.windows import hours, totals
-from latewood.calculators.cure_windows.findings import reasons
+from latewood.calculators.cure_windows.findings import breaks_of
 from latewood.calculators.cure_windows.resolved import Resolved
 from latewood.calculators.cure_windows.result import Result
+from latewood.messages import Clause, Code, Moment, clause
 
 
 def answer(r: Resolved, found: Found, first: tuple[str, ...]) -> Result:
@@ -31,22 +32,24 @@ def answer(r: Resolved, found: Found, first: tuple[str, ...]) -> Result:
     )
 
 
-def _sentence(r: Resolved, found: Found, first: tuple[str, ...]) -> str:
+def _sentence(r: Resolved, found: Found, first: tuple[str, ...]) -> Clause:
     """Return the answer in a sentence or two."""
     chosen, windows, miss = found.chosen, found.windows, found.miss
     if r.over.refused:
-        return f"No: {r.over.why}."
+        return clause("not-on-this-film", why=clause("as-said", words=Code(r.over.why)))
     if chosen.asked and chosen.verdict == "no":
-        other = f" The best start is {windows[0].best_start:%A %d %B, %H:%M}." if windows else ""
-        return "No: " + "; ".join(chosen.why) + "." + other
+        best = [clause("best-start", start=Moment(one.best_start)) for one in windows[:1]]
+        return clause("asked-start-no", why=chosen.why, best=best)
     if chosen.laid is None:
-        return "No: there is no window in this weather." + (f" Nearest: {miss.text}." if miss is not None else "")
-    begins = f"{found.case.cells.at(chosen.laid.begins[0]):%A %d %B, %H:%M}"
-    after = "".join(f" {line.text}" for line in found.hand_over if line.id == "walk")
+        return clause("no-window", nearest=[] if miss is None else [clause("nearest-miss", what=miss.text)])
+    start = Moment(found.case.cells.at(chosen.laid.begins[0]))
+    after = [line.text for line in found.hand_over if line.id == "walk"]
     if first:
-        before = f"first {'; '.join(first)}. Then"
-        risk = f" It fails if {reasons(chosen)}." if chosen.breaks else ""
-        return f"{'At risk' if chosen.breaks else 'Conditional'}: {before} start {begins}.{risk}{after}"
+        before = [Code(one) for one in first]
+        if chosen.breaks:
+            breaks = breaks_of(chosen)
+            return clause("start-conditional-at-risk", first=before, start=start, breaks=breaks, after=after)
+        return clause("start-conditional", first=before, start=start, after=after)
     if chosen.breaks:
-        return f"At risk: start {begins}; it fails if {reasons(chosen)}.{after}"
-    return f"Yes: start {begins}.{after}"
+        return clause("start-at-risk", start=start, breaks=breaks_of(chosen), after=after)
+    return clause("start-yes", start=start, after=after)

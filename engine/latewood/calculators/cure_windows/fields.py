@@ -8,6 +8,7 @@ from typing import Annotated, Final, Literal
 import msgspec
 
 from latewood.declare import F, Q
+from latewood.messages import Clause
 from latewood.rules.wiping import SheetColdest, SheetHottest, SheetLongestWipe, SheetRegime, SheetSecondCoat, SheetWipe
 from latewood.uncertainty.spread import Number
 
@@ -124,8 +125,8 @@ class CureWindow(msgspec.Struct, frozen=True, kw_only=True):
     best_start: Annotated[datetime, F("The start that is furthest inside all gates")]
     ends: Annotated[datetime, F("End of the last coat, from the best start")]
     tightest_gate: Annotated[str, F("The gate it comes closest to")]
-    tightest: Annotated[str, F("How close, in words")]
-    margins: Annotated[tuple[str, ...], F("How far inside each gate the first coat lies, the closest first")]
+    tightest: Annotated[Clause, F("How close, in words")]
+    margins: Annotated[tuple[Clause, ...], F("How far inside each gate the first coat lies, the closest first")]
     breaks: Annotated[
         tuple[str, ...],
         F("Errors of the forecast that close it, colder, warmer, damper, wetter, and what it leaves unsaid"),
@@ -138,7 +139,7 @@ class CureEvent(msgspec.Struct, frozen=True, kw_only=True):
     id: Annotated[str, F("What it is")]
     starts: Annotated[datetime, F("When it starts, or not before")]
     ends: Annotated[datetime, F("When it ends, or not after")] | None = None
-    text: Annotated[str, F("The same in words")]
+    text: Annotated[Clause, F("The same in words")]
 
 
 class HandOver(msgspec.Struct, frozen=True, kw_only=True):
@@ -149,7 +150,7 @@ class HandOver(msgspec.Struct, frozen=True, kw_only=True):
     after_least: Annotated[float, Q("h", "The same by the shorter figure")]
     at: Annotated[datetime, F("When that is")]
     estimated: Annotated[bool, F("Whether it lies beyond the weather given, which was taken to go on as it is")]
-    text: Annotated[str, F("The line as it is handed over")]
+    text: Annotated[Clause, F("The line as it is handed over")]
 
 
 class RainRisk(msgspec.Struct, frozen=True, kw_only=True):
@@ -168,7 +169,7 @@ class CureMiss(msgspec.Struct, frozen=True, kw_only=True):
     stopped: Annotated[str, F("The step that cannot be done")]
     starts: Annotated[datetime, F("When it would start")] | None = None
     gates: Annotated[tuple[str, ...], F("The gates that stop it")]
-    text: Annotated[str, F("What stops it, and by how much")]
+    text: Annotated[Clause, F("What stops it, and by how much")]
 
 
 class CureHour(msgspec.Struct, frozen=True, kw_only=True):

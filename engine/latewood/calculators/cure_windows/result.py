@@ -16,6 +16,7 @@ from latewood.calculators.cure_windows.fields import (
     RainRisk,
 )
 from latewood.declare import F, Q
+from latewood.messages import Clause
 
 
 class Result(msgspec.Struct, frozen=True, kw_only=True):
@@ -26,7 +27,7 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
         F("yes, conditional, at-risk or no: for the start to be judged, else for the best there is"),
     ]
     first: Annotated[tuple[str, ...], F("What must be read, repaired or done before the first coat")]
-    text: Annotated[str, F("The answer in a sentence or two")]
+    text: Annotated[Clause, F("The answer in a sentence or two")]
     passing_time: Annotated[
         float, Q("h", "Time at which the weather of the hour passes, whatever comes before and after")
     ]

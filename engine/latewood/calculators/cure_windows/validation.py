@@ -6,7 +6,8 @@ from collections.abc import Iterator
 
 from latewood.calculators.cure_windows.compute.cells import seconds
 from latewood.calculators.cure_windows.inputs import Inputs
-from latewood.problems import Fault, InputProblem, conflict, missing, repeated
+from latewood.messages import Name, refusal
+from latewood.problems import Fault, InputProblem
 
 
 def check(x: Inputs) -> None:
@@ -17,13 +18,15 @@ def check(x: Inputs) -> None:
 def _conflicts(x: Inputs) -> Iterator[Fault]:
     if (x.latitude is None) != (x.longitude is None):
         gone = "latitude" if x.latitude is None else "longitude"
-        yield missing(f"/{gone}", "a place has both latitude and longitude")
+        yield refusal("half-a-place", f"/{gone}")
     if x.steps and x.laying_time is not None:
-        yield conflict("/laying_time", "the steps say how long each coat takes")
-    yield from repeated([step.id for step in x.steps], "/steps/{}/id", "two steps are named {}")
+        yield refusal("laying-time-and-steps", "/laying_time")
+    names = [step.id for step in x.steps]
+    for index, name in enumerate(names):
+        if name in names[:index]:
+            yield refusal("step-named-twice", f"/steps/{index}/id", step=Name(name))
     for index, shade in enumerate(x.shade):
         if seconds(shade.comes) >= seconds(shade.goes):
-            yield conflict(f"/shade/{index}/goes", "shade goes before it comes")
+            yield refusal("shade-goes-first", f"/shade/{index}/goes")
     if x.shift is not None and seconds(x.shift.opens) >= seconds(x.shift.closes):
-        expected = "a later time of the same day; for work over midnight 00:00 to 24:00, not by daylight only"
-        yield conflict("/shift/closes", "the day ends before it starts", expected)
+        yield refusal("shift-ends-first", "/shift/closes")

@@ -12,6 +12,7 @@ from latewood.calculators.cure_windows.compute.search import Fit, after_coat, re
 from latewood.calculators.cure_windows.compute.timeline import Laid
 from latewood.calculators.cure_windows.compute.windows import Ranked
 from latewood.calculators.cure_windows.fields import Verdict
+from latewood.messages import Clause, Name, clause
 from latewood.weather.hours import Flags
 
 
@@ -23,7 +24,7 @@ class Assessed:
     laid: Laid | None
     asked: bool
     breaks: tuple[str, ...] = ()
-    why: tuple[str, ...] = ()
+    why: tuple[Clause, ...] = ()
     gates: tuple[str, ...] = ()
 
 
@@ -58,22 +59,23 @@ def _fails(case: ForecastCase, cell: int) -> Assessed:
         own, may = case.gatings[step.kind], case.may[step.kind]
         span, whole = (slice(int(at), int(min(last, len(cells)))) for last in (end, done))
         if not own.passes[whole].all() or end > len(cells):
-            why.append(f"{step.id}: " + ("; ".join(own.reasons(whole)) or "the weather given ends before it is done"))
+            reasons = own.reasons(whole) or [clause("step-outlasts-weather")]
+            why.append(clause("step-stopped", step=Name(step.id), why=reasons))
             gates += [*own.failing(whole), *own.unknown(whole)]
         elif not may[whole].all():
-            inside = ", wiping and what goes on the wet included" if may[span].all() else ""
-            why.append(f"{step.id}: not within working hours and daylight{inside}")
+            late = "step-wiped-after-hours" if may[span].all() else "step-after-hours"
+            why.append(clause(late, step=Name(step.id)))
             gates.append("working-hours")
         begins.append(at)
         ends.append(float(end))
         ready = ready_after(case, place, np.array([min(end, len(cells))]))
         at = float(ready[0])
         if place + 1 < len(steps) and at >= len(cells):
-            why.append(f"{steps[place + 1].id}: the weather given ends before it can begin")
+            why.append(clause("step-after-weather", step=Name(steps[place + 1].id)))
             gates.append("sequence")
             break
     if not why:
-        why.append("a later step has no place in the weather after it")
+        why.append(clause("later-step-has-no-place"))
         gates.append("sequence")
     inside_all = len(ends) == len(steps) and ends[-1] <= len(cells)
     return Assessed(

@@ -12,9 +12,10 @@ from typing import Any, Final
 import numpy as np
 
 from latewood.calculators.cure_windows.compute.cells import Cells
-from latewood.calculators.cure_windows.gate_messages import failing_text, unknown_text
+from latewood.calculators.cure_windows.gate_messages import fails, unknown
 from latewood.calculators.cure_windows.resolved import Family, Resolved
 from latewood.formulas import clockwork
+from latewood.messages import Clause, Share, Time, clause
 from latewood.weather.hours import Array, Flags
 
 #: Gates that know nothing where rain, or wind, was not recorded.
@@ -51,25 +52,24 @@ class Gating:
     safe_needs: float = 0.0
     chance_limit: float = 1.0
 
-    def reasons(self, cells: slice) -> list[str]:
-        """Return in words what stops work in these cells, and by how much."""
+    def reasons(self, cells: slice) -> list[Clause]:
+        """Return what stops work in these cells, and by how much."""
         return [self._fails(gate, cells) for gate in self.failing(cells)] + [
-            unknown_text(gate) for gate in self.unknown(cells)
+            unknown(gate) for gate in self.unknown(cells)
         ]
 
-    def _fails(self, gate: str, cells: slice) -> str:
+    def _fails(self, gate: str, cells: slice) -> Clause:
         worst = int(np.nanargmin(self.margins[gate][cells])) + cells.start
         if gate == LIKELY_LATER:
             chance = self.chance_limit - float(self.margins[gate][worst])
-            limit = f"{self.chance_limit:.0%} is the limit"
-            return f"rain has a chance of {chance:.0%} before the coat is safe from it, and {limit}"
-        said = failing_text(gate, float(self.margins[gate][worst]))
+            return clause("rain-too-likely", chance=Share(chance), limit=Share(self.chance_limit))
+        said = fails(gate, float(self.margins[gate][worst]))
         if gate != "rain-later" or self.safe_after is None:
             return said
-        after, needs = self.safe_after[worst], f"it needs {self.safe_needs / 3600:.0f} h at 23 °C and 50 %"
+        after, needs = float(self.safe_after[worst]), Time(self.safe_needs)
         if np.isinf(after):
-            return f"rain comes before the coat is safe from it: {needs}, and within the weather given it never is"
-        return f"{said}: {needs}, {after / 3600:.0f} h here"
+            return clause("never-safe-from-rain", needs=needs)
+        return clause("safe-from-rain-late", fails=said, needs=needs, here=Time(after))
 
     def failing(self, cells: slice) -> tuple[str, ...]:
         """Return the gates that fail somewhere in these cells."""

@@ -10,6 +10,7 @@ from latewood.calculators.cure_windows.compute.search import Fit
 from latewood.calculators.cure_windows.compute.timeline import Laid
 from latewood.calculators.cure_windows.fields import RainRisk
 from latewood.formulas import clockwork, rain
+from latewood.messages import Count, clause
 from latewood.provenance import Ledger
 from latewood.uncertainty import spread
 
@@ -62,7 +63,7 @@ def _work(chances: DayChance, begin: float, end: float, ledger: Ledger) -> None:
         return
     total: spread.Number | None = None
     for place, (share, chance) in enumerate(chances.parts(begin, end), 1):
-        about = f"day {place} of the coats"
+        about = clause("day-of-coats", day=Count(place))
         ledger.step(rain.chance_of_one_shower, about, chance=chance, time=share * DAY, period=DAY)
         own = ledger.step(rain.chance_in_hours, about, chance=chance, time=share * DAY, period=DAY)
         total = own if total is None else ledger.step(rain.chance_of_either, about, first=total, second=own)

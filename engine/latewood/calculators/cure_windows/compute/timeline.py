@@ -13,13 +13,15 @@ from latewood.calculators.cure_windows.compute.cells import Cells
 from latewood.calculators.cure_windows.compute.gates import ForecastCase
 from latewood.calculators.cure_windows.fields import CureEvent, HandOver, WorkStep
 from latewood.formulas import clockwork
+from latewood.messages import Moment, Name, Temperature, Time, clause
 
+#: Stage → its line of the hand-over sheet.
 _LINES: Final = {
-    "rain_safe": ("rain-safe", "Rain does no harm from {at}. Until then keep every drop off, the hose and dew too."),
-    "walk": ("walk", "Walk on it from {at}, in socks or clean soft soles."),
-    "furniture": ("furniture", "Furniture goes back from {at}; lift it, do not drag it."),
-    "covers": ("covers", "Mats, pots, grills and covers go back from {at}: under them it stays soft and prints."),
-    "full_cure": ("full-cure", "It has cured through from {at}. Until then no wet cleaning and no rubber feet."),
+    "rain_safe": ("rain-safe", "hand-over-rain-safe"),
+    "walk": ("walk", "hand-over-walk"),
+    "furniture": ("furniture", "hand-over-furniture"),
+    "covers": ("covers", "hand-over-covers"),
+    "full_cure": ("full-cure", "hand-over-full-cure"),
 }
 
 
@@ -36,8 +38,9 @@ def events(laid: Laid, case: ForecastCase) -> Iterator[CureEvent]:
     cells, family, coats = case.cells, case.r.family, case.r.coats
     for place, step in enumerate(case.r.steps):
         begin, end = laid.begins[place], laid.ends[place]
-        words = f"{step.id}: {cells.at(begin):%a %d %b %H:%M} to {cells.at(end):%a %d %b %H:%M}"
-        yield CureEvent(id=step.id, starts=cells.at(begin), ends=cells.at(end), text=words)
+        starts, ends = cells.at(begin), cells.at(end)
+        said = clause("step-from-to", step=Name(step.id), start=Moment(starts), end=Moment(ends))
+        yield CureEvent(id=step.id, starts=starts, ends=ends, text=said)
         last_of_wet = not (family.second_coat is not None and place in coats[:-1])
         if place in coats and family.wiped and last_of_wet:
             yield from _wiping(step, begin, end, case)
@@ -52,11 +55,11 @@ def _next_coat(step: WorkStep, end: float, case: ForecastCase, *, first: bool) -
         ready = float(clockwork.reached(case.clock.total, [end], family.stages["next_coat"][1])[0])
         if np.isfinite(ready):
             at = _minute(cells.at(ready))
-            yield CureEvent(id=id, starts=at, text=f"another coat may go on from {at:%a %d %b %H:%M}")
+            yield CureEvent(id=id, starts=at, text=clause("next-coat-from", start=Moment(at)))
     elif family.second_coat is not None and first:
         soon, late = (cells.at(end) + timedelta(seconds=limit) for limit in family.second_coat)
-        words = f"the second coat goes on while the first is wet, {soon:%H:%M} to {late:%H:%M} where laying ended"
-        yield CureEvent(id=id, starts=_minute(soon), ends=_minute(late), text=words)
+        said = clause("next-coat-wet", start=Moment(soon), end=Moment(late))
+        yield CureEvent(id=id, starts=_minute(soon), ends=_minute(late), text=said)
 
 
 def _wiping(step: WorkStep, begin: float, end: float, case: ForecastCase) -> Iterator[CureEvent]:
@@ -66,14 +69,15 @@ def _wiping(step: WorkStep, begin: float, end: float, case: ForecastCase) -> Ite
         cell = min(cell, len(cells) - 1)
         after, until = dwell_at(case, cell)
         start, stop = cells.at(laid) + timedelta(seconds=after), cells.at(laid) + timedelta(seconds=until)
-        celsius = cells.face[cell] - 273.15
         yield CureEvent(
             id=f"{step.id}-wipe-{which}",
             starts=_minute(start),
             ends=_minute(stop),
-            text=(
-                f"what was laid {which} comes off {after / 60:.0f} to {until / 60:.0f} min after it was laid, "
-                f"on boards of {celsius:.0f} °C: not later, or it sticks"
+            text=clause(
+                "wipe-first-boards" if which == "first" else "wipe-last-boards",
+                after=Time(after),
+                until=Time(until),
+                temperature=Temperature(float(cells.face[cell])),
             ),
         )
 
@@ -99,7 +103,7 @@ def hand_over(laid: Laid, case: ForecastCase) -> Iterator[HandOver]:
     if not case.r.coats:
         return
     cells, clock, done = case.cells, case.clock, laid.ends[case.r.coats[-1]]
-    for stage, (id, words) in _LINES.items():
+    for stage, (id, line) in _LINES.items():
         total = clock.total if stage == "rain_safe" else clock.hand_over
         least, _ = _after(total, done, case.r.family.stages[stage][0], cells)
         most, beyond = _after(total, done, case.r.family.stages[stage][1], cells)
@@ -113,7 +117,7 @@ def hand_over(laid: Laid, case: ForecastCase) -> Iterator[HandOver]:
             after_least=least,
             at=shown,
             estimated=beyond,
-            text=words.format(at=f"{shown:%A %d %B, %H:%M}") + (" (estimated)" if beyond else ""),
+            text=clause(line, at=Moment(shown), estimated=[clause("estimated")] if beyond else []),
         )
 
 

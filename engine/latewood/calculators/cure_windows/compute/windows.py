@@ -12,8 +12,9 @@ from latewood.calculators.cure_windows.compute.cells import Cells
 from latewood.calculators.cure_windows.compute.gates import SCALE, ForecastCase, Gating
 from latewood.calculators.cure_windows.compute.search import Fit, after_coat, runs
 from latewood.calculators.cure_windows.fields import CureHour, CureMiss, CureWindow, WorkStep
-from latewood.calculators.cure_windows.gate_messages import margin_text
+from latewood.calculators.cure_windows.gate_messages import to_spare
 from latewood.formulas import clockwork
+from latewood.messages import Moment, Name, Time, clause
 from latewood.weather.hours import Array, Flags
 
 #: Rows of an answer: three weeks of hours. A year of them is ten megabytes, too long to read.
@@ -89,8 +90,8 @@ def window(place: int, one: Ranked, fit: Fit, case: ForecastCase) -> CureWindow:
         best_start=cells.at(one.best),
         ends=cells.at(float(fit.ends[last][at])),
         tightest_gate=gate,
-        tightest=margin_text(gate, margin),
-        margins=tuple(margin_text(*one) for one in close),
+        tightest=to_spare(gate, margin),
+        margins=tuple(to_spare(*one) for one in close),
         breaks=breaks,
     )
 
@@ -110,43 +111,39 @@ def nearest_miss(case: ForecastCase, at_work: Flags, fitted: Fit) -> CureMiss:
     """Return the step that has no place in the weather, and its nearest start; or that they have none together."""
     steps, cells = case.r.steps, case.cells
     if not at_work.any():
-        text = "nobody is at work, or there is no light, in any hour of the weather given"
-        return CureMiss(stopped=steps[0].id, gates=("working-hours",), text=text)
+        return CureMiss(stopped=steps[0].id, gates=("working-hours",), text=clause("never-at-work"))
     for place, step in enumerate(steps):
         takes = step.duration / cells.step + after_coat(case, place)
         may = case.gatings[step.kind].passes & at_work
         long = runs(at_work).max() < takes
-        if long and may.any() and (hours := float(may.sum()) * cells.step / 3600) < step.duration / 3600 - 1e-9:
-            text = (
-                f"{step.id} takes {step.duration / 3600:.1f} h, and the weather given has {hours:.1f} h of working "
-                "time that suit it: split the work, take more people, or ask with a longer forecast"
-            )
+        if long and may.any() and (hours := float(may.sum()) * cells.step) < step.duration - 1e-6:
+            text = clause("too-few-hours", step=Name(step.id), takes=Time(step.duration), hours=Time(hours))
             return CureMiss(stopped=step.id, gates=("too-short",), text=text)
         if may.any() if long else runs(may).max() >= takes - 1e-9:
             continue
         return _of(step, int(np.ceil(1 if long else takes)), case.gatings[step.kind], at_work, cells)
     blocked = next((place for place, ends in enumerate(fitted.ends) if not np.isfinite(ends).any()), len(steps) - 1)
-    after = f"none that follow {steps[blocked - 1].id}" if blocked else "none that the rest can follow"
-    text = (
-        f"{steps[blocked].id} has its hours, but {after}: the wait between them, the time that boards may lie bare or "
-        "a coat stay wet, or the end of the weather given comes between"
-    )
+    name = Name(steps[blocked].id)
+    text = clause("hours-not-followed", step=name)
+    if blocked:
+        text = clause("hours-out-of-order", step=name, after=Name(steps[blocked - 1].id))
     return CureMiss(stopped=steps[blocked].id, gates=("sequence",), text=text)
 
 
 def _of(step: WorkStep, takes: int, gating: Gating, at_work: Flags, cells: Cells) -> CureMiss:
     whole = runs(at_work) >= takes
     if not whole.any():
-        text = f"no working day is long enough for {step.id} in one go"
+        text = clause("day-too-short", step=Name(step.id))
         return CureMiss(stopped=step.id, gates=("working-hours",), text=text)
     at = int(np.argmax(np.where(whole, _score(gating, takes), -np.inf)))
     span = slice(at, at + takes)
     failing, unknown = gating.failing(span), gating.unknown(span)
+    start = Moment(cells.at(at))
     return CureMiss(
         stopped=step.id,
         starts=cells.at(at),
         gates=(*failing, *unknown),
-        text=f"{step.id} at {cells.at(at):%Y-%m-%d %H:%M}: " + "; ".join(gating.reasons(span)),
+        text=clause("step-stopped-at", step=Name(step.id), start=start, why=gating.reasons(span)),
     )
 
 

@@ -7,6 +7,7 @@ import numpy as np
 from latewood.calculators.cure_windows.compute.timeline import Laid
 from latewood.calculators.cure_windows.resolved import Resolved
 from latewood.formulas import air, cure, sun, surface
+from latewood.messages import Moment, clause
 from latewood.provenance import Ledger
 from latewood.uncertainty import spread
 from latewood.uncertainty.spread import Number
@@ -29,7 +30,7 @@ def work(r: Resolved, laid: Laid | None, part: int, ledger: Ledger) -> None:
             _board(when, index, warm, dew, r, ledger)
     slow = _rate(r, index)
     if slow > 0:
-        about = f"until it can be walked on, at the pace of {when}"
+        about = clause("walk-at-pace-of", at=Moment(hours.at(index)))
         ledger.step(cure.hours_at_rate, about, hours=r.family.stages["walk"][1], rate=slow)
 
 

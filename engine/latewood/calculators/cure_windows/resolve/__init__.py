@@ -13,7 +13,8 @@ from latewood.calculators.cure_windows.inputs import Inputs
 from latewood.calculators.cure_windows.resolve.family import family_of, limits_of
 from latewood.calculators.cure_windows.resolved import Boards, Family, Resolved
 from latewood.declare import RecordLookup
-from latewood.problems import Fault, InputProblem, conflict
+from latewood.messages import clause, refusal
+from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
 from latewood.quantities.instants import Moment, zone_of
 from latewood.quantities.units import UnitError
@@ -74,12 +75,11 @@ def boards_of(x: Inputs, hours: Hours, ledger: Ledger, known: RecordLookup) -> B
     colour = x.board_colour
     if colour is None:
         colour = known.record("board-colour", "grey")
-        ledger.use("input/board_colour", "grey", "default", note="weathered boards, or a brown hardwood just sanded")
+        ledger.use("input/board_colour", "grey", "default", note=clause("usual-colour"))
     if x.exposure is None:
-        ledger.use("input/exposure", "open", "default", note="open to sun, rain and sky")
+        ledger.use("input/exposure", "open", "default", note=clause("usual-exposure"))
     if x.heat_below is None:
-        why = "nothing goes to the air below, which makes boards warmest by day and coldest by night"
-        ledger.use("input/heat_below", "0 W/m2/K", "default", note=why)
+        ledger.use("input/heat_below", "0 W/m2/K", "default", note=clause("no-heat-below"))
     return Boards(
         absorptance=colour.absorptance,
         emissivity=colour.emissivity,
@@ -106,7 +106,7 @@ def _chance(x: Inputs, hours: Hours, ledger: Ledger) -> float:
     if x.rain_chance_limit is not None:
         return x.rain_chance_limit
     if hours.rain_chance is not None or hours.day_chance is not None:
-        ledger.use("input/rain_chance_limit", f"{CHANCE:.0%}", "default", note="a judgement; rain costs the coat")
+        ledger.use("input/rain_chance_limit", f"{CHANCE:.0%}", "default", note=clause("chance-by-judgement"))
     return CHANCE
 
 
@@ -117,8 +117,7 @@ def _steps(x: Inputs, family: Family, ledger: Ledger) -> tuple[WorkStep, ...]:
     laying = x.laying_time
     if laying is None:
         laying = LAYING
-        why = "a small deck and two people; give your own time"
-        ledger.default("laying_time", "3 h", effect=None, why=why)
+        ledger.default("laying_time", "3 h", effect=None, why=clause("usual-laying-time"))
     count = family.coats or max(round(spread.value(ledger.take(x.coating.coats))), 1)
     return tuple(WorkStep(id=f"coat-{place + 1}", kind="coat", duration=laying) for place in range(count))
 
@@ -143,8 +142,6 @@ def _within(moment: Moment, field: str, x: Inputs, hours: Hours) -> float:
         fault = Fault(pointer=f"/{field}", code=error.code, detail=error.detail, expected=error.expected)
         raise InputProblem([fault]) from None
     if at >= len(hours) or (field == "start" and at < 0):
-        detail = "the start lies outside the weather given"
-        if field == "earliest":
-            detail = "the earliest start lies after the weather given"
-        raise InputProblem([conflict(f"/{field}", detail, "a time within it")])
+        outside = "earliest-after-weather" if field == "earliest" else "start-outside-weather"
+        raise InputProblem([refusal(outside, f"/{field}")])
     return at

@@ -9,7 +9,8 @@ import msgspec
 from latewood.calculators.cure_windows.fields import CureProduct
 from latewood.calculators.cure_windows.resolved import Family, Span
 from latewood.declare import RecordLookup
-from latewood.problems import InputProblem, conflict, missing
+from latewood.messages import Code, Titled, refusal
+from latewood.problems import InputProblem
 from latewood.provenance import Ledger, Sourced
 from latewood.records import Coating, Species
 from latewood.records.curing import Limits, Stages
@@ -39,10 +40,11 @@ def family_of(
     sheet = product or CureProduct()
     models = coating.models
     gone = [kind for kind in ("cure-clock", "gates") if kind not in models]
-    if coating.bare or gone:
-        why = "it is no coat at all" if coating.bare else f"its record names no model of {' and '.join(gone)}"
-        detail = f"nothing is known of how {coating.title} answers the weather: {why}"
-        raise InputProblem([conflict("/coating", detail, "another family")])
+    if coating.bare:
+        raise InputProblem([refusal("coating-is-none", "/coating", coating=Titled(coating))])
+    if gone:
+        without = [Code(kind) for kind in gone]
+        raise InputProblem([refusal("coating-without-models", "/coating", coating=Titled(coating), models=without)])
     regime = None
     if "dwell" in models and (coating.dwell is not None or sheet.regime is not None):
         regime = regime_of(coating, species, sheet.regime, ledger, known)
@@ -63,8 +65,7 @@ def family_of(
     limits |= {limit: number for limit, number in stated.items() if number is not None}
     if "hottest" in limits and limits["hottest"] <= limits.get("coldest", 0.0):
         field = "hottest" if sheet.hottest is not None else "coldest"
-        detail = "boards may not be as warm as they must be: hottest is no more than coldest"
-        raise InputProblem([conflict(f"/product/{field}", detail)])
+        raise InputProblem([refusal("hottest-not-above-coldest", f"/product/{field}")])
     stages = _stages(coating, sheet, ledger)
     second_coat = second_coat_times(coating, regime, ledger, stated=sheet.second_coat)
     bare_open = sheet.bare_open
@@ -103,8 +104,7 @@ def _stages(coating: Coating, sheet: CureProduct, ledger: Ledger) -> dict[str, S
         elif number is not None:
             found[field] = _span(number, ledger)
         elif stage != "next_coat":
-            detail = f"{coating.title} does not say how long this takes"
-            faults.append(missing(f"/product/{field}", detail, "a time, 12-15 h"))
+            faults.append(refusal("stage-unknown", f"/product/{field}", coating=Titled(coating)))
     InputProblem.raise_any(faults)
     return found
 
