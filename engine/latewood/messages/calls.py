@@ -72,7 +72,7 @@ def _call(texts: Texts, node: ast.Call, at: str) -> Iterator[str]:
             yield f"{at}: {id}: gives {sorted(given)}, declared {sorted(params)}"
         for param, value in given.items():
             kind, declared = _kind(value), params.get(param, "")
-            if kind and declared and declared != "any" and declared.partition(":")[0] != kind:
+            if kind and declared and declared != "any" and _bare(declared) != kind:
                 yield f"{at}: {id}: {param} is {kind}, declared {declared}"
 
 
@@ -82,6 +82,12 @@ def _params(texts: Texts, name: str, id: str) -> Mapping[str, str] | None:
     message = texts.messages.get(id)
     # A clause is no finding, and a finding no clause.
     return None if message is None or (message.severity is None) != (name == "clause") else message.params
+
+
+def _bare(declared: str) -> str:
+    """Return a declared kind without the vocabulary of a word."""
+    bare, of, rest = declared.partition(":")
+    return f"{bare} list" if of and rest.endswith(" list") else bare
 
 
 def _ids(node: ast.expr) -> list[str]:

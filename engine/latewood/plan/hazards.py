@@ -7,6 +7,7 @@ from collections.abc import Container, Iterable
 import msgspec
 
 from latewood.declare import RecordLookup
+from latewood.messages import in_english
 from latewood.plan.effective_zones import EffectiveZone
 from latewood.plan.job import Extra, Guard, Job, Stair
 from latewood.plan.surface_rules import old_coating
@@ -14,6 +15,7 @@ from latewood.provenance import Ledger, Severity
 from latewood.rules.hazards import years_of
 from latewood.rules.hazards_found import Found, hazards_of
 from latewood.rules.preservatives import uses_of
+from latewood.rules.wording import place
 
 
 def found_in(job: Job, merged: EffectiveZone, known: RecordLookup, ledger: Ledger | None = None) -> Found:
@@ -25,12 +27,7 @@ def found_in(job: Job, merged: EffectiveZone, known: RecordLookup, ledger: Ledge
 
 def not_sanded(job: Job, merged: EffectiveZone, known: RecordLookup) -> tuple[str, ...]:
     """Return every reason why no machine may sand a part."""
-    return found_in(job, merged, known).not_sanded(job.choices.extraction)
-
-
-def no_work(job: Job, merged: EffectiveZone, known: RecordLookup) -> str:
-    """Return why no work at all may be planned on a part: creosote or pentachlorophenol. Nothing where it may."""
-    return found_in(job, merged, known).no_work
+    return tuple(in_english(why) for why in found_in(job, merged, known).not_sanded(job.choices.extraction))
 
 
 def unsandable(job: Job, components: Iterable[EffectiveZone], known: RecordLookup) -> frozenset[str]:
@@ -55,7 +52,7 @@ def find_unsandable(
             continue
         severity: Severity = "stop" if merged.zone.id in sanded else "danger"
         found_in(job, merged, known).note_not_sanded(
-            job.choices.extraction, ledger, merged.pointer, f"{merged.id}: ", severity, of=merged.id
+            job.choices.extraction, ledger, merged.pointer, place(merged.id), severity, of=merged.id
         )
 
 

@@ -18,6 +18,7 @@ from latewood.provenance import Ledger
 from latewood.records import Coating
 from latewood.rules.faces import out_of_reach
 from latewood.rules.old_and_new_finish import Pair, note_pair, pair
+from latewood.rules.wording import place
 
 
 @dataclass(frozen=True)
@@ -87,7 +88,7 @@ def find_left(job: Job, done: Done, known: RecordLookup, ledger: Ledger) -> None
         within = [found for face, found in held if not out_of_reach(face.part, face.side)]
         refused = next((found for found in within or [found for _, found in held] if found.refused), None)
         if refused is not None:
-            note_pair(refused, ledger, pointer=at, place=f"{merged.id}: ", of=merged.id)
+            note_pair(refused, ledger, pointer=at, place=place(merged.id), of=merged.id)
         else:
             if kinds := [face.side or face.part for face, found in held if found.refused]:
                 left_out[merged.id] = list(dict.fromkeys(kinds))

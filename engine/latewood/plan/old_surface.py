@@ -15,6 +15,7 @@ from latewood.calculators import condition, preparation, wash
 from latewood.calculators.condition.inputs import ComponentPart, ConditionComponent
 from latewood.calculators.preparation.fields import EdgeStrip
 from latewood.declare import RecordLookup
+from latewood.messages import in_english
 from latewood.plan.done import Done
 from latewood.plan.drops import drops_seen
 from latewood.plan.effective_zones import EffectiveZone
@@ -125,7 +126,7 @@ def wash_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
         route = known.records("route").get(chosen.chosen)
         if route is None or not wetted(chosen):
             why = "nothing is washed" if route is None else f"{route.title.lower()}: nothing is washed"
-            stain = next((one.message for one in chosen.signs if one.id == "iron-stain"), "")
+            stain = next((in_english(one.message) for one in chosen.signs if one.id == "iron-stain"), "")
             why += f"; iron stain: {stain}" if route is not None and stain else ""
             yield Task(WASH, name, status="skipped", why=why)
             continue

@@ -8,6 +8,7 @@ from typing import Any
 from latewood.calculators import abrasive_sequence
 from latewood.calculators.abrasive_sequence.fields import SandFace
 from latewood.declare import RecordLookup
+from latewood.messages import in_english
 from latewood.plan.done import Done
 from latewood.plan.effective_zones import EffectiveZone
 from latewood.plan.hazards import carriers_of, not_sanded, unsandable
@@ -68,7 +69,7 @@ def _waits(done: Done) -> Iterator[str]:
         prepared = done.one(PREPARATION, merged.id)
         if prepared is not None and prepared.test_again_after is not None and merged.id not in done.stops:
             on = prepared.test_again_on
-            when = f"after {weeks(prepared.test_again_after)}" if on is None else f"from {on:%a %d %b}"
+            when = f"after {in_english(weeks(prepared.test_again_after))}" if on is None else f"from {on:%a %d %b}"
             yield f"{merged.zone.id} is tested again {when}, before it is sanded"
 
 

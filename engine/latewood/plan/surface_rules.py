@@ -59,7 +59,7 @@ def faults(job: Job) -> Iterator[Fault]:
     yield from built_ahead(job.site.year_built, today, "/site/year_built")
     for table in ("readings", "drop_tests"):
         for place, one in enumerate(getattr(job, table)):
-            yield from ahead(_day(one.taken, job), today, f"/{table}/{place}/taken", "it")
+            yield from ahead(_day(one.taken, job), today, f"/{table}/{place}/taken", "reading")
     yield from repeated([one.coating.id for one in job.finishes], "/finishes/{}", "{} stands twice", "each family once")
     asked = [("/defaults", job.defaults)]
     for table in ("zones", "stairs", "guards", "extras"):

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import date
-from typing import Annotated
+from typing import Annotated, Literal
 
 from latewood.declare import F
+from latewood.messages import Code, Moment, Word, refusal
 from latewood.problems import Fault
 from latewood.provenance import Ledger
 
@@ -17,18 +18,18 @@ AsOf = Annotated[
 ]
 
 
-def ahead(day: date | None, today: date | None, pointer: str, what: str) -> Iterator[Fault]:
+def ahead(
+    day: date | None, today: date | None, pointer: str, what: Literal["test", "day", "reading"]
+) -> Iterator[Fault]:
     """Find a day that something was done or seen on, and that is still to come."""
     if day is not None and today is not None and day > today:
-        detail = f"{what} is later than {today}, the day of the answer"
-        yield Fault(pointer=pointer, code="conflict", detail=detail, expected="an earlier day")
+        yield refusal("day-ahead", pointer, what=Word("dated", what), today=Moment(today))
 
 
 def built_ahead(built: int | None, today: date | None, pointer: str = "/year_built") -> Iterator[Fault]:
     """Find a year of building that is still to come: it would rule lead and arsenic out."""
     if built is not None and today is not None and built > today.year:
-        detail = f"the answer is for {today.year}, before it was built"
-        yield Fault(pointer=pointer, code="conflict", detail=detail, expected="an earlier year")
+        yield refusal("built-ahead", pointer, today=Code(today.year))
 
 
 def note_unchecked(day: date | None, today: date | None, ledger: Ledger) -> None:
@@ -36,8 +37,4 @@ def note_unchecked(day: date | None, today: date | None, ledger: Ledger) -> None
     name = "test-day-unchecked"
     if day is None or today is not None or any(finding.id == name for finding in ledger.raised):
         return
-    message = (
-        f"A lead test is dated {day}, and the day of the answer is not given. Give that day, so that a later test is "
-        "refused."
-    )
-    ledger.find(name, "note", message, pointer="/as_of")
+    ledger.find(name, pointer="/as_of", day=Moment(day))

@@ -9,6 +9,7 @@ from typing import Annotated, Any, Final, Literal
 import msgspec
 
 from latewood.declare import F
+from latewood.messages import Code, refusal
 from latewood.problems import Fault
 from latewood.records import Coating, Species
 from latewood.records.base import Material, Treatment
@@ -62,19 +63,16 @@ def lead_test_faults(x: Any, at: str = "", of: str = "", *, today: date | None) 
     for name, value in ((f"{of}lead_test_method", method), (f"{of}lead_test_date", day)):
         if value is None or result in ("none-found", "found"):
             continue
-        code, detail = "missing", f"{name} is given without a result"
-        if result == "not-tested":
-            code, detail = "conflict", f"{name} is given, but nothing was tested"
-        yield Fault(pointer=f"{at}/{of}lead_test", code=code, detail=detail, expected="none-found or found")
-    yield from ahead(day, today, f"{at}/{of}lead_test_date", "the test")
+        id = "lead-detail-untested" if result == "not-tested" else "lead-detail-without-test"
+        yield refusal(id, f"{at}/{of}lead_test", field=Code(name))
+    yield from ahead(day, today, f"{at}/{of}lead_test_date", "test")
 
 
 def not_wood_faults(x: Any, at: str = "") -> Iterator[Fault]:
     """Find a preservative in what is not of wood: it may be in something else, so it is neither counted nor let go."""
     if getattr(x, "material", None) in (None, "wood") or x.treatment in (None, "none"):
         return
-    detail = f"the material is {x.material}, and a preservative is given"
-    yield Fault(pointer=f"{at}/treatment", code="conflict", detail=detail, expected="a material of wood, or none")
+    yield refusal("preservative-not-in-wood", f"{at}/treatment", material=Code(x.material))
 
 
 def proof_faults(x: Any, at: str = "") -> Iterator[Fault]:
@@ -84,10 +82,8 @@ def proof_faults(x: Any, at: str = "") -> Iterator[Fault]:
         return
     if x.treatment_evidence is None or x.treatment not in (None, "unknown"):
         return
-    code, detail = "missing", "treatment_evidence is given without treatment"
-    if x.treatment == "unknown":
-        code, detail = "conflict", "treatment_evidence is given, and the preservative is unknown"
-    yield Fault(pointer=f"{at}/treatment", code=code, detail=detail, expected="the preservative, or none")
+    id = "proof-of-unknown" if x.treatment == "unknown" else "proof-without-preservative"
+    yield refusal(id, f"{at}/treatment")
 
 
 def frame_faults(frame: Frame | None, at: str = "") -> Iterator[Fault]:
@@ -99,5 +95,4 @@ def frame_faults(frame: Frame | None, at: str = "") -> Iterator[Fault]:
         return
     for name in ("species", "treatment", "treatment_evidence"):
         if getattr(frame, name) is not None:
-            detail = f"the frame is of metal, and {name} is given"
-            yield Fault(pointer=f"{at}/{name}", code="conflict", detail=detail, expected="a frame of wood, or none")
+            yield refusal("metal-frame-has-no-wood", f"{at}/{name}", field=Code(name))

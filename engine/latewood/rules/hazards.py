@@ -10,6 +10,7 @@ from typing import Annotated, Any, Final, Literal
 import msgspec
 
 from latewood.declare import F, Q, RecordLookup
+from latewood.messages import Clause, Code, Word, clause
 from latewood.provenance import Ledger, Sourced
 from latewood.records import Coating, Region, Species
 from latewood.records.places import region_of
@@ -18,6 +19,7 @@ from latewood.rules import hazard_fields
 from latewood.rules.hazard_fields import Old
 from latewood.rules.signs import FILM, Sign
 from latewood.rules.surface_layers import covering_of
+from latewood.rules.wording import Place
 
 Suspicion = Literal["yes", "suspected", "no"]
 #: From nothing to fear to what is known to be there.
@@ -59,12 +61,12 @@ def coating_seen(old: Old | None, signs: Iterable[Sign], known: RecordLookup) ->
     return unknown
 
 
-def note_film_unnamed(old: Old | None, pointer: str, ledger: Ledger, of: str = "") -> None:
+def note_film_unnamed(old: Old | None, pointer: str, ledger: Ledger, of: Place = ()) -> None:
     """Say that a film is seen against what was named, or where nothing was."""
-    named = "no coating was named" if old is None else "bare wood" if old == "none" else f"{old.title.lower()}"
-    said = named if old is None else f"{named} was named, which makes none"
-    message = f"{of}A film is seen, and {said}: it counts as an unknown film. Only its year or a test rules lead out."
-    ledger.find("film-not-named", "warning", message, pointer=pointer)
+    named = clause("no-coating-named" if old is None else "bare-wood-named")
+    if old is not None and old != "none":
+        named = clause("other-coating-named", coating=Code(old.title.lower()))
+    ledger.find("film-not-named", pointer=pointer, of=list(of), named=named)
 
 
 def rank(suspicion: Suspicion) -> int:
@@ -77,16 +79,14 @@ def worst(*found: Suspicion) -> Suspicion:
     return max(found, key=rank, default="no")
 
 
-def there(**found: Suspicion) -> str:
+def there(**found: Suspicion) -> tuple[Clause, ...]:
     """Say which of several hazards are in something, and which are only not ruled out; nothing where none is feared.
 
     What was found is never called a suspicion: those who know of the lead must not be told to have it tested.
     """
-    said = []
-    for sure, is_, are in (("yes", "is in it", "are in it"), ("suspected", "is not ruled out", "are not ruled out")):
-        if names := [name for name, one in found.items() if one == sure]:
-            said.append(f"{' and '.join(names)} {are if len(names) > 1 else is_}")
-    return ", and ".join(said)
+    sure, feared = ([Word("hazard", name) for name, one in found.items() if one == so] for so in ("yes", "suspected"))
+    said = [clause("hazards-in-it", hazards=sure)] if sure else []
+    return (*said, clause("hazards-not-ruled-out", hazards=feared)) if feared else tuple(said)
 
 
 @dataclass(frozen=True)

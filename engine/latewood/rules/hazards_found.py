@@ -5,12 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Any
 
+from latewood.messages import Clause, clause
 from latewood.provenance import Ledger, Severity
 from latewood.records import Region
 from latewood.records.region import Use
 from latewood.rules.hazards import Suspicion, Years, worst
 from latewood.rules.lead import Extraction, OldCoat, coat_of, dry_sanding_forbidden, note_licensed, washing_forbidden
 from latewood.rules.preservatives import Wood, frame_of, note_frame, note_preservative, wood_of
+from latewood.rules.wording import Place
 
 
 @dataclass(frozen=True)
@@ -26,8 +28,8 @@ class Found:
     frame_arsenical: Suspicion = "no"
 
     @property
-    def no_work(self) -> str:
-        """Why no work at all may be planned on it; nothing where it may."""
+    def no_work(self) -> Clause | None:
+        """Why no work at all may be planned on it; None where it may."""
         return self.wood.no_work()
 
     @property
@@ -36,15 +38,17 @@ class Found:
         return worst(self.arsenical, self.frame_arsenical)
 
     @property
-    def not_washed_off(self) -> str:
-        """Why its old coating may be neither washed nor stripped off; nothing where it may."""
+    def not_washed_off(self) -> Clause | None:
+        """Why its old coating may be neither washed nor stripped off; None where it may."""
         return washing_forbidden(self.lead)
 
-    def not_sanded(self, extraction: Extraction | None) -> tuple[str, ...]:
+    def not_sanded(self, extraction: Extraction | None) -> tuple[Clause, ...]:
         """Return every reason why no machine may sand it."""
-        arsenic = "" if self.arsenical == "no" else f"{_is_there(self.arsenical)}: no machine sanding, its dust poisons"
+        found = [] if self.no_work is None else [clause("no-work-not-sanded", why=self.no_work)]
+        if self.arsenical != "no":
+            found.append(clause("arsenic-dust-poisons" if self.arsenical == "yes" else "arsenic-dust-may-poison"))
         lead = dry_sanding_forbidden(self.lead, self.coat.test, extraction, self.region)
-        return tuple(why for why in (self.no_work and f"{self.no_work}: no sanding", arsenic, lead) if why)
+        return tuple(found) if lead is None else (*found, lead)
 
     def state(self, ledger: Ledger, of: str = "") -> None:
         """State what cautions are looked up by."""
@@ -65,30 +69,21 @@ class Found:
         extraction: Extraction | None,
         ledger: Ledger,
         at: str = "",
-        label: str = "",
+        place: Place = (),
         severity: Severity = "stop",
         **params: Any,
     ) -> None:
         """Say why no machine may sand it, and what to do instead: a danger where none would have come to it anyway."""
         if self.arsenical != "no":
-            test = "" if self.arsenical == "yes" else "Have it tested; until then "
-            todo = f"{test}smooth it wet and by hand, and collect everything."
-            message = (
-                f"{label}{_is_there(self.arsenical).capitalize()}, so no machine sanding is planned. Its dust carries "
-                f"arsenic and chromium. {todo[0].upper()}{todo[1:]}"
-            )
-            ledger.find("arsenic-not-sanded", severity, message, pointer=f"{at}/treatment", **params)
+            text = "arsenic-not-sanded" if self.arsenical == "yes" else "arsenic-suspected-not-sanded"
+            pointer, of = f"{at}/treatment", list(place)
+            ledger.find("arsenic-not-sanded", severity, text=text, pointer=pointer, params=params, of=of)
         if why := dry_sanding_forbidden(self.lead, self.coat.test, extraction, self.region):
-            test = "" if self.lead == "yes" else "Have it tested; until then "
-            todo = f"{test}work it wet and by hand, and collect everything."
-            message = f"{label}{why[0].upper()}{why[1:]}. No machine sanding is planned. {todo[0].upper()}{todo[1:]}"
-            ledger.find("lead-not-sanded", severity, message, pointer=f"{at}/old_coating", **params)
+            text = "lead-not-sanded" if self.lead == "yes" else "lead-suspected-not-sanded"
+            pointer, of = f"{at}/old_coating", list(place)
+            ledger.find("lead-not-sanded", severity, text=text, pointer=pointer, params=params, of=of, why=[why])
         elif self.lead != "no":
-            note_licensed(self.lead, self.region, ledger, label)
-
-
-def _is_there(arsenical: Suspicion) -> str:
-    return "the wood holds arsenic" if arsenical == "yes" else "arsenic is not ruled out"
+            note_licensed(self.lead, self.region, ledger, place)
 
 
 def found_of(wood: Wood, coat: OldCoat, years: Years) -> Found:
@@ -108,7 +103,7 @@ def with_frame(x: Any, years: Years) -> Found:
     return replace(found, frame=frame, frame_arsenical=frame.arsenical(years))
 
 
-def note_found(found: Found, years: Years, ledger: Ledger, at: str = "", of: str = "", **params: Any) -> None:
+def note_found(found: Found, years: Years, ledger: Ledger, at: str = "", of: Place = (), **params: Any) -> None:
     """Write down what was reported of wood, frame and coating, and what would settle what is open."""
     note_preservative(found.wood, years, ledger, at, of, **params)
     if found.frame is not None:

@@ -11,6 +11,7 @@ import msgspec
 from latewood.declare import F, Q, RecordLookup
 from latewood.formulas import fastening as count_of
 from latewood.formulas import pace
+from latewood.messages import Code, Count, Share, Word, clause, refusal
 from latewood.problems import Fault
 from latewood.provenance import Ledger, SIValue
 from latewood.records import FastenerPractice
@@ -154,27 +155,37 @@ def share_proud(held: Any, heads: int, practice: FastenerPractice, ledger: Ledge
     if held.sample is None:
         share = ledger.take(practice.share_proud)
         given, path = practice.share_proud.given, f"{at.replace('.', '/')}share_proud"
-        why = "a judgement; look at some sixty heads all over the floor and count"
+        why = clause("heads-judged")
         effect = spread.high(share) / spread.value(share) - 1
         ledger.use(f"input/{path}", given, "default", note=why)
-        message = (
-            f"share_proud was not given; {given} was assumed ({why}). Another choice would change the answer by up to "
-            f"{effect:.0%}."
+        ledger.find(
+            "default-share-proud",
+            text="assumed",
+            pointer=f"/{path}",
+            params={"assumed": given, "effect": round(effect, 4)},
+            label=Word("field", "share_proud"),
+            value=Code(given),
+            output=Word("output", ledger.calculator),
+            effect=Share(effect),
+            field=Code("share_proud"),
+            given=Code(given),
+            why=[why],
         )
-        ledger.find("default-share-proud", "note", message, pointer=f"/{path}", assumed=given, effect=round(effect, 4))
         return share
     return _sampled(held.sample, heads, f"/{at.replace('.', '/')}sample", ledger)
 
 
 def _sampled(sample: FastenerSample, heads: int, pointer: str, ledger: Ledger) -> Number:
     if sample.inspected > heads:
-        message = f"{sample.inspected} heads were looked at, and there are {heads}: either number is of another floor."
-        ledger.find("sample-of-more", "warning", message, pointer=f"{pointer}/inspected", fasteners=heads)
+        inspected, params = Count(sample.inspected), {"fasteners": heads}
+        at = f"{pointer}/inspected"
+        ledger.find("sample-of-more", pointer=at, params=params, inspected=inspected, heads=Count(heads))
     elif sample.inspected == heads:
         # Nothing is left to be guessed.
         given = f"{sample.proud} of {heads}"
         exact = sample.proud / heads
-        ledger.use("input/sample", given, "input", note="every head was looked at", si=SIValue(value=exact, unit="1"))
+        note = clause("every-head-looked-at")
+        ledger.use("input/sample", given, "input", note=note, si=SIValue(value=exact, unit="1"))
         return exact
     numbers = {"found": float(sample.proud), "inspected": float(sample.inspected)}
     middle = spread.central(ledger.step(count_of.share_in_sample, "sample", **numbers))
@@ -184,13 +195,12 @@ def _sampled(sample: FastenerSample, heads: int, pointer: str, ledger: Ledger) -
         "input/sample",
         f"{sample.proud} of {sample.inspected}",
         "input",
-        note="read as the score interval that holds the share eight times in ten",
+        note=clause("score-interval"),
         si=SIValue(value=middle, low=low, high=high, unit="1"),
     )
     if sample.inspected < min(SMALL_SAMPLE, heads):
-        count = "1 head says" if sample.inspected == 1 else f"{sample.inspected} heads say"
-        message = f"{count} little of the whole floor; look at {min(SMALL_SAMPLE, heads)} or more, all over it."
-        ledger.find("small-sample", "note", message, pointer=f"{pointer}/inspected")
+        inspected, enough = Count(sample.inspected), Count(min(SMALL_SAMPLE, heads))
+        ledger.find("small-sample", pointer=f"{pointer}/inspected", inspected=inspected, enough=enough)
     return spread.normal("input/sample", low, middle, high, lowest=0.0, highest=1.0)
 
 
@@ -207,16 +217,12 @@ def _staining(held: Any, signs: Iterable[Sign], practice: FastenerPractice, ledg
 def fastening_faults(held: Any, at: str = "") -> Iterator[Fault]:
     """Find what is said of fasteners that cannot be: two counts of one thing, heads of clips, nails that are screws."""
     if held.sample is not None and held.share_proud is not None:
-        detail = "a share and a sample are both given"
-        yield Fault(pointer=f"{at}/sample", code="conflict", detail=detail, expected="either share_proud or sample")
+        yield refusal("share-and-sample", f"{at}/sample")
     if held.sample is not None and held.sample.proud > held.sample.inspected:
-        detail = "more heads stood proud than were looked at"
-        yield Fault(pointer=f"{at}/sample/proud", code="conflict", detail=detail, expected="at most those inspected")
+        yield refusal("sample-proud-over-inspected", f"{at}/sample/proud")
     if held.fastener == "hidden-clip":
         for name in ("share_proud", "sample", "share_stuck", "share_staining"):
             if getattr(held, name) is not None:
-                detail = f"{name} has no effect: hidden clips have no heads"
-                yield Fault(pointer=f"{at}/{name}", code="conflict", detail=detail, expected="nail or screw")
+                yield refusal("clips-have-no-heads", f"{at}/{name}", field=Code(name))
     if held.risen_before and held.fastener in ("screw", "hidden-clip"):
-        detail = f"it is said of nails, and a {held.fastener} holds the boards"
-        yield Fault(pointer=f"{at}/risen_before", code="conflict", detail=detail, expected="fastener = nail")
+        yield refusal("risen-is-of-nails", f"{at}/risen_before", fastener=Word("fastener", held.fastener))

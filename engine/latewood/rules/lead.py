@@ -9,19 +9,20 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any, Final, Literal
 
+from latewood.messages import Clause, Moment, Prose, Word, clause
 from latewood.provenance import Ledger
 from latewood.records import Region
 from latewood.rules.days import note_unchecked
 from latewood.rules.hazard_fields import LeadMethod, LeadTest, Old
 from latewood.rules.hazards import Suspicion, Years
+from latewood.rules.wording import Place
 
 Extraction = Literal["none", "vacuum", "shroud-hepa"]
 
-_BY: Final[dict[LeadMethod | None, str]] = {
-    "laboratory": " by a laboratory",
-    "xrf": " by X-ray fluorescence",
-    "spot-kit": " by a spot test kit",
-    None: "",
+_BY: Final[dict[LeadMethod, str]] = {
+    "laboratory": "tested-by-laboratory",
+    "xrf": "tested-by-xrf",
+    "spot-kit": "tested-by-spot-kit",
 }
 
 
@@ -60,7 +61,7 @@ class OldCoat:
         region: Region | None,
         ledger: Ledger,
         at: str = "",
-        of: str = "",
+        of: Place = (),
         named: str = "lead_test",
         *,
         today: date | None,
@@ -69,26 +70,20 @@ class OldCoat:
         if self.test is None:
             return
         name = f"{at}/{named}"
-        given = f"{self.test.replace('-', ' ')}{_BY[self.method]}" + ("" if self.day is None else f" on {self.day}")
-        ledger.use(f"input{name}", given, "reported")
+        by = [] if self.method is None else [clause(_BY[self.method])]
+        on = [] if self.day is None else [clause("tested-on", day=Moment(self.day))]
+        told = clause("lead-test-told", result=Word("lead-test", self.test), by=by, on=on)
+        ledger.use(f"input{name}", told, "reported")
         note_unchecked(self.day, today, ledger)
         if self.test != "none-found":
             return
         if not self.settled:
-            message = (
-                f"{of}A test that found no lead counts once its method and day are given; until then the year decides. "
-                "Take them from the report."
-            )
-            ledger.find("lead-test-unshown", "warning", message, pointer=name)
+            ledger.find("lead-test-unshown", pointer=name, of=list(of))
             return
-        accepts = None if region is None else region.lead_test_accepted
-        whose = (
-            "Ask the authority of the place whose test its rule accepts"
-            if accepts is None
-            else f"The rule of the place accepts {accepts.message}"
-        )
-        message = f"{of}A test found no lead{_BY[self.method]}. {whose}. Keep the report with the job."
-        ledger.find("lead-test-kept", "note", message, pointer=name)
+        whose = clause("ask-whose-test")
+        if region is not None and (accepts := region.lead_test_accepted) is not None:
+            whose = clause("rule-accepts-test", accepts=_prose(region, "lead_test_accepted", accepts.message))
+        ledger.find("lead-test-kept", pointer=name, of=list(of), by=by, whose=whose)
 
 
 def coat_of(x: Any) -> OldCoat:
@@ -96,40 +91,45 @@ def coat_of(x: Any) -> OldCoat:
     return OldCoat(x.old_coating, x.lead_test, x.lead_test_method, x.lead_test_date)
 
 
-def washing_forbidden(lead: Suspicion) -> str:
-    """Return why no coating may be washed or stripped off; nothing where it may."""
-    if lead == "yes":
-        return "the old coating holds lead: look up who may take it off, and how, by the rule of the place"
-    return "" if lead == "no" else "lead is not ruled out: nothing is washed off until it is tested"
+def _prose(region: Region, field: str, text: str) -> Prose:
+    return Prose(region.KIND, region.id, field, text)
+
+
+def washing_forbidden(lead: Suspicion) -> Clause | None:
+    """Return why no coating may be washed or stripped off; None where it may."""
+    if lead == "no":
+        return None
+    return clause("lead-is-not-washed" if lead == "yes" else "lead-may-not-be-washed")
+
+
+def known_of(lead: Suspicion) -> Clause:
+    """Return what is known of lead in a coating, where it is not ruled out."""
+    return clause("coating-holds-lead" if lead == "yes" else "lead-not-ruled-out")
 
 
 def dry_sanding_forbidden(
     lead: Suspicion, test: LeadTest | None, extraction: Extraction | None, region: Region | None
-) -> str:
-    """Return why no machine may sand a coating dry; nothing where it may.
+) -> Clause | None:
+    """Return why no machine may sand a coating dry; None where it may.
 
     A shroud with a HEPA vacuum opens it only where a rule of the place says so, and only after the coating was tested,
     or was said not to be.
     """
     if lead == "no":
-        return ""
-    known = "the old coating holds lead" if lead == "yes" else "lead is not ruled out"
+        return None
+    known = known_of(lead)
     if extraction != "shroud-hepa":
-        return f"{known}: no dry machine sanding without a shroud and a HEPA extractor"
+        return clause("no-dry-sanding-without-shroud", known=known)
     if region is None or region.shrouded_lead_sanding is None:
-        return f"{known}, and no rule on record here allows sanding it with a shroud: look up the rule of the place"
+        return clause("no-rule-allows-shroud", known=known)
     if lead == "suspected" and test != "not-tested":
-        return f"{known}: have it tested first, or state that it is not tested"
-    return ""
+        return clause("test-lead-first", known=known)
+    return None
 
 
-def note_licensed(lead: Suspicion, region: Region | None, ledger: Ledger, of: str = "") -> None:
+def note_licensed(lead: Suspicion, region: Region | None, ledger: Ledger, of: Place = ()) -> None:
     """Say who may sand lead with a shroud, where the rule of the place is on record."""
-    rule = None if region is None else region.shrouded_lead_sanding
-    who = "No rule on record here allows it" if rule is None else f"The rule of the place allows {rule.message}"
-    what = "The old coating holds lead" if lead == "yes" else "Lead is not ruled out"
-    message = (
-        f"{of}{what}, and a shroud and a HEPA extractor are not enough by themselves. {who}. Look up "
-        "what it asks for besides: sheets, clean-up and a check."
-    )
-    ledger.find("lead-licensed-work", "danger", message, pointer="/extraction")
+    who = clause("no-rule-allows-it")
+    if region is not None and (rule := region.shrouded_lead_sanding) is not None:
+        who = clause("rule-allows", allows=_prose(region, "shrouded_lead_sanding", rule.message))
+    ledger.find("lead-licensed-work", pointer="/extraction", of=list(of), known=[known_of(lead)], who=who)

@@ -8,6 +8,7 @@ from typing import Final
 
 from latewood.declare import RecordLookup
 from latewood.formulas.workdays import DAY
+from latewood.messages import Clause, Code, clause
 from latewood.provenance import Ledger
 from latewood.records import NewWoodWait, Species
 from latewood.records.base import Treatment
@@ -19,7 +20,7 @@ from latewood.uncertainty.spread import Number
 
 _WEEK: Final = 7 * DAY
 #: What is done about it, in the words of every calculator.
-THEN: Final = "test again, then sand lightly"
+THEN: Final = clause("test-then-sand-lightly")
 
 
 def new_and_treated(
@@ -71,7 +72,9 @@ def counts_from(drop: datetime) -> date:
     return drop.date() + timedelta(days=1 if drop.hour >= EVENING else 0)
 
 
-def weeks(wait: Number) -> str:
+def weeks(wait: Number) -> Clause:
     """Return a wait as people say it."""
     low, high = (f"{end / _WEEK:.0f}" for end in (spread.low(wait), spread.high(wait)))
-    return f"{low} to {high} weeks" if low != high else f"{low} weeks"
+    if low == high:
+        return clause("weeks", weeks=Code(low))
+    return clause("weeks-between", low=Code(low), high=Code(high))

@@ -7,10 +7,12 @@ from dataclasses import dataclass
 from typing import Annotated, Any, Final, Literal
 
 from latewood.declare import F
+from latewood.messages import Clause, Code, clause
 from latewood.provenance import Ledger
 from latewood.records import Coating
 from latewood.rules.hazard_fields import Old
 from latewood.rules.signs import FILM, Sign
+from latewood.rules.wording import Place
 
 #: Whether a new finish may go over what is left of the old one; not-known where the old one is not.
 Fit = Literal["holds", "penetrating-over-film", "less-opaque-over-film", "not-known"]
@@ -20,8 +22,6 @@ REFUSED: Final[frozenset[Fit]] = frozenset({"penetrating-over-film", "less-opaqu
 
 #: What a caller of a later step says is left on the wood.
 StillOn = Annotated[Old, F("Old coating still on it when it is coated: a family, none or unknown", example="none")]
-
-_REMEDY: Final = "Take the film off down to the wood first, or choose a film that hides as much."
 
 #: How much a pigment hides, from least to most.
 _OPACITY: Final = ("none", "light", "semi-transparent", "solid")
@@ -42,22 +42,22 @@ class Pair:
         return self.fit in REFUSED
 
     @property
-    def why(self) -> str:
-        """Why it is refused, as a clause."""
-        under = "an old film" if self.old is None or self.old == "none" else f"a film of {self.old.title.lower()}"
-        if self.old is not None and self.old != "none" and self.old.binder == "unknown":
-            under = "an unknown film"
-        if self.fit == "penetrating-over-film":
-            return f"{under} is still on it, and {self.new.title.lower()} does not go in through a film"
-        return f"{under} is still on it, and {self.new.title.lower()} hides it less"
+    def under(self) -> Clause:
+        """What lies under the new finish."""
+        if self.old is None or self.old == "none":
+            return clause("an-old-film")
+        if self.old.binder == "unknown":
+            return clause("an-unknown-film")
+        return clause("a-film-of", coating=Code(self.old.title.lower()))
 
     @property
-    def sentence(self) -> str:
-        """What a reader is told, with what to do about it."""
-        if self.refused:
-            why = f"{self.why[0].upper()}{self.why[1:]}."
-            return f"{why} {_REMEDY}"
-        return f"Whether {self.new.title.lower()} may go over what is on it is not known. Find out before you buy."
+    def why(self) -> Clause:
+        """Why it is refused."""
+        return clause(
+            "penetrating-over-film-why" if self.fit == "penetrating-over-film" else "less-opaque-over-film-why",
+            under=[self.under],
+            new=Code(self.new.title.lower()),
+        )
 
 
 def film_on(old: Old | None, signs: Iterable[Sign] = ()) -> bool | None:
@@ -100,10 +100,12 @@ def _fit(new: Coating, old: Old | None, film: bool | None) -> Fit:
     return "less-opaque-over-film" if less else "holds"
 
 
-def note_pair(found: Pair, ledger: Ledger, *, pointer: str, place: str = "", **params: Any) -> None:
+def note_pair(found: Pair, ledger: Ledger, *, pointer: str, place: Place = (), **params: Any) -> None:
     """Say where a finish is refused, or not known to hold."""
     if found.fit == "holds" or (found.fit == "not-known" and found.old is None):
         return
-    severity: Literal["stop", "warning"] = "stop" if found.refused else "warning"
-    id = found.fit if found.refused else "finish-below-not-known"
-    ledger.find(id, severity, f"{place}{found.sentence}", pointer=pointer, **params)
+    new, of = Code(found.new.title.lower()), list(place)
+    if found.refused:
+        ledger.find(found.fit, pointer=pointer, params=params, of=of, under=[found.under], new=new)
+    else:
+        ledger.find("finish-below-not-known", pointer=pointer, params=params, of=of, new=new)

@@ -8,12 +8,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any, Final
 
+from latewood.messages import Clause, Word, clause
 from latewood.provenance import Ledger
 from latewood.records import Species
 from latewood.records.base import Treatment
 from latewood.records.region import Use
 from latewood.rules.hazard_fields import Frame, Proof
 from latewood.rules.hazards import Suspicion, Years
+from latewood.rules.wording import Place
 
 #: What proves a stated preservative; an owner's word does not. CPSC and EPA on identifying treated wood: an end tag.
 PROVES: Final[frozenset[Proof]] = frozenset({"end-tag", "test"})
@@ -22,14 +24,13 @@ PROVES: Final[frozenset[Proof]] = frozenset({"end-tag", "test"})
 _AS_FRAME: Final = frozenset(
     {"frame", "ledger", "joists", "beams", "posts", "post", "stringers", "fascia", "skirting", "lattice"}
 )
-#: Preservatives on which no work is planned at all, with what they do.
-NO_WORK: Final[dict[Treatment, str]] = {
-    "creosote": "Creosote may cause cancer, and it bleeds through every finish",
-    "pentachlorophenol": "Pentachlorophenol causes cancer, and its oil bleeds through every finish",
+#: Preservatives on which no work is planned at all, with the texts that say what they do, and stop the work.
+NO_WORK: Final[dict[Treatment, tuple[str, str]]] = {
+    "creosote": ("creosote-harms", "creosote-stop"),
+    "pentachlorophenol": ("pentachlorophenol-harms", "pentachlorophenol-stop"),
 }
 #: Parts that are leant on or walked on, and hold posts or stringers of their own, which carry.
 _WITH_CARRIERS: Final = frozenset({"guard", "stair"})
-_SETTLE: Final = "Find an end tag, or have the wood tested"
 
 
 @dataclass(frozen=True)
@@ -77,9 +78,9 @@ class Wood:
             return "no"
         return years.arsenical(self.uses)
 
-    def no_work(self) -> str:
-        """Return why no work at all may be planned on it; nothing where it may."""
-        return NO_WORK.get(self.counted, "")
+    def no_work(self) -> Clause | None:
+        """Return why no work at all may be planned on it; None where it may."""
+        return clause(NO_WORK[self.counted][0]) if self.counted in NO_WORK else None
 
 
 def wood_of(x: Any, uses: tuple[Use, ...] = ("boards",)) -> Wood:
@@ -105,12 +106,11 @@ def uses_of(part: str, *, carriers: bool | None = None) -> tuple[Use, ...]:
     return ("boards",) if part not in _WITH_CARRIERS or carriers is False else ("boards", "frame")
 
 
-def note_preservative(wood: Wood, years: Years, ledger: Ledger, at: str = "", of: str = "", **params: Any) -> None:
+def note_preservative(wood: Wood, years: Years, ledger: Ledger, at: str = "", of: Place = (), **params: Any) -> None:
     """Write down what was reported, why nothing may be planned, and what would settle a stated preservative."""
     _note_reported(wood, ledger, at)
-    if why := wood.no_work():
-        message = f"{of}{why}. Plan no work on it. Ask the waste authority and a licensed firm how to replace it."
-        ledger.find(f"{wood.treatment}-stop", "stop", message, pointer=f"{at}/treatment", **params)
+    if wood.counted in NO_WORK:
+        ledger.find(NO_WORK[wood.counted][1], pointer=f"{at}/treatment", params=params, of=list(of))
     _note_unproven(wood, years, ledger, at, of, **params)
 
 
@@ -118,26 +118,22 @@ def note_frame(frame: Wood, years: Years, ledger: Ledger, at: str) -> None:
     """Write the same down of a frame: what it holds does not stop the boards, but what runs over it."""
     _note_reported(frame, ledger, at)
     if why := frame.no_work():
-        message = f"Frame: {why}. Plan no work on it, and let neither jet nor chemicals reach it."
-        ledger.find("no-work-on-frame", "danger", message, pointer=f"{at}/treatment")
-    _note_unproven(frame, years, ledger, at, "Frame: ")
+        ledger.find("no-work-on-frame", pointer=f"{at}/treatment", why=why)
+    _note_unproven(frame, years, ledger, at, (clause("of-frame"),))
 
 
 def _note_reported(wood: Wood, ledger: Ledger, at: str) -> None:
     if wood.treatment is not None and wood.evidence is not None:
-        note = "proves it" if wood.proven else "settles nothing: an end tag or a test would"
-        said = f"{wood.treatment}, by {wood.evidence.replace('-', ' ')}"
-        ledger.use(f"input{at}/treatment", said, "reported", note=note)
+        note = clause("proof-settles" if wood.proven else "proof-settles-nothing")
+        evidence = Word("treatment-evidence", wood.evidence)
+        told = clause("preservative-told", treatment=Word("treatment", wood.treatment), by=evidence)
+        ledger.use(f"input{at}/treatment", told, "reported", note=note)
 
 
-def _note_unproven(wood: Wood, years: Years, ledger: Ledger, at: str, of: str, **params: Any) -> None:
+def _note_unproven(wood: Wood, years: Years, ledger: Ledger, at: str, of: Place, **params: Any) -> None:
     """Say what would settle a stated copper or none."""
     stated = wood.treatment
     if stated in ("copper", "none") and wood.arsenical(years) == "suspected":
-        said = (
-            "Copper is stated, and chromated copper arsenate is a copper treatment."
-            if stated == "copper"
-            else "No preservative is stated, and softwood of this age was often treated with arsenic."
-        )
-        message = f"{of}{said} Arsenic is not ruled out. {_SETTLE}."
-        ledger.find("preservative-unproven", "danger", message, pointer=f"{at}/treatment_evidence", **params)
+        text = "copper-unproven" if stated == "copper" else "untreated-unproven"
+        pointer = f"{at}/treatment_evidence"
+        ledger.find("preservative-unproven", text=text, pointer=pointer, params=params, of=list(of))

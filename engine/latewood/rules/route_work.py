@@ -9,6 +9,7 @@ from typing import Final, cast
 import msgspec
 
 from latewood.declare import RecordLookup
+from latewood.messages import Clause
 from latewood.records import Condition, Route
 from latewood.records.route import SANDS, WETS, Does, Layer, RouteStep
 from latewood.records.wash import Role
@@ -40,8 +41,8 @@ class RouteWork:
     route: Route
     stages: Mapping[str, Stage]
     recipe: Recipe
-    #: Why it can no longer be what it is: no agent that may be used here strips. Nothing where it can.
-    lost: str = ""
+    #: Why it can no longer be what it is: no agent that may be used here strips. None where it can.
+    lost: Clause | None = None
 
 
 def route_work(
@@ -66,9 +67,9 @@ def route_work(
         added.append(step)
         stages[step.id] = stage
     steps = (*added, *kept)
-    lost = ""
+    lost = None
     if strips(route) and not any(step.does == "strip" for step in kept):
-        lost = next((why for agent, why in found.kept_out if agent.role == "stripper"), "")
+        lost = next((why for agent, why in found.kept_out if agent.role == "stripper"), None)
     return RouteWork(msgspec.structs.replace(route, steps=steps), {**stages, **own}, found, lost)
 
 
@@ -115,4 +116,4 @@ def _done(step: RouteStep, *, by_hand: bool) -> RouteStep:
 
 def _added(stage: Stage, *, by_hand: bool) -> RouteStep:
     name, does, rate = _BY_HAND if by_hand and stage.agent.role == "cleaner" else _ADDED[stage.agent.role]
-    return RouteStep(id=name, does=does, why=stage.why, rate={"any": rate})
+    return RouteStep(id=name, does=does, why="", rate={"any": rate})

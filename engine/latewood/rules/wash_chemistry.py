@@ -9,6 +9,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Final
 
+from latewood.messages import Clause, Prose, Word, clause
 from latewood.records import WashAgent
 from latewood.records.wash import ACTS, Act
 from latewood.rules.hazards_found import Found
@@ -23,9 +24,9 @@ _ADDED: Final[Mapping[str, Act]] = {
 }
 #: What each does to arsenical wood, where the record of an agent does not say it.
 _HARM: Final[Mapping[Act, str]] = {
-    "acid": "an acid sets copper, chromium and arsenic free",
-    "oxidiser": "an oxidiser sets soluble hexavalent chromium free",
-    "caustic": "a caustic loosens what holds chromium and arsenic in the wood",
+    "acid": "acid-frees-metals",
+    "oxidiser": "oxidiser-frees-chromium",
+    "caustic": "caustic-loosens-metals",
 }
 
 
@@ -33,7 +34,7 @@ _HARM: Final[Mapping[Act, str]] = {
 class Reached:
     """Wood that nothing but detergent and water may reach: what it is, and how the stops about it end."""
 
-    what: str
+    what: Clause
     on: str
 
     def stop(self, act: str) -> str:
@@ -44,31 +45,32 @@ class Reached:
 def reached(found: Found) -> Reached | None:
     """Return the boards, or the frame under them, that only detergent and water may reach; None where all may."""
     if found.arsenical != "no":
-        return Reached(f"The wood {_may_hold(found.arsenical)} arsenic", "on-arsenical")
+        what = clause("wood-holds-arsenic" if found.arsenical == "yes" else "wood-may-hold-arsenic")
+        return Reached(what, "on-arsenical")
     if found.frame_arsenical != "no":
-        return Reached(
-            f"Rinse water runs over the frame, which {_may_hold(found.frame_arsenical)} arsenic", "on-arsenical"
-        )
+        what = clause("frame-holds-arsenic" if found.frame_arsenical == "yes" else "frame-may-hold-arsenic")
+        return Reached(what, "on-arsenical")
     if found.frame is not None and found.frame.no_work():
-        return Reached(f"Rinse water runs over a frame treated with {found.frame.counted}", "over-frame")
+        what = clause("frame-treated-with", treatment=Word("treatment", found.frame.counted))
+        return Reached(what, "over-frame")
     return None
 
 
-def harms(agent: WashAgent, mixed_with: tuple[str, ...] = ()) -> Iterator[tuple[Act, str]]:
+def harms(agent: WashAgent, mixed_with: tuple[str, ...] = ()) -> Iterator[tuple[Act, Clause]]:
     """Yield what an agent and its additions act as on such wood, each with what it does."""
-    said = {one.id: one.message for one in agent.acts_as}
+    said = {one.id: Prose(agent.KIND, agent.id, f"acts_as/{one.id}", one.message) for one in agent.acts_as}
     acts = [*said, *ACTS.get(agent.chemistry, ()), *(_ADDED[one] for one in mixed_with if one in _ADDED)]
     for act in dict.fromkeys(acts):
-        yield act, said.get(act, _HARM[act])
+        yield act, clause("as-recorded", text=said[act]) if act in said else clause(_HARM[act])
 
 
 def forbidden_on(found: Found) -> Forbidden:
     """Return the rule that keeps agents out of a recipe here."""
     here = reached(found)
 
-    def forbidden(agent: WashAgent) -> str:
+    def forbidden(agent: WashAgent) -> Clause | None:
         why = None if here is None else next(harms(agent), None)
-        return "" if why is None or here is None else f"{here.what[0].lower()}{here.what[1:]}, and {why[1]}"
+        return None if why is None or here is None else clause("agent-kept-out", what=here.what, harm=why[1])
 
     return forbidden
 
@@ -76,7 +78,3 @@ def forbidden_on(found: Found) -> Forbidden:
 def by_hand(found: Found) -> bool:
     """Say whether only a hose and a brush may be used: no jet where lead or arsenic is not ruled out."""
     return found.lead != "no" or reached(found) is not None
-
-
-def _may_hold(suspicion: str) -> str:
-    return "holds" if suspicion == "yes" else "may hold"

@@ -8,13 +8,13 @@ from typing import Final, TypeGuard
 
 from latewood.declare import RecordLookup
 from latewood.formulas import washing
+from latewood.messages import Clause, Code, Word, clause
 from latewood.provenance import Ledger
 from latewood.records import Route, Species, WashAgent
 from latewood.records.route import Does
 from latewood.records.wash import Role, Soil
 from latewood.rules.hazard_fields import Old
 from latewood.rules.surface_layers import covering_of
-from latewood.rules.wording import words
 from latewood.uncertainty import spread
 from latewood.uncertainty.spread import Number
 
@@ -33,13 +33,12 @@ WORK: Final[dict[Role, tuple[Does, ...]]] = {
     "brightener": ("neutralise",),
 }
 
-#: Returns why an agent may not be used on this wood; nothing where it may.
-Forbidden = Callable[[WashAgent], str]
+#: Returns why an agent may not be used on this wood; None where it may.
+Forbidden = Callable[[WashAgent], Clause | None]
 
 
-def nothing_forbidden(agent: WashAgent) -> str:
+def nothing_forbidden(agent: WashAgent) -> None:
     """Forbid no agent."""
-    return ""
 
 
 @dataclass(frozen=True)
@@ -53,11 +52,11 @@ class OnWood:
 
 @dataclass(frozen=True)
 class Stage:
-    """One agent, what it takes off, and why it stands here."""
+    """One agent, what it takes off, and the reasons why it stands here."""
 
     agent: WashAgent
     takes: tuple[Soil, ...]
-    why: str
+    why: tuple[Clause, ...]
 
 
 @dataclass(frozen=True)
@@ -66,7 +65,7 @@ class Recipe:
 
     stages: tuple[Stage, ...]
     left: tuple[Soil, ...] = ()
-    kept_out: tuple[tuple[WashAgent, str], ...] = ()
+    kept_out: tuple[tuple[WashAgent, Clause], ...] = ()
 
 
 def sands_down(route: Route) -> bool:
@@ -122,11 +121,16 @@ def recipe(
         agent = _best([a for a in usable if a.role == role], want, woods)
         if agent is not None:
             takes = tuple(what for what in left if what in agent.removes)
-            stages.append(Stage(agent, takes, f"takes off {words(takes)}"))
+            stages.append(Stage(agent, takes, (clause("takes-off", soil=soil_words(takes)),)))
             left = [what for what in left if what not in agent.removes]
     if route is not None:
         left = [what for what in left if _owed(what, route)]
     return Recipe(_neutralised(stages, agents), tuple(left), kept_out)
+
+
+def soil_words(soil: Iterable[Soil]) -> list[Word]:
+    """Return what lies on wood as words of a text."""
+    return [Word("soil", one) for one in soil]
 
 
 def woods_of(species: Species | None, known: RecordLookup) -> list[Species]:
@@ -188,10 +192,10 @@ def _neutralised(stages: list[Stage], agents: dict[str, WashAgent]) -> tuple[Sta
     last = next((stage.agent for stage in reversed(stages) if stage.agent.reaction == "alkaline"), None)
     if last is None or last.neutraliser is None:
         return tuple(stages)
-    why = f"brings the wood back to neutral after {last.title.lower()}"
+    why = clause("neutralises-after", agent=Code(last.title.lower()))
     if any(stage.agent.reaction == "acid" for stage in stages):
-        return tuple(replace(s, why=f"{s.why}; {why}") if s.agent.reaction == "acid" else s for s in stages)
-    return (*stages, Stage(agents[last.neutraliser], (), why))
+        return tuple(replace(s, why=(*s.why, why)) if s.agent.reaction == "acid" else s for s in stages)
+    return (*stages, Stage(agents[last.neutraliser], (), (why,)))
 
 
 @dataclass(frozen=True)

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
-from typing import Annotated, Any, Final, Literal
+from typing import Annotated, Any, Literal
 
 from latewood.declare import F, Q, RecordLookup
+from latewood.messages import Clause, clause
 from latewood.provenance import Ledger
 from latewood.records import ConditionRule
 from latewood.records.coating import Surface
@@ -23,8 +24,6 @@ WoodAge = Annotated[float, Q("d", "Time since the wood was built in", ge=0, le=3
 
 #: How a verdict is known: said outright, seen on the boards, followed from something said, or taken in silence.
 Ground = Literal["said", "seen", "follows", "default"]
-
-_DEFAULT: Final = "old boards are weathered unless you say otherwise: water goes deeper in, and they dry longer"
 
 
 @dataclass(frozen=True)
@@ -46,7 +45,7 @@ class Weathering:
 
     weathered: bool
     ground: Ground
-    why: str
+    why: Clause
 
     @property
     def said(self) -> bool | None:
@@ -65,18 +64,18 @@ def weathering(told: Told, known: RecordLookup, ledger: Ledger) -> Weathering:
     """Return whether boards are weathered. What is seen on them counts before what would follow from their age."""
     signs = frozenset(told.signs)
     if seen_weathered(signs):
-        return Weathering(True, "seen", "it is seen on the boards")
+        return Weathering(True, "seen", clause("weathering-seen"))
     if told.weathered is not None:
-        return Weathering(told.weathered, "said", "you said so")
+        return Weathering(told.weathered, "said", clause("weathering-said"))
     if "film-peeling" in signs or told.beading == "soaks-in" or told.surface == "weathered":
-        return Weathering(True, "follows", "the old coat lets water in, or the boards are coated weathered")
+        return Weathering(True, "follows", clause("coat-lets-water-in"))
     if "film-sound" in signs or told.beading in ("beads", "in-part"):
-        return Weathering(False, "follows", "the old coat still keeps water out")
+        return Weathering(False, "follows", clause("coat-keeps-water-out"))
     if is_new(told, known, ledger):
-        return Weathering(False, "follows", "the wood is new")
+        return Weathering(False, "follows", clause("wood-is-new"))
     if told.surface == "planed":
-        return Weathering(False, "follows", "the boards still have the face of the planer")
-    return Weathering(True, "default", _DEFAULT)
+        return Weathering(False, "follows", clause("still-planed"))
+    return Weathering(True, "default", clause("weathered-unless-told"))
 
 
 def seen_weathered(signs: Iterable[Sign]) -> bool:

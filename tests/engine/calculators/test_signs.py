@@ -7,6 +7,7 @@ from typing import get_args
 
 import pytest
 
+from latewood.messages import clause, in_english
 from latewood.rules.sign_meanings import MEANINGS
 from latewood.rules.signs import FILM, Sign
 from latewood.uncertainty import spread
@@ -49,7 +50,7 @@ def prepared(run):
 
 def test_every_sign_has_its_meaning():
     assert list(MEANINGS) == list(SIGNS)
-    assert all(meaning.look.endswith(".") for meaning in MEANINGS.values())
+    assert all(in_english(clause(meaning.look)).endswith(".") for meaning in MEANINGS.values())
 
 
 @pytest.mark.parametrize("covered", COVERED)
@@ -282,7 +283,7 @@ def test_no_acid_is_advised_where_arsenic_is_not_ruled_out(prepared, run, sign, 
     asked = {**COVERED["bare"], "signs": [sign], **over}
     for route in ROUTES:
         result, rows, _ = prepared(**asked, route=route)
-        assert not any("oxalic" in one.message for one in result.signs)
+        assert not any("oxalic" in in_english(one.message) for one in result.signs)
         assert {step.agent.id for row in rows.values() for step in row.steps if step.agent} <= {"detergent"}
     _, ledger = run("preparation", **{**PINE, **asked})
     assert not any("oxalic" in (line.note or "") for line in ledger.basis if line.path.startswith("input/signs/"))

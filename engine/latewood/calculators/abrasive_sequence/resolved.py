@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from latewood.calculators.abrasive_sequence.fields import GapTreatment
+from latewood.messages import Clause
 from latewood.records.machine import Risk
 from latewood.rules.hazards_found import Found
 from latewood.rules.sanding_work.method import Method, SandedFace
@@ -17,7 +18,7 @@ class Refusal:
     """Why no machine sands a face: a hazard or a sign, a machine that must not go over it, or grooves."""
 
     by: Literal["hazard", "sign", "unsuited", "risk", "grooved"]
-    why: tuple[str, ...] = ()
+    why: tuple[Clause, ...] = ()
     risks: tuple[Risk, ...] = ()
 
 

@@ -11,6 +11,7 @@ from typing import Final
 
 from latewood.calculators.condition.inputs import ComponentPart, ConditionComponent
 from latewood.formulas import remaining
+from latewood.messages import in_english
 from latewood.provenance import Ledger
 from latewood.records import ConditionRule
 from latewood.rules.hazards import Years
@@ -87,8 +88,8 @@ def _reached_over(
 def _rotten(floor: ConditionComponent, rule: ConditionRule, ledger: Ledger) -> str:
     """Return why people keep off boards that are known to be rotten for the most part."""
     rotten = [sign for sign in floor.signs if sign in ROTTEN]
-    why = mostly_damaged(Measured(affected=floor.affected), rule, ledger) if rotten else ""
-    return why and f"{words(rotten)}, and {why}"
+    why = mostly_damaged(Measured(affected=floor.affected), rule, ledger) if rotten else None
+    return "" if why is None else f"{words(rotten)}, and {in_english(why)}"
 
 
 def not_looked(components: Sequence[ConditionComponent]) -> Iterator[ConditionComponent]:
@@ -120,7 +121,7 @@ def _own(one: ConditionComponent) -> str | None:
         # Water behind a ledger rots it out of sight.
         return "water reaches it, and nobody has looked whether it is still sound"
     if one.part == "boards" and (why := extent_unknown(one.signs, Measured(affected=one.affected))):
-        return why
+        return in_english(why)
     if one.part == "boards":
         weak = seen & {"sagging"}
     elif one.part in CARRYING | HOLDING:

@@ -9,6 +9,7 @@ from typing import Final
 from latewood.calculators.condition.compute import CARRYING
 from latewood.calculators.condition.inputs import NOT_REFINISHED, ComponentPart, ConditionComponent
 from latewood.calculators.condition.result import NOTHING_AGAINST, Gate, Question
+from latewood.messages import in_english
 from latewood.provenance import Ledger, Severity, Sourced
 from latewood.quantities import units
 from latewood.records import ConditionRule
@@ -17,7 +18,7 @@ from latewood.rules.hazards_found import Found, note_found
 from latewood.rules.preservatives import uses_of
 from latewood.rules.sign_actions import ROTTEN, Measured, at_least, extent_unknown, look, mostly_damaged, wet_below
 from latewood.rules.signs import DECAY, MOVING
-from latewood.rules.wording import words
+from latewood.rules.wording import place, words
 from latewood.uncertainty import spread
 from latewood.uncertainty.spread import Number
 
@@ -89,8 +90,9 @@ def _open(by: Part) -> Iterator[str]:
 
 def _hazards(by: Part) -> Iterator[str]:
     """Yield what may be in it, where nothing else stands against it: none of that can be seen."""
-    yield from by.hazards.not_sanded(None)
-    if by.hazards.lead != "no" and not any("lead" in why for why in by.hazards.not_sanded(None)):
+    reasons = [in_english(why) for why in by.hazards.not_sanded(None)]
+    yield from reasons
+    if by.hazards.lead != "no" and not any("lead" in why for why in reasons):
         yield "the old coating holds lead" if by.hazards.lead == "yes" else "lead is not ruled out"
 
 
@@ -107,7 +109,8 @@ def _reasons(by: Part) -> Iterator[tuple[Gate, str]]:
         message = f"{by.unreached}. Make that floor safe first; nothing is planned or priced for it before that."
         by.find("stop-structure", "stop", message)
         yield "stop-structure", by.unreached
-    if why := by.hazards.no_work:
+    if by.hazards.no_work is not None:
+        why = in_english(by.hazards.no_work)
         yield "stop-hazard", f"{why[0].lower()}{why[1:]}: no work is planned on it"
         return
     if one.material == "composite":
@@ -145,13 +148,15 @@ def _signs(by: Part, gate: Gate) -> Iterator[str]:
     """Yield what comes of each sign; of what is not refinished, that it is left as it is."""
     left, acid = gate in ("refused", "leave", "stop-hazard"), by.hazards.arsenical == "no"
     for sign in dict.fromkeys(by.one.signs):
-        yield f"{words([sign])}: {'seen, and left as it is' if left else look(sign, by.one.part, acid=acid)}"
+        said = "seen, and left as it is" if left else in_english(look(sign, by.one.part, acid=acid))
+        yield f"{words([sign])}: {said}"
 
 
 def _cause(by: Part) -> Iterator[tuple[Gate, str]]:
     """Find water that comes from below or stays between boards: no sander cures it."""
     one, rule = by.one, by.rule
-    if seen := wet_below(one.signs, by.measured, rule, by.ledger):
+    if (below := wet_below(one.signs, by.measured, rule, by.ledger)) is not None:
+        seen = in_english(below)
         cups = " The boards cup because their undersides stay wet." if "cupping" in one.signs else ""
         message = (
             f"{seen}. Lead the water away and let air under first: sanding does not cure it, and what is sanded flat "
@@ -174,8 +179,8 @@ def _damage(by: Part) -> Iterator[tuple[Gate, str]]:
     one, rule = by.one, by.rule
     failing = [sign for sign in one.signs if sign in DECAY | MOVING]
     gone = mostly_damaged(by.measured, rule, by.ledger)
-    if gone:
-        yield "replace", gone
+    if gone is not None:
+        yield "replace", in_english(gone)
     elif one.part != "boards" and extent_unknown(one.signs, by.measured):
         # Boards are held up with their route until their damage is counted; these have none.
         yield "replace", f"{words(sign for sign in one.signs if sign in ROTTEN)}: how far it goes is not known"
@@ -241,7 +246,7 @@ def hazards_found(one: ConditionComponent, years: Years, found: Found, pointer: 
         if found.arsenical == "suspected" and until is not None and built == until.si - 1:
             message = f"{one.id} was built in {built}, when arsenical stock was being used up: it counts as suspect."
             ledger.find("change-over-year", "note", message, pointer=pointer, region=region.id)
-    note_found(found, years, ledger, pointer, f"{one.id}: ", component=one.id)
+    note_found(found, years, ledger, pointer, place(one.id), component=one.id)
 
 
 def questions_open(asked: Sequence[Question], ledger: Ledger) -> None:

@@ -12,6 +12,7 @@ from latewood.provenance import Ledger
 from latewood.records import ConditionRule
 from latewood.records.places import region_of
 from latewood.rules.hazards import Years, coating_seen, note_film_unnamed
+from latewood.rules.wording import place
 
 
 @dataclass(frozen=True)
@@ -41,7 +42,7 @@ def _with_film(index: int, one: ConditionComponent, known: RecordLookup, ledger:
     old = coating_seen(one.old_coating, one.signs, known)
     if old is one.old_coating or one.material == "composite":
         return one
-    note_film_unnamed(one.old_coating, f"/components/{index}/old_coating", ledger, of=f"{one.id}: ")
+    note_film_unnamed(one.old_coating, f"/components/{index}/old_coating", ledger, of=place(one.id))
     return msgspec.structs.replace(one, old_coating=old)
 
 

@@ -36,7 +36,7 @@ def _sentence(r: Resolved, found: Found, first: tuple[str, ...]) -> Clause:
     """Return the answer in a sentence or two."""
     chosen, windows, miss = found.chosen, found.windows, found.miss
     if r.over.refused:
-        return clause("not-on-this-film", why=clause("as-said", words=Code(r.over.why)))
+        return clause("not-on-this-film", why=r.over.why)
     if chosen.asked and chosen.verdict == "no":
         best = [clause("best-start", start=Moment(one.best_start)) for one in windows[:1]]
         return clause("asked-start-no", why=chosen.why, best=best)

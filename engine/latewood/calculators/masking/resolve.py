@@ -13,6 +13,7 @@ from latewood.provenance import Ledger
 from latewood.records import SiteProtection
 from latewood.rules.hazards import Suspicion, there, worst, years_of
 from latewood.rules.lead import OldCoat, coat_of
+from latewood.rules.wording import place
 from latewood.uncertainty import spread
 from latewood.uncertainty.spread import Number
 
@@ -65,7 +66,7 @@ def lead_of(x: Inputs, known: RecordLookup, ledger: Ledger) -> tuple[Suspicion, 
     deck = coat_of(x)
     walls = OldCoat(wall, x.wall_lead_test, x.wall_lead_test_method, x.wall_lead_test_date)
     deck.note_test(rules.region, ledger, today=x.as_of)
-    walls.note_test(rules.region, ledger, of="Walls: ", named="wall_lead_test", today=x.as_of)
+    walls.note_test(rules.region, ledger, of=place("Walls"), named="wall_lead_test", today=x.as_of)
     found = [one.lead(rules) for one in (deck, walls)]
     for of, one in zip(("deck", "walls"), found, strict=True):
         ledger.fact("lead_paint", one, of=of)
@@ -80,7 +81,7 @@ def work_of(x: Inputs, asked: SiteProtection, lead: Suspicion, known: RecordLook
     record = asked
     if lead != "no" and asked.with_lead is not None:
         record = known.record("site-protection", asked.with_lead)
-        ledger.use(f"{record.path}/with-lead", record.title, "published", note=there(lead=lead))
+        ledger.use(f"{record.path}/with-lead", record.title, "published", note=there(lead=lead)[0])
     reach = spread.central(ledger.take(record.reach))
     near = [b.id for b in x.borders if b.boundary is not None and b.boundary < reach * (1 - 1e-9)]
     near += [b.id for b in x.borders if b.adjoins == "neighbour" and b.boundary is None]

@@ -12,6 +12,7 @@ from latewood.calculators.moisture_readiness.resolved import HOUR, Reading, Reso
 from latewood.calculators.moisture_readiness.result import Readiness
 from latewood.formulas.air import ZERO_CELSIUS
 from latewood.formulas.workdays import DAY
+from latewood.messages import in_english
 from latewood.provenance import Ledger
 from latewood.records import MoistureMeter, Species, WettingKind
 from latewood.rules.new_wood import retest, weeks
@@ -285,11 +286,11 @@ def test_again(
 ) -> None:
     """Say when drops are put on new treated wood again."""
     when = shared.clock.at(shared.clock.by_day(retest(again)))
-    date = "now" if retest(again) <= 0 else f"from {when:%a %d %b %H:%M}" if when else f"in {weeks(again)}"
+    date = "now" if retest(again) <= 0 else f"from {when:%a %d %b %H:%M}" if when else f"in {in_english(weeks(again))}"
     other = shared.drop_rule.retest
-    longer = "" if other is None else f" Another source waits {weeks(ledger.take(other))}."
+    longer = "" if other is None else f" Another source waits {in_english(weeks(ledger.take(other)))}."
     message = (
-        f"Zone {zone.id}: {what} on new treated wood. Test again {date}, {weeks(wait)} after the first test, then "
-        f"sand lightly.{longer}"
+        f"Zone {zone.id}: {what} on new treated wood. Test again {date}, {in_english(weeks(wait))} after "
+        f"the first test, then sand lightly.{longer}"
     )
     ledger.find("drop-test-again", "warning", message, pointer=f"/drop_tests/{place}", zone=zone.id)

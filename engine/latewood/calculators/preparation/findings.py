@@ -13,6 +13,7 @@ from latewood.calculators.preparation.fields import Open, RouteResult
 from latewood.calculators.preparation.inputs import Inputs
 from latewood.calculators.preparation.resolved import Resolved
 from latewood.formulas import sorption
+from latewood.messages import Titled, clause, in_english
 from latewood.provenance import Ledger, Severity
 from latewood.quantities import units
 from latewood.records.route import WETS
@@ -107,7 +108,7 @@ def _beads(r: Resolved, ledger: Ledger) -> None:
     if r.surface.untested:
         message = (
             "New treated wood may still shed water, and no test with drops is given. Put drops of water on several "
-            f"boards before you buy: where they bead, wait some weeks, {THEN}."
+            f"boards before you buy: where they bead, wait some weeks, {in_english(THEN)}."
         )
         ledger.find("new-wood-untested", "warning", message, pointer="/beading")
     if r.surface.beads is None:
@@ -115,8 +116,8 @@ def _beads(r: Resolved, ledger: Ledger) -> None:
     day = test_again_on(r.first, r.surface.beads)
     when = "" if day is None else f" on {day:%a %d %b}"
     message = (
-        f"Water beads on new treated wood: wait {weeks(r.surface.beads)}, {THEN}. Every route counts from the earliest "
-        f"test{when}. Move it on where drops still stand then."
+        f"Water beads on new treated wood: wait {in_english(weeks(r.surface.beads))}, {in_english(THEN)}. "
+        f"Every route counts from the earliest test{when}. Move it on where drops still stand then."
     )
     ledger.find("new-wood-beads", "warning", message, pointer="/beading")
 
@@ -138,7 +139,9 @@ def _left(x: Inputs, r: Resolved, compared: Compared, ledger: Ledger) -> None:
         return
     over = None if x.coating is None else pair(x.coating, r.old_coating, x.signs)
     if over is not None and over.refused:
-        note_pair(over, ledger, pointer="/route", place=f"{route.title} leaves the film. ", route=route.id)
+        note_pair(
+            over, ledger, pointer="/route", place=(clause("route-leaves-film", route=Titled(route)),), route=route.id
+        )
     else:
         message = "A coat over film that is left peels with it, and an oil does not get in: the film comes off first."
         ledger.find("coating-over-film", "warning", message, pointer="/route", route=route.id)

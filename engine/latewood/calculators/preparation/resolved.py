@@ -8,6 +8,7 @@ from datetime import date
 
 from latewood.calculators.preparation.fields import Prefer, RateOverride
 from latewood.formulas import sorption
+from latewood.messages import Clause
 from latewood.records import Condition, ConditionRule, Rate, Route, Species
 from latewood.records.moisture import DryingModel
 from latewood.rules.hazard_fields import Old
@@ -37,10 +38,10 @@ class Surface:
     hazards: Found
     weathering: Weathering
     beads: Number | None
-    halt: tuple[str, ...]
-    unscuffed: tuple[str, ...]
-    #: Why no sander takes hollows out, empty where they were not measured or are shallow.
-    too_hollow: str
+    halt: tuple[Clause, ...]
+    unscuffed: tuple[Clause, ...]
+    #: Why no sander takes hollows out, None where they were not measured or are shallow.
+    too_hollow: Clause | None
     #: Whether it is new treated wood of which nobody said whether water beads on it.
     untested: bool
 

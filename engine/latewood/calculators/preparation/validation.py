@@ -58,7 +58,7 @@ def _since_when(x: Inputs, today: date | None) -> Iterator[Fault]:
         detail = "beading_since has no effect where water is not said to bead"
         yield Fault(pointer="/beading_since", code="conflict", detail=detail, expected="beading = beads, or in-part")
     else:
-        yield from ahead(x.beading_since, today, "/beading_since", "the day")
+        yield from ahead(x.beading_since, today, "/beading_since", "day")
 
 
 def _means(x: Inputs) -> Iterator[Fault]:

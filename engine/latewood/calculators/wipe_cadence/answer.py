@@ -15,7 +15,7 @@ from latewood.calculators.wipe_cadence.fields import ClothDuty
 from latewood.calculators.wipe_cadence.findings import sentence
 from latewood.calculators.wipe_cadence.resolved import Resolved
 from latewood.calculators.wipe_cadence.result import Result
-from latewood.messages import Clause, Code, Count, Prose, clause
+from latewood.messages import Clause, Count, Prose, clause
 from latewood.records import Waste
 from latewood.rules.waste import WasteRow
 
@@ -49,9 +49,7 @@ def answer(r: Resolved, setting: Setting, found: Found, cloths: WasteRow) -> Res
         "waste": (cloths,),
     }
     if r.over.refused:
-        return msgspec.structs.replace(
-            nothing(r, clause("not-on-this-film", why=clause("as-said", words=Code(r.over.why)))), **windows
-        )
+        return msgspec.structs.replace(nothing(r, clause("not-on-this-film", why=r.over.why)), **windows)
     done = plan.verdict != "no"
     shown = tuple(bands(plan)) if done else ()
     return Result(

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from latewood.formulas import wear
+from latewood.messages import clause, in_english
 from latewood.provenance import Ledger
 from latewood.records import Machine
 from latewood.rules.sanding_work.abrasive_grades import Ladder, fits, holes_differ, named
@@ -99,7 +100,7 @@ def _by_area(
         life = life * ledger.take(practice.mismatch)
     about = f"{face.id}, {step.id}"
     size = _area_of(machine, ledger)
-    reference = spread.central(ledger.step(wear.pad_area, "disc the lives are stated for", diameter=LIVES_FOR))
+    reference = spread.central(ledger.step(wear.pad_area, in_english(clause("disc-of-lives")), diameter=LIVES_FOR))
     life = ledger.step(wear.life_by_size, about, life=life, abrasive_area=size, reference_area=reference)
     return ledger.step(wear.discs_worn, about, area=face.area, effort=effort, life=life)
 
@@ -119,12 +120,11 @@ def _by_time(step: SandStep, measured: DiscWear, ledger: Ledger) -> Number | Non
     if never_slow(measured):
         return 1e-6
     constants = {"steady": measured.steady, "falling": measured.falling, "wear_rate": measured.wear_rate}
-    lasts = spread.central(
-        ledger.step(wear.disc_time, "until it is changed", change_at=measured.change_at, **constants)
-    )
+    until = in_english(clause("until-disc-is-changed"))
+    lasts = spread.central(ledger.step(wear.disc_time, until, change_at=measured.change_at, **constants))
     ledger.step(wear.cut_after, "at the change", time=lasts, **constants)
-    removed = ledger.step(wear.removed_until, "until it is changed", time=lasts, **constants)
-    ledger.step(wear.mean_cut, "until it is changed", removed=spread.central(removed), time=lasts)
+    removed = ledger.step(wear.removed_until, until, time=lasts, **constants)
+    ledger.step(wear.mean_cut, until, removed=spread.central(removed), time=lasts)
     return step.time / lasts
 
 

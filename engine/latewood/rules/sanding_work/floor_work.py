@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from latewood.formulas import pace, removal, wear
+from latewood.messages import clause, in_english
 from latewood.provenance import Ledger
 from latewood.rules.faces import WALKED
 from latewood.rules.sanding_work.consumed import pieces_of
@@ -78,4 +79,4 @@ def vacuum_time(done: Sequence[Sanded], method: Method, ledger: Ledger) -> Numbe
     if swept == 0:
         return None
     rate = method.task("floor", ledger)
-    return ledger.step(pace.time_by_area, "vacuum after each grade", area=swept, pace=rate)
+    return ledger.step(pace.time_by_area, in_english(clause("vacuum-after-grades")), area=swept, pace=rate)

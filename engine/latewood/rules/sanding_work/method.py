@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import Any, Final
 
 from latewood.declare import RecordLookup
+from latewood.messages import clause
 from latewood.provenance import Ledger
 from latewood.records import Coating, Condition, Erosion, Machine, Rate, SandingPractice, Species
 from latewood.rules.faces import Part
@@ -132,7 +133,7 @@ def method_of(
     """
     found: SandingPractice = practice or known.record("sanding-practice", PRACTICE)
     if practice is None:
-        ledger.default("practice", PRACTICE, effect=None, why="most sources end coarse before a penetrating finish")
+        ledger.default("practice", PRACTICE, effect=None, why=clause("ends-coarse"))
     erosion: dict[str, Erosion] = {}
     for table in known.records("erosion").values():
         erosion.setdefault(table.species, table)

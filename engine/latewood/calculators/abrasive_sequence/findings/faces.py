@@ -9,6 +9,7 @@ from latewood.calculators.abrasive_sequence.compute.sequences import Sequenced
 from latewood.calculators.abrasive_sequence.findings.machines import asked_at
 from latewood.calculators.abrasive_sequence.inputs import Inputs
 from latewood.calculators.abrasive_sequence.resolved import Refusal
+from latewood.messages import in_english
 from latewood.provenance import Ledger
 from latewood.records.erosion import last_year
 from latewood.rules.sanding_work.abrasive_grades import GRADE_TOLERANCE, Ladder, fits, named
@@ -43,7 +44,7 @@ def find_face(x: Inputs, one: Sequenced, method: Method, ledger: Ledger) -> None
 def _refused(x: Inputs, face: SandedFace, refusal: Refusal, ledger: Ledger) -> None:
     at = asked_at(x, face)
     for why in refusal.why:
-        message = f"{face.id}: {why}. No machine sands it before that."
+        message = f"{face.id}: {in_english(why)}. No machine sands it before that."
         own = bool(x.faces and x.faces[face.place].signs)
         pointer = f"/faces/{face.place}/signs" if own else "/signs"
         ledger.find("sign-stops", "stop", message, pointer=pointer, face=face.id)

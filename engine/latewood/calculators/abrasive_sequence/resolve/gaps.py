@@ -11,6 +11,7 @@ from latewood.calculators.abrasive_sequence.inputs import Inputs
 from latewood.calculators.abrasive_sequence.resolve.hazards import found_in
 from latewood.calculators.abrasive_sequence.resolved import Gaps
 from latewood.declare import RecordLookup
+from latewood.messages import in_english
 from latewood.provenance import Ledger
 from latewood.rules.hazards import there, worst, years_of
 from latewood.rules.hazards_found import Found
@@ -51,7 +52,7 @@ def _gaps(
     prohibition_reason = [why for face in faces for why in found_in(face, x, years, known).not_sanded(x.extraction)]
     passes = 0 if prohibition_reason else _passes(x, treatment, ledger)
     if prohibition_reason and treatment not in ("none", "clean-only"):
-        why = prohibition_reason[0]
+        why = in_english(prohibition_reason[0])
         message = f"Gap faces are cleaned and not sanded: {why}. Have it settled before their edges are worked."
         ledger.find(
             "gaps-not-sanded",
@@ -118,9 +119,10 @@ def _cleaning(
         )
         ledger.find("blow-before-sanding-only", "note", message, pointer="/downwind_clear")
         return "blow"
-    feared = there(
-        arsenic=worst(*(one.arsenical for one in hazards)), lead=worst(*(one.lead for one in hazards))
-    ) or next((f"the wood holds {one.wood.counted}" for one in hazards if one.no_work), "")
+    said = there(arsenic=worst(*(one.arsenical for one in hazards)), lead=worst(*(one.lead for one in hazards)))
+    feared = ", and ".join(in_english(one) for one in said) or next(
+        (f"the wood holds {one.wood.counted}" for one in hazards if one.no_work), ""
+    )
     why = feared or "nobody said that no one stands downwind"
     message = f"Gaps are raked and vacuumed (HEPA), not blown out: {why}."
     severity = "note" if ruled_out else "warning"

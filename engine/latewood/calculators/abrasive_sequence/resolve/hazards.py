@@ -16,6 +16,7 @@ from latewood.rules.hazards_found import Found, found_of, note_found
 from latewood.rules.lead import coat_of
 from latewood.rules.preservatives import Wood, uses_of
 from latewood.rules.sanding_work.method import SandedFace
+from latewood.rules.wording import place
 
 
 def old_on(face: SandFace, x: Inputs, known: RecordLookup) -> Old | None:
@@ -49,9 +50,9 @@ def state_hazards(x: Inputs, faces: Sequence[SandedFace], known: RecordLookup, l
         hazards, old = found[face.id], old_on(given[face.id], x, known)
         at = f"/faces/{face.place}" if _says_itself(given[face.id]) else ""
         hazards.state(ledger, face.called)
-        label, params = (f"{face.id}: ", {"face": face.id}) if at else ("", {"faces": alike})
-        note_found(hazards, years, ledger, at, label, **params)
-        hazards.note_not_sanded(x.extraction, ledger, at, label, **params)
+        of, params = (place(face.id), {"face": face.id}) if at else ((), {"faces": alike})
+        note_found(hazards, years, ledger, at, of, **params)
+        hazards.note_not_sanded(x.extraction, ledger, at, of, **params)
         if old is not None and old != "none":
             # Dust of an oiled surface heats itself as oily rags do.
             ledger.fact("binder", old.binder, of=face.called)

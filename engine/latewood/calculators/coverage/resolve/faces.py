@@ -16,6 +16,7 @@ from latewood.provenance import Ledger, SIValue
 from latewood.records.coating import SURFACES, Surface
 from latewood.rules.faces import WHOLE, out_of_reach
 from latewood.rules.old_and_new_finish import Pair, note_pair, pair
+from latewood.rules.wording import place
 
 #: The absorbency taken where no species is given: the middle one, so that neither neighbour is far.
 MIDDLE: Final = "medium"
@@ -78,8 +79,8 @@ def _faces_to_coat(x: Inputs, ledger: Ledger) -> list[tuple[int, Face]]:
         index, first = members[0]
         at = "/old_coating" if first.old_coating is None else f"/faces/{index}/old_coating"
         names = ["-".join(word for word in (f.zone, f.part, f.item, f.side) if word) for _, f in members]
-        place = "" if x.area is not None else f"{', '.join(names)}: "
-        note_pair(found, ledger, pointer=at, place=place, faces=names)
+        of = () if x.area is not None else place(", ".join(names))
+        note_pair(found, ledger, pointer=at, place=of, faces=names)
     return kept
 
 

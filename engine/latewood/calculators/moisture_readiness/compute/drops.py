@@ -10,6 +10,7 @@ from latewood.calculators.moisture_readiness import findings
 from latewood.calculators.moisture_readiness.inputs import DropTest
 from latewood.calculators.moisture_readiness.resolved import Resolved, Zone
 from latewood.formulas.workdays import DAY
+from latewood.messages import in_english
 from latewood.provenance import Ledger
 from latewood.rules.new_wood import THEN, left, retest, weeks
 from latewood.rules.weathering import Weathering
@@ -97,4 +98,4 @@ def drops_of(
         return Drops((f"{what} still, {days} after the first test: sand lightly and test again",))
     again = left(wait, -first)
     findings.test_again(zone, failed[0].place, what, wait, again, shared, ledger)
-    return Drops((f"{what} on new treated wood: wait {weeks(wait)}, {THEN}",), again)
+    return Drops((f"{what} on new treated wood: wait {in_english(weeks(wait))}, {in_english(THEN)}",), again)

@@ -14,6 +14,7 @@ from latewood.calculators.preparation.compute.estimate import RouteEstimate
 from latewood.calculators.preparation.fields import Damage, Prefer, RouteResult, Standing
 from latewood.calculators.preparation.resolved import Resolved
 from latewood.formulas.workdays import DAY
+from latewood.messages import in_english
 from latewood.quantities import units
 from latewood.records import Route
 from latewood.records.wash import Soil
@@ -150,7 +151,7 @@ def assessed(r: Resolved, work: RouteWork, estimate: RouteEstimate) -> Case:
     route, day = work.route, None
     if math.isfinite(estimate.courses[1].end):
         day = estimate.courses[1].on(r.day_length)
-    lost = (work.lost,) if work.lost else ()
+    lost = () if work.lost is None else (in_english(work.lost),)
     tests: Sequence[tuple[Standing, tuple[str, ...]]] = (
         ("forbidden", (*forbidden(route, r, estimate.prohibition_reason), *lost)),
         ("unsuitable", (*unsuitable(route, r), *_not_washed_off(work))),

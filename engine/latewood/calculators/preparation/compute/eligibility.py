@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from latewood.calculators.preparation.fields import Damage
 from latewood.calculators.preparation.resolved import Resolved
+from latewood.messages import in_english
 from latewood.records import Route
 from latewood.rules.signs import ROUGH
 from latewood.rules.wash_recipe import sands_down, strips
@@ -16,15 +17,15 @@ def forbidden(route: Route, r: Resolved, heads: str) -> Iterator[str]:
     """Yield the hazards that forbid a route, each with the reason. ``heads`` is why no disc may go over them."""
     if r.material == "composite":
         yield "composite is not prepared like wood"
-    yield from r.surface.halt
+    yield from map(in_english, r.surface.halt)
     hazards = r.surface.hazards
-    if hazards.no_work:
-        yield f"{hazards.no_work}: no work is planned on it"
+    if hazards.no_work is not None:
+        yield f"{in_english(hazards.no_work)}: no work is planned on it"
         return
     if route.sands:
-        yield from hazards.not_sanded(r.extraction)
-    if (strips(route) or (route.wets and not route.sands)) and hazards.not_washed_off:
-        yield hazards.not_washed_off
+        yield from map(in_english, hazards.not_sanded(r.extraction))
+    if (strips(route) or (route.wets and not route.sands)) and hazards.not_washed_off is not None:
+        yield in_english(hazards.not_washed_off)
     if route.sands and r.grooved:
         yield "a flat pad cannot sand grooved boards: wash them, or turn them smooth side up"
     if heads:
@@ -41,13 +42,13 @@ def unsuitable(route: Route, r: Resolved) -> Iterator[str]:
         }
         yield why[r.surface.state]
     if only_scuffs(route):
-        yield from r.surface.unscuffed
+        yield from map(in_english, r.surface.unscuffed)
         if r.surface.weathering.ground == "default" and r.surface.state == "oil":
             yield "nothing was said of its face, so it counts as grey: put drops of water on it, and look for grey"
         if r.beading == "soaks-in":
             yield "drops soak in everywhere: the old coat is gone, so the wood is restored and not refreshed"
-    if route.sands and r.surface.too_hollow:
-        yield r.surface.too_hollow
+    if route.sands and r.surface.too_hollow is not None:
+        yield in_english(r.surface.too_hollow)
     if route.last_resort:
         yield f"it leaves {words(route.leaves)}: only where machines are ruled out"
 

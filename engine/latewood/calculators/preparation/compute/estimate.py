@@ -12,6 +12,7 @@ from latewood.calculators.preparation.fields import RouteStepTime
 from latewood.calculators.preparation.resolved import Heads, Resolved
 from latewood.formulas import pace
 from latewood.formulas.workdays import DAY, Block, Course, course
+from latewood.messages import in_english
 from latewood.provenance import Ledger
 from latewood.records import Condition, Route
 from latewood.records.route import SANDS, WETS, RouteStep
@@ -174,7 +175,7 @@ class Estimator:
             solution_volume=None if taken is None else taken.solution,
             product_mass=None if taken is None else taken.mass,
             rinse_volume=None if taken is None else taken.rinse,
-            why=step.why if stage is None or step.why == stage.why else f"{step.why}; {stage.why}",
+            why="; ".join(filter(None, [step.why, *(in_english(why) for why in (stage.why if stage else ()))])),
         )
 
     def _time(self, name: str) -> Number:

@@ -10,6 +10,8 @@ from latewood.calculators.wash.inputs import Inputs
 from latewood.calculators.wash.resolve import Jet, Planned, Resolved
 from latewood.calculators.wash.resolve.percent import weight
 from latewood.calculators.wash.result import Protection
+from latewood.messages import in_english
+from latewood.messages.binding import capital
 from latewood.provenance import Ledger, Severity
 from latewood.quantities import units
 from latewood.records import PressureRule
@@ -82,10 +84,14 @@ def pressure(x: Inputs, hazards: Found, limits: Jet, ledger: Ledger) -> None:
 
 def _there(hazards: Found) -> str:
     """Say what is in the wood, its coating or its frame, and what is only not ruled out."""
-    if said := there(arsenic=hazards.arsenic_in_water, lead=hazards.lead):
+    if said := _feared(hazards):
         return said.capitalize()
     kind = "preservative" if hazards.frame is None else hazards.frame.counted
     return f"{kind.capitalize()} is in the frame"
+
+
+def _feared(hazards: Found) -> str:
+    return ", and ".join(in_english(one) for one in there(arsenic=hazards.arsenic_in_water, lead=hazards.lead))
 
 
 def _over(pressure: float, ceiling: float, rule: PressureRule, ledger: Ledger) -> None:
@@ -161,8 +167,8 @@ def only_by_hand(hazards: Found, ledger: Ledger) -> None:
         else "Use nothing else on it."
     )
     message = (
-        f"{here.what}. Only detergent and water by hand are planned: catch the run-off, and keep children and pets off "
-        f"the boards while they are wet. {settle}"
+        f"{capital(in_english(here.what))}. Only detergent and water by hand are planned: "
+        f"catch the run-off, and keep children and pets off the boards while they are wet. {settle}"
     )
     at = "/treatment_evidence" if hazards.arsenical != "no" else "/frame"
     ledger.find("detergent-by-hand", "danger", message, pointer=at)
@@ -185,9 +191,9 @@ def protection(x: Inputs, hazards: Found) -> Iterator[Protection]:
     if here is not None:
         message = "Keep children and pets off the boards, and off the ground below, until they are dry."
         yield Protection(id="people", message=message)
-    feared = there(arsenic=hazards.arsenic_in_water, lead=hazards.lead)
+    feared = _feared(hazards)
     if feared or here is not None:
-        why = feared.capitalize() or (here.what if here is not None else "")
+        why = feared.capitalize() or (capital(in_english(here.what)) if here is not None else "")
         message = (
             f"{why}. Block drains first and sweep up solids. Catch all of the rinse water; let none of it into soil, a "
             "storm drain, a well or a pond."

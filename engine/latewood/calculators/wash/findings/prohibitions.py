@@ -7,6 +7,8 @@ from collections.abc import Iterator, Sequence
 from latewood.calculators.wash.findings.clashes import substances
 from latewood.calculators.wash.inputs import Inputs
 from latewood.calculators.wash.resolve import Planned, Resolved
+from latewood.messages import in_english
+from latewood.messages.binding import capital
 from latewood.provenance import Ledger
 from latewood.rules.hazards_found import Found
 from latewood.rules.wash_chemistry import harms, reached
@@ -32,21 +34,23 @@ def _preserved(x: Inputs, stages: Sequence[Planned], hazards: Found) -> Iterator
     here = reached(hazards)
     if here is None:
         return
+    what = capital(in_english(here.what))
     for index, one in enumerate(stages):
         for act, harm in harms(one.stage.agent, one.stage.mixed_with):
             word = "bleach" if act == "oxidiser" and "bleach" in substances(one) else act
-            message = f"{here.what}, and {harm}. Use detergent and water by hand."
+            message = f"{what}, and {in_english(harm)}. Use detergent and water by hand."
             yield here.stop(word), message, f"/stages/{index}/agent"
     if x.pressure:
-        message = f"{here.what}, and a jet sets it free and throws it about. Rinse with a hose by hand."
+        message = f"{what}, and a jet sets it free and throws it about. Rinse with a hose by hand."
         yield here.stop("pressure"), message, "/pressure"
 
 
 def _lead(x: Inputs, stages: Sequence[Planned], hazards: Found) -> Iterator[Stop]:
-    if why := hazards.not_washed_off:
+    if hazards.not_washed_off is not None:
+        why = capital(in_english(hazards.not_washed_off))
         for index, one in enumerate(stages):
             if one.stage.agent.role == "stripper":
-                yield "stripper-on-lead", f"{why[0].upper()}{why[1:]}.", f"/stages/{index}/agent"
+                yield "stripper-on-lead", f"{why}.", f"/stages/{index}/agent"
     if hazards.lead != "no" and x.pressure:
         message = (
             "The old coating holds lead. A jet throws chips of it over soil and neighbours. Use no pressure: the rule "

@@ -10,6 +10,7 @@ import msgspec
 from latewood.calculators.wash.inputs import Inputs, WashStage
 from latewood.calculators.wash.result import WashStageResult, Wetting
 from latewood.declare import RecordLookup
+from latewood.messages import in_english
 from latewood.provenance import Ledger
 from latewood.records import PressureRule, Species, WashAgent
 from latewood.records.moisture import WettingKind
@@ -72,7 +73,9 @@ def resolve(x: Inputs, known: RecordLookup, ledger: Ledger) -> Resolved:
         last_resort = reached(hazards) is not None or is_last_resort(x.route)
         soil = _soil(x, ledger, by_hand=last_resort and not x.sanded)
         chosen = recipe(OnWood(soil, x.old_coating, x.species), known, x.route, forbidden_on(hazards))
-        planned = [(WashStage(agent=stage.agent), stage.why) for stage in chosen.stages]
+        planned = [
+            (WashStage(agent=stage.agent), "; ".join(in_english(why) for why in stage.why)) for stage in chosen.stages
+        ]
         names = ", then ".join(stage.agent.title for stage in chosen.stages) or "none"
         ledger.use("input/stages", names, "default", note="chosen by what is on the wood, its species and old coating")
     stages = [
