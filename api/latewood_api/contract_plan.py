@@ -39,52 +39,47 @@ def step_schema(parts: Components, calculators: Iterable[Calculator], sheet: Jso
         },
     )
 
-    def step(name: str, about: str, calculator: Json, result: Json) -> Json:
-        return parts.put(
-            name,
-            {
-                "type": "object",
-                "description": about,
-                "properties": {
-                    "id": text,
-                    "calculator": calculator,
-                    "status": {"type": "string", "enum": [*get_args(Status)]},
-                    "why": {**text, "description": "Why the step stands here, is not done, or leaves parts out."},
-                    "unlock": {**texts, "description": "JSON Pointers to what the job would have to say."},
-                    "places": {**texts, "description": "Ids of the components it is about."},
-                    "stopped_by": {"type": "array", "items": stop},
-                    "lifted_by": {**texts, "description": "JSON Pointers to what may be said anew to lift the stops."},
-                    "rests_on": {**texts, "description": "Ids of open questions, steps and parts it rests on."},
-                    "result": result,
-                    "sheet": sheet,
-                },
-                "required": ["id", "calculator", "status"],
-            },
-        )
-
-    other: Json = {"type": "object", "description": "As the step's calculator answers it."}
-    about = "A step of a plan whose calculator this contract does not know: what was computed, or why it was not."
-    last = step("PlanStep", about, text, other)
-    # What any step has stands once; a calculator's own adds two fields to it.
-    said = parts.found["PlanStep"]
+    # What any step says stands once; each alternative adds its calculator and its result.
     facts = parts.put(
         "PlanStepFacts",
         {
             "type": "object",
             "description": "What a step of a plan says beside its result.",
             "properties": {
-                name: one for name, one in said["properties"].items() if name not in ("calculator", "result")
+                "id": text,
+                "status": {"type": "string", "enum": [*get_args(Status)]},
+                "why": {**text, "description": "Why the step stands here, is not done, or leaves parts out."},
+                "unlock": {**texts, "description": "JSON Pointers to what the job would have to say."},
+                "places": {**texts, "description": "Ids of the components it is about."},
+                "stopped_by": {"type": "array", "items": stop},
+                "lifted_by": {**texts, "description": "JSON Pointers to what may be said anew to lift the stops."},
+                "rests_on": {**texts, "description": "Ids of open questions, steps and parts it rests on."},
+                "sheet": sheet,
             },
-            "required": [name for name in said["required"] if name != "calculator"],
+            "required": ["id", "status"],
         },
     )
-    typed = []
-    for calculator in calculators:
-        own = {"calculator": {**text, "const": calculator.id}, "result": result_schema(calculator.result, parts)}
-        about = f"A step of a plan that {calculator.id} computes: its result, or why there is none."
-        whole = [facts, {"type": "object", "properties": own, "required": ["calculator"]}]
-        typed.append(parts.put(f"{camel(calculator.id)}PlanStep", {"description": about, "allOf": whole}))
-    return {"anyOf": [*typed, last]}
+
+    def step(name: str, about: str, calculator: Json, result: Json) -> Json:
+        own = {
+            "type": "object",
+            "properties": {"calculator": calculator, "result": result},
+            "required": ["calculator"],
+        }
+        return parts.put(name, {"description": about, "allOf": [facts, own]})
+
+    typed = [
+        step(
+            f"{camel(calculator.id)}PlanStep",
+            f"A step of a plan that {calculator.id} computes: its result, or why there is none.",
+            {**text, "const": calculator.id},
+            result_schema(calculator.result, parts),
+        )
+        for calculator in calculators
+    ]
+    other: Json = {"type": "object", "description": "As the step's calculator answers it."}
+    about = "A step of a plan whose calculator this contract does not know: what was computed, or why it was not."
+    return {"anyOf": [*typed, step("PlanStep", about, text, other)]}
 
 
 def plan_schema(parts: Components, calculators: Iterable[Calculator]) -> Json:

@@ -249,6 +249,26 @@ def test_one_schema_sent_and_answered_is_held_both_ways() -> None:
         assert breaks(both, changed(both, change))
 
 
+def test_what_several_schemas_have_in_common_is_said_once() -> None:
+    """Of a part that stands in other schemas by allOf; what a schema has of its own is still said of it."""
+    old = copy.deepcopy(NEUTRAL)
+    facts = {"type": "object", "properties": {"sender": {"type": "string"}}, "required": ["sender"]}
+    old["components"]["schemas"]["Facts"] = facts
+    for name in ("Quote", "Receipt"):
+        own = copy.deepcopy(S(old, "Quote") if name == "Quote" else {"type": "object", "properties": {"no": {}}})
+        ref = {"$ref": "#/components/schemas/Facts"}
+        old["components"]["schemas"][name] = {"allOf": [ref, own]}
+    carriers = old["paths"]["/v1/carriers"]["get"]["responses"]["200"]["content"]["application/json"]
+    carriers["schema"] = {"$ref": "#/components/schemas/Receipt"}
+    gone = changed(old, lambda d: (P(d, "Facts").pop("sender"), S(d, "Facts").pop("required")))
+    assert breaks(old, gone) == ["Facts, answered: field sender is taken away"]
+    both = changed(gone, lambda d: S(d, "Receipt")["allOf"][1]["properties"].pop("no"))
+    assert set(breaks(old, both)) == {
+        "Facts, answered: field sender is taken away",
+        "Receipt, answered: field no is taken away",
+    }
+
+
 def test_a_union_is_taken_part_by_part() -> None:
     """What one object held under conditions may be two objects now: {value} or {low, high}."""
     number, unit = {"type": "number"}, {"type": "string"}

@@ -14,7 +14,7 @@ from typing import Any, Final
 
 from tests.contract.compatibility import values
 from tests.contract.compatibility.pattern_inclusion import included
-from tests.contract.compatibility.shapes import Json, Shape, shape
+from tests.contract.compatibility.shapes import Json, Shape, resolve, shape
 
 #: Keyword, and whether the inner schema's number must be at least (1) or at most (-1) the outer's.
 LIMITS: Final = {
@@ -59,8 +59,17 @@ class Fit:
             self._known[key] = []
             alike = key[0] == key[1]
             place = f"{key[0]}, {self.side}" if alike else at
-            self._known[key] = list(dict.fromkeys(self._reasons(inner, outer, place, whole=whole or alike)))
+            found = dict.fromkeys(self._reasons(inner, outer, place, whole=whole or alike))
+            self._known[key] = self._said_once(inner, outer, place, list(found)) if alike else list(found)
         return self._known[key]
+
+    def _said_once(self, inner: Any, outer: Any, place: str, found: list[str]) -> list[str]:
+        """Say of a part that both schemas have in common what changes in it, and not again of each schema with it."""
+        held = _parts(inner, self.inner)
+        common = [part for part in _parts(outer, self.outer) if part in held]
+        said = [reason for part in common for reason in self._compare(part, part, place, whole=False)]
+        ends = {reason.partition(f", {self.side}: ")[2] for reason in said}
+        return said + [reason for reason in found if reason.removeprefix(f"{place}: ") not in ends]
 
     def _reasons(self, inner: Any, outer: Any, at: str, *, whole: bool) -> Iterator[str]:
         one, other = shape(inner, self.inner), shape(outer, self.outer)
@@ -114,7 +123,8 @@ class Fit:
         return []
 
     def _plain(self, one: Shape, other: Shape, at: str) -> Iterator[str]:
-        if not one.possible:
+        # Anything fits into anything, and the items of anything are anything again.
+        if not one.possible or one == other == Shape({}):
             return
         if one.words is not None:
             yield from self._words(one.words, other, at)
@@ -218,6 +228,12 @@ class Fit:
     def _change(self, inner: Any, outer: Any) -> str:
         old, new = (inner, outer) if self.request else (outer, inner)
         return f"goes from {values.word(old)} to {values.word(new)}"
+
+
+def _parts(schema: Any, document: Json) -> list[Json]:
+    """Return the named schemas that a schema is put together from."""
+    parts: list[Json] = resolve(schema, document).get("allOf", [])
+    return [part for part in parts if len(parts) > 1 and _name(part)]
 
 
 def _name(schema: Any) -> str:
