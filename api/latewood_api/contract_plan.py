@@ -7,7 +7,9 @@ from typing import get_args
 
 from latewood.declare import Calculator
 from latewood.plan import Job
+from latewood.plan.components import Component
 from latewood.plan.task import Status
+from latewood.plan.verdicts import WORDS
 from latewood.wire import Components, struct_reader
 from latewood.wire.components import camel
 from latewood.wire.schema import envelope
@@ -80,6 +82,75 @@ def step_schema(parts: Components, calculators: Iterable[Calculator], sheet: Jso
     other: Json = {"type": "object", "description": "As the step's calculator answers it."}
     about = "A step of a plan whose calculator this contract does not know: what was computed, or why it was not."
     return {"anyOf": [*typed, step("PlanStep", about, text, other)]}
+
+
+def verdict_schema(parts: Components) -> Json:
+    """Refer to the schema of a verdict of a plan."""
+    text: Json = {"type": "string"}
+    texts: Json = {"type": "array", "items": text}
+    reason = parts.put(
+        "PlanReason",
+        {
+            "type": "object",
+            "description": "Why a verdict is what it is.",
+            "properties": {
+                "id": text,
+                "message": text,
+                "values": {"type": "object", "description": "What the message says, as data."},
+                "places": {**texts, "description": "Ids of the components it holds for."},
+            },
+            "required": ["id", "message", "places"],
+        },
+    )
+    return parts.put(
+        "PlanVerdict",
+        {
+            "type": "object",
+            "description": "Whether parts may be prepared, or coated. Only go is a go; not-judged is silence.",
+            "properties": {
+                "phase": {**text, "enum": ["prepare", "coat"]},
+                "verdict": {**text, "enum": [*WORDS]},
+                "zones": texts,
+                "components": texts,
+                "reasons": {"type": "array", "items": reason},
+                "until": {**texts, "description": "Instants, and JSON Pointers to fields, that may change it."},
+                "as_of": {**text, "description": "Day or local time it holds for."},
+            },
+            "required": ["phase", "verdict", "zones", "components", "reasons"],
+        },
+    )
+
+
+def question_schema(parts: Components) -> Json:
+    """Refer to the schema of an open question of a plan."""
+    text: Json = {"type": "string"}
+    texts: Json = {"type": "array", "items": text}
+    block = parts.put(
+        "PlanBlock",
+        {
+            "type": "object",
+            "description": "A step that waits for an answer, and the components for which it does.",
+            "properties": {"step": text, "components": texts},
+            "required": ["step", "components"],
+        },
+    )
+    return parts.put(
+        "PlanQuestion",
+        {
+            "type": "object",
+            "description": "What is still to be answered, and what waits for it.",
+            "properties": {
+                "id": text,
+                "component": text,
+                "topic": text,
+                "question": text,
+                "how": text,
+                "field": {**texts, "description": "JSON Pointers to the fields that take the answer."},
+                "blocks": {"type": "array", "items": block},
+            },
+            "required": ["id", "component", "topic", "question", "how", "field", "blocks"],
+        },
+    )
 
 
 def plan_schema(parts: Components, calculators: Iterable[Calculator]) -> Json:
@@ -193,12 +264,27 @@ def plan_schema(parts: Components, calculators: Iterable[Calculator]) -> Json:
             "description": "The steps of a job in order; basis, findings and cautions once for all of them.",
             "properties": {
                 "job": job,
+                "components": {"type": "array", "items": result_schema(Component, parts)},
                 "stopped": {"type": "array", "items": stopped},
+                "verdicts": {"type": "array", "items": verdict_schema(parts)},
+                "questions": {"type": "array", "items": question_schema(parts)},
                 "steps": {"type": "array", "items": step},
                 "totals": totals,
                 **rest,
             },
-            "required": ["job", "stopped", "steps", "totals", "basis", "findings", "cautions", "computed_with"],
+            "required": [
+                "job",
+                "components",
+                "stopped",
+                "verdicts",
+                "questions",
+                "steps",
+                "totals",
+                "basis",
+                "findings",
+                "cautions",
+                "computed_with",
+            ],
         },
     )
 

@@ -11,7 +11,7 @@ from latewood.plan.task import Task
 from latewood.provenance import Ledger, Severity
 
 #: Topics that only help to settle another: what rests on them rests on that.
-_HELP: Final = frozenset({"year", "jurisdiction"})
+HELP: Final = frozenset({"year", "jurisdiction"})
 #: Topics on which people may be harmed.
 _HARM: Final = frozenset({"structure", "flashing", "lead", "preservative"})
 #: Steps that reach the frame under a floor, by water, and walls beside it, by dust and edge tools.
@@ -64,7 +64,7 @@ def _routed_by_frame(done: Done) -> set[str]:
 
 def _bears(question: Question, task: Task, done: Done) -> bool:
     """Say whether a question bears on the work of a step."""
-    if question.topic in _HELP:
+    if question.topic in HELP:
         return False
     parts, of = set(task.parts.values()), done.looked_at[question.component]
     if of.id in parts:

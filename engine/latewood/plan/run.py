@@ -10,6 +10,7 @@ from latewood.answers import envelope
 from latewood.declare import RecordLookup
 from latewood.messages import refusing_in
 from latewood.plan import facts, falls, fastening, old_surface, open_questions, surface_rules, surfaces
+from latewood.plan.asked import questions
 from latewood.plan.components import Component, components, placed
 from latewood.plan.done import Done
 from latewood.plan.drawing import drawing
@@ -22,6 +23,7 @@ from latewood.plan.steps import POINTER_MAP, STEPS, take_off
 from latewood.plan.task import place
 from latewood.plan.totals import totals
 from latewood.plan.unasked import unasked
+from latewood.plan.verdicts import verdicts
 from latewood.plan.work import Engine, Work
 from latewood.problems import InputProblem
 from latewood.provenance import Ledger, merge_basis, merge_cautions
@@ -88,11 +90,14 @@ def _planned(engine: Engine, job: Job, options: Options) -> dict[str, Any]:
         placed(merge_cautions(caution for said in cautions for caution in said), listed),
         speaker,
     )
+    open_still = questions(done, ran)
     return {
         "job": {"schema": job.schema, "zones": [zone.id for zone in job.zones]}
         | ({"as_of": job.as_of.isoformat()} if job.as_of else {}),
         "components": [struct_writer(Component)(one, speaker) for one in listed],
         "stopped": [stopped(stop, done) for stop in done.stops.every],
+        "verdicts": verdicts(done, ran, open_still, speaker),
+        "questions": open_still,
         "steps": [one.entry for one in ran],
         "totals": totals((one.entry, one.step.totals) for one in ran),
         **about,

@@ -40,3 +40,8 @@ _ASKED_BY: Final[Mapping[Kind[Any], tuple[str, ...]]] = {
 def unasked(kind: Kind[Any]) -> Task:
     """Return the step of a kind that the job does not ask for."""
     return Task(kind, status="not-planned", why=clause(f"unasked-{kind.name}"), unlock=_ASKED_BY[kind])
+
+
+def asked_by(kind: Kind[Any]) -> tuple[str, ...]:
+    """Return the fields of a job by which a kind of step is asked for."""
+    return _ASKED_BY[kind]

@@ -105,7 +105,7 @@ def test_each_reason_is_listed_with_its_finding(plan):
     assert listed.keys() == {"main", "main/frame", "main/guards/south"}
     assert listed["main/guards/south"]["why"] == "seen on it: wobbly"
     assert {row["finding"] for row in answer["stopped"]} <= {finding["id"] for finding in answer["findings"]}
-    assert list(answer)[:4] == ["job", "components", "stopped", "steps"]
+    assert list(answer)[:4] == ["job", "components", "stopped", "verdicts"]
 
 
 def test_the_text_says_first_what_is_stopped(lw):

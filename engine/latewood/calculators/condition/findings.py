@@ -120,7 +120,10 @@ def _reasons(by: Part) -> Iterator[tuple[Gate, str]]:
         return
     if one.part in NOT_REFINISHED:
         yield from _water_at(by)
-        yield "leave", "it is looked at, not refinished"
+        if "structure" in by.asked:
+            yield "not-looked", "it was not looked at yet"
+        else:
+            yield "leave", "it is looked at, not refinished"
         return
     yield from _cause(by)
     if by.left is not None and spread.central(by.left) <= 0:
@@ -146,7 +149,7 @@ def _water_at(by: Part) -> Iterator[tuple[Gate, str]]:
 
 def _signs(by: Part, gate: Gate) -> Iterator[str]:
     """Yield what comes of each sign; of what is not refinished, that it is left as it is."""
-    left, acid = gate in ("refused", "leave", "stop-hazard"), by.hazards.arsenical == "no"
+    left, acid = gate in ("refused", "leave", "not-looked", "stop-hazard"), by.hazards.arsenical == "no"
     for sign in dict.fromkeys(by.one.signs):
         said = "seen, and left as it is" if left else in_english(look(sign, by.one.part, acid=acid))
         yield f"{words([sign])}: {said}"

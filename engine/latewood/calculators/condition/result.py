@@ -12,7 +12,15 @@ from latewood.rules.hazards import Suspicion
 from latewood.uncertainty.spread import Number
 
 Gate = Literal[
-    "refinish", "repair-some", "replace", "fix-cause-first", "stop-structure", "stop-hazard", "refused", "leave"
+    "refinish",
+    "repair-some",
+    "replace",
+    "fix-cause-first",
+    "stop-structure",
+    "stop-hazard",
+    "refused",
+    "not-looked",
+    "leave",
 ]
 Topic = Literal[
     "wood", "preservative", "old-coating", "lead", "structure", "flashing", "year", "jurisdiction", "cupping", "extent"

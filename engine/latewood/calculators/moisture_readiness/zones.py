@@ -104,4 +104,6 @@ def _read_again(
         return None
     if found == "unknown":
         return 0.0
-    return max((*(spread.low(wait) for wait in waits if wait is not None), *ahead), default=0.0)
+    # A wait that may be over already is judged at its median: wood that is not ready is read later than now.
+    times = [spread.low(wait) or spread.central(wait) for wait in waits if wait is not None]
+    return max((*times, *ahead), default=0.0)

@@ -1,0 +1,82 @@
+"""What is still to be answered, what hangs on each answer, and the field of the job that takes it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any, Final
+
+from latewood.calculators.condition.result import Question
+from latewood.plan.done import Done
+from latewood.plan.kinds import CONDITION
+from latewood.plan.open_questions import HELP
+from latewood.plan.work import Ran
+
+#: Fields of a part by what is asked of it.
+_FIELDS: Final[Mapping[str, tuple[str, ...]]] = {
+    "wood": ("species",),
+    "preservative": ("treatment", "treatment_evidence"),
+    "old-coating": ("old_coating",),
+    "lead": ("lead_test", "lead_test_method", "lead_test_date"),
+    "structure": ("structure",),
+    "flashing": ("structure", "signs"),
+    "cupping": ("cup_depth", "underside_moisture"),
+    "extent": ("affected",),
+}
+_SITE: Final = {"year": "/site/year_built", "jurisdiction": "/site/jurisdiction"}
+
+
+def questions(done: Done, ran: Sequence[Ran]) -> list[dict[str, Any]]:
+    """Return the open questions of a job, each with the steps and parts that wait for its answer."""
+    looked = done.one(CONDITION)
+    rows = () if looked is None else looked.questions
+    blocked = {row.id: _blocks(row, ran) for row in rows}
+    return [
+        {
+            "id": row.id,
+            "component": row.component,
+            "topic": row.topic,
+            "question": row.question,
+            "how": row.how,
+            "field": list(_field(row, done)),
+            "blocks": blocked[row.id] or _helped(row, rows, blocked),
+        }
+        for row in rows
+    ]
+
+
+def _blocks(row: Question, ran: Sequence[Ran]) -> list[dict[str, Any]]:
+    """Return the steps that rest on a question, each with the parts for which it does."""
+    found = []
+    for one in ran:
+        if row.id in one.entry.get("rests_on", ()):
+            places = one.entry["places"]
+            zone = row.component.partition("/")[0]
+            within = [id for id in places if id.partition("/")[0] == zone]
+            found.append({"step": one.task.id, "components": [row.component] if row.component in places else within})
+            found[-1]["components"] = found[-1]["components"] or list(places)
+    return found
+
+
+def _helped(
+    row: Question, rows: Sequence[Question], blocked: Mapping[str, list[dict[str, Any]]]
+) -> list[dict[str, Any]]:
+    """Return what waits for the questions that a year or a place may settle without being blocked by it alone."""
+    if row.topic not in HELP:
+        return []
+    others = [one for one in rows if one.component == row.component and one.topic in ("lead", "preservative")]
+    return [block for one in others[:1] for block in blocked[one.id]]
+
+
+def _field(row: Question, done: Done) -> tuple[str, ...]:
+    """Return the fields of the job that take the answer."""
+    if row.topic in _SITE:
+        return (_SITE[row.topic],)
+    zone, _, rest = row.component.partition("/")
+    names = _FIELDS[row.topic]
+    if row.component == "surroundings/walls":
+        return tuple(f"/surroundings/wall_{name.replace('old_coating', 'coating')}" for name in names)
+    if rest == "frame":
+        at = next(merged for merged in done.zones if merged.id == zone)
+        return tuple(at.pointer_to(name if name == "structure" else f"frame/{name}") for name in names)
+    part = next(merged for merged in done.whole if merged.id == row.component)
+    return tuple(part.pointer_to(name) for name in names)
