@@ -8,7 +8,7 @@ from typing import Final
 
 from latewood.declare import RecordLookup
 from latewood.formulas.workdays import DAY
-from latewood.messages import Clause, Code, clause
+from latewood.messages import Between, Clause, Code, Time, clause
 from latewood.provenance import Ledger
 from latewood.records import NewWoodWait, Species
 from latewood.records.base import Treatment
@@ -70,6 +70,11 @@ def tested_after(wait: Number | None) -> int:
 def counts_from(drop: datetime) -> date:
     """Return the day a wait counts from: no test is made in the evening, so a drop of then is one of the morning."""
     return drop.date() + timedelta(days=1 if drop.hour >= EVENING else 0)
+
+
+def span_of(wait: Number) -> Between:
+    """Return a wait as a message carries it."""
+    return Between(Time(spread.low(wait)), Time(spread.high(wait)))
 
 
 def weeks(wait: Number) -> Clause:

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 
 from latewood.calculators.moisture_readiness.resolved import Reading
 from latewood.calculators.moisture_readiness.result import CorrectedReading, CurvePoint
+from latewood.messages import Clause
 from latewood.uncertainty import spread
 from latewood.uncertainty.spread import Number
 
@@ -18,8 +19,8 @@ class Read:
     corrected: Number | None
     #: At least so much, where the meter's scale ends below the wood.
     at_least: float | None
-    why: str
-    doubts: tuple[str, ...]
+    why: Clause | None
+    doubts: tuple[Clause, ...]
 
     @property
     def usable(self) -> bool:

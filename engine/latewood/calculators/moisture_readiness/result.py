@@ -8,6 +8,7 @@ from typing import Annotated, Literal
 import msgspec
 
 from latewood.declare import F, Q
+from latewood.messages import Clause
 from latewood.uncertainty.spread import Number
 
 Readiness = Literal["ready", "ready-if-reread", "not-ready", "unknown"]
@@ -24,7 +25,7 @@ class CorrectedReading(msgspec.Struct, frozen=True, kw_only=True):
     )
     usable: Annotated[bool, F("Whether it counts")]
     overrules: Annotated[bool, F("Whether it overrules the model of drying")]
-    why: Annotated[str, F("Why it does not count, or does not overrule")] | None = None
+    why: Annotated[Clause, F("Why it does not count, or does not overrule")] | None = None
 
 
 class CurvePoint(msgspec.Struct, frozen=True, kw_only=True):
@@ -40,7 +41,7 @@ class ZoneReadiness(msgspec.Struct, frozen=True, kw_only=True):
 
     id: Annotated[str, F("Name of the zone")]
     verdict: Annotated[Readiness, F("Whether it may be coated")]
-    reasons: Annotated[tuple[str, ...], F("Why the verdict is what it is")]
+    reasons: Annotated[tuple[Clause, ...], F("Why the verdict is what it is")]
     count: Annotated[int, F("Readings that count")]
     mean: Annotated[float, Q("%", "Mean of the corrected readings")] | None = None
     deviation: Annotated[float, Q("%", "Standard deviation of the corrected readings")] | None = None
@@ -48,7 +49,7 @@ class ZoneReadiness(msgspec.Struct, frozen=True, kw_only=True):
     upper_bound: Annotated[float, Q("%", "Upper confidence bound of the mean")] | None = None
     moisture_limit: Annotated[float, Q("%", "Highest moisture content for this coating on this wood")]
     readings_wanted: Annotated[int, F("Readings this zone takes in all, at most 8")]
-    where_to_read: Annotated[tuple[str, ...], F("Where to take the readings")]
+    where_to_read: Annotated[tuple[Clause, ...], F("Where to take the readings")]
     equilibrium: Annotated[float, Q("%", "Moisture content the wood is heading to in this weather")] | None = None
     model_moisture: Annotated[Number, Q("%", "Outer layer now, by the model of drying")] | None = None
     wetted_depth: Annotated[float, Q("mm", "Depth of wetting the prediction rests on")] | None = None

@@ -5,33 +5,35 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from latewood.calculators.moisture_readiness.inputs import Inputs
-from latewood.problems import Fault, InputProblem, conflict, missing, repeated
+from latewood.messages import Length, Name, refusal
+from latewood.problems import Fault, InputProblem
 
 
 def check(x: Inputs) -> None:
     """Find zones named twice, what lies in no zone or below it, drops that say nothing, and two climates."""
     names = [zone.id for zone in x.zones]
-    faults = [*_drops(x), *_depths(x), *repeated(names, "/zones/{}/id", "zone {} is there twice", "another name")]
+    faults = [*_drops(x), *_depths(x)]
+    for place, name in enumerate(names):
+        if name in names[:place]:
+            faults.append(refusal("zone-listed-twice", f"/zones/{place}/id", zone=Name(name)))
     for field in ("readings", "drop_tests", "wettings"):
         for place, row in enumerate(getattr(x, field)):
             if row.zone is not None and row.zone not in names:
-                expected = "one of " + ", ".join(names[:10])
-                faults.append(conflict(f"/{field}/{place}/zone", f"there is no zone {row.zone}", expected))
+                zones = [Name(name) for name in names[:10]]
+                faults.append(refusal("zone-unknown", f"/{field}/{place}/zone", zone=Name(row.zone), zones=zones))
     if x.weather is not None and (x.temperature, x.relative_humidity, x.wind_speed) != (None, None, None):
-        faults.append(conflict("/temperature", "the weather is given, and a mean climate too", "one of both"))
+        faults.append(refusal("weather-and-climate", "/temperature"))
     if x.weather is not None and x.method == "closed-form":
-        detail = "the closed form goes by a mean climate, not by hours of weather"
-        faults.append(conflict("/method", detail, "numerical, or a mean climate"))
+        faults.append(refusal("closed-form-of-hours", "/method"))
     InputProblem.raise_any(faults)
 
 
 def _drops(x: Inputs) -> Iterator[Fault]:
     for place, test in enumerate(x.drop_tests):
         if test.beads and test.soak_time is not None:
-            detail = "a drop that beads does not soak in, yet a time is given"
-            yield conflict(f"/drop_tests/{place}/soak_time", detail, "beads or soak_time")
+            yield refusal("beads-and-soak-time", f"/drop_tests/{place}/soak_time")
         elif test.beads is None and test.soak_time is None:
-            yield missing(f"/drop_tests/{place}", "nothing is said of the drop", "soak_time, or beads")
+            yield refusal("drop-without-outcome", f"/drop_tests/{place}")
 
 
 def _depths(x: Inputs) -> Iterator[Fault]:
@@ -42,5 +44,4 @@ def _depths(x: Inputs) -> Iterator[Fault]:
             wetted = (f"/zones/{place}/wetted_depth", zone.wetted_depth)
         for pointer, depth in (wetted, ("/outer_depth", x.outer_depth)):
             if thickness is not None and depth is not None and depth > thickness:
-                detail = f"it lies deeper than the boards are thick, {thickness * 1000:g} mm"
-                yield conflict(pointer, detail, "at most the thickness")
+                yield refusal("deeper-than-boards", pointer, thickness=Length(thickness))

@@ -8,9 +8,10 @@ from typing import Final
 from latewood.calculators.moisture_readiness.compute.drops import Drops
 from latewood.calculators.moisture_readiness.compute.evidence import TOO_FAR
 from latewood.calculators.moisture_readiness.measured import Evidence, Outlook, latest
-from latewood.calculators.moisture_readiness.resolved import HOUR, Resolved, Zone
+from latewood.calculators.moisture_readiness.resolved import Resolved, Zone
 from latewood.calculators.moisture_readiness.result import Readiness
 from latewood.formulas.workdays import DAY
+from latewood.messages import Clause, Code, Count, Share, Time, clause
 from latewood.provenance import Ledger
 from latewood.uncertainty import spread
 
@@ -36,17 +37,17 @@ class Situation:
     drops: Drops
 
 
-def verdict(case: Situation, ledger: Ledger) -> tuple[Readiness, tuple[str, ...]]:
+def verdict(case: Situation, ledger: Ledger) -> tuple[Readiness, tuple[Clause, ...]]:
     """Return the verdict on a zone and why."""
     against = [*_wet_now(case), *case.drops.against, *_too_wet(case), *_waits(case, ledger)]
     if against:
         return "not-ready", tuple(against)
     if case.seen.count == 0:
         if case.outlook.now is not None:
-            return "ready-if-reread", ("the model says dry, but nobody has read it",)
-        return "unknown", ("there is no reading that counts, and no wetting or weather to reckon from",)
+            return "ready-if-reread", (clause("dry-but-unread"),)
+        return "unknown", (clause("nothing-to-judge-by"),)
     again = _again(case)
-    return ("ready-if-reread", tuple(again)) if again else ("ready", ("every reading is at or below the limit",))
+    return ("ready-if-reread", tuple(again)) if again else ("ready", (clause("every-reading-dry"),))
 
 
 def worst(verdicts: list[Readiness]) -> Readiness:
@@ -54,65 +55,61 @@ def worst(verdicts: list[Readiness]) -> Readiness:
     return max(verdicts, key=ORDER.index)
 
 
-def _wet_now(case: Situation) -> list[str]:
-    found: list[str] = []
+def _wet_now(case: Situation) -> list[Clause]:
+    found: list[Clause] = []
     if case.zone.given.surface_wet or case.seen.surface_wet:
-        found.append("water is seen on the boards, whatever a reading below it says")
+        found.append(clause("water-seen"))
     elif case.outlook.film and case.zone.given.surface_wet is None and not case.seen.overruling:
-        found.append("by the model a film of water still lies on the boards, and nobody has said that it is gone")
+        found.append(clause("film-by-model"))
     return found
 
 
-def _too_wet(case: Situation) -> list[str]:
+def _too_wet(case: Situation) -> list[Clause]:
     found = []
     seen = case.seen
     if seen.highest is not None and seen.highest > case.zone.limit:
-        more = "more than " if seen.beyond_scale else ""
-        found.append(f"the highest reading, {more}{seen.highest:.1%}, is above the limit of {case.zone.limit:.1%}")
+        above = "scale-above-limit" if seen.beyond_scale else "reading-above-limit"
+        found.append(clause(above, highest=Share(seen.highest), limit=Share(case.zone.limit)))
         if seen.highest > case.zone.stop:
-            found.append(f"above {case.zone.stop:.0%} nothing is coated")
+            found.append(clause("above-stop", stop=Share(case.zone.stop)))
     elif case.wanted > case.most:
-        found.append(
-            f"so near the limit the readings scatter so much that {case.wanted} would be needed; "
-            f"more than {case.most} say wait"
-        )
+        found.append(clause("readings-scatter", wanted=Count(case.wanted), most=Count(case.most)))
     if case.outlook.now is not None and not seen.overruling and spread.value(case.outlook.now) > case.zone.limit:
-        level = f"by the model the outer layer is at {spread.value(case.outlook.now):.1%}"
-        found.append(f"{level}, and no reading taken since overrules it")
+        found.append(clause("model-above-limit", moisture=Share(spread.value(case.outlook.now))))
     return found
 
 
-def _waits(case: Situation, ledger: Ledger) -> list[str]:
+def _waits(case: Situation, ledger: Ledger) -> list[Clause]:
     rule, age = case.shared.new_wood, case.shared.new_wood_age
     if age is None or case.zone.given.treatment in (None, "none") or rule.wait is None:
         return []
     wait = ledger.value(rule.wait)
     if age >= wait:
         return []
-    return [f"by the rule chosen, {rule.title.lower()}, new treated wood waits {wait / DAY:.0f} days"]
+    return [clause("new-wood-waits", rule=Code(rule.title.lower()), wait=Time(wait))]
 
 
-def _again(case: Situation) -> list[str]:
+def _again(case: Situation) -> list[Clause]:
     seen, found = case.seen, []
     if case.ahead:
-        found.append("it will be wetted before the start: read again after that")
+        found.append(clause("wetted-before-start"))
     if any(TOO_FAR in read.doubts for read in seen.counted):
-        found.append("the wood was too cold or too hot for its readings to be put right")
+        found.append(clause("readings-not-put-right"))
     if seen.only_sun:
-        found.append("only sunny places were read: read in the shade, at low clearance and near end grain")
+        found.append(clause("only-sun-read"))
     missing = case.wanted - seen.count
     if missing > 0:
-        found.append(f"{missing} more {'reading is' if missing == 1 else 'readings are'} wanted")
+        found.append(clause("readings-missing", missing=Count(missing)))
     if seen.bound is not None and seen.bound > case.zone.limit:
-        found.append(f"the upper bound of the mean, {seen.bound:.1%}, is above the limit")
+        found.append(clause("mean-may-be-above", bound=Share(seen.bound)))
     if case.zone.last_wet is not None and not seen.overruling:
-        found.append("no reading is known to be sound and later than the last wetting")
+        found.append(clause("none-since-wetting"))
     last, start = latest(seen.counted), case.shared.clock.start
     if last is not None and max(start or 0.0, 0.0) - last > case.stands:
-        until = "now" if start is None else "the start"
-        found.append(f"more than {_hours(case.stands)} lies between the readings and {until}")
+        old = "readings-old-now" if start is None else "readings-old-at-start"
+        found.append(clause(old, span=_span(case.stands)))
     return found
 
 
-def _hours(seconds: float) -> str:
-    return "a day" if seconds == DAY else f"{seconds / HOUR:g} hours"
+def _span(seconds: float) -> Clause:
+    return clause("one-day") if seconds == DAY else clause("some-hours", span=Time(seconds))

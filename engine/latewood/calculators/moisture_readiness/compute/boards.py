@@ -90,11 +90,11 @@ def depths_of(zone: Zone, shared: Resolved, ledger: Ledger, *, weathered: bool) 
     return sound, checked, usual if zone.wetted_depth is None else zone.wetted_depth
 
 
-def beyond_model(model: DryingModel, seen: Evidence, temperature: float) -> Literal["cold", "very wet wood"] | None:
+def beyond_model(model: DryingModel, seen: Evidence, temperature: float) -> Literal["cold", "very-wet"] | None:
     """Return where the model of drying is less sure than else: in the cold, and in very wet wood."""
     if temperature < model.coldest.si:
         return "cold"
-    return "very wet wood" if seen.highest is not None and seen.highest > model.wettest.si else None
+    return "very-wet" if seen.highest is not None and seen.highest > model.wettest.si else None
 
 
 def wood_of(zone: Zone, species: Species, seen: Evidence, temperature: float, shared: Resolved, ledger: Ledger) -> Wood:

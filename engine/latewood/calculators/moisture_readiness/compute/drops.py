@@ -4,19 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Final
 
 from latewood.calculators.moisture_readiness import findings
 from latewood.calculators.moisture_readiness.inputs import DropTest
 from latewood.calculators.moisture_readiness.resolved import Resolved, Zone
-from latewood.formulas.workdays import DAY
-from latewood.messages import in_english
+from latewood.messages import Clause, Time, Titled, Word, clause
 from latewood.provenance import Ledger
-from latewood.rules.new_wood import THEN, left, retest, weeks
+from latewood.rules.new_wood import left, retest, span_of
 from latewood.rules.weathering import Weathering
 from latewood.uncertainty.spread import Number
-
-_SAND: Final = "an old finish, wax or polished fibres; sand lightly and test again"
 
 
 @dataclass(frozen=True)
@@ -26,7 +22,7 @@ class Drops:
     ``again`` is None where no drop asks to wait.
     """
 
-    against: tuple[str, ...] = ()
+    against: tuple[Clause, ...] = ()
     again: Number | None = None
 
 
@@ -50,11 +46,11 @@ class Drop:
         return self.given.beads is True or self.slow
 
     @property
-    def against(self) -> str:
+    def against(self) -> Clause:
         """Why it speaks against coating."""
         if self.given.beads:
-            return f"water beads: {_SAND}"
-        return f"a drop took {self.given.soak_time:.0f} s to soak in, longer than {self.slowest:.0f} s"
+            return clause("drop-beads")
+        return clause("drop-slow", took=Time(self.given.soak_time or 0.0), most=Time(self.slowest))
 
 
 def failed_drops(zone: Zone, state: Weathering, shared: Resolved, ledger: Ledger) -> tuple[list[Drop], float]:
@@ -63,7 +59,7 @@ def failed_drops(zone: Zone, state: Weathering, shared: Resolved, ledger: Ledger
     counted = list(_counted(zone, state, ledger.value(rule.soak_time), ledger)) if zone.drops else []
     if not counted:
         return [], 0.0
-    ledger.use("input/drop_test_rule", rule.id, "common-practice", note=rule.title)
+    ledger.use("input/drop_test_rule", rule.id, "common-practice", note=clause("titled", record=Titled(rule)))
     after = max(drop.at for drop in counted) - ledger.value(shared.practice.stands)
     current = [drop for drop in counted if drop.at >= after]
     if len({drop.failed for drop in current}) > 1:
@@ -89,13 +85,13 @@ def drops_of(
 ) -> Drops:
     """Return what failed drops come to; ``wait`` is how long new treated wood waits, from the first that failed."""
     if not failed or wait is None:
-        return Drops(tuple(dict.fromkeys(drop.against for drop in failed)))
+        every = [drop.against for drop in failed]
+        return Drops(tuple(one for place, one in enumerate(every) if one not in every[:place]))
     beads = any(drop.given.beads for drop in failed)
-    what = "water beads" if beads else "water soaks in slowly"
+    what = Word("drop", "beads" if beads else "slow")
     last = max(drop.at for drop in failed)
     if last - first >= retest(wait):
-        days = f"{(last - first) / DAY:.0f} days"
-        return Drops((f"{what} still, {days} after the first test: sand lightly and test again",))
+        return Drops((clause("drop-fails-still", what=what, waited=Time(last - first)),))
     again = left(wait, -first)
     findings.test_again(zone, failed[0].place, what, wait, again, shared, ledger)
-    return Drops((f"{what} on new treated wood: wait {in_english(weeks(wait))}, {in_english(THEN)}",), again)
+    return Drops((clause("new-wood-waits-for-drops", what=what, wait=span_of(wait)),), again)

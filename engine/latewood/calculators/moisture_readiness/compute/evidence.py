@@ -16,18 +16,21 @@ from latewood.calculators.moisture_readiness.resolved import Reading, Resolved, 
 from latewood.calculators.moisture_readiness.result import CorrectedReading
 from latewood.formulas import meter as formulas
 from latewood.formulas import sampling
+from latewood.messages import Clause, clause
 from latewood.provenance import Ledger, Sourced
 from latewood.records import Species
 from latewood.uncertainty import spread
 from latewood.uncertainty.spread import Number
 
+#: Where to read, by position; nobody is sent into the sun.
 WHERE: Final = {
-    "shade": "in the shade, where it dries last",
-    "low-clearance": "where the least air gets under the boards",
-    "end-grain": "near the end grain, about 300 mm from the ends",
-    "typical": "in the middle of an average board",
-    "sun": "in the sun",
+    "shade": clause("read-in-shade"),
+    "low-clearance": clause("read-at-low-clearance"),
+    "end-grain": clause("read-near-end-grain"),
+    "typical": clause("read-average-board"),
 }
+#: A doubt that asks for another reading, even where nothing wetted the boards.
+TOO_FAR: Final = clause("beyond-corrections")
 
 
 def evidence(zone: Zone, equilibrium: float | None, shared: Resolved, ledger: Ledger) -> Evidence:
@@ -41,15 +44,15 @@ def evidence(zone: Zone, equilibrium: float | None, shared: Resolved, ledger: Le
         if counts and equilibrium is not None and read.corrected is not None:
             points = ledger.value(practice.implausible)
             if read.value < equilibrium - points:
-                counts, why = False, "drier than this weather lets wood become"
+                counts, why = False, clause("drier-than-weather")
                 findings.implausibly_dry(read, points, equilibrium, ledger)
         if counts and time is not None and last is not None and time < last - ledger.value(practice.stands):
-            counts, why = False, "later readings of this zone took its place"
+            counts, why = False, clause("later-readings-stand")
             older.append(read)
         if last_wet is not None and time is None:
-            doubts.append("it is not known to be after the last wetting")
+            doubts.append(clause("perhaps-before-wetting"))
         elif last_wet is not None and time is not None and time <= last_wet:
-            doubts.append("it was taken before the last wetting")
+            doubts.append(clause("before-wetting"))
         overrules = counts and read.corrected is not None and not doubts
         if counts:
             counted.append(read)
@@ -63,7 +66,7 @@ def evidence(zone: Zone, equilibrium: float | None, shared: Resolved, ledger: Le
                 corrected=read.corrected,
                 usable=counts,
                 overrules=overrules,
-                why=why or ("; ".join(doubts) if doubts else None),
+                why=why or (clause("doubted", doubts=doubts) if doubts else None),
             )
         )
     beyond = any(read.at_least is not None for read in counted)
@@ -107,7 +110,7 @@ def wanted(zone: Zone, seen: Evidence, shared: Resolved, ledger: Ledger) -> tupl
     return count, round(ledger.value(rules.most))
 
 
-def where_to_read(zone: Zone, seen: Evidence, missing: int) -> tuple[str, ...]:
+def where_to_read(zone: Zone, seen: Evidence, missing: int) -> tuple[Clause, ...]:
     """Return the places the next readings belong in, those not yet looked at first; none where none are missing.
 
     Where only sunny places were read, one in the shade is missing whatever the count.
@@ -115,14 +118,10 @@ def where_to_read(zone: Zone, seen: Evidence, missing: int) -> tuple[str, ...]:
     if seen.only_sun:
         missing = max(missing, 1)
     taken = {read.reading.given.position for read in seen.counted}
-    places = [words for name, words in WHERE.items() if name not in taken and name != "sun"]
+    places = [where for name, where in WHERE.items() if name not in taken]
     if zone.given.mixed_age:
-        places.append("on boards of each age and kind")
+        places.append(clause("read-each-age"))
     return tuple((places or [WHERE["shade"]])[: max(missing, 0)])
-
-
-#: A doubt that asks for another reading, even where nothing wetted the boards.
-TOO_FAR = "its temperature is beyond what corrections are known for"
 
 
 def _correct(reading: Reading, zone: Zone, shared: Resolved, ledger: Ledger) -> Read:
@@ -131,14 +130,14 @@ def _correct(reading: Reading, zone: Zone, shared: Resolved, ledger: Ledger) -> 
     ends = ledger.value(meter.reads_from), ledger.value(meter.reads_to)
     if species is not None and species.modification != "none" and meter.by_resistance:
         findings.no_scale(reading, species, ledger)
-        return Read(reading, None, None, "no meter scale holds for this wood", ())
+        return Read(reading, None, None, clause("no-scale-for-wood"), ())
     if out := _out_of_range(reading, given.reading, *ends, ledger, corrected=False):
         return out
     findings.salts(zone, meter, ledger)
     found = _for_species(reading, _for_temperature(reading, shared, ledger), shared, ledger)
     if out := _out_of_range(reading, spread.value(found), *ends, ledger, corrected=True):
         return out
-    return Read(reading, found, None, "", (*_doubts(reading, zone), *_too_far(reading, ledger)))
+    return Read(reading, found, None, None, (*_doubts(reading, zone), *_too_far(reading, ledger)))
 
 
 def _out_of_range(
@@ -160,7 +159,7 @@ def _for_temperature(reading: Reading, shared: Resolved, ledger: Ledger) -> floa
         return given.reading
     read = {"reading": given.reading, "wood_temperature": given.wood_temperature}
     if shared.temperature_rule == "pfaff-garrahan":
-        ledger.use("input/temperature_rule", "pfaff-garrahan", "recalled", note="constants recalled, not read")
+        ledger.use("input/temperature_rule", "pfaff-garrahan", "recalled", note=clause("constants-recalled"))
         return spread.value(ledger.step(formulas.corrected_by_pfaff_garrahan, "", **read))
     at, step = ledger.take(meter.calibration_temperature), ledger.take(meter.temperature_step)
     return spread.value(ledger.step(formulas.corrected_by_rule, "", **read, calibration_temperature=at, step=step))
@@ -184,7 +183,7 @@ def _for_species(reading: Reading, warm: float, shared: Resolved, ledger: Ledger
     return _tabulated(warm, species, ledger)
 
 
-def _too_far(reading: Reading, ledger: Ledger) -> list[str]:
+def _too_far(reading: Reading, ledger: Ledger) -> list[Clause]:
     """Return a doubt where the wood is colder or warmer than any correction for temperature was made for."""
     given, least, most = reading.given, reading.meter.corrects_from, reading.meter.corrects_to
     if given.wood_temperature is None or given.compensated or least is None or most is None:
@@ -213,15 +212,15 @@ def _tabulated(reading: float, species: Species, ledger: Ledger) -> Number:
     return spread.normal(path, *ends, lowest=0.0)
 
 
-def _doubts(reading: Reading, zone: Zone) -> list[str]:
+def _doubts(reading: Reading, zone: Zone) -> list[Clause]:
     """Return what keeps a reading from overruling the model, but for its time."""
     found = []
     if reading.given.pin_depth is None:
-        found.append("its depth is not stated")
+        found.append(clause("depth-not-stated"))
     if reading.species is None or reading.species.members:
-        found.append("the species is not known")
+        found.append(clause("species-not-known"))
     if zone.given.treatment not in (None, "none"):
-        found.append("salts of the preservative change it")
+        found.append(clause("salts-change-it"))
     if zone.given.coated_before:
-        found.append("an old coating changes it")
+        found.append(clause("coating-changes-it"))
     return found

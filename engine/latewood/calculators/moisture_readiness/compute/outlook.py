@@ -11,6 +11,7 @@ from latewood.calculators.moisture_readiness.measured import Evidence, Outlook, 
 from latewood.calculators.moisture_readiness.resolved import AHEAD, HOUR, Climate, Resolved, Water, Zone, settled
 from latewood.calculators.moisture_readiness.result import CurvePoint
 from latewood.formulas import air, diffusion, sorption
+from latewood.messages import Name, clause
 from latewood.provenance import Ledger
 from latewood.records import Species
 from latewood.uncertainty import spread
@@ -100,7 +101,7 @@ def _show(zone: Zone, climate: Climate, boards: ways.Wood, ledger: Ledger) -> No
     """Write down what drives the drying at the mean of the weather ahead; the model has it for every step."""
     if ledger.steps is None:
         return
-    step, about = ledger.step, f"zone {zone.id}, at the mean of the weather ahead"
+    step, about = ledger.step, clause("zone-at-mean-ahead", zone=Name(zone.id))
     temperature, humidity = climate.ahead()
     step(air.saturation_pressure_over_water, about, temperature=temperature)
     step(air.vapour_pressure, about, temperature=temperature, relative_humidity=humidity)
@@ -114,13 +115,17 @@ def heading(zone: Zone, climate: Climate, ledger: Ledger) -> float:
     """Return the moisture content a zone is heading to in the weather ahead."""
     temperature, humidity = climate.ahead()
     numbers = {"temperature": temperature, "relative_humidity": humidity}
-    return spread.value(ledger.step(sorption.equilibrium_moisture, f"zone {zone.id}, weather ahead", **numbers))
+    about = clause("zone-in-weather-ahead", zone=Name(zone.id))
+    return spread.value(ledger.step(sorption.equilibrium_moisture, about, **numbers))
 
 
 def needed(zone: Zone, climate: Climate, outlook: Outlook, ledger: Ledger) -> float | None:
     """Return the humidity that would get the wood to its limit where the weather ahead never does, else None."""
     temperature, humidity = climate.ahead()
-    about, at_limit = f"zone {zone.id}, weather ahead", {"temperature": temperature, "moisture": zone.limit}
+    about, at_limit = (
+        clause("zone-in-weather-ahead", zone=Name(zone.id)),
+        {"temperature": temperature, "moisture": zone.limit},
+    )
     least = spread.value(ledger.step(sorption.equilibrium_humidity, about, **at_limit))
     stuck = outlook.wait is None and bool(outlook.curve)
     return least if humidity >= least and (stuck or settled((temperature, humidity)) > zone.limit) else None

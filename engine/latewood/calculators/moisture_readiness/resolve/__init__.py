@@ -20,7 +20,8 @@ from latewood.calculators.moisture_readiness.resolved import (
     Zone,
 )
 from latewood.declare import RecordLookup
-from latewood.problems import Fault, InputProblem, conflict
+from latewood.messages import Titled, clause, refusal
+from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
 from latewood.quantities.instants import Moment
 from latewood.quantities.instants import zone_of as time_zone_of
@@ -91,10 +92,10 @@ def zone_of(x: Inputs, place: int, shared: Resolved, ledger: Ledger) -> Zone:
 def _limit(x: Inputs, zone: ReadinessZone, species: Species | None, shared: Resolved, ledger: Ledger) -> float:
     """Return the limit of a zone: where boards of several woods lie in it, the lowest of theirs."""
     if x.moisture_limit is not None:
-        given, note = f"{x.moisture_limit:.1%}", "given; it overrules every rule"
-        ledger.use("input/moisture_limit", given, "product-sheet", note=note)
+        given = f"{x.moisture_limit:.1%}"
+        ledger.use("input/moisture_limit", given, "product-sheet", note=clause("limit-given"))
         return x.moisture_limit
-    ledger.use("input/limit_rule", shared.limits.id, "judgement", note=shared.limits.title)
+    ledger.use("input/limit_rule", shared.limits.id, "judgement", note=clause("titled", record=Titled(shared.limits)))
     others = [reading.species for reading in x.readings if reading.zone == zone.id and reading.species is not None]
     woods = [species, *others] if species is not None or not others else others
     absorbencies = dict.fromkeys(None if wood is None else wood.absorbency for wood in woods)
@@ -124,8 +125,7 @@ def _closed(x: Inputs, climate: Climate, waters: tuple[Water, ...]) -> bool:
     """Say whether the series may be used: it begins with one wetting that fills the wood, and knows no later one."""
     apt = all(water.at <= 0 and water.amount == PLENTY for water in waters)
     if x.method == "closed-form" and not apt:
-        detail = "the closed form begins at a wetting that lies back and fills the wood; dew, frost and plans it cannot"
-        raise InputProblem([conflict("/method", detail, "numerical")])
+        raise InputProblem([refusal("closed-form-elsewhere", "/method")])
     return climate.steady and apt and x.method != "numerical"
 
 
@@ -150,7 +150,7 @@ def wood_of(zone: Zone, known: RecordLookup, ledger: Ledger) -> Species:
     if zone.species is not None:
         return zone.species
     usual: Species = known.record("species", "unidentified-medium-hardwood")
-    ledger.default("species", usual.id, effect=0.5, why="denser wood dries more slowly")
+    ledger.default("species", usual.id, effect=0.5, why=clause("denser-dries-slower"))
     return usual
 
 
@@ -179,18 +179,17 @@ def clock_of(x: Inputs, hours: Hours | None, ledger: Ledger) -> Clock:
         known = [*(at for at in (*taken, *tested) if at is not None), *past]
         now = max(known, default=None) or (None if hours is None else hours.start) or start
         if now is not None:
-            ledger.use("input/now", now.isoformat(), "default", note="the last time that was given, as now was not")
+            ledger.use("input/now", now.isoformat(), "default", note=clause("last-time-is-now"))
     if now is not None:
         faults += [
-            conflict(f"/{field}/{i}/taken", "it was taken after now", "a past time")
+            refusal("taken-after-now", f"/{field}/{i}/taken")
             for field, times in (("readings", taken), ("drop_tests", tested))
             for i, at in enumerate(times)
             if at is not None and at > now
         ]
         faults += built_ahead(x.year_built, now.date())
         if start is not None and start < now:
-            detail = "the planned start lies before now, or before a reading"
-            faults.append(conflict("/start", detail, "a time from now on"))
+            faults.append(refusal("start-before-now", "/start"))
     InputProblem.raise_any(faults)
     local = zone or (None if hours is None else hours.zone) or (None if x.now is None else x.now.written.tzinfo)
     shown = now if now is None or local is None else now.astimezone(local)

@@ -10,7 +10,8 @@ import numpy as np
 from latewood.calculators.moisture_readiness.inputs import Inputs
 from latewood.calculators.moisture_readiness.resolved import AHEAD, HOUR, Climate, Clock
 from latewood.formulas.workdays import DAY
-from latewood.problems import InputProblem, conflict, missing
+from latewood.messages import refusal
+from latewood.problems import InputProblem
 from latewood.provenance import Ledger
 from latewood.records import DryingModel
 from latewood.weather import Hours, reckoned_rain
@@ -27,8 +28,7 @@ def climate_of(x: Inputs, hours: Hours | None, clock: Clock, model: DryingModel,
         return None
     if x.temperature is None or x.relative_humidity is None:
         name = "temperature" if x.temperature is None else "relative_humidity"
-        detail = "a mean climate is a temperature and a humidity"
-        raise InputProblem([missing(f"/{name}", detail, "both, or weather")])
+        raise InputProblem([refusal("half-a-climate", f"/{name}")])
     past = [t for t in (*clock.taken, *clock.wetted) if t is not None and t < 0]
     first = max(HOUR * np.floor(min(past, default=0.0) / HOUR), -BEFORE)
     steps = round((AHEAD - first) / HOUR)
@@ -48,8 +48,7 @@ def climate_of(x: Inputs, hours: Hours | None, clock: Clock, model: DryingModel,
 def _hourly(hours: Hours, clock: Clock, model: DryingModel, ledger: Ledger) -> Climate:
     first = 0.0 if clock.now is None else (hours.start - clock.now).total_seconds()
     if not (first <= 2 * DAY and first + hours.step * len(hours) > 0):
-        detail = "the weather does not reach from before now, or soon after, to a time after now"
-        raise InputProblem([conflict("/weather", detail, "weather around now")])
+        raise InputProblem([refusal("weather-not-around-now", "/weather")])
     begin = max(int((-BEFORE - first) // hours.step), 0)
     end = min(len(hours), int((AHEAD - first) // hours.step))
     hours = _cut(hours, begin, end)
