@@ -79,14 +79,17 @@ def worst(*found: Suspicion) -> Suspicion:
     return max(found, key=rank, default="no")
 
 
-def there(**found: Suspicion) -> tuple[Clause, ...]:
-    """Say which of several hazards are in something, and which are only not ruled out; nothing where none is feared.
+def there(**found: Suspicion) -> Clause | None:
+    """Say which of several hazards are in something, and which are only not ruled out; None where none is feared.
 
     What was found is never called a suspicion: those who know of the lead must not be told to have it tested.
     """
     sure, feared = ([Word("hazard", name) for name, one in found.items() if one == so] for so in ("yes", "suspected"))
-    said = [clause("hazards-in-it", hazards=sure)] if sure else []
-    return (*said, clause("hazards-not-ruled-out", hazards=feared)) if feared else tuple(said)
+    there = clause("hazards-in-it", hazards=sure) if sure else None
+    if not feared:
+        return there
+    open_ = clause("hazards-not-ruled-out", hazards=feared)
+    return open_ if there is None else clause("hazards-in-it-and", sure=there, feared=open_)
 
 
 @dataclass(frozen=True)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from latewood.calculators.wash.resolve import Planned
 from latewood.calculators.wash.resolve.percent import sold, weight
 from latewood.calculators.wash.result import WashStageResult
+from latewood.messages import clause
 from latewood.provenance import Ledger
 from latewood.rules.wash_recipe import Strengths, amounts
 
@@ -27,5 +28,5 @@ def mixed(number: int, planned: Planned, area: float, ledger: Ledger) -> WashSta
         water_volume=taken.water,
         dwell=stage.dwell if stage.dwell is not None else ledger.take(agent.told("dwell")),
         rinse_volume=taken.rinse,
-        why=planned.why,
+        why=clause("several-reasons", reasons=list(planned.why)),
     )

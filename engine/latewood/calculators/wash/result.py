@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 import msgspec
 
 from latewood.declare import F, Q
+from latewood.messages import Clause
 from latewood.records import WashAgent
 from latewood.records.moisture import WettingKind
 from latewood.records.wash import Chemistry, Role
@@ -32,7 +33,7 @@ class WashStageResult(msgspec.Struct, frozen=True, kw_only=True):
     water_volume: Annotated[Number, Q("L", "Water to mix it with")]
     dwell: Annotated[Number, Q("min", "Time it acts, kept wet")]
     rinse_volume: Annotated[Number, Q("L", "Water to rinse it off")]
-    why: Annotated[str, F("Why this agent, and why here")]
+    why: Annotated[Clause, F("Why this agent, and why here")]
 
 
 class Wetting(msgspec.Struct, frozen=True, kw_only=True):
@@ -47,7 +48,7 @@ class Protection(msgspec.Struct, frozen=True, kw_only=True):
     """One thing to do for what stands near, or for the run-off."""
 
     id: Annotated[str, F("What it protects")]
-    message: Annotated[str, F("What to do")]
+    message: Annotated[Clause, F("What to do")]
 
 
 class Result(msgspec.Struct, frozen=True, kw_only=True):

@@ -120,9 +120,8 @@ def _cleaning(
         ledger.find("blow-before-sanding-only", "note", message, pointer="/downwind_clear")
         return "blow"
     said = there(arsenic=worst(*(one.arsenical for one in hazards)), lead=worst(*(one.lead for one in hazards)))
-    feared = ", and ".join(in_english(one) for one in said) or next(
-        (f"the wood holds {one.wood.counted}" for one in hazards if one.no_work), ""
-    )
+    feared = "" if said is None else in_english(said)
+    feared = feared or next((f"the wood holds {one.wood.counted}" for one in hazards if one.no_work), "")
     why = feared or "nobody said that no one stands downwind"
     message = f"Gaps are raked and vacuumed (HEPA), not blown out: {why}."
     severity = "note" if ruled_out else "warning"

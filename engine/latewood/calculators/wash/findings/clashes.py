@@ -2,29 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import combinations
 from typing import Final, Literal
 
 from latewood.calculators.wash.inputs import Inputs
 from latewood.calculators.wash.resolve import Planned, Resolved
+from latewood.messages import Clause, Code, Prose, Titled, Word, clause
 from latewood.provenance import Ledger
 from latewood.records import Region, WashAgent
 from latewood.records.wash import Restriction
-from latewood.rules.wording import words
 
 Substance = Literal["bleach", "peroxide", "acid", "caustic", "ammonia"]
 
 
 @dataclass(frozen=True)
 class Clash:
-    """Two substances that must not meet: the finding, what is said of a mix, and of one after the other unrinsed."""
+    """Two substances that must not meet: the finding, its text of one mix, and that of one after the other unrinsed."""
 
     pair: tuple[Substance, Substance]
     id: str
     mixed: str
-    after: str = ""
+    after: str
 
     def meets(self, first: Planned, then: Planned) -> bool:
         """Say whether one is in one stage, and the other in the other."""
@@ -32,55 +32,20 @@ class Clash:
         return (self.pair[0] in a and self.pair[1] in b) or (self.pair[0] in b and self.pair[1] in a)
 
 
-_OXYGEN: Final = Clash(
-    ("bleach", "peroxide"),
-    "bleach-before-percarbonate",
-    "Hypochlorite and peroxide react at once: heat, foam and oxygen burst a closed container. Never mix them, and use "
-    "one of them only.",
-    ": what is left reacts with heat, foam and oxygen. Rinse until no smell is left, or use one of them only.",
-)
+def _clash(one: Substance, other: Substance, id: str, after: str) -> Clash:
+    return Clash((one, other), id, id, after)
+
+
+_OXYGEN: Final = _clash("bleach", "peroxide", "bleach-before-percarbonate", "bleach-before-percarbonate-unrinsed")
 _ACIDS: Final = (
-    Clash(
-        ("caustic", "acid"),
-        "acid-and-caustic",
-        "Acid and caustic boil and spatter when they are mixed, and burn eyes and skin. Never mix them: rinse the "
-        "caustic off in full, then put the acid on.",
-        ": acid and caustic boil, spatter and burn eyes and skin. Rinse the first off in full.",
-    ),
-    Clash(
-        ("peroxide", "acid"),
-        "acid-and-peroxide",
-        "Acid and peroxide react with heat, foam and gas that bursts a closed container, and can form stronger "
-        "oxidisers. Never mix them: use one after the other, with a full rinse between.",
-        ": what is left reacts with heat, foam and gas, and can form stronger oxidisers. Rinse the first off in full.",
-    ),
-    Clash(
-        ("acid", "ammonia"),
-        "acid-and-ammonia",
-        "Acid and ammonia react with heat, spatter and fumes, and undo each other. Never mix them: use one after the "
-        "other, with a full rinse between.",
-        ": they react with heat and fumes, and undo each other. Rinse the first off in full.",
-    ),
-    Clash(
-        ("caustic", "peroxide"),
-        "caustic-and-peroxide",
-        "A strong caustic breaks peroxide down at once: heat, foam and oxygen burst a closed container, and the foam "
-        "burns eyes and skin. Never mix them: use one after the other, with a full rinse between.",
-        ": what is left breaks peroxide down with heat and a foam that burns. Rinse the first off in full.",
-    ),
+    _clash("caustic", "acid", "acid-and-caustic", "acid-and-caustic-unrinsed"),
+    _clash("peroxide", "acid", "acid-and-peroxide", "acid-and-peroxide-unrinsed"),
+    _clash("acid", "ammonia", "acid-and-ammonia", "acid-and-ammonia-unrinsed"),
+    _clash("caustic", "peroxide", "caustic-and-peroxide", "caustic-and-peroxide-unrinsed"),
 )
-_POISONOUS: Final[Mapping[Substance, str]] = {
-    "acid": "an acid: it gives off chlorine",
-    "ammonia": "ammonia: it gives off chloramines",
-}
-_GASES: Final = tuple(
-    Clash(
-        ("bleach", other),
-        "hypochlorite-mixed",
-        f"Hypochlorite must never be mixed with {what}, which poisons.",
-        " between: what is left of one gives off poisonous gas with the other.",
-    )
-    for other, what in _POISONOUS.items()
+_GASES: Final = (
+    Clash(("bleach", "acid"), "hypochlorite-mixed", "hypochlorite-with-acid", "hypochlorite-not-rinsed"),
+    Clash(("bleach", "ammonia"), "hypochlorite-mixed", "hypochlorite-with-ammonia", "hypochlorite-not-rinsed"),
 )
 #: The finding of what meets unrinsed, where it is not that of what is mixed.
 _UNRINSED: Final = {"hypochlorite-mixed": "hypochlorite-not-rinsed"}
@@ -118,23 +83,25 @@ def _find(rules: Sequence[Clash], stages: Sequence[Planned], ledger: Ledger) -> 
         for clash in rules:
             if set(clash.pair) <= substances(one):
                 found = True
-                ledger.find(clash.id, "stop", clash.mixed, pointer=f"/stages/{index}/mixed_with")
+                ledger.find(clash.id, text=clash.mixed, pointer=f"/stages/{index}/mixed_with")
     for (index, first), (after, then) in combinations(enumerate(stages), 2):
         # What comes between dilutes, and does not rinse.
         if any(one.stage.rinsed is not False for one in stages[index:after]):
             continue
         for clash in rules:
-            if clash.after and clash.meets(first, then):
+            if clash.meets(first, then):
                 found = True
-                message = f"{_named(then)} must not follow {_named(first)} without a full rinse{clash.after}"
-                ledger.find(_UNRINSED.get(clash.id, clash.id), "stop", message, pointer=f"/stages/{index}/rinsed")
+                id, at = _UNRINSED.get(clash.id, clash.id), f"/stages/{index}/rinsed"
+                ledger.find(id, text=clash.after, pointer=at, then=_named(then), first=_named(first))
     return found
 
 
-def _named(planned: Planned) -> str:
+def _named(planned: Planned) -> Clause:
     """Return the name of what a stage puts on the wood, with what else is in its mix."""
-    stage = planned.stage
-    return stage.agent.title + (f" with {words(stage.mixed_with)} in it" if stage.mixed_with else "")
+    stage, agent = planned.stage, Titled(planned.stage.agent)
+    if not stage.mixed_with:
+        return clause("stage-agent", agent=agent)
+    return clause("stage-agent-mixed", agent=agent, mix=[Word("additive", one) for one in stage.mixed_with])
 
 
 #: The finding by whom the place lets use a solvent stripper: it is planned in no case.
@@ -153,18 +120,18 @@ def solvents(x: Inputs, r: Resolved, ledger: Ledger) -> None:
         rule = _restriction(agent, r.hazards.region)
         at = f"/stages/{index}/agent"
         if rule is None:
-            place = x.jurisdiction or "the place"
-            message = (
-                f"{agent.title}: no recipe is given. Whether {place} lets a crew use it is not known here. Ask the "
-                "authority, or take the film off another way."
-            )
-            ledger.find("solvent-stripper-not-planned", "stop", message, pointer=at, agent=agent.id, within="unknown")
+            place = clause("the-place")
+            if x.jurisdiction is not None:
+                place = clause("in-place", place=Code(x.jurisdiction))
+            params = {"agent": agent.id, "within": "unknown"}
+            ledger.find("solvent-stripper-not-planned", pointer=at, params=params, agent=Titled(agent), place=place)
             continue
         note = f"{rule.source}: {rule.where}; from {rule.starts} on"
         ledger.use(f"{agent.path}/restrictions/{rule.region}", rule.message, rule.kind, note=note)
-        message = f"{agent.title}: no recipe is given. {rule.message} Take the film off another way."
-        within = "no" if rule.users == "nobody" else "unknown"
-        ledger.find(_FINDINGS[rule.users], "stop", message, pointer=at, agent=agent.id, within=within)
+        params = {"agent": agent.id, "within": "no" if rule.users == "nobody" else "unknown"}
+        said = Prose(agent.KIND, agent.id, f"restrictions/{rule.region}", rule.message)
+        id, text = _FINDINGS[rule.users], "solvent-stripper-by-rule"
+        ledger.find(id, text=text, pointer=at, params=params, agent=Titled(agent), rule=said)
 
 
 def _restriction(agent: WashAgent, region: Region | None) -> Restriction | None:

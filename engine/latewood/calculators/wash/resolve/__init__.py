@@ -10,7 +10,7 @@ import msgspec
 from latewood.calculators.wash.inputs import Inputs, WashStage
 from latewood.calculators.wash.result import WashStageResult, Wetting
 from latewood.declare import RecordLookup
-from latewood.messages import in_english
+from latewood.messages import Clause, clause
 from latewood.provenance import Ledger
 from latewood.records import PressureRule, Species, WashAgent
 from latewood.records.moisture import WettingKind
@@ -20,9 +20,8 @@ from latewood.rules.hazards import coating_seen, note_film_unnamed, years_of
 from latewood.rules.hazards_found import Found, note_found, with_frame
 from latewood.rules.signs import Sign
 from latewood.rules.wash_chemistry import by_hand, forbidden_on, reached
-from latewood.rules.wash_recipe import OnWood, Recipe, is_last_resort, recipe, woods_of
+from latewood.rules.wash_recipe import OnWood, Recipe, is_last_resort, recipe, soil_words, woods_of
 from latewood.rules.weathering import told_by, weathering
-from latewood.rules.wording import words
 from latewood.uncertainty import spread
 from latewood.uncertainty.spread import Number
 
@@ -32,7 +31,7 @@ class Planned:
     """A stage, why it is there, and what its agent does besides to this wood or to what stands near."""
 
     stage: WashStage
-    why: str
+    why: tuple[Clause, ...]
     effects: tuple[Effect, ...]
 
 
@@ -73,11 +72,9 @@ def resolve(x: Inputs, known: RecordLookup, ledger: Ledger) -> Resolved:
         last_resort = reached(hazards) is not None or is_last_resort(x.route)
         soil = _soil(x, ledger, by_hand=last_resort and not x.sanded)
         chosen = recipe(OnWood(soil, x.old_coating, x.species), known, x.route, forbidden_on(hazards))
-        planned = [
-            (WashStage(agent=stage.agent), "; ".join(in_english(why) for why in stage.why)) for stage in chosen.stages
-        ]
+        planned = [(WashStage(agent=stage.agent), stage.why) for stage in chosen.stages]
         names = ", then ".join(stage.agent.title for stage in chosen.stages) or "none"
-        ledger.use("input/stages", names, "default", note="chosen by what is on the wood, its species and old coating")
+        ledger.use("input/stages", names, "default", note=clause("chosen-by-wood"))
     stages = [
         Planned(stage, why, tuple(one for one in stage.agent.effects if _acts(one, x, extractives)))
         for stage, why in planned
@@ -91,7 +88,7 @@ def _hazards(x: Inputs, known: RecordLookup, ledger: Ledger) -> Found:
     found = with_frame(x, years)
     if x.treatment is None:
         treatment = found.wood.counted
-        why = "this wood is seldom treated" if treatment == "none" else "nobody said that there is none in it"
+        why = clause("seldom-treated" if treatment == "none" else "treatment-not-said")
         ledger.default("treatment", treatment, effect=None, why=why)
     note_found(found, years, ledger)
     return found
@@ -114,13 +111,13 @@ def _soil(x: Inputs, ledger: Ledger, *, by_hand: bool) -> tuple[Soil, ...]:
     if x.soil:
         always: tuple[Soil, ...] = ("dirt",) if by_hand else ()
         return tuple(dict.fromkeys([*x.soil, *always]))
-    ledger.default("soil", "grey, dirt", effect=None, why="what weathered wood has on it")
+    ledger.default("soil", "grey, dirt", effect=None, why=clause("soil-of-weathered-wood"))
     return ("grey", "dirt")
 
 
-def _named(agent: WashAgent, x: Inputs) -> str:
+def _named(agent: WashAgent, x: Inputs) -> tuple[Clause, ...]:
     takes: Sequence[Soil] = [what for what in x.soil if what in agent.removes]
-    return f"asked for; takes off {words(takes or agent.removes)}"
+    return clause("asked-for"), clause("takes-off", soil=soil_words(takes or agent.removes))
 
 
 def limits_of(x: Inputs, hazards: Found, known: RecordLookup, ledger: Ledger) -> Jet:
@@ -129,13 +126,13 @@ def limits_of(x: Inputs, hazards: Found, known: RecordLookup, ledger: Ledger) ->
         return Jet()
     rule: PressureRule = x.pressure_rule or known.record("pressure-rule", "gentle")
     if x.species is None:
-        ledger.default("species", "softwood", effect=None, why="the wood that bears least, for the pressure ceiling")
+        ledger.default("species", "softwood", effect=None, why=clause("wood-that-bears-least"))
     dense = x.species is not None and x.species.group == "hardwood" and x.species.absorbency == "low"
     name = "dense-hardwood" if dense else "other"
     if x.pressure_rule is None:
         others = [other.ceiling[name].si for other in known.records("pressure-rule").values()]
         effect = max(abs(other / rule.ceiling[name].si - 1) for other in others)
-        why = "the lowest pressure that works; sources disagree, and other rules are on the shelf"
+        why = clause("lowest-pressure-that-works")
         ledger.default("pressure_rule", rule.id, effect=effect, why=why)
     start, ceiling = ledger.value(rule.start[name]), ledger.value(rule.ceiling[name])
     return Jet(rule, start, ceiling, ledger.take(rule.fan_angle), ledger.value(rule.standoff))

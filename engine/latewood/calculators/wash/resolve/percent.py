@@ -7,11 +7,13 @@ from typing import Final
 
 import msgspec
 
+from latewood import messages
 from latewood.calculators.wash.inputs import STOCK, STRENGTH, Inputs, PercentOf, WashStage
 from latewood.declare import Share
 from latewood.formulas import washing
-from latewood.problems import Fault, conflict
-from latewood.provenance import Ledger, Severity
+from latewood.messages import Between, Code, Concentration, Count, Prose, Titled, Word, clause, refusal
+from latewood.problems import Fault
+from latewood.provenance import Ledger
 from latewood.provenance.ledger import MATTERS
 from latewood.quantities import units
 from latewood.records import WashAgent
@@ -21,11 +23,6 @@ from latewood.uncertainty.spread import Number
 #: Fields that take a percentage, with their bounds in g/L.
 _BOUNDS: Final = {"strength": STRENGTH, "stock_strength": STOCK}
 OTHERS: Final[tuple[PercentOf, ...]] = ("available-chlorine", "trade")
-_MEANINGS: Final[dict[PercentOf, str]] = {
-    "weight": "by weight",
-    "available-chlorine": "of available chlorine",
-    "trade": "in trade percent",
-}
 
 
 def in_weights(x: Inputs, ledger: Ledger) -> tuple[Inputs, list[Fault]]:
@@ -61,11 +58,10 @@ def _stage(index: int, stage: WashStage, ledger: Ledger, faults: list[Fault]) ->
     if agent.never_mixed:
         return msgspec.structs.replace(stage, **dict.fromkeys(shares))
     if stage.percent_of is not None and not shares:
-        detail = "percent_of has no effect without a percentage"
-        faults.append(conflict(f"{at}/percent_of", detail, "stock_strength in %"))
+        faults.append(refusal("percent-of-nothing", f"{at}/percent_of"))
     chlorine = agent.chemistry == "hypochlorite"
     if stage.percent_of not in (None, "weight") and not chlorine:
-        faults.append(conflict(f"{at}/percent_of", f"{agent.title} holds no available chlorine", "weight"))
+        faults.append(refusal("no-available-chlorine", f"{at}/percent_of", agent=Titled(agent)))
         return msgspec.structs.replace(stage, **dict.fromkeys(shares))
     found = {name: _weight(index, stage, name, share.number, ledger, faults) for name, share in shares.items()}
     return msgspec.structs.replace(stage, **found)
@@ -83,12 +79,12 @@ def _weight(
     found = _in_litre(agent, share, means, ledger, about)
     low, high = (units.to_si(bound, "g/L", "concentration") for bound in _BOUNDS[name])
     if not low <= spread.low(found) <= spread.high(found) <= high:
-        detail = f"{_percent(share)} comes to {_grams(found)}"
-        limits = f"{_BOUNDS[name][0]:g} to {_BOUNDS[name][1]:g} g/L"
-        faults.append(Fault(pointer=at, code="out-of-range", detail=detail, expected=limits))
+        limits, given = Between(Concentration(low), Concentration(high)), _between(messages.Share, share)
+        weight = _between(Concentration, found)
+        faults.append(refusal("percent-out-of-range", at, share=given, weight=weight, limits=limits))
         return None
     if stage.percent_of is None:
-        note = "the usual meaning of a percentage; a label may mean another"
+        note = clause("percent-usual-meaning")
         ledger.use(f"input/stages/{index}/percent_of", "weight", "default", note=note)
     _find(index, stage, share, found, at, ledger)
     return found
@@ -124,44 +120,46 @@ def _beyond(agent: WashAgent, share: Number, means: PercentOf, at: str) -> Fault
     if means == "trade":
         return None
     if not agent.densities:
-        detail = f"the density of {agent.title.lower()} is not known here"
-        return conflict(at, detail, "a weight in a litre, such as 30 g/L")
+        return refusal("agent-density-unknown", at, agent=Code(agent.title.lower()))
     most = max(map(int, agent.densities))
     strongest = spread.high(share) * (washing.HYPOCHLORITE_PER_CHLORINE if means == "available-chlorine" else 1.0)
     if 100 * strongest <= most * (1 + 1e-9):
         return None
-    detail = f"the density of {agent.title.lower()} is known up to {most} % by weight"
-    return Fault(pointer=at, code="out-of-range", detail=detail, expected="a weaker one, or a weight in a litre")
+    return refusal("agent-density-known-up-to", at, agent=Code(agent.title.lower()), most=Count(most))
 
 
 def _find(index: int, stage: WashStage, share: Number, found: Number, at: str, ledger: Ledger) -> None:
     """Say what a percentage came to, and what it would be if the label means another."""
     agent, means = stage.agent, stage.percent_of or "weight"
-    message = f"Stage {index + 1}: {_percent(share)} {_MEANINGS[means]} is {_grams(found)}"
+    given, weight = _between(messages.Share, share), _between(Concentration, found)
+    number, word = Count(index + 1), Word("percent-of", means)
     if means == "weight":
-        density = units.show(spread.central(found) / spread.central(share), "kg/L", "concentration")
-        message += f" at a density of {density:.3g} kg/L"
+        density = Concentration(spread.central(found) / spread.central(share))
+        told = clause("percent-is-at-density", stage=number, share=given, means=word, weight=weight, density=density)
+    else:
+        told = clause("percent-is", stage=number, share=given, means=word, weight=weight)
     if agent.chemistry != "hypochlorite" or stage.percent_of is not None:
-        ledger.find("percent-in-weight", "note", f"{message}.", pointer=at, agent=agent.id)
+        ledger.find("percent-in-weight", pointer=at, params={"agent": agent.id}, told=told)
         return
     others, effect = [], 0.0
     for other in OTHERS:
         if _beyond(agent, share, other, at) is None:
-            weight = _in_litre(agent, share, other, Ledger.scratch(), "")
-            effect = max(effect, abs(spread.central(weight) / spread.central(found) - 1))
-            others.append(f"{_MEANINGS[other]} it is {_grams(weight)}")
-    rest = ", ".join(others)
-    told = f"{message}. {rest[:1].upper()}{rest[1:]}. {agent.label} Read the label and say which it means."
-    severity: Severity = "warning" if effect > MATTERS else "note"
-    ledger.find("percent-by-weight", severity, told, pointer=at, agent=agent.id, effect=round(effect, 4))
+            would_be = _in_litre(agent, share, other, Ledger.scratch(), "")
+            effect = max(effect, abs(spread.central(would_be) / spread.central(found) - 1))
+            means_it = Word("percent-of", other)
+            others.append(clause("percent-would-be", means=means_it, weight=_between(Concentration, would_be)))
+    ledger.find(
+        "percent-by-weight",
+        "warning" if effect > MATTERS else "note",
+        pointer=at,
+        params={"agent": agent.id, "effect": round(effect, 4)},
+        told=told,
+        others=[clause("percents-would-be", others=others)],
+        label=Prose(agent.KIND, agent.id, "label", agent.label),
+    )
 
 
-def _percent(share: Number) -> str:
-    low, high = 100 * spread.low(share), 100 * spread.high(share)
-    return f"{low:.4g} %" if high - low < 1e-9 else f"{low:.4g} to {high:.4g} %"
-
-
-def _grams(found: Number) -> str:
-    """Return a weight in a litre in words."""
-    low, high = (units.show(end, "g/L", "concentration") for end in (spread.low(found), spread.high(found)))
-    return f"{low:.3g} g/L" if high - low < 1e-6 * high else f"{low:.3g} to {high:.3g} g/L"
+def _between(kind: type[Concentration] | type[messages.Share], number: Number) -> Between:
+    """Return a range; what is a single number but for rounding has one end twice."""
+    low, high = spread.low(number), spread.high(number)
+    return Between(kind(low), kind(low if high - low < 1e-9 * max(1.0, abs(high)) else high))
