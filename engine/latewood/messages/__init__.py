@@ -20,7 +20,7 @@ from latewood.messages.measures import (
     Time,
     Volume,
 )
-from latewood.messages.refusals import Refusal, refusal, refusing_in, written
+from latewood.messages.refusals import Refusal, refusal, refusing_in, repeats, written
 from latewood.messages.sources import Bundle, Message, Refused, Severity, read_texts
 from latewood.messages.speaker import Speaker
 from latewood.messages.style import Style
@@ -85,6 +85,7 @@ __all__ = [
     "read_texts",
     "refusal",
     "refusing_in",
+    "repeats",
     "shipped",
     "written",
 ]

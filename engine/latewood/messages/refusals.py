@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from typing import Any
 
@@ -10,7 +10,7 @@ from latewood.messages.sources import Refused
 from latewood.messages.speaker import Speaker
 from latewood.messages.style import Style
 from latewood.messages.texts import shipped
-from latewood.messages.values import data
+from latewood.messages.values import Name, data
 from latewood.problems import Fault, InputProblem
 
 
@@ -36,6 +36,13 @@ def refusal(id: str, pointer: str, /, *, nearest: str | None = None, **values: A
         id=id,
         values=values,
     )
+
+
+def repeats(id: str, names: Sequence[str], pointer: str) -> Iterator[Refusal]:
+    """Yield the refusal of each name that was there before; ``{}`` in a pointer is its place."""
+    for place, name in enumerate(names):
+        if name in names[:place]:
+            yield refusal(id, pointer.format(place), name=Name(name))
 
 
 @contextmanager

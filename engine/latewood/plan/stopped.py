@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from typing import Final, Literal
 
 from latewood.calculators.condition.result import SHUT, ComponentGate, Gate
+from latewood.messages import in_english
 from latewood.provenance import Finding
 
 #: The finding that says of a gate why nothing is planned behind it, where none of severity stop does.
@@ -52,7 +53,7 @@ class Stops:
         """Stop what is behind a gate that nothing is planned behind, where no finding has stopped it."""
         for gate in gates:
             if gate.gate in SHUT and gate.id not in self:
-                self.add(gate.id, _SAID.get(gate.gate, gate.gate), gate.reasons[0])
+                self.add(gate.id, _SAID.get(gate.gate, gate.gate), in_english(gate.reasons[0]))
 
     def why(self, parts: Iterable[str]) -> str:
         """Return why those of these parts that are stopped are left out, in short; nothing where none is."""

@@ -96,7 +96,7 @@ class Work:
         for ran in self.ran.get(CONDITION, ()):
             for row in ran.entry.get("result", {}).get("components", ()):
                 part = row["id"]
-                if row["reasons"] == [NOTHING_AGAINST] and (why := self.done.stops.why([part])):
+                if row["reasons"] == [self.speaker.clause(NOTHING_AGAINST)] and (why := self.done.stops.why([part])):
                     row["reasons"] = [f"a later step stops it: {why.removeprefix(f'{part}: ')}"]
 
     def in_order(self, kinds: Sequence[Kind[Any]]) -> list[Ran]:

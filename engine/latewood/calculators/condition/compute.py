@@ -11,7 +11,7 @@ from typing import Final
 
 from latewood.calculators.condition.inputs import ComponentPart, ConditionComponent
 from latewood.formulas import remaining
-from latewood.messages import in_english
+from latewood.messages import Clause, Name, Word, clause
 from latewood.provenance import Ledger
 from latewood.records import ConditionRule
 from latewood.rules.hazards import Years
@@ -20,7 +20,6 @@ from latewood.rules.lead import coat_of
 from latewood.rules.preservatives import uses_of, wood_of
 from latewood.rules.sign_actions import ROTTEN, Measured, extent_unknown, mostly_damaged
 from latewood.rules.signs import WEAKNESS
-from latewood.rules.wording import words
 from latewood.uncertainty.spread import Number
 
 #: Parts that carry the floor of their zone, and the guards fixed to it.
@@ -36,29 +35,29 @@ _LEANT_ON: Final[frozenset[ComponentPart]] = frozenset({"post", "bench"})
 _RUST = frozenset({"rusty-fasteners", "loose-fasteners"})
 
 
-def doubts(components: Sequence[ConditionComponent]) -> Mapping[str, str]:
+def doubts(components: Sequence[ConditionComponent]) -> Mapping[str, Clause]:
     """Return the components nothing may be planned for, by id, each with the reason."""
-    found: dict[str, str] = {}
+    found: dict[str, Clause] = {}
     for one in components:
         if (reason := _own(one)) is not None:
             found[one.id] = reason
     for one in components:
         for below in _below(one, components):
             if below.id in found and one.id not in found:
-                found[one.id] = f"it stands on {below.id}, which is in doubt: {found[below.id]}"
+                found[one.id] = clause("stands-on-doubt", below=Name(below.id), why=found[below.id])
     return found
 
 
 def out_of_reach(
-    components: Sequence[ConditionComponent], stopped: Mapping[str, str], rule: ConditionRule, ledger: Ledger
-) -> Mapping[str, str]:
+    components: Sequence[ConditionComponent], stopped: Mapping[str, Clause], rule: ConditionRule, ledger: Ledger
+) -> Mapping[str, Clause]:
     """Return sound parts that people work on from a floor they are kept off, by id, each with the reason."""
     floors = [one for one in components if one.part == "boards"]
     shut = {one.id: why for one in floors if (why := stopped.get(one.id) or _rotten(one, rule, ledger))}
     by_zone = defaultdict(list)
     for floor in floors:
         by_zone[floor.zone].append(floor)
-    found: dict[str, str] = {}
+    found: dict[str, Clause] = {}
     before = -1
     # A floor within a floor within a floor: each shuts the next one in, until none is left to shut.
     while len(found) > before:
@@ -68,7 +67,7 @@ def out_of_reach(
                 continue
             below = next((floor for floor in _reached_over(one, floors, by_zone) if floor.id in shut), None)
             if below is not None:
-                found[one.id] = f"people reach it over {below.id}, and keep off that: {shut[below.id]}"
+                found[one.id] = clause("reached-over-shut", floor=Name(below.id), why=shut[below.id])
                 shut |= {one.id: shut[below.id]} if one.part == "boards" else {}
     return found
 
@@ -85,11 +84,11 @@ def _reached_over(
         yield from floors if one.zone is None else (*by_zone.get(one.zone, ()), *by_zone.get(None, ()))
 
 
-def _rotten(floor: ConditionComponent, rule: ConditionRule, ledger: Ledger) -> str:
+def _rotten(floor: ConditionComponent, rule: ConditionRule, ledger: Ledger) -> Clause | None:
     """Return why people keep off boards that are known to be rotten for the most part."""
-    rotten = [sign for sign in floor.signs if sign in ROTTEN]
+    rotten = [Word("sign", sign) for sign in floor.signs if sign in ROTTEN]
     why = mostly_damaged(Measured(affected=floor.affected), rule, ledger) if rotten else None
-    return "" if why is None else f"{words(rotten)}, and {in_english(why)}"
+    return clause("rotten-boards", signs=rotten, why=why) if why is not None else None
 
 
 def not_looked(components: Sequence[ConditionComponent]) -> Iterator[ConditionComponent]:
@@ -112,16 +111,16 @@ def _together(one: ConditionComponent, other: ConditionComponent) -> bool:
     return other.zone is None or one.zone is None or other.zone == one.zone
 
 
-def _own(one: ConditionComponent) -> str | None:
+def _own(one: ConditionComponent) -> Clause | None:
     """Return why a component is itself in doubt. Of boards, sagging speaks of what is under them."""
     if one.structure in ("doubt", "failed"):
-        return "whoever looked found it failed" if one.structure == "failed" else "whoever looked was not sure of it"
+        return clause("found-failed" if one.structure == "failed" else "looker-not-sure")
     seen: set[str] = set(one.signs)
     if one.part in CARRYING and "water-under" in seen and one.structure != "sound":
         # Water behind a ledger rots it out of sight.
-        return "water reaches it, and nobody has looked whether it is still sound"
+        return clause("wet-and-not-looked")
     if one.part == "boards" and (why := extent_unknown(one.signs, Measured(affected=one.affected))):
-        return in_english(why)
+        return why
     if one.part == "boards":
         weak = seen & {"sagging"}
     elif one.part in CARRYING | HOLDING:
@@ -130,12 +129,13 @@ def _own(one: ConditionComponent) -> str | None:
         weak = seen & (WEAKNESS if one.part == "post" else {"sagging", "loose-fixing", "wobbly"})
     else:
         weak = set()
-    loose = words(sign for sign in one.signs if sign in weak - {"missing"})
-    said = ["a piece of it is missing"] if "missing" in weak else []
-    return "; ".join([*said, f"seen on it: {loose}"] if loose else said) or None
+    loose = [Word("sign", sign) for sign in one.signs if sign in weak - {"missing"}]
+    said = [clause("piece-missing")] if "missing" in weak else []
+    said += [clause("seen-on-it", signs=loose)] if loose else []
+    return clause("weakness", seen=said) if said else None
 
 
-def open_edges(components: Sequence[ConditionComponent], stopped: Mapping[str, str]) -> frozenset[str]:
+def open_edges(components: Sequence[ConditionComponent], stopped: Mapping[str, Clause]) -> frozenset[str]:
     """Return parts beside an edge people may fall from: guards in doubt, floors they guard, floors with holes."""
     found = {one.id for one in components if one.part == "boards" and "missing" in one.signs}
     for guard in (one for one in components if one.part == "guard" and one.id in stopped):

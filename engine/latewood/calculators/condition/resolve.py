@@ -8,6 +8,7 @@ import msgspec
 
 from latewood.calculators.condition.inputs import ConditionComponent, Inputs
 from latewood.declare import RecordLookup
+from latewood.messages import clause
 from latewood.provenance import Ledger
 from latewood.records import ConditionRule
 from latewood.records.places import region_of
@@ -30,8 +31,7 @@ def resolve(x: Inputs, known: RecordLookup, ledger: Ledger) -> Resolved:
     components = tuple(_with_film(index, one, known, ledger) for index, one in enumerate(x.components))
     rule: ConditionRule = x.condition_rule or known.record("condition-rule", "usual")
     if x.condition_rule is None:
-        why = "thresholds differ from one practitioner to the next"
-        ledger.default("condition_rule", rule.id, effect=None, why=why)
+        ledger.default("condition_rule", rule.id, effect=None, why=clause("thresholds-differ"))
     region = region_of(known, x.jurisdiction)
     years = tuple(Years(one.year_built or x.year_built, region, ledger, x.as_of) for one in components)
     return Resolved(components, rule, years, x.jurisdiction)
@@ -49,6 +49,5 @@ def _with_film(index: int, one: ConditionComponent, known: RecordLookup, ledger:
 def varies(one: ConditionComponent, ledger: Ledger) -> bool:
     """Say whether boards of this wood differ so much by nature that new ones hide among the old."""
     if one.colour_variation is None:
-        why = "boards of one wood are much alike; say high where they differ by nature, and nothing need be matched"
-        ledger.default("colour_variation", "low", effect=None, why=why)
+        ledger.default("colour_variation", "low", effect=None, why=clause("boards-much-alike"))
     return one.colour_variation == "high"

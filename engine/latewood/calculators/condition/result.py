@@ -8,6 +8,7 @@ import msgspec
 
 from latewood.calculators.condition.inputs import ComponentPart
 from latewood.declare import F, Q
+from latewood.messages import Clause, clause
 from latewood.rules.hazards import Suspicion
 from latewood.uncertainty.spread import Number
 
@@ -32,7 +33,7 @@ SHUT: Final[frozenset[Gate]] = frozenset({"stop-structure", "replace", "fix-caus
 
 
 #: The reason of a part that may be refinished where nothing else is said of it.
-NOTHING_AGAINST: Final = "nothing that was seen stands against it"
+NOTHING_AGAINST: Final = clause("nothing-against")
 
 
 class ComponentGate(msgspec.Struct, frozen=True, kw_only=True):
@@ -41,7 +42,7 @@ class ComponentGate(msgspec.Struct, frozen=True, kw_only=True):
     id: Annotated[str, F("Name of the component")]
     part: Annotated[ComponentPart, F("What it is")]
     gate: Annotated[Gate, F("What comes next: refinish, or what stands before it")]
-    reasons: Annotated[tuple[str, ...], F("Why")]
+    reasons: Annotated[tuple[Clause, ...], F("Why")]
     arsenical: Annotated[Suspicion, F("Whether the wood may hold arsenic")]
     lead_paint: Annotated[Suspicion, F("Whether the old coating may hold lead")]
     cover_left: Annotated[Number, Q("mm", "Wood above the fasteners after the planned removal")] | None = None
@@ -56,9 +57,9 @@ class Question(msgspec.Struct, frozen=True, kw_only=True):
     id: Annotated[str, F("Component and what is asked")]
     component: Annotated[str, F("Component it is asked of")]
     topic: Annotated[Topic, F("What is asked")]
-    question: Annotated[str, F("The question")]
-    how: Annotated[str, F("How to find out")]
-    blocks: Annotated[tuple[str, ...], F("What waits for the answer")]
+    question: Annotated[Clause, F("The question")]
+    how: Annotated[Clause, F("How to find out")]
+    blocks: Annotated[tuple[Clause, ...], F("What waits for the answer")]
 
 
 class Result(msgspec.Struct, frozen=True, kw_only=True):

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from latewood.calculators.condition.inputs import Inputs
-from latewood.problems import InputProblem, repeated
+from latewood.messages import repeats
+from latewood.problems import Fault, InputProblem
 from latewood.rules.days import built_ahead
 from latewood.rules.hazard_fields import lead_test_faults, proof_faults
 
@@ -11,7 +12,7 @@ from latewood.rules.hazard_fields import lead_test_faults, proof_faults
 def check(x: Inputs) -> None:
     """Find every fault between fields."""
     names = [one.id for one in x.components]
-    faults = list(repeated(names, "/components/{}/id", "{!r} is the name of another component"))
+    faults: list[Fault] = [*repeats("component-name-taken", names, "/components/{}/id")]
     for index, one in enumerate(x.components):
         at = f"/components/{index}"
         faults += [*lead_test_faults(one, at, today=x.as_of), *proof_faults(one, at)]

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from latewood.calculators.fasteners.inputs import Inputs
-from latewood.messages import refusal
-from latewood.problems import Fault, InputProblem, repeated
+from latewood.messages import refusal, repeats
+from latewood.problems import Fault, InputProblem
 from latewood.rules.heads import fastening_faults
 
 
@@ -14,5 +14,5 @@ def check(x: Inputs) -> None:
     if (x.fasteners is None) == (not x.zones):
         id = "no-fasteners" if x.fasteners is None else "fasteners-and-zones"
         faults.append(refusal(id, "/zones" if x.zones else "/fasteners"))
-    faults += repeated([zone.id for zone in x.zones], "/zones/{}/id", "zone {} stands twice", "each zone once")
+    faults += repeats("fastener-zone-twice", [zone.id for zone in x.zones], "/zones/{}/id")
     InputProblem.raise_any([*faults, *fastening_faults(x)])

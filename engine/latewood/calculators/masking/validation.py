@@ -7,8 +7,8 @@ from typing import Final
 
 from latewood.calculators.masking.compute.bands import open_length
 from latewood.calculators.masking.inputs import Border, Inputs
-from latewood.messages import Count, Length, Name, Word, refusal
-from latewood.problems import Fault, InputProblem, repeated
+from latewood.messages import Count, Length, Name, Word, refusal, repeats
+from latewood.problems import Fault, InputProblem
 from latewood.rules.days import built_ahead
 from latewood.rules.hazard_fields import lead_test_faults
 
@@ -22,7 +22,7 @@ def check(x: Inputs) -> None:
     faults: list[Fault] = [
         fault
         for table in ("works", "borders", "plants")
-        for fault in repeated([one.id for one in getattr(x, table)], f"/{table}/{{}}", "{} stands twice", "each once")
+        for fault in repeats("masked-thing-twice", [one.id for one in getattr(x, table)], f"/{table}/{{}}")
     ]
     if x.post_girth is not None and x.posts is None:
         faults.append(refusal("girth-without-posts", "/posts"))
