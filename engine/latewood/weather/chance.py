@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import date
 from typing import Final
 
 import numpy as np
 
-from latewood.problems import Fault, InputProblem
+from latewood.messages import Moment, Share, clause, refusal
+from latewood.problems import InputProblem
 from latewood.provenance import Ledger
 from latewood.weather.fields import ChancePeriod
 from latewood.weather.hours import Array, Flags, Hours
@@ -23,18 +25,15 @@ def by_period(hours: Hours, period: ChancePeriod | None, ledger: Ledger, pointer
     column = hours.rain_chance
     at = f"{pointer}/columns/rain_chance"
     if period == "day" and column is None:
-        detail = "a period of chances is given, and no chance of rain"
-        raise InputProblem([Fault(pointer=f"{pointer}/rain_chance_period", code="conflict", detail=detail)])
+        raise InputProblem([refusal("period-without-chance", f"{pointer}/rain_chance_period")])
     if column is None:
         return hours
     if period == "day":
         return replace(hours, rain_chance=None, day_chance=_of_days(hours, column, at))
     if period is None and (day := _looks_daily(hours, column)) is not None:
-        message = (
-            f"Rain: every hour of {day[0]} has one chance, {day[1]:.0%}. Each hour is taken to have it. If it is the "
-            "chance of the whole day, say that its period is the day."
-        )
-        ledger.find("rain-chance-looks-daily", "warning", message, pointer=at, day=day[0], chance=round(day[1], 4))
+        params = {"day": day[0].isoformat(), "chance": round(day[1], 4)}
+        shown, likely = Moment(day[0]), Share(day[1])
+        ledger.find("rain-chance-looks-daily", pointer=at, params=params, day=shown, chance=likely)
     return hours
 
 
@@ -46,11 +45,9 @@ def _of_days(hours: Hours, column: Array, at: str) -> Array:
         own = hours.day == day
         given = np.unique(column[own][~np.isnan(column[own])])
         if len(given) > 1:
-            when = f"{hours.at(int(np.argmax(own))):%Y-%m-%d}"
-            detail = f"{when} has chances from {given[0]:.0%} to {given[-1]:.0%}, and the period is the day"
-            faults.append(
-                Fault(pointer=at, code="conflict", detail=detail, expected="one chance a day, or period step")
-            )
+            when = Moment(hours.at(int(np.argmax(own))).date())
+            low, high = Share(float(given[0])), Share(float(given[-1]))
+            faults.append(refusal("day-with-two-chances", at, day=when, low=low, high=high))
         elif len(given):
             found[own] = given[0]
     if faults:
@@ -58,7 +55,7 @@ def _of_days(hours: Hours, column: Array, at: str) -> Array:
     return found
 
 
-def _looks_daily(hours: Hours, column: Array) -> tuple[str, float] | None:
+def _looks_daily(hours: Hours, column: Array) -> tuple[date, float] | None:
     """Return a day and its chance, where every day carries one chance all day long and rain is neither sure nor out."""
     shown = None
     for day in np.unique(hours.day):
@@ -69,17 +66,17 @@ def _looks_daily(hours: Hours, column: Array) -> tuple[str, float] | None:
         if np.ptp(known) > 1e-9:
             return None
         if shown is None and 0 < known[0] < 1:
-            shown = (f"{hours.at(int(np.argmax(hours.day == day))):%Y-%m-%d}", float(known[0]))
+            shown = (hours.at(int(np.argmax(hours.day == day))).date(), float(known[0]))
     return shown
 
 
 def note_period(hours: Hours, period: ChancePeriod | None, ledger: Ledger) -> None:
     """Write down what a chance of rain is for."""
     if hours.day_chance is not None:
-        note = "from midnight to midnight by local clocks; for a part of a day it is spread over its hours"
+        note = clause("chance-of-day")
         ledger.use("input/weather/rain_chance_period", "day", "default" if period is None else "input", note=note)
     elif hours.rain_chance is not None:
-        note = "each chance is for its own step"
+        note = clause("chance-of-step")
         ledger.use("input/weather/rain_chance_period", "step", "default" if period is None else "input", note=note)
 
 
@@ -98,11 +95,13 @@ def reckoned_rain(hours: Hours, threshold: float, ledger: Ledger) -> Array:
         own: Flags = hours.day == day
         if not (rain[own] > 0).any():
             rain[int(np.flatnonzero(own)[-1])] = SHOWER
-    wet = [f"{hours.at(int(np.argmax(hours.day == day))):%d %b}" for day in np.unique(hours.day[likely])]
-    counted = f"One shower counts on {', '.join(wet[:5])}, at the end of the day" if wet else "No day reaches it"
-    message = (
-        f"Rain: chances are for days from midnight to midnight, and {threshold:.0%} is where a shower is reckoned "
-        f"with. {counted}. A shower wets the boards again: look before you coat."
+    wet = [Moment(hours.at(int(np.argmax(hours.day == day))).date()) for day in np.unique(hours.day[likely])]
+    counted = clause("showers-on", days=[clause("on-day", day=day) for day in wet[:5]])
+    ledger.find(
+        "rain-chance-for-drying",
+        pointer="/weather",
+        params={"days": len(wet)},
+        threshold=Share(threshold),
+        counted=counted if wet else clause("no-shower"),
     )
-    ledger.find("rain-chance-for-drying", "note", message, pointer="/weather", days=len(wet))
     return rain

@@ -10,7 +10,8 @@ from zoneinfo import ZoneInfo
 import numpy as np
 
 from latewood.formulas import air, sun
-from latewood.problems import Fault, InputProblem
+from latewood.messages import Moment, refusal
+from latewood.problems import InputProblem
 from latewood.weather.fields import WeatherDay, rain_spells
 from latewood.weather.hours import Array, Hours
 
@@ -68,11 +69,10 @@ def _check(days: Sequence[WeatherDay], pointer: str) -> None:
     for index, day in enumerate(days):
         at = f"{pointer}/days/{index}"
         if day.coldest > day.warmest:
-            detail = "the coldest hour is warmer than the warmest"
-            faults.append(Fault(pointer=f"{at}/coldest", code="conflict", detail=detail))
+            faults.append(refusal("coldest-above-warmest", f"{at}/coldest"))
         if index and (day.date - days[index - 1].date).days != 1:
-            detail = f"{day.date} does not follow {days[index - 1].date}"
-            faults.append(Fault(pointer=f"{at}/date", code="conflict", detail=detail, expected="day after day"))
+            before = Moment(days[index - 1].date)
+            faults.append(refusal("day-out-of-order", f"{at}/date", day=Moment(day.date), before=before))
     if faults:
         raise InputProblem(faults)
 

@@ -8,6 +8,7 @@ from typing import Final, Literal
 import numpy as np
 
 from latewood.formulas import air, sun, surface
+from latewood.messages import clause
 from latewood.provenance import Ledger, Sourced
 from latewood.uncertainty import spread
 from latewood.weather.hours import Array, Flags, Hours
@@ -56,13 +57,7 @@ def face_of(
     by_air = rule == "air" or exposure == "roofed"
     if not by_air and light is None:
         by_air = True
-        ledger.find(
-            "board-temperature-unknown",
-            "warning",
-            "without irradiance, or latitude and longitude, the sun on the boards is not known: they were taken to be "
-            "as warm as the air. In sun they are tens of kelvins warmer, on a clear night several colder",
-            pointer="/latitude",
-        )
+        ledger.find("board-temperature-unknown", pointer="/latitude")
     if by_air or light is None:
         warm = hours.air_temperature
     else:
@@ -132,10 +127,9 @@ def _balance(
 ) -> Array:
     wind, cloud = hours.wind_speed, hours.cloud
     if wind is None:
-        ledger.use("input/weather/wind_speed", "1 m/s", "default", note="not recorded; light air, an assumption")
+        ledger.use("input/weather/wind_speed", "1 m/s", "default", note=clause("light-air"))
     if cloud is None:
-        why = "not recorded; a clear sky, by which boards get warmest by day and coldest by night"
-        ledger.use("input/weather/cloud", "0 %", "default", note=why)
+        ledger.use("input/weather/cloud", "0 %", "default", note=clause("clear-sky"))
     # What is unknown at single steps is taken as where the whole column is: the extremes, not a hole in the answer.
     blows = np.full(len(hours), LIGHT_AIR) if wind is None else np.nan_to_num(wind, nan=LIGHT_AIR)
     covered = np.zeros(len(hours)) if cloud is None else np.nan_to_num(cloud)

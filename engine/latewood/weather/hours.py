@@ -9,7 +9,8 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-from latewood.problems import InputProblem, missing
+from latewood.messages import Word, refusal
+from latewood.problems import InputProblem
 
 Array = NDArray[np.float64]
 Flags = NDArray[np.bool_]
@@ -47,7 +48,9 @@ class Hours:
         values: Array = getattr(self, name)
         places, gone = np.arange(len(values)), np.isnan(values)
         if gone.all():
-            raise InputProblem([missing(f"/weather/columns/{name}", f"{name} is not recorded at any step")])
+            raise InputProblem(
+                [refusal("column-never-recorded", f"/weather/columns/{name}", column=Word("weather-column", name))]
+            )
         found: Array = np.interp(places, places[~gone], values[~gone])
         return found
 

@@ -11,8 +11,9 @@ import msgspec
 import numpy as np
 
 from latewood.formulas import air
+from latewood.messages import Count, Word, clause, refusal
 from latewood.problems import Fault, InputProblem
-from latewood.provenance import Ledger, Severity
+from latewood.provenance import Ledger
 from latewood.quantities.instants import zone_of
 from latewood.quantities.series import Series
 from latewood.quantities.units import UnitError
@@ -30,25 +31,12 @@ NEVER_DRY: Final = 2160
 
 #: What becomes of steps that stay without light or cloud: boards are then at their warmest and coldest.
 _LEFT: Final = {
-    "irradiance": "are reckoned from the path of the sun and the cloud, where the place is known",
-    "cloud": "are taken as clear",
+    "irradiance": clause("left-to-the-sun"),
+    "cloud": clause("left-clear"),
 }
 
 #: Columns of one name as sent, by what each chance is for.
 _CHANCES: Final = ("rain_chance", "day_chance")
-
-_REMARKS: Final[dict[str, tuple[Severity, str]]] = {
-    "rain-all-missing": ("warning", "the rain column of the file is missing throughout: rain was not recorded"),
-    "rain-all-zero": ("warning", "rain is zero throughout, which over so long a time means that it was not recorded"),
-    "rain-in-tenths": ("note", "the rain column of the file counts tenths of a millimetre, whatever its heading says"),
-    "rain-mostly-missing": ("warning", "rain of the file is missing in most hours: it was taken as not recorded"),
-    "rain-partly-missing": ("warning", "rain of the file is missing, or not of a single hour, in part of the hours"),
-    "typical-year": (
-        "note",
-        "a typical year, spliced of months from different years: no forecast, no run across months",
-    ),
-    "year-changed": ("note", "the year of the file was replaced by the one asked for"),
-}
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -77,20 +65,13 @@ def resolve(weather: Weather, place: Place, ledger: Ledger, *, pointer: str = "/
     name = weather.timezone or place.timezone
     zone = zone_of(name) if name is not None else None
     for remark in weather.remarks:
-        severity, message = _REMARKS[remark]
-        ledger.find(remark, severity, message, pointer=f"{pointer}/remarks")
+        ledger.find(remark, pointer=f"{pointer}/remarks")
     if weather.days:
         if zone is None:
-            expected = "an IANA time zone, here or of the site"
-            detail = "days are counted by local clocks, and no time zone is known"
-            raise InputProblem([Fault(pointer=f"{pointer}/timezone", code="missing", detail=detail, expected=expected)])
+            raise InputProblem([refusal("days-without-time-zone", f"{pointer}/timezone")])
         hourly = weather.rain_chance_period == "step"
         hours = made_up(weather.days, zone, place.latitude, place.longitude, pointer, hourly_chance=hourly)
-        message = (
-            "the hours were made up from a line a day: coldest at sunrise, warmest at two in the afternoon, the "
-            "moisture of the air steady. Of an hourly forecast more can be said."
-        )
-        ledger.find("synthetic-weather", "warning", message, pointer=f"{pointer}/days")
+        ledger.find("synthetic-weather", pointer=f"{pointer}/days")
     else:
         hours = chance.by_period(_series(weather, zone, pointer), weather.rain_chance_period, ledger, pointer)
     hours = _mended(hours, ledger, pointer)
@@ -100,8 +81,7 @@ def resolve(weather: Weather, place: Place, ledger: Ledger, *, pointer: str = "/
 
 def _conflicts(weather: Weather, pointer: str) -> list[Fault]:
     if (weather.columns is None) == (not weather.days):
-        detail = "the weather is either a series of columns or a list of days"
-        return [Fault(pointer=f"{pointer}/columns", code="conflict", detail=detail, expected="one of both")]
+        return [refusal("columns-or-days", f"{pointer}/columns")]
     if weather.days:
         return []
     assert weather.columns is not None  # noqa: S101  the line above saw to it
@@ -113,20 +93,13 @@ def _conflicts(weather: Weather, pointer: str) -> list[Fault]:
         "columns/air_temperature": columns.air_temperature,
         "columns/relative_humidity": columns.relative_humidity or columns.dew_point,
     }
-    found = [
-        Fault(pointer=f"{pointer}/{name}", code="missing", detail="a series of weather needs this")
-        for name, value in wanted.items()
-        if value is None
+    found: list[Fault] = [
+        refusal("series-needs-this", f"{pointer}/{name}") for name, value in wanted.items() if value is None
     ]
     lengths = {name: len(series) for name, series in _columns(columns).items()}
     most = max(lengths.values(), default=0)
     found += [
-        Fault(
-            pointer=f"{pointer}/columns/{name}",
-            code="ragged",
-            detail=f"it holds {length} values, another column {most}",
-            expected="as many values in every column, null where nothing was recorded",
-        )
+        refusal("ragged-columns", f"{pointer}/columns/{name}", count=Count(length), most=Count(most))
         for name, length in lengths.items()
         if length != most
     ]
@@ -183,12 +156,15 @@ def _mended(hours: Hours, ledger: Ledger, pointer: str) -> Hours:
         left = int(np.isnan(found[name]).sum())
         ledger.find(
             "weather-gaps",
-            "warning" if left else "note",
-            f"{name} is not recorded at {gone} of {len(hours)} steps; {gone - left} were filled in a straight line "
-            f"between their neighbours, {left} {_LEFT.get(name, 'stay unknown and pass no gate that needs it')}",
+            severity="warning" if left else "note",
             pointer=f"{pointer}/columns/{name}",
-            missing=gone,
-            unknown=left,
+            params={"missing": gone, "unknown": left},
+            column=Word("weather-column", name),
+            missing=Count(gone),
+            steps=Count(len(hours)),
+            filled=Count(gone - left),
+            unknown=Count(left),
+            left=_LEFT.get(name, clause("left-unknown")),
         )
     return replace(hours, **found)  # type: ignore[arg-type]  # columns alone were mended
 
@@ -199,8 +175,7 @@ def _without_empty(hours: Hours, ledger: Ledger, pointer: str) -> Hours:
     empty = [name for name in optional if (column := getattr(hours, name)) is not None and np.isnan(column).all()]
     for field in empty:
         name = "rain_chance" if field in _CHANCES else field
-        message = f"{name} holds no value at all: it was taken as not recorded"
-        ledger.find("weather-column-empty", "note", message, pointer=f"{pointer}/columns/{name}")
+        ledger.find("weather-column-empty", pointer=f"{pointer}/columns/{name}", column=Word("weather-column", name))
     return replace(hours, **dict.fromkeys(empty))  # type: ignore[arg-type]  # optional columns alone
 
 
@@ -223,13 +198,8 @@ def _said(hours: Hours, ledger: Ledger, pointer: str) -> Hours:
     at = f"{pointer}/days" if hours.synthetic else f"{pointer}/columns"
     rain = hours.rain
     if rain is not None and len(rain) * hours.step >= NEVER_DRY * 3600 and not np.nan_to_num(rain).any():
-        ledger.find("rain-all-zero", "warning", _REMARKS["rain-all-zero"][1], pointer=f"{at}/rain")
+        ledger.find("rain-all-zero", pointer=f"{at}/rain")
         rain, hours = None, replace(hours, rain=None)
     if rain is None and hours.rain_chance is None and hours.day_chance is None:
-        ledger.find(
-            "rain-not-recorded",
-            "warning",
-            "the weather says nothing of rain. That is not dry weather: no hour can be said to be free of rain",
-            pointer=at,
-        )
+        ledger.find("rain-not-recorded", pointer=at)
     return hours

@@ -6,10 +6,12 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any, Final
 
-from latewood.problems import Fault, InputProblem
+from latewood.messages import Code, Count, Name, refusal
+from latewood.problems import InputProblem
 from latewood.weather.files.epw import read_epw
 from latewood.weather.files.table import read_table
 from latewood.weather.files.tmy3 import read_tmy3
+from latewood.weather.files.typical import FILE
 
 #: The largest file read: a year of minutes is below it.
 MOST_BYTES: Final = 64 * 2**20
@@ -29,15 +31,16 @@ def read_weather(path: Path, *, kind: str | None = None, year: int | None = None
     """
     try:
         if path.stat().st_size > MOST_BYTES:
-            raise _file_problem(f"{path.name} is larger than {MOST_BYTES >> 20} MB")
+            raise InputProblem([refusal("file-too-large", FILE, file=Name(path.name), most=Count(MOST_BYTES >> 20))])
         text = path.read_bytes().decode("utf-8-sig")
     except OSError as error:
-        raise _file_problem(f"{path} cannot be read: {error.strerror}") from None
+        why = Code(error.strerror)
+        raise InputProblem([refusal("file-not-readable", FILE, file=Name(path), why=why)]) from None
     except UnicodeDecodeError:
-        raise _file_problem(f"{path.name} is not text in UTF-8") from None
+        raise InputProblem([refusal("file-not-text", FILE, file=Name(path.name))]) from None
     kind = kind or kind_of(text)
     if kind not in _READERS:
-        raise _file_problem(f"{path.name} is no weather file this engine reads", "CSV with a time column, TMY3 or EPW")
+        raise InputProblem([refusal("file-not-weather", FILE, file=Name(path.name))])
     return _READERS[kind](text, year)
 
 
@@ -49,7 +52,3 @@ def kind_of(text: str) -> str:
     if rest.startswith("Date (MM/DD/YYYY)"):
         return "tmy3"
     return "csv" if first.startswith(("time,", "time [")) else "unknown"
-
-
-def _file_problem(detail: str, expected: str | None = None) -> InputProblem:
-    return InputProblem([Fault(pointer="/weather/file", code="bad-text", detail=detail, expected=expected)])

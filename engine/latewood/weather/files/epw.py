@@ -39,7 +39,7 @@ def read_epw(text: str, year: int | None = None) -> dict[str, Any]:
     try:
         offset = float(lines[0].split(",")[8])
     except (IndexError, ValueError):
-        raise line_problem(1, "the LOCATION line does not hold an offset from UTC", "an EPW file") from None
+        raise line_problem("epw-without-offset", 1) from None
     typical = Typical(offset)
     for line, row in enumerate(csv.reader(lines[_HEADER:]), _HEADER + 1):
         if not row:
@@ -48,7 +48,7 @@ def read_epw(text: str, year: int | None = None) -> dict[str, Any]:
             own, month, day, hour = (int(part) for part in row[:4])
             values = {name: _number(row, *where) for name, where in _FIELDS.items()}
         except (ValueError, IndexError):
-            raise line_problem(line, "the line is not one of an EPW file", "numbers in its fields") from None
+            raise line_problem("not-an-epw-line", line) from None
         if values["cloud"] is not None:
             values["cloud"] *= 10.0
         typical.add(own, month, day, hour, values)

@@ -11,11 +11,12 @@ from typing import Any, Final
 
 import msgspec
 
+from latewood.messages import Code, Count
 from latewood.problems import nearest
 from latewood.quantities.instants import Moment, read_moment, zone_of
 from latewood.quantities.units import UnitError
 from latewood.weather.fields import WeatherColumns
-from latewood.weather.files.typical import Column, line_problem
+from latewood.weather.files.typical import Column, line_problem, unit_problem
 
 _HEADER = re.compile(r"([a-z_]+) ?\[([^\]]+)\]")
 _TIME = re.compile(r"time(?: \[(start|end)(?: ([A-Za-z0-9_+\-/]+))?\])?")
@@ -35,20 +36,21 @@ def read_table(text: str, year: int | None = None) -> dict[str, Any]:
     """
     lines = list(csv.reader(text.splitlines()))
     if len(lines) < 3:
-        raise line_problem(1, "there are not two rows of weather under a header", "time, and columns with units")
+        raise line_problem("table-without-rows", 1)
     stamp, zone = _time_heading(lines[0][0])
     headings = [_heading(cell, place) for place, cell in enumerate(lines[0][1:], 2)]
     names = [("rain_chance" if name == _DAYS else name, unit) for name, unit in headings]
     daily = any(name == _DAYS for name, _ in headings)
     if len(dict(names)) < len(names):
-        raise line_problem(1, "two columns hold the same quantity", "each quantity once")
+        raise line_problem("quantity-twice", 1)
     instants: list[datetime] = []
     columns: dict[str, Column] = {name: [] for name, _ in names}
     for line, row in enumerate(lines[1:], 2):
         if not any(cell.strip() for cell in row):
             continue
         if len(row) != len(names) + 1:
-            raise line_problem(line, f"there are {len(row)} cells under {len(names) + 1} headings")
+            cells, under = Count(len(row)), Count(len(names) + 1)
+            raise line_problem("cells-and-headings", line, cells=cells, headings=under)
         instants.append(_instant(row[0].strip(), zone, instants, line))
         for (name, _), cell in zip(names, row[1:], strict=True):
             columns[name].append(_cell(cell, line))
@@ -68,24 +70,23 @@ def read_table(text: str, year: int | None = None) -> dict[str, Any]:
 def _time_heading(cell: str) -> tuple[str, str | None]:
     found = _TIME.fullmatch(cell.strip())
     if found is None:
-        raise line_problem(1, f"the first heading is {cell[:40]!r}", "time, time [end] or time [start Europe/Oslo]")
+        raise line_problem("not-a-time-heading", 1, heading=_quoted(cell))
     if found[2] is not None:
         try:
             zone_of(found[2])
         except UnitError as error:
-            raise line_problem(1, error.detail, error.nearest) from None
+            raise unit_problem(1, error, error.nearest) from None
     return found[1] or "start", found[2]
 
 
 def _heading(cell: str, place: int) -> tuple[str, str]:
     found = _HEADER.fullmatch(cell.strip())
     if found is None:
-        raise line_problem(
-            1, f"heading {place} is {cell[:40]!r}", "a name with its unit, such as air_temperature [degC]"
-        )
+        raise line_problem("not-a-heading", 1, place=Count(place), heading=_quoted(cell))
     if found[1] not in (*_NAMES, _DAYS):
         close = nearest(found[1], (*_NAMES, _DAYS))
-        raise line_problem(1, f"{found[1]!r} is no column of weather", close or ", ".join((*_NAMES, _DAYS)))
+        columns = [Code(name) for name in ((close,) if close else (*_NAMES, _DAYS))]
+        raise line_problem("no-such-column", 1, column=Code(repr(found[1])), columns=columns)
     return found[1], found[2]
 
 
@@ -94,16 +95,15 @@ def _instant(text: str, zone: str | None, before: list[datetime], line: int) -> 
         moment = read_moment(text.replace(" ", "T", 1))
         if not moment.local:
             return moment.written
-        return _local(moment, zone, before)
+        return _local(moment, zone, before, line)
     except UnitError as error:
-        raise line_problem(line, error.detail, error.expected) from None
+        raise unit_problem(line, error, error.expected) from None
 
 
-def _local(moment: Moment, zone: str | None, before: list[datetime]) -> datetime:
+def _local(moment: Moment, zone: str | None, before: list[datetime], line: int) -> datetime:
     """Return a local time as an instant; of one that comes twice the first that lies after the row before."""
     if zone is None:
-        detail = f"{moment.text} has no offset from UTC, and the heading names no time zone"
-        raise UnitError("missing", detail, "time [start America/New_York]")
+        raise line_problem("time-without-offset", line, time=Code(moment.text))
     place = zone_of(zone)
     first, second = (moment.written.replace(tzinfo=place, fold=fold) for fold in (0, 1))
     if first.utcoffset() == second.utcoffset() or not before:
@@ -119,10 +119,14 @@ def _cell(cell: str, line: int) -> float | None:
     try:
         value = float(cell)
     except ValueError:
-        raise line_problem(line, f"{cell[:40]!r} is not a number") from None
+        raise line_problem("cell-not-a-number", line, cell=_quoted(cell)) from None
     if not math.isfinite(value):
-        raise line_problem(line, f"{cell[:40]!r} is not a finite number", "an empty cell where nothing was recorded")
+        raise line_problem("cell-not-finite", line, cell=_quoted(cell))
     return value
+
+
+def _quoted(cell: str) -> Code:
+    return Code(repr(cell[:40]))
 
 
 def _steps(instants: list[datetime]) -> tuple[float, list[int]]:
@@ -130,13 +134,13 @@ def _steps(instants: list[datetime]) -> tuple[float, list[int]]:
     # Times of one zone subtract as its clocks show them: instants are compared.
     gaps = [after - before for before, after in pairwise(at.timestamp() for at in instants)]
     if min(gaps) <= 0:
-        raise line_problem(gaps.index(min(gaps)) + 3, "the row does not lie after the one before it")
+        raise line_problem("row-out-of-order", gaps.index(min(gaps)) + 3)
     step = min(gaps)
     places = [0]
     for line, gap in enumerate(gaps, 3):
         whole = round(gap / step)
         if abs(gap - whole * step) > 1:
-            raise line_problem(line, "the rows are not at whole steps of time")
+            raise line_problem("row-between-steps", line)
         places.append(places[-1] + whole)
     return step, places
 

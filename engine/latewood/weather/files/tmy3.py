@@ -6,6 +6,7 @@ import csv
 from collections.abc import Iterable, Mapping
 from typing import Any, Final
 
+from latewood.messages import Code
 from latewood.weather.files.typical import Column, Typical, line_problem, tree
 
 # Wilcox and Marion 2008, Users Manual for TMY3 Data Sets, NREL/TP-581-43156 (recalled): columns by their headings.
@@ -42,10 +43,10 @@ def read_tmy3(text: str, year: int | None = None) -> dict[str, Any]:
         offset = float(next(lines)[3])
         header = {name.strip(): place for place, name in enumerate(next(lines))}
     except (StopIteration, IndexError, ValueError):
-        raise line_problem(1, "the station's line does not hold its offset from UTC", "a TMY3 file") from None
+        raise line_problem("tmy3-without-offset", 1) from None
     gone = [name for name in (*_COLUMNS.values(), "Date (MM/DD/YYYY)", "Time (HH:MM)") if name not in header]
     if gone:
-        raise line_problem(2, f"there is no column {gone[0]}", "a TMY3 file")
+        raise line_problem("tmy3-without-column", 2, column=Code(gone[0]))
     typical = Typical(offset)
     for line, row in enumerate(lines, 3):
         try:
@@ -54,7 +55,7 @@ def read_tmy3(text: str, year: int | None = None) -> dict[str, Any]:
             values = {name: _number(row[header[column]]) for name, column in _COLUMNS.items()}
             rain = _rain(row, header)
         except (ValueError, IndexError):
-            raise line_problem(line, "the line is not one of a TMY3 file", "numbers in all its columns") from None
+            raise line_problem("not-a-tmy3-line", line) from None
         if values["cloud"] is not None:
             values["cloud"] *= 10.0
         typical.add(own, month, day, hour, {**values, "rain": rain})

@@ -6,11 +6,15 @@ from calendar import isleap
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta, timezone
-from typing import Any
+from typing import Any, Final
 
+from latewood.messages import Count, refusal
 from latewood.problems import Fault, InputProblem
+from latewood.quantities.units import UnitError
 
 Column = list[float | None]
+#: Where a file stands among the inputs.
+FILE: Final = "/weather/file"
 
 
 @dataclass
@@ -31,10 +35,15 @@ class Typical:
             self.columns.setdefault(name, []).append(value)
 
 
-def line_problem(line: int, detail: str, expected: str | None = None) -> InputProblem:
-    """Return the fault of a line, counted from 1."""
+def line_problem(id: str, line: int, **values: Any) -> InputProblem:
+    """Return the refusal of a line, counted from 1."""
+    return InputProblem([refusal(id, FILE, line=Count(line), **values)])
+
+
+def unit_problem(line: int, error: UnitError, expected: str | None) -> InputProblem:
+    """Return the fault of a line of which a time or a zone cannot be read."""
     return InputProblem(
-        [Fault(pointer="/weather/file", code="bad-text", detail=f"line {line}: {detail}", expected=expected)]
+        [Fault(pointer=FILE, code="bad-text", detail=f"line {line}: {error.detail}", expected=expected)]
     )
 
 
@@ -44,7 +53,7 @@ def tree(typical: Typical, units: dict[str, str], year: int | None) -> dict[str,
     Hours that are not in the file, such as 29 February, are not recorded; hours out of order are refused.
     """
     if not typical.stamps:
-        raise line_problem(1, "there is no hour of weather in it")
+        raise line_problem("no-hour-of-weather", 1)
     spliced = len(set(typical.years)) > 1
     in_year = typical.years[0] if year is None else year
     zone = timezone(timedelta(hours=typical.offset))
@@ -76,10 +85,10 @@ def _places(stamps: Sequence[tuple[int, int, int]], year: int, start: datetime, 
     found: list[int] = []
     for line, (month, day, hour) in enumerate(stamps):
         if (month, day) == (2, 29) and not isleap(year):
-            raise line_problem(line + 1, f"{year} has no 29 February", "another year")
+            raise line_problem("no-29-february", line + 1, year=Count(year))
         at = datetime(year, month, day, tzinfo=zone) + timedelta(hours=hour - 1)
         place = round((at - start).total_seconds() / 3600)
         if found and place <= found[-1]:
-            raise line_problem(line + 1, "the hours do not follow one another")
+            raise line_problem("hours-out-of-line", line + 1)
         found.append(place)
     return found
