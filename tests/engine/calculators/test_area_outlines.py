@@ -1,5 +1,7 @@
 """Outlines as people type them: said twice, the wrong way round, with slips, over one another, far too large."""
 
+import math
+
 import pytest
 
 from latewood.problems import InputProblem
@@ -102,6 +104,17 @@ def test_boards_times_corners_are_bounded_before_they_are_cut(faults, run):
     assert "fewer corners" in found["/zones/0"].expected
     found, _ = run("area", zones=[zone(comb(50), boards=BOARDS | {"direction": "37 deg"})])
     assert found.area > 0
+
+
+def test_each_zone_over_others_is_refused_once(faults):
+    """Forty zones over one another make 780 pairs; each zone but the first is one slip."""
+    found = faults(*(zone(id=f"z{place}") for place in range(40)))
+    assert list(found) == [f"/zones/{place}/outline" for place in range(1, 40)]
+
+
+def test_corners_of_all_zones_are_bounded_before_they_are_compared(faults):
+    ring = ", ".join(f"{math.cos(k / 250 * math.pi):.3f} {math.sin(k / 250 * math.pi):.3f}" for k in range(499)) + " m"
+    assert faults(*(zone(ring, f"z{place}") for place in range(11)))["/zones"].code == "out-of-range"
 
 
 def test_a_hole_on_the_outline_is_edge_work_where_it_leaves_it(run):

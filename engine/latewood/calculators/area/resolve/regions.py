@@ -2,24 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from itertools import combinations, pairwise
-from typing import TYPE_CHECKING
+from collections.abc import Callable, Iterator, Sequence
+from itertools import pairwise
+from typing import TYPE_CHECKING, Final
 
 from latewood.calculators.area.fields import AreaZone
 from latewood.calculators.area.resolve.shapes import Shape, inside, overlap, place, shape_of
 from latewood.calculators.area.resolved import FILLED, SEAM, TOLERANCE, Region
-from latewood.messages import Name, refusal
+from latewood.messages import Count, Name, refusal
 from latewood.problems import Fault, InputProblem, nearest
 
 if TYPE_CHECKING:
     from shapely import MultiPolygon, Polygon
     from shapely.geometry.base import BaseGeometry
 
+#: The most corners of all outlines together. A deck of forty zones has hundreds.
+MOST_CORNERS: Final = 5000
+
 
 def regions(zones: Sequence[AreaZone], at: str) -> tuple[Region, ...]:
     """Return the zones as sound regions; raise `InputProblem` with every fault. ``at`` is where the list stands."""
     places = [f"{at}/{index}" if at else "" for index in range(len(zones))]
+    InputProblem.raise_any(list(_corners(zones, at)))
     faults = [*_names(zones, places)]
     shapes: dict[str, Shape] = {}
     for zone, where in zip(zones, places, strict=True):
@@ -30,6 +34,14 @@ def regions(zones: Sequence[AreaZone], at: str) -> tuple[Region, ...]:
         faults += [*_nesting(list(shapes.values())), *_side_by_side(list(shapes.values()))]
     InputProblem.raise_any(faults)
     return tuple(_region(shape, shapes) for shape in shapes.values())
+
+
+def _corners(zones: Sequence[AreaZone], at: str) -> Iterator[Fault]:
+    """Refuse more corners than a deck has: every outline is held against every other."""
+    outlines = [outline for zone in zones for outline in (zone.outline, *zone.holes) if outline is not None]
+    count = sum(len(outline.points) for outline in outlines)
+    if count > MOST_CORNERS:
+        yield refusal("too-many-corners", at or "/outline", corners=Count(count), most=Count(MOST_CORNERS))
 
 
 def _region(shape: Shape, named: dict[str, Shape]) -> Region:
@@ -130,9 +142,8 @@ def _nesting(shapes: Sequence[Shape]) -> Iterator[Fault]:
             for hole in shape.cut:
                 if overlap(part.polygon, hole):
                     yield refusal("part-over-hole", place(part), **names)
-        for one, other in combinations(placed, 2):
-            if overlap(one.polygon, other.polygon):
-                yield refusal("parts-overlap", place(other), zone=Name(other.zone.id), other=Name(one.zone.id))
+        for one, other in _clashes(placed, lambda one, other: overlap(one.polygon, other.polygon)):
+            yield refusal("parts-overlap", place(other), zone=Name(other.zone.id), other=Name(one.zone.id))
 
 
 def _above(one: AreaZone, other: AreaZone) -> bool:
@@ -149,14 +160,22 @@ def _floor(shape: Shape) -> BaseGeometry:
 def _side_by_side(shapes: Sequence[Shape]) -> Iterator[Fault]:
     """Find zones that are drawn over one another though they lie on one level and neither is part of the other."""
     drawn = [shape for shape in shapes if shape.zone.outline is not None and shape.zone.part_of is None]
-    for one, other in combinations(drawn, 2):
-        if _above(one.zone, other.zone) or not overlap(one.polygon, other.polygon):
-            continue
-        if overlap(_floor(one), _floor(other)):
-            known = one.zone.level is not None and other.zone.level is not None
-            yield refusal(
-                "zones-overlap" if known else "zones-overlap-levels-unknown",
-                place(other),
-                zone=Name(other.zone.id),
-                other=Name(one.zone.id),
-            )
+    for one, other in _clashes(drawn, _over):
+        known = one.zone.level is not None and other.zone.level is not None
+        id = "zones-overlap" if known else "zones-overlap-levels-unknown"
+        yield refusal(id, place(other), zone=Name(other.zone.id), other=Name(one.zone.id))
+
+
+def _over(one: Shape, other: Shape) -> bool:
+    """Say whether zones of one level, or of levels not known, are drawn over one another."""
+    if _above(one.zone, other.zone) or not overlap(one.polygon, other.polygon):
+        return False
+    return overlap(_floor(one), _floor(other))
+
+
+def _clashes(shapes: Sequence[Shape], clash: Callable[[Shape, Shape], bool]) -> Iterator[tuple[Shape, Shape]]:
+    """Yield each shape that clashes with one before it, and the first it clashes with: one fault a shape is enough."""
+    for at, other in enumerate(shapes):
+        one = next((one for one in shapes[:at] if clash(one, other)), None)
+        if one is not None:
+            yield one, other
