@@ -204,6 +204,6 @@ def _naive(at: datetime) -> datetime:
 
 
 def _dryness(row: ZoneReadiness) -> Reason:
-    words = clause("verdict-said", words=Code(str(row.reasons[0])))
     id = "never-dry" if row.never else "not-dry"
-    return Reason(words, () if row.read_again is None else (row.read_again.isoformat(timespec="seconds"),), id=id)
+    again = () if row.read_again is None else (row.read_again.isoformat(timespec="seconds"),)
+    return Reason(row.reasons[0], again, id=id)
