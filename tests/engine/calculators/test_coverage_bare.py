@@ -72,7 +72,7 @@ def test_a_job_need_not_know_wood_that_nothing_is_put_on(engine):
     steps = {step["id"]: step for step in engine.plan(job, latewood.wire.Options())["steps"]}
     planned = steps["coverage-leave-to-grey"]
     assert planned["status"] == "done"
-    assert "missing" not in planned
+    assert "unlock" not in planned
     assert planned["result"]["volume"] == {"value": 0.0, "unit": "L"}
     assert planned["result"]["purchase"]["text"] == "nothing"
 
@@ -85,7 +85,7 @@ def test_what_is_coated_must_be_known_all_the_same(engine):
     steps = {s["id"]: s for s in engine.plan({"schema": 1, "zones": zones}, latewood.wire.Options())["steps"]}
     assert steps["coverage-leave-to-grey"]["status"] == "done"
     assert steps["coverage-clear-penetrating-oil"]["status"] == "blocked"
-    assert steps["coverage-clear-penetrating-oil"]["missing"] == ["/zones/0/species"]
+    assert steps["coverage-clear-penetrating-oil"]["unlock"] == ["/zones/0/species"]
 
 
 def test_a_job_may_leave_one_zone_bare(engine):
