@@ -165,7 +165,7 @@ class Ledger:
             )
         )
 
-    def advise(self, record: Any, field: str, advice: Any, *, pointer: str, **params: Any) -> None:
+    def advise(self, record: Any, field: str, advice: Any, *, pointer: str | None, **params: Any) -> None:
         """Add as a finding what a record advises; ``field`` is where in the record its message stands."""
         prose = Prose(record.KIND, record.id, field, advice.message)
         self._raise(Raised(id=advice.id, severity=advice.severity, text=prose, pointer=pointer, params=_plain(params)))

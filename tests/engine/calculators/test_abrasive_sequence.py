@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from tests.engine.by_hand.case import between, draws
 
 import latewood
+from latewood.messages import in_english
 from latewood.problems import InputProblem
 from latewood.uncertainty import spread
 
@@ -118,7 +119,7 @@ def test_how_to_try_is_told_until_somebody_has(run):
     """Production never goes finer to coarser; a trial does, and is told in order. Common practice, no source."""
     result, _ = run("abrasive-sequence", **PINE)
     assert [step.id for step in result.protocol] == [str(place) for place in range(1, len(result.protocol) + 1)]
-    assert "hidden" in result.protocol[0].message
+    assert "hidden" in in_english(result.protocol[0].message)
     tried, _ = run("abrasive-sequence", patches=[{"grade": "p80", "grey_left": False}], **PINE)
     assert tried.protocol == ()
 

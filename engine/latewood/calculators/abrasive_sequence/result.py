@@ -8,6 +8,7 @@ import msgspec
 
 from latewood.calculators.abrasive_sequence.fields import GapTreatment
 from latewood.declare import F, Q
+from latewood.messages import Clause
 from latewood.records import Machine
 from latewood.records.abrasive import System
 from latewood.records.machine import AbrasiveForm
@@ -106,7 +107,7 @@ class TrialStep(msgspec.Struct, frozen=True, kw_only=True):
     """One thing to do in a trial."""
 
     id: Annotated[str, F("Place in the order, from 1")]
-    message: Annotated[str, F("What to do")]
+    message: Annotated[Clause, F("What to do")]
 
 
 class Result(msgspec.Struct, frozen=True, kw_only=True):

@@ -10,6 +10,7 @@ from latewood.calculators.abrasive_sequence.findings.machines import find_machin
 from latewood.calculators.abrasive_sequence.inputs import Inputs
 from latewood.calculators.abrasive_sequence.resolved import Resolved
 from latewood.calculators.abrasive_sequence.result import TrialStep
+from latewood.messages import Code, Prose, Word, clause
 from latewood.provenance import Ledger
 from latewood.records import SandingPractice
 from latewood.rules import sign_actions
@@ -35,15 +36,13 @@ def _unused(x: Inputs, faces: Sequence[SandedFace], ledger: Ledger) -> None:
     parts = {face.part for face in faces}
     for place, choice in enumerate(x.parts):
         if choice.part not in parts:
-            message = f"No face of part {choice.part} is given; what was said of it does not count."
-            ledger.find("part-not-sanded", "note", message, pointer=f"/parts/{place}", part=choice.part)
+            at, params = f"/parts/{place}", {"part": choice.part}
+            ledger.find("part-not-sanded", pointer=at, params=params, part=Word("part", choice.part))
     for place, patch in enumerate(x.patches):
         if not any(patches_for(face, [patch]) for face in faces):
-            why = "is on no face that is given; it does not count."
-            if any(tried_on(face, patch) for face in faces):
-                why = "was tried before the floor is washed or stripped; it does not count. Try again on the dry floor."
-            message = f"The patch of {patch.grade.id} {why}"
-            ledger.find("patch-not-used", "note", message, pointer=f"/patches/{place}")
+            early = any(tried_on(face, patch) for face in faces)
+            text = "patch-before-wash" if early else "patch-not-used"
+            ledger.find("patch-not-used", text=text, pointer=f"/patches/{place}", grade=Code(patch.grade.id))
 
 
 def protocol(practice: SandingPractice, done: Sequence[Sequenced], ledger: Ledger) -> tuple[TrialStep, ...]:
@@ -51,5 +50,6 @@ def protocol(practice: SandingPractice, done: Sequence[Sequenced], ledger: Ledge
     if not any(one.chosen is not None and one.chosen.assumed for one in done):
         return ()
     if practice.trial:
-        ledger.use(f"{practice.path}/trial", "how a trial is made", "common-practice")
-    return tuple(TrialStep(id=str(place), message=message) for place, message in enumerate(practice.trial, 1))
+        ledger.use(f"{practice.path}/trial", clause("how-trial-is-made"), "common-practice")
+    texts = [Prose(practice.KIND, practice.id, f"trial.{place}", text) for place, text in enumerate(practice.trial, 1)]
+    return tuple(TrialStep(id=str(n), message=clause("as-recorded", text=one)) for n, one in enumerate(texts, 1))

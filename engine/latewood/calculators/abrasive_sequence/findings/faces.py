@@ -9,7 +9,7 @@ from latewood.calculators.abrasive_sequence.compute.sequences import Sequenced
 from latewood.calculators.abrasive_sequence.findings.machines import asked_at
 from latewood.calculators.abrasive_sequence.inputs import Inputs
 from latewood.calculators.abrasive_sequence.resolved import Refusal
-from latewood.messages import in_english
+from latewood.messages import Code, Count, Name, Share, Titled, clause
 from latewood.provenance import Ledger
 from latewood.records.erosion import last_year
 from latewood.rules.sanding_work.abrasive_grades import GRADE_TOLERANCE, Ladder, fits, named
@@ -43,101 +43,88 @@ def find_face(x: Inputs, one: Sequenced, method: Method, ledger: Ledger) -> None
 
 def _refused(x: Inputs, face: SandedFace, refusal: Refusal, ledger: Ledger) -> None:
     at = asked_at(x, face)
+    name, params = Name(face.id), {"face": face.id}
+    own = bool(x.faces and x.faces[face.place].signs)
     for why in refusal.why:
-        message = f"{face.id}: {in_english(why)}. No machine sands it before that."
-        own = bool(x.faces and x.faces[face.place].signs)
         pointer = f"/faces/{face.place}/signs" if own else "/signs"
-        ledger.find("sign-stops", "stop", message, pointer=pointer, face=face.id)
+        ledger.find("sign-stops", pointer=pointer, params=params, face=name, why=why)
+    machine = face.machine
+    with_machine = {**params, "machine": machine.id}
     if refusal.by == "unsuited":
-        machine, part = face.machine, face.part.replace("-", " ")
-        able = ", ".join(name.replace("-", " ") for name in machine.suits)
-        message = f"{machine.title} cannot work the {part}: it is for {able}. Choose another machine for the {part}."
-        ledger.find("machine-unsuited", "stop", message, pointer=at, face=face.id, machine=machine.id)
+        able = [Code(name.replace("-", " ")) for name in machine.suits]
+        part, of = Code(face.part.replace("-", " ")), Titled(machine)
+        ledger.find("machine-unsuited", pointer=at, params=with_machine, machine=of, part=part, able=able)
     for risk in refusal.risks:
-        ledger.find(risk.id, "stop", risk.message, pointer=at, face=face.id, machine=face.machine.id)
+        ledger.advise(machine, f"risks.{risk.id}", risk, pointer=at, **with_machine)
     if refusal.by == "grooved":
-        message = (
-            f"{face.id} is grooved: a flat pad sands the ridges and leaves the grooves grey. Wash and brush it "
-            "instead, or turn the boards to a smooth face."
-        )
         pointer = "/profile" if x.profile else f"/faces/{face.place}"
-        ledger.find("grooved-face", "stop", message, pointer=pointer, face=face.id)
+        ledger.find("grooved-face", pointer=pointer, params=params, face=name)
 
 
 def _doubts(face: SandedFace, chosen: Chosen, ledger: Ledger) -> None:
     """Say what was asked for or tried and cannot stand."""
+    name, params = Name(face.id), {"face": face.id}
     if chosen.finer_stairs is not None:
         asked, planned = chosen.finer_stairs
-        message = (
-            f"Stairs are never sanded finer than the floor they lead to, for they get slippery; {asked} was asked for "
-            f"and {planned} is planned."
-        )
         pointer = "/parts" if face.choice is not None else "/last_grade"
-        ledger.find("stairs-finer", "warning", message, pointer=pointer, asked=asked, planned=planned)
+        grades = {"asked": asked, "planned": planned}
+        ledger.find("stairs-finer", pointer=pointer, params=grades, asked=Code(asked), planned=Code(planned))
     if chosen.belied is not None:
-        one, other = chosen.belied
-        message = (
-            f"Patches on {face.id} disagree: {one.grade.id} left no grey, and {other.grade.id} left some in no "
-            "fewer passes. A deck weathers unevenly; the worse spot counts."
-        )
-        ledger.find("patches-disagree", "warning", message, pointer="/patches", face=face.id)
+        clean, grey = (Code(patch.grade.id) for patch in chosen.belied)
+        ledger.find("patches-disagree", pointer="/patches", params=params, face=name, clean=clean, grey=grey)
     if chosen.failed is not None:
-        first, failed = chosen.failed
-        message = (
-            f"{first} was asked for to begin with on {face.id}, and a patch with {' and '.join(failed)} left grey "
-            "there. Begin coarser: a finish over left grey goes dark and blotchy."
-        )
-        ledger.find("first-grade-failed", "warning", message, pointer="/patches", face=face.id, grade=first)
+        first, left = chosen.failed
+        failed = [Code(one) for one in left]
+        params_of = {**params, "grade": first}
+        first_ = Code(first)
+        ledger.find("first-grade-failed", pointer="/patches", params=params_of, first=first_, face=name, failed=failed)
     if chosen.stuck is not None:
-        message = (
-            f"{chosen.stuck} still left grey or film on {face.id}, and nothing coarser is at hand. Do not coat over "
-            "it: fetch a coarser grade, or take the film off by another route."
-        )
-        ledger.find("patch-not-enough", "warning", message, pointer="/patches", face=face.id, grade=chosen.stuck)
+        params_of, grade = {**params, "grade": chosen.stuck}, Code(chosen.stuck)
+        ledger.find("patch-not-enough", pointer="/patches", params=params_of, grade=grade, face=name)
 
 
 def _choice(x: Inputs, face: SandedFace, chosen: Chosen, ladder: Ladder, ledger: Ledger) -> None:
     """Say of one face what it rests on and what is missing."""
-    at = f"/faces/{face.place}" if x.faces else "/stock"
+    at, name, params = f"/faces/{face.place}" if x.faces else "/stock", Name(face.id), {"face": face.id}
     if chosen.assumed and chosen.found is not None and face.part in ("field", "perimeter"):
-        tries = ", then ".join(chosen.trials)
-        message = (
-            f"{face.id} begins with {chosen.found.grades[0]} by a table of common practice, not by a trial. Try on a "
-            f"hidden patch, fine to coarse ({tries}), until no grey is left; the finest that does it is where to "
-            "begin. Stripes after the first pass mean go on or go coarser, never oil over them."
+        ledger.find(
+            "start-assumed",
+            pointer="/patches",
+            params={**params, "next": chosen.next_trial},
+            face=name,
+            grade=Code(chosen.found.grades[0]),
+            trials=[Code(one) for one in chosen.trials],
         )
-        ledger.find("start-assumed", "note", message, pointer="/patches", face=face.id, next=chosen.next_trial)
     if chosen.found is None:
-        fetch = " and ".join(chosen.fetch)
+        fetch, fetched = [Code(one) for one in chosen.fetch], {**params, "fetch": list(chosen.fetch)}
         stocked = {named(item) for item in ladder.stock if not fits(item, face.machine)}
-        pad = f" for {face.machine.title}: what is at hand is of another size" if stocked & set(chosen.fetch) else ""
-        remedy = f"Fetch {fetch}{pad}." if fetch else "No grade on the shelf bridges it."
-        message = f"No sequence of steps small enough can be made for {face.id} from the grades at hand. {remedy}"
-        ledger.find("grade-to-fetch", "warning", message, pointer=at, face=face.id, fetch=list(chosen.fetch))
+        id = "grade-to-fetch"
+        if stocked & set(chosen.fetch):
+            text, of = "grade-to-fetch-in-size", Titled(face.machine)
+            ledger.find(id, text=text, pointer=at, params=fetched, face=name, fetch=fetch, machine=of)
+        elif fetch:
+            ledger.find(id, pointer=at, params=fetched, face=name, fetch=fetch)
+        else:
+            ledger.find(id, text="no-grade-bridges", pointer=at, params=fetched, face=name)
     for patch in patches_for(face, x.patches):
         if patch.machine is not None and patch.machine.id != face.machine.id:
-            message = (
-                f"The patch on {face.id} was sanded with {patch.machine.title}, and {face.machine.title} is planned: "
-                "it may leave another pattern. Try again with the machine of the work."
+            tried, planned = Titled(patch.machine), Titled(face.machine)
+            ledger.find(
+                "patch-other-machine", pointer="/patches", params=params, face=name, tried=tried, planned=planned
             )
-            ledger.find("patch-other-machine", "note", message, pointer="/patches", face=face.id)
 
 
 def _erosion(face: SandedFace, method: Method, ledger: Ledger) -> None:
     """Say where bare years are not in the table of the species."""
     if not worn_by_years(face, method) or face.species is None or method.years_bare is None:
         return
-    params = {"pointer": "/years_bare", "species": face.species.id}
+    at, params, wood = "/years_bare", {"species": face.species.id}, Titled(face.species)
     table = method.erosion.get(face.species.id)
     if table is None:
-        message = f"No erosion is tabulated for {face.species.title}; years_bare is left out and the condition counts."
-        ledger.find("no-erosion-table", "note", message, **params)
+        ledger.find("no-erosion-table", pointer=at, params=params, species=wood)
     elif method.years_bare > (last := last_year(table)):
-        message = (
-            f"Erosion of {face.species.title} is tabulated for {last} years; {method.years_bare} were given, and the "
-            f"depth of {last} was taken. It may be more: measure it."
-        )
-        ledger.find("beyond-erosion-table", "warning", message, **params)
+        years = Count(method.years_bare)
+        ledger.find("beyond-erosion-table", pointer=at, params=params, species=wood, last=Count(last), years=years)
 
 
 def _paces(face: SandedFace, steps: Sequence[SandStep], ledger: Ledger) -> None:
@@ -145,8 +132,7 @@ def _paces(face: SandedFace, steps: Sequence[SandStep], ledger: Ledger) -> None:
     for step in steps if face.part == "field" and face.area > 0 else ():
         machine = step.machine or face.machine
         if step.time is None:
-            message = f"No pace over open floor is known for {machine.title}; its time is left out."
-            ledger.find("no-pace", "warning", message, pointer="/parts", machine=machine.id)
+            ledger.find("no-pace", pointer="/parts", params={"machine": machine.id}, machine=Titled(machine))
 
 
 def _passes(x: Inputs, face: SandedFace, steps: Sequence[SandStep], ledger: Ledger) -> None:
@@ -154,12 +140,14 @@ def _passes(x: Inputs, face: SandedFace, steps: Sequence[SandStep], ledger: Ledg
     worst = max(steps, key=lambda step: step.passes, default=None)
     if worst is None or worst.passes <= MOST_PASSES:
         return
-    message = (
-        f"{face.id} takes {worst.passes} passes of {worst.id}: nobody sands so much away with this machine. Begin "
-        "coarser, take another machine or another route, or turn or replace the boards."
+    ledger.find(
+        "many-passes",
+        pointer=f"/faces/{face.place}" if x.faces else None,
+        params={"face": face.id, "passes": worst.passes},
+        face=Name(face.id),
+        passes=Count(worst.passes),
+        grade=Code(worst.id),
     )
-    at = f"/faces/{face.place}" if x.faces else None
-    ledger.find("many-passes", "warning", message, pointer=at, face=face.id, passes=worst.passes)
 
 
 def _wear(face: SandedFace, steps: Sequence[SandStep], method: Method, ledger: Ledger) -> None:
@@ -168,18 +156,17 @@ def _wear(face: SandedFace, steps: Sequence[SandStep], method: Method, ledger: L
         machine = step.machine or face.machine
         if (wear := method.wear) is not None:
             if step.time is not None and never_slow(wear):
-                message = (
-                    f"A disc that keeps {wear.steady:.0%} of its cut never falls to {wear.change_at:.0%}: by this "
-                    "it is never changed. One of each grade is counted."
-                )
-                ledger.find("disc-never-slow", "warning", message, pointer="/wear/change_at")
+                at, steady, change_at = "/wear/change_at", Share(wear.steady), Share(wear.change_at)
+                ledger.find("disc-never-slow", pointer=at, steady=steady, change_at=change_at)
         elif face.area > 0 and (place := mismatched(method.ladder, machine, step.abrasive)) is not None:
-            message = (
-                f"The holes of the {step.abrasive} discs do not match the pad of {machine.title} ({machine.holes} "
-                "holes): less dust is caught, and a disc lasts half to four fifths as long."
+            ledger.find(
+                "holes-do-not-match",
+                pointer=f"/stock/{place}/disc_holes",
+                params={"machine": machine.id},
+                grade=Code(step.abrasive),
+                machine=Titled(machine),
+                holes=Count(machine.holes or 0),
             )
-            at = f"/stock/{place}/disc_holes"
-            ledger.find("holes-do-not-match", "warning", message, pointer=at, machine=machine.id)
 
 
 def _last(one: Sequenced, chosen: Chosen, ladder: Ladder, ledger: Ledger) -> None:
@@ -188,19 +175,16 @@ def _last(one: Sequenced, chosen: Chosen, ladder: Ladder, ledger: Ledger) -> Non
     if chosen.found is None or not face.penetrating:
         return
     last = chosen.found.grades[-1]
+    at, name, params = "/last_grade", Name(face.id), {"face": face.id}
     if ladder.sizes[last] > ladder.sizes[chosen.ends.coarsest] * GRADE_TOLERANCE:
-        message = (
-            f"{last} is coarser than {face.id} is usually left ({chosen.ends.coarsest} at the coarsest): its scratches "
-            "show and feel rough, and it takes up more."
-        )
-        ledger.find("last-too-coarse", "note", message, pointer="/last_grade", face=face.id)
+        coarsest = Code(chosen.ends.coarsest)
+        ledger.find("last-too-coarse", pointer=at, params=params, last=Code(last), face=name, coarsest=coarsest)
     if ladder.sizes[last] >= ladder.sizes[chosen.ends.finest] * (1 - 1e-9):
         return
-    effect = ""
+    effect = []
     if uptake is not None and life is not None:
-        effect = (
-            f" It takes up about {1 - spread.value(uptake):.0%} less than after the grade rates hold for, and lasts "
-            f"about {1 - spread.value(life):.0%} less long."
-        )
-    message = f"{last} is finer than a penetrating finish on {face.id} should follow ({chosen.ends.finest}).{effect}"
-    ledger.find("last-too-fine", "warning", message, pointer="/last_grade", face=face.id, finest=chosen.ends.finest)
+        less, shorter = Share(1 - spread.value(uptake)), Share(1 - spread.value(life))
+        effect.append(clause("takes-up-less", uptake=less, life=shorter))
+    params = {**params, "finest": chosen.ends.finest}
+    finest = Code(chosen.ends.finest)
+    ledger.find("last-too-fine", pointer=at, params=params, last=Code(last), face=name, finest=finest, effect=effect)

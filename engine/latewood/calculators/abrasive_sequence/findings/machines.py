@@ -7,6 +7,7 @@ from typing import Final
 
 from latewood.calculators.abrasive_sequence.compute.sequences import Sequenced
 from latewood.calculators.abrasive_sequence.inputs import Inputs
+from latewood.messages import Area, Code, Name, Share, Titled, Word
 from latewood.provenance import Ledger
 from latewood.records import SandingPractice
 from latewood.rules.faces import WALKED
@@ -24,21 +25,13 @@ SHORT_LIFE: Final = 1.0
 def find_machines(x: Inputs, faces: Iterable[SandedFace], practice: SandingPractice, ledger: Ledger) -> None:
     """Say what helps and what does not: speed, pressure, and films that eat discs."""
     if x.pressing == "hard":
-        message = (
-            "Pressing harder is not counted as a faster cut: it barely raises it, and may stop an orbit and gouge. The "
-            "weight of the machine is enough."
-        )
-        ledger.find("pressing-does-not-help", "note", message, pointer="/pressing")
+        ledger.find("pressing-does-not-help", pointer="/pressing")
     for face in faces:
         if face.speed is not None and face.speed > FAST and face.part in WALKED:
-            message = f"{face.speed:.0%} of full speed on {face.part}: begin in the middle of the range and look first."
-            ledger.find("speed-high", "note", message, pointer="/parts", part=face.part)
+            speed, part = Share(face.speed), Word("part", face.part)
+            ledger.find("speed-high", pointer="/parts", params={"part": face.part}, speed=speed, part=part)
         if face.condition == "old-film" and practice.disc_life["film"].si < SHORT_LIFE:
-            message = (
-                f"A 150 mm disc lasts about {practice.disc_life['film'].si:g} m2 over an old film, for it clogs. Below "
-                "1 m2 to a disc, strip the film first, or sand it hard only as a last step."
-            )
-            ledger.find("strip-first", "note", message, pointer="/condition")
+            ledger.find("strip-first", pointer="/condition", life=Area(practice.disc_life["film"].si))
 
 
 def find_risks(x: Inputs, faces: Iterable[SandedFace], ledger: Ledger) -> None:
@@ -49,19 +42,19 @@ def find_risks(x: Inputs, faces: Iterable[SandedFace], ledger: Ledger) -> None:
             ledger.take(machine.set_below)
         for risk in risks_met(face):
             if risk.severity != "stop":
-                ledger.find(risk.id, risk.severity, risk.message, pointer=at, machine=machine.id)
+                ledger.advise(machine, f"risks.{risk.id}", risk, pointer=at, machine=machine.id)
         if face.cupped is None and any(risk.cupped for risk in machine.risks):
-            message = (
-                f"You did not say whether the boards are cupped. Lay a straightedge across them before the "
-                f"{machine.title.lower()} goes on."
-            )
-            ledger.find("cupping-not-said", "warning", message, pointer="/cupped", machine=machine.id)
+            params, name = {"machine": machine.id}, Code(machine.title.lower())
+            ledger.find("cupping-not-said", pointer="/cupped", params=params, machine=name)
         if face.blend is not None:
-            message = (
-                f"{machine.title} leaves marks that show under the finish. Go over the {face.part} once more at "
-                f"the last grade with: {face.blend.title}. Its time and abrasive are counted."
+            ledger.find(
+                "marks-taken-out",
+                pointer=at,
+                params={"face": face.id, "machine": face.blend.id},
+                machine=Titled(machine),
+                part=Word("part", face.part),
+                blend=Titled(face.blend),
             )
-            ledger.find("marks-taken-out", "note", message, pointer=at, face=face.id, machine=face.blend.id)
 
 
 def find_planes(done: Sequence[Sequenced], sizes: Mapping[str, float], ledger: Ledger) -> None:
@@ -73,19 +66,24 @@ def find_planes(done: Sequence[Sequenced], sizes: Mapping[str, float], ledger: L
             if one.zone != other.zone and not alike:
                 continue
             if abs(sizes[last] - sizes[its_last]) > 1e-3 * sizes[last]:
-                _halo(one, other, f"{one.id} ends at {last}, {other.id} at {its_last}", ledger)
-            elif one.zone == other.zone and _patterns_differ(one, other):
-                what = (
-                    f"{one.finisher.title} and {other.finisher.title} leave scratches of different pattern at one grade"
+                ledger.find(
+                    "edge-halo",
+                    pointer=f"/faces/{other.place}",
+                    params={"faces": [one.id, other.id]},
+                    one=Name(one.id),
+                    last=Code(last),
+                    other=Name(other.id),
+                    its_last=Code(its_last),
                 )
-                _halo(one, other, what, ledger)
-
-
-def _halo(one: SandedFace, other: SandedFace, what: str, ledger: Ledger) -> None:
-    message = (
-        f"{what}: in one plane the edge between them shows once the finish is on. End both alike, and compare wet."
-    )
-    ledger.find("edge-halo", "warning", message, pointer=f"/faces/{other.place}", faces=[one.id, other.id])
+            elif one.zone == other.zone and _patterns_differ(one, other):
+                ledger.find(
+                    "edge-halo",
+                    text="edge-halo-pattern",
+                    pointer=f"/faces/{other.place}",
+                    params={"faces": [one.id, other.id]},
+                    one=Titled(one.finisher),
+                    other=Titled(other.finisher),
+                )
 
 
 def _patterns_differ(one: SandedFace, other: SandedFace) -> bool:

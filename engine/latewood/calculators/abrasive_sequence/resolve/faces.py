@@ -7,6 +7,7 @@ from typing import Final
 from latewood.calculators.abrasive_sequence.fields import SandFace
 from latewood.calculators.abrasive_sequence.inputs import Inputs
 from latewood.calculators.abrasive_sequence.surface_rules import condition_of, condition_of_all, cupped
+from latewood.messages import clause
 from latewood.provenance import Ledger
 from latewood.records import Condition
 from latewood.rules.faces import WALKED, WHOLE, Part
@@ -56,21 +57,15 @@ def _milder(part: Part, condition: Condition, ledger: Ledger) -> Condition:
     """Return a floor's condition for a part of it; what stands upright wears more slowly and is taken as grey."""
     if part in WALKED or condition not in ("raised-grain", "splintered"):
         return condition
-    why = (
-        "erosion is slower on upright faces (Wood and Fiber Science, on the angle of exposure); say so where it is not"
-    )
-    ledger.default(f"condition.{part}", CONDITION, effect=None, why=why)
+    ledger.default(f"condition.{part}", CONDITION, effect=None, why=clause("upright-wears-slower"))
     return CONDITION
 
 
 def _state_defaults(x: Inputs, faces: tuple[SandFace, ...], ledger: Ledger) -> None:
     if x.species is None and any(face.species is None for face in faces):
-        ledger.default(
-            "species", "a softwood of 500 kg/m3", effect=1.0, why="for want of a species; hardwood takes twice"
-        )
+        ledger.default("species", clause("softwood-of-500"), effect=1.0, why=clause("hardwood-takes-twice"))
     if condition_of_all(x) is None and any(condition_of(face) is None for face in faces):
-        ledger.default(
-            "condition", CONDITION, effect=2.0, why="bare, grey and sound; worn wood takes three times as much"
-        )
+        ledger.default("condition", CONDITION, effect=2.0, why=clause("grey-and-sound"))
     if x.coating is None and any(face.coating is None for face in faces):
-        ledger.default("coating", "a penetrating finish", effect=None, why="it sets how fine the last grade may be")
+        given = clause("penetrating-finish")
+        ledger.default("coating", given, effect=None, why=clause("finish-sets-last-grade"))

@@ -11,8 +11,8 @@ from latewood.calculators.abrasive_sequence.inputs import Inputs
 from latewood.calculators.abrasive_sequence.resolve.hazards import found_in
 from latewood.calculators.abrasive_sequence.resolved import Gaps
 from latewood.declare import RecordLookup
-from latewood.messages import in_english
-from latewood.provenance import Ledger
+from latewood.messages import Code, Word, clause
+from latewood.provenance import Ledger, Severity
 from latewood.rules.hazards import there, worst, years_of
 from latewood.rules.hazards_found import Found
 from latewood.rules.sanding_work.method import Method
@@ -25,10 +25,9 @@ def gaps_of(x: Inputs, method: Method, known: RecordLookup, ledger: Ledger) -> I
     """Yield the gaps given, those treated alike together."""
     faces = [face for face in x.faces if face.part == "gap-faces"]
     if faces and x.gap_treatment is None and any(face.gap_treatment is None for face in faces):
-        ledger.default("gap_treatment", TREATMENT, effect=None, why="sanding gaps by hand costs more than the floor")
+        ledger.default("gap_treatment", TREATMENT, effect=None, why=clause("gaps-cost-more"))
     if not all(face.length for face in faces):
-        message = "Gap faces are given without the length of the gaps; work along those gaps is left out."
-        ledger.find("gap-length-missing", "note", message, pointer="/faces")
+        ledger.find("gap-length-missing", pointer="/faces")
     alike: dict[GapTreatment, list[SandFace]] = {}
     for face in faces:
         alike.setdefault(face.gap_treatment or x.gap_treatment or TREATMENT, []).append(face)
@@ -52,15 +51,8 @@ def _gaps(
     prohibition_reason = [why for face in faces for why in found_in(face, x, years, known).not_sanded(x.extraction)]
     passes = 0 if prohibition_reason else _passes(x, treatment, ledger)
     if prohibition_reason and treatment not in ("none", "clean-only"):
-        why = in_english(prohibition_reason[0])
-        message = f"Gap faces are cleaned and not sanded: {why}. Have it settled before their edges are worked."
-        ledger.find(
-            "gaps-not-sanded",
-            "stop",
-            message,
-            pointer="/gap_treatment",
-            faces=[f"{zone}-gap-faces" for zone in sorted(zones)],
-        )
+        params = {"faces": [f"{zone}-gap-faces" for zone in sorted(zones)]}
+        ledger.find("gaps-not-sanded", pointer="/gap_treatment", params=params, why=prohibition_reason[0])
     return Gaps(
         treatment=treatment,
         length=math.fsum(face.length or 0.0 for face in faces),
@@ -81,15 +73,14 @@ def _passes(x: Inputs, treatment: str, ledger: Ledger) -> int:
     if treatment == "ease-edges":
         return 2
     if x.gap_filled is None:
-        ledger.default("gap_filled", "yes", effect=1.0, why="a folded abrasive fills a gap of a few millimetres")
+        ledger.default("gap_filled", "yes", effect=1.0, why=clause("abrasive-fills-gap"))
     return 2 if x.gap_filled is False else 1
 
 
 def _full_depth(x: Inputs, treatment: str, ledger: Ledger) -> bool:
     """Say whether faces are sanded to their full depth, an extra line; the default is what can be seen."""
     if x.gap_scope == "full-depth" and treatment in ("none", "clean-only"):
-        message = f"Gap faces are left as they are ({treatment}), so their full depth is not sanded."
-        ledger.find("gap-scope-without-work", "note", message, pointer="/gap_scope")
+        ledger.find("gap-scope-without-work", pointer="/gap_scope", treatment=Code(treatment))
         return False
     return x.gap_scope == "full-depth"
 
@@ -97,11 +88,10 @@ def _full_depth(x: Inputs, treatment: str, ledger: Ledger) -> bool:
 def _packed(x: Inputs, floor: float, method: Method, ledger: Ledger) -> float | None:
     """Return the share of gaps that is packed; loose dirt is counted by floor, packed gaps by their length."""
     if floor <= 0:
-        message = "Loose dirt is counted by floor, and no floor is given beside these gaps; its time is left out."
-        ledger.find("gap-floor-missing", "note", message, pointer="/faces")
+        ledger.find("gap-floor-missing", pointer="/faces")
     elif x.packed_gaps is None:
         method.task("gaps", ledger)
-        ledger.default("packed_gaps", "none", effect=1.0, why="loose dirt only; packed gaps are raked by hand")
+        ledger.default("packed_gaps", "none", effect=1.0, why=clause("loose-dirt-only"))
     return x.packed_gaps
 
 
@@ -113,17 +103,14 @@ def _cleaning(
         return "none"
     ruled_out = all(one.arsenical == one.lead == "no" and not one.no_work for one in hazards)
     if ruled_out and x.downwind_clear:
-        message = (
-            "Gaps may be blown out, and only before any sanding; after it by vacuum alone. An extractor that holds "
-            "fine dust is never used as a blower."
-        )
-        ledger.find("blow-before-sanding-only", "note", message, pointer="/downwind_clear")
+        ledger.find("blow-before-sanding-only", pointer="/downwind_clear")
         return "blow"
-    said = there(arsenic=worst(*(one.arsenical for one in hazards)), lead=worst(*(one.lead for one in hazards)))
-    feared = "" if said is None else in_english(said)
-    feared = feared or next((f"the wood holds {one.wood.counted}" for one in hazards if one.no_work), "")
-    why = feared or "nobody said that no one stands downwind"
-    message = f"Gaps are raked and vacuumed (HEPA), not blown out: {why}."
-    severity = "note" if ruled_out else "warning"
-    ledger.find("gaps-not-blown", severity, message, pointer="/downwind_clear" if ruled_out else "/treatment")  # type: ignore[arg-type]  # one of the two words
+    why = there(arsenic=worst(*(one.arsenical for one in hazards)), lead=worst(*(one.lead for one in hazards)))
+    if why is None:
+        shut = next((one for one in hazards if one.no_work is not None), None)
+        why = clause("downwind-not-confirmed")
+        if shut is not None:
+            why = clause("wood-holds-treatment", treatment=Word("treatment", shut.wood.counted))
+    severity: Severity = "note" if ruled_out else "warning"
+    ledger.find("gaps-not-blown", severity, pointer="/downwind_clear" if ruled_out else "/treatment", why=why)
     return "rake-and-vacuum"

@@ -9,6 +9,7 @@ from latewood.calculators.abrasive_sequence.fields import SandFace
 from latewood.calculators.abrasive_sequence.inputs import Inputs
 from latewood.calculators.abrasive_sequence.surface_rules import film_seen
 from latewood.declare import RecordLookup
+from latewood.messages import clause
 from latewood.provenance import Ledger
 from latewood.rules.hazard_fields import Old
 from latewood.rules.hazards import Years, coating_seen, years_of
@@ -40,7 +41,7 @@ def state_hazards(x: Inputs, faces: Sequence[SandedFace], known: RecordLookup, l
     years = years_of(x, known, ledger, x.as_of)
     given = {face.id: asked_of(face, x) for face in faces}
     if x.treatment is None and any(one.treatment is None for one in given.values()):
-        ledger.default("treatment", "unknown", effect=None, why="nobody said that the wood holds no preservative")
+        ledger.default("treatment", "unknown", effect=None, why=clause("preservative-not-ruled-out"))
     for gap in x.faces:
         if gap.part == "gap-faces":
             found_in(gap, x, years, known).state(ledger, gap.zone)
