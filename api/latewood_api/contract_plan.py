@@ -9,12 +9,12 @@ from latewood.declare import Calculator
 from latewood.plan import Job
 from latewood.plan.components import Component
 from latewood.plan.task import Status
-from latewood.plan.verdicts import WORDS
 from latewood.wire import Components, struct_reader
 from latewood.wire.components import camel
 from latewood.wire.schema import envelope
 from latewood.wire.write import answer_schema as result_schema
 from latewood_api.contract_parts import Json
+from latewood_api.contract_plan_lists import purchase_schema, question_schema, verdict_schema
 
 
 def job_schema(parts: Components) -> Json:
@@ -82,75 +82,6 @@ def step_schema(parts: Components, calculators: Iterable[Calculator], sheet: Jso
     other: Json = {"type": "object", "description": "As the step's calculator answers it."}
     about = "A step of a plan whose calculator this contract does not know: what was computed, or why it was not."
     return {"anyOf": [*typed, step("PlanStep", about, text, other)]}
-
-
-def verdict_schema(parts: Components) -> Json:
-    """Refer to the schema of a verdict of a plan."""
-    text: Json = {"type": "string"}
-    texts: Json = {"type": "array", "items": text}
-    reason = parts.put(
-        "PlanReason",
-        {
-            "type": "object",
-            "description": "Why a verdict is what it is.",
-            "properties": {
-                "id": text,
-                "message": text,
-                "values": {"type": "object", "description": "What the message says, as data."},
-                "places": {**texts, "description": "Ids of the components it holds for."},
-            },
-            "required": ["id", "message", "places"],
-        },
-    )
-    return parts.put(
-        "PlanVerdict",
-        {
-            "type": "object",
-            "description": "Whether parts may be prepared, or coated. Only go is a go; not-judged is silence.",
-            "properties": {
-                "phase": {**text, "enum": ["prepare", "coat"]},
-                "verdict": {**text, "enum": [*WORDS]},
-                "zones": texts,
-                "components": texts,
-                "reasons": {"type": "array", "items": reason},
-                "until": {**texts, "description": "Instants, and JSON Pointers to fields, that may change it."},
-                "as_of": {**text, "description": "Day or local time it holds for."},
-            },
-            "required": ["phase", "verdict", "zones", "components", "reasons"],
-        },
-    )
-
-
-def question_schema(parts: Components) -> Json:
-    """Refer to the schema of an open question of a plan."""
-    text: Json = {"type": "string"}
-    texts: Json = {"type": "array", "items": text}
-    block = parts.put(
-        "PlanBlock",
-        {
-            "type": "object",
-            "description": "A step that waits for an answer, and the components for which it does.",
-            "properties": {"step": text, "components": texts},
-            "required": ["step", "components"],
-        },
-    )
-    return parts.put(
-        "PlanQuestion",
-        {
-            "type": "object",
-            "description": "What is still to be answered, and what waits for it.",
-            "properties": {
-                "id": text,
-                "component": text,
-                "topic": text,
-                "question": text,
-                "how": text,
-                "field": {**texts, "description": "JSON Pointers to the fields that take the answer."},
-                "blocks": {"type": "array", "items": block},
-            },
-            "required": ["id", "component", "topic", "question", "how", "field", "blocks"],
-        },
-    )
 
 
 def plan_schema(parts: Components, calculators: Iterable[Calculator]) -> Json:
@@ -269,6 +200,7 @@ def plan_schema(parts: Components, calculators: Iterable[Calculator]) -> Json:
                 "verdicts": {"type": "array", "items": verdict_schema(parts)},
                 "questions": {"type": "array", "items": question_schema(parts)},
                 "steps": {"type": "array", "items": step},
+                "purchases": {"type": "array", "items": purchase_schema(parts)},
                 "totals": totals,
                 **rest,
             },
@@ -279,6 +211,7 @@ def plan_schema(parts: Components, calculators: Iterable[Calculator]) -> Json:
                 "verdicts",
                 "questions",
                 "steps",
+                "purchases",
                 "totals",
                 "basis",
                 "findings",

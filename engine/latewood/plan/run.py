@@ -19,6 +19,7 @@ from latewood.plan.effective_zones import EffectiveZone, effective_zones
 from latewood.plan.hazards import found_in
 from latewood.plan.job import Job
 from latewood.plan.lifting import stopped
+from latewood.plan.purchases import Purchases
 from latewood.plan.steps import POINTER_MAP, STEPS, take_off
 from latewood.plan.task import place
 from latewood.plan.totals import totals
@@ -91,14 +92,17 @@ def _planned(engine: Engine, job: Job, options: Options) -> dict[str, Any]:
         speaker,
     )
     open_still = questions(done, ran)
+    unsanded = {str(one.params["of"]) for one in gaps.raised if one.id == "coated-unsanded"}
+    judged = verdicts(done, ran, open_still, speaker)
     return {
         "job": {"schema": job.schema, "zones": [zone.id for zone in job.zones]}
         | ({"as_of": job.as_of.isoformat()} if job.as_of else {}),
         "components": [struct_writer(Component)(one, speaker) for one in listed],
         "stopped": [stopped(stop, done) for stop in done.stops.every],
-        "verdicts": verdicts(done, ran, open_still, speaker),
+        "verdicts": judged,
         "questions": open_still,
         "steps": [one.entry for one in ran],
+        "purchases": Purchases(done, ran, judged, open_still, known, speaker, unsanded).rows(),
         "totals": totals((one.entry, one.step.totals) for one in ran),
         **about,
         "computed_with": engine.computed_with,

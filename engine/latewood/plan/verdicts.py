@@ -17,6 +17,7 @@ from latewood.plan.done import Done
 from latewood.plan.earliest import readiness
 from latewood.plan.effective_zones import EffectiveZone
 from latewood.plan.kinds import CADENCE, CONDITION, MASKING, PREPARATION, READINESS, SANDING, WASH, WINDOWS
+from latewood.plan.protection import SPRAYED
 from latewood.plan.task import Task
 from latewood.plan.unasked import asked_by
 from latewood.plan.work import Ran
@@ -138,7 +139,9 @@ class _Judge:
         masked = self.done.one(MASKING)
         for row in masked.works if masked else ():
             if row.verdict == word and (row.id in _PREPARES) == prepares:
-                yield Reason(clause(f"verdict-masking-{word}", work=Code(row.id)), ("/weather",))
+                stopped, waits = "verdict-masking-stop", "verdict-masking-wait"
+                said = clause(stopped if word == "stop" else waits, work=Code(row.id))
+                yield Reason(said, SPRAYED if word == "stop" else ("/weather",))
 
     def _open(self, merged: EffectiveZone) -> Iterator[Reason]:
         """Yield the questions that steps on this part rest on; what may be unsafe comes first."""

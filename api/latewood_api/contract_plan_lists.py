@@ -1,0 +1,129 @@
+"""The contract's view of what a plan lists beside its steps: verdicts, open questions, purchases."""
+
+from __future__ import annotations
+
+from latewood.plan.verdicts import WORDS
+from latewood.wire import Components
+from latewood_api.contract_parts import Json
+
+
+def verdict_schema(parts: Components) -> Json:
+    """Refer to the schema of a verdict of a plan."""
+    text: Json = {"type": "string"}
+    texts: Json = {"type": "array", "items": text}
+    reason = parts.put(
+        "PlanReason",
+        {
+            "type": "object",
+            "description": "Why a verdict is what it is.",
+            "properties": {
+                "id": text,
+                "message": text,
+                "values": {"type": "object", "description": "What the message says, as data."},
+                "places": {**texts, "description": "Ids of the components it holds for."},
+            },
+            "required": ["id", "message", "places"],
+        },
+    )
+    return parts.put(
+        "PlanVerdict",
+        {
+            "type": "object",
+            "description": "Whether parts may be prepared, or coated. Only go is a go; not-judged is silence.",
+            "properties": {
+                "phase": {**text, "enum": ["prepare", "coat"]},
+                "verdict": {**text, "enum": [*WORDS]},
+                "zones": texts,
+                "components": texts,
+                "reasons": {"type": "array", "items": reason},
+                "until": {**texts, "description": "Instants, and JSON Pointers to fields, that may change it."},
+                "as_of": {**text, "description": "Day or local time it holds for."},
+            },
+            "required": ["phase", "verdict", "zones", "components", "reasons"],
+        },
+    )
+
+
+def question_schema(parts: Components) -> Json:
+    """Refer to the schema of an open question of a plan."""
+    text: Json = {"type": "string"}
+    texts: Json = {"type": "array", "items": text}
+    block = parts.put(
+        "PlanBlock",
+        {
+            "type": "object",
+            "description": "A step that waits for an answer, and the components for which it does.",
+            "properties": {"step": text, "components": texts},
+            "required": ["step", "components"],
+        },
+    )
+    return parts.put(
+        "PlanQuestion",
+        {
+            "type": "object",
+            "description": "What is still to be answered, and what waits for it.",
+            "properties": {
+                "id": text,
+                "component": text,
+                "topic": text,
+                "question": text,
+                "how": text,
+                "field": {**texts, "description": "JSON Pointers to the fields that take the answer."},
+                "blocks": {"type": "array", "items": block},
+            },
+            "required": ["id", "component", "topic", "question", "how", "field", "blocks"],
+        },
+    )
+
+
+def purchase_schema(parts: Components) -> Json:
+    """Refer to the schema of a line of a plan's purchases."""
+    text: Json = {"type": "string"}
+    texts: Json = {"type": "array", "items": text}
+    count: Json = {"type": "integer"}
+    container = parts.put(
+        "PlanContainer",
+        {
+            "type": "object",
+            "description": "What is sold in one piece: its label, and how many.",
+            "properties": {"label": text, "size": parts.answer("volume"), "count": count},
+            "required": ["label", "count"],
+        },
+    )
+    condition = parts.put(
+        "PlanCondition",
+        {
+            "type": "object",
+            "description": "What stands before buying.",
+            "properties": {"id": text, "message": text, "places": texts},
+            "required": ["id", "message", "places"],
+        },
+    )
+    return parts.put(
+        "PlanBuy",
+        {
+            "type": "object",
+            "description": "A line of what to buy; its kind says which of the amounts it has.",
+            "properties": {
+                "id": text,
+                "kind": {**text, "description": "finish, abrasive, masking, cloth, screw, waste-can, or a later kind."},
+                "title": text,
+                "step": {**text, "description": "Id of the step that asks for it."},
+                "places": texts,
+                "containers": {"type": "array", "items": container},
+                "volume": {**parts.answer("volume"), "description": "Finish that is used, by the median."},
+                "sheet_area": parts.answer("area"),
+                "cover_area": parts.answer("area"),
+                "tape_length": parts.answer("length"),
+                "typical_count": {**count, "description": "Pieces that go by the median."},
+                "count": {**count, "description": "Pieces to buy."},
+                "boxes": count,
+                "shortage_risk": parts.answer("fraction"),
+                "conditions": {"type": "array", "items": condition},
+                "rests_on": texts,
+                "stopped_by": {"type": "array", "items": parts.ref("PlanHeld")},
+                "lifted_by": texts,
+            },
+            "required": ["id", "kind", "title", "step", "places", "containers", "conditions"],
+        },
+    )

@@ -1,0 +1,200 @@
+"""One list of what to buy: finish, abrasives, masking, cloths, fasteners and cans, each with what stands before it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping, Sequence, Set
+from typing import Any, Final
+
+from latewood.declare import RecordLookup
+from latewood.messages import Clause, Speaker, clause
+from latewood.plan.done import Done
+from latewood.plan.kinds import CADENCE, CONDITION, COVERAGE, FASTENERS, MASKING, READINESS, SANDING
+from latewood.plan.work import Ran
+
+#: Topics of questions that leave open how the old surface comes off, and what may go on after it.
+_ROUTE: Final = frozenset({"old-coating", "preservative", "lead", "cupping"})
+_FINISH: Final = frozenset({"old-coating", "wood"})
+#: Findings by which a finish, or the grades of an abrasive, is tried on a hidden spot first.
+_TRIED: Final = frozenset({"rate-extrapolated", "start-assumed"})
+_DRYNESS: Final = frozenset({"not-dry", "never-dry"})
+#: Words for what is cut from a roll, by the field of masking that says how much.
+_ROLLS: Final = ("sheet_area", "cover_area", "tape_length")
+#: Litres in cans as they are sold, the larger first, with their names.
+_CANS: Final = ((3.785411784, "gal"), (0.946352946, "qt"), (0.473176473, "pt"))
+
+
+def can_label(litres: float) -> str:
+    """Return a can as its label has it: 5 gal, 1 qt, 2.5 L, 750 mL."""
+    if math.isclose(litres, round(litres * 20) / 20, rel_tol=1e-6):
+        return f"{litres:g} L" if litres >= 1 else f"{1000 * litres:g} mL"
+    for size, name in _CANS:
+        count = round(litres / size)
+        if count and math.isclose(litres, count * size, rel_tol=1e-4):
+            return f"{count} {name}"
+    return f"{litres:.3g} L"
+
+
+class Purchases:
+    """Gathers what the steps of a plan say to buy."""
+
+    def __init__(
+        self,
+        done: Done,
+        ran: Sequence[Ran],
+        verdicts: Sequence[Mapping[str, Any]],
+        questions: Sequence[Mapping[str, Any]],
+        known: RecordLookup,
+        speaker: Speaker,
+        unsanded: Set[str],
+    ) -> None:
+        self.done, self.ran, self.known, self.speaker, self.unsanded = done, ran, known, speaker, unsanded
+        self.topics = {row["id"]: row["topic"] for row in questions}
+        said = [reason for row in verdicts if row["phase"] == "coat" for reason in row["reasons"]]
+        self.wet = {id for reason in said if reason["id"] in _DRYNESS for id in reason["places"]}
+
+    def rows(self) -> list[dict[str, Any]]:
+        """Return every line, finish first."""
+        rows = {COVERAGE: self._finish, SANDING: self._abrasives, MASKING: self._masking}
+        rows |= {CADENCE: self._cloths, FASTENERS: self._fasteners}
+        found = [(one, row) for kind, read in rows.items() for one in self._of(kind) for row in read(one)]
+        found += [(one, row) for one in self.ran for row in self._cans(one)]
+        return [self._line(one, row) for one, row in found]
+
+    def _of(self, kind: Any) -> list[Ran]:
+        return [one for one in self.ran if one.task.kind is kind]
+
+    def _line(self, one: Ran, row: dict[str, Any]) -> dict[str, Any]:
+        """Return a line with its step, parts, and what stands before buying it."""
+        entry = one.entry
+        carried = {name: entry[name] for name in ("rests_on", "stopped_by", "lifted_by") if name in entry}
+        line = {**row, "step": one.task.id, "places": entry.get("places", [])}
+        return line | {"conditions": [*self._conditions(one, row["kind"])]} | carried
+
+    def _conditions(self, one: Ran, kind: str) -> Iterator[dict[str, Any]]:
+        entry = one.entry
+        places = entry.get("places", [])
+        open_still = {self.topics.get(id, "") for id in entry.get("rests_on", ())}
+        raised = {finding.id for finding in one.findings}
+        if kind == "finish":
+            if wet := [id for id in places if id in self.wet]:
+                yield self._condition("not-dry", wet)
+            if open_still & _FINISH:
+                yield self._condition("finish-unknown", places)
+        if kind in ("finish", "abrasive"):
+            if open_still & _ROUTE:
+                yield self._condition("route-open", places)
+            if self.done.one(CONDITION) is None or (kind == "finish" and self.done.one(READINESS) is None):
+                yield self._condition("not-asked", places)
+            left = [id for id in places if id in self.unsanded] if kind == "finish" else []
+            if raised & _TRIED or left:
+                yield self._condition("test-patch", places if raised & _TRIED else left)
+        if entry.get("rests_on"):
+            yield self._condition("rests-on-open-questions", places)
+
+    def _condition(self, id: str, places: Sequence[str]) -> dict[str, Any]:
+        return {"id": id, "message": self.speaker.clause(_CONDITIONS[id]), "places": [*places]}
+
+    def _finish(self, one: Ran) -> Iterator[dict[str, Any]]:
+        if (result := self._result(one)) is None:
+            if one.entry["status"] in ("stopped", "blocked"):
+                yield {"id": one.task.id, "kind": "finish", "title": self._title(one), "containers": []}
+            return
+        shown = one.entry["result"]
+        cans = zip(result.containers, shown["containers"], strict=True)
+        yield {
+            "id": one.task.id,
+            "kind": "finish",
+            "title": self._title(one),
+            "volume": shown["volume"],
+            "containers": [
+                {"label": can_label(1000 * can.size), "size": row["size"], "count": row["count"]} for can, row in cans
+            ],
+            "shortage_risk": shown["purchase"]["shortage_risk"],
+        }
+
+    def _title(self, one: Ran) -> str:
+        if one.task.inputs is not None:
+            return str(one.task.inputs.coating.title)
+        coating = self.known.records("coating").get(one.task.name)
+        return self.speaker.clause(clause("purchase-finish")) if coating is None else str(coating.title)
+
+    def _abrasives(self, one: Ran) -> Iterator[dict[str, Any]]:
+        result = self._result(one)
+        for row in result.abrasives if result else ():
+            if row.to_buy:
+                grade = self.known.record("abrasive", row.abrasive)
+                boxes = {} if row.boxes is None else {"boxes": row.boxes}
+                yield {
+                    "id": row.id,
+                    "kind": "abrasive",
+                    "title": f"{grade.title}, {row.machine.title}",
+                    "containers": [{"label": row.form, "count": row.to_buy}],
+                    "typical_count": row.typical_count,
+                    "count": row.to_buy,
+                    **boxes,
+                }
+
+    def _masking(self, one: Ran) -> Iterator[dict[str, Any]]:
+        for name in _ROLLS if "result" in one.entry else ():
+            shown = one.entry["result"][name]
+            if shown["value"]:
+                id = name.replace("_", "-")
+                title = self.speaker.clause(_MASKING[name])
+                yield {"id": id, "kind": "masking", "title": title, "containers": [], name: shown}
+
+    def _cloths(self, one: Ran) -> Iterator[dict[str, Any]]:
+        result = self._result(one)
+        if result is not None and result.most_cloths:
+            yield {
+                "id": f"cloths-{one.task.id}",
+                "kind": "cloth",
+                "title": self.speaker.clause(clause("purchase-cloths")),
+                "containers": [],
+                "typical_count": result.cloths,
+                "count": result.most_cloths,
+            }
+
+    def _fasteners(self, one: Ran) -> Iterator[dict[str, Any]]:
+        """Yield new fasteners: as many more than by the median as heads to see to may be more."""
+        result = self._result(one)
+        if result is not None and result.replaced:
+            yield {
+                "id": "new-fasteners",
+                "kind": "screw",
+                "title": self.speaker.clause(clause("purchase-fasteners")),
+                "containers": [],
+                "typical_count": result.replaced,
+                "count": math.ceil(result.replaced * result.most_treated / max(result.treated, 1)),
+            }
+
+    def _cans(self, one: Ran) -> Iterator[dict[str, Any]]:
+        """Yield what waste is kept in, by what each step leaves over."""
+        for row in one.entry.get("result", {}).get("waste", ()):
+            if "container_count" in row:
+                yield {
+                    "id": f"{row['id']}-{one.task.id}",
+                    "kind": "waste-can",
+                    "title": row["container"],
+                    "containers": [],
+                    "count": row["container_count"],
+                }
+
+    def _result(self, one: Ran) -> Any:
+        """Return what a step came to; None where it was not run."""
+        return next((result for task, result in self.done.tasks(one.task.kind) if task is one.task), None)
+
+
+_CONDITIONS: Final[Mapping[str, Clause]] = {
+    "not-dry": clause("purchase-not-dry"),
+    "finish-unknown": clause("purchase-finish-unknown"),
+    "route-open": clause("purchase-route-open"),
+    "not-asked": clause("purchase-not-asked"),
+    "test-patch": clause("purchase-test-patch"),
+    "rests-on-open-questions": clause("purchase-rests-on-open-questions"),
+}
+_MASKING: Final[Mapping[str, Clause]] = {
+    "sheet_area": clause("purchase-sheet"),
+    "cover_area": clause("purchase-film"),
+    "tape_length": clause("purchase-tape"),
+}

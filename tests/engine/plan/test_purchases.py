@@ -1,0 +1,101 @@
+"""One list of what to buy, by the labels of what is sold, each line with what stands before buying it."""
+
+import copy
+import json
+from pathlib import Path
+
+import msgspec
+import pytest
+from tests.engine.plan.test_steps_always_present import FAILED
+from tests.engine.plan.test_verdicts import READY
+
+import latewood
+from latewood.job_files import read_file, with_weather
+from latewood.plan.purchases import can_label
+from latewood.wire import Options
+
+JOBS = Path(__file__).parents[3] / "examples" / "jobs"
+NAMES = sorted(file.stem for file in JOBS.glob("*.toml"))
+
+
+def planned(job, units="metric"):
+    return json.loads(msgspec.json.encode(latewood.load().plan(job, Options(units=units))))
+
+
+def of_kind(plan, kind):
+    return [row for row in plan["purchases"] if row["kind"] == kind]
+
+
+def conditions(row):
+    return {condition["id"] for condition in row["conditions"]}
+
+
+@pytest.mark.parametrize(
+    ("litres", "label"),
+    [
+        (0.946352946, "1 qt"),
+        (3.785411784, "1 gal"),
+        (18.92705892, "5 gal"),
+        (0.473176473, "1 pt"),
+        (20.0, "20 L"),
+        (2.5, "2.5 L"),
+        (0.75, "750 mL"),
+    ],
+)
+def test_a_can_has_the_label_it_is_sold_by(litres, label):
+    """NIST SP 811 appendix B: 1 US gallon is 3.785 411 784 L, a quart a quarter and a pint an eighth of it."""
+    assert can_label(litres) == label
+
+
+@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("units", ["metric", "us"])
+def test_the_list_holds_what_the_steps_say_to_buy(name, units):
+    plan = planned(with_weather(read_file(JOBS / f"{name}.toml"), JOBS), units)
+    ids = [(row["kind"], row["id"]) for row in plan["purchases"]]
+    assert len(set(ids)) == len(ids)
+    totals = plan["totals"]
+    volumes = {row["id"]: row["volume"] for row in of_kind(plan, "finish") if "volume" in row}
+    assert volumes == {row["id"]: row["volume"] for row in totals["purchases"]}
+    counts = {row["id"]: row["count"] for row in of_kind(plan, "abrasive")}
+    assert counts == {row["id"]: row["count"] for row in totals.get("abrasives", ())}
+    for row in of_kind(plan, "finish"):
+        assert all(can["label"].split(" ")[1] in ("gal", "qt", "pt", "L", "mL") for can in row["containers"])
+    for row in plan["purchases"]:
+        assert row["places"]
+        assert row.get("typical_count", 0) <= row.get("count", 0) or "typical_count" not in row
+        assert ("rests-on-open-questions" in conditions(row)) == ("rests_on" in row)
+
+
+def test_labels_stay_as_they_are_sold_whatever_unit_is_asked():
+    def labels(units):
+        plan = planned(read_file(JOBS / "millrace.toml"), units)
+        return [can["label"] for row in of_kind(plan, "finish") for can in row["containers"]]
+
+    assert labels("us") == labels("metric") == ["5 gal", "1 qt"]
+
+
+def test_what_stands_before_buying_is_said_beside_it():
+    sure = planned(READY)
+    assert all(not conditions(row) & {"not-dry", "not-asked", "finish-unknown"} for row in sure["purchases"])
+    wet = copy.deepcopy(READY)
+    for row in wet["readings"]:
+        row["reading"] = "24 %"
+    (bought,) = of_kind(planned(wet), "finish")
+    assert "not-dry" in conditions(bought)
+    (asked,) = of_kind(planned(read_file(JOBS / "two_levels.toml")), "finish")
+    assert {"finish-unknown", "route-open", "rests-on-open-questions", "not-asked"} <= conditions(asked)
+    (plain,) = of_kind(planned(read_file(JOBS / "washed_hardwood.toml")), "finish")
+    assert {"not-asked", "not-dry", "test-patch"} <= conditions(plain)
+
+
+def test_nothing_is_bought_for_a_stopped_part():
+    part = planned(FAILED)
+    (row,) = of_kind(part, "finish")
+    assert {stop["id"] for stop in row["stopped_by"]} == {"bad", "bad/guards/rail"}
+    assert "bad" not in row["places"]
+    whole = copy.deepcopy(FAILED)
+    del whole["zones"][1]
+    rows = planned(whole)["purchases"]
+    assert [(row["kind"], row["containers"], "volume" in row) for row in rows] == [("finish", [], False)]
+    assert rows[0]["stopped_by"]
+    assert "/zones/0/structure" in rows[0]["lifted_by"]
