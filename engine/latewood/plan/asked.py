@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any, Final
 
 from latewood.calculators.condition.result import Question
+from latewood.messages import Speaker
 from latewood.plan.done import Done
 from latewood.plan.kinds import CONDITION
 from latewood.plan.open_questions import HELP
@@ -25,7 +26,7 @@ _FIELDS: Final[Mapping[str, tuple[str, ...]]] = {
 _SITE: Final = {"year": "/site/year_built", "jurisdiction": "/site/jurisdiction"}
 
 
-def questions(done: Done, ran: Sequence[Ran]) -> list[dict[str, Any]]:
+def questions(done: Done, ran: Sequence[Ran], speaker: Speaker) -> list[dict[str, Any]]:
     """Return the open questions of a job, each with the steps and parts that wait for its answer."""
     looked = done.one(CONDITION)
     rows = () if looked is None else looked.questions
@@ -35,8 +36,8 @@ def questions(done: Done, ran: Sequence[Ran]) -> list[dict[str, Any]]:
             "id": row.id,
             "component": row.component,
             "topic": row.topic,
-            "question": row.question,
-            "how": row.how,
+            "question": speaker.clause(row.question),
+            "how": speaker.clause(row.how),
             "field": list(_field(row, done)),
             "blocks": blocked[row.id] or _helped(row, rows, blocked),
         }

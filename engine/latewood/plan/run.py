@@ -91,7 +91,7 @@ def _planned(engine: Engine, job: Job, options: Options) -> dict[str, Any]:
         placed(merge_cautions(caution for said in cautions for caution in said), listed),
         speaker,
     )
-    open_still = questions(done, ran)
+    open_still = questions(done, ran, speaker)
     unsanded = {str(one.params["of"]) for one in gaps.raised if one.id == "coated-unsanded"}
     judged = verdicts(done, ran, open_still, speaker)
     return {
