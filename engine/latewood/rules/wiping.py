@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Annotated
 
 from latewood.declare import F, Q, RecordLookup
-from latewood.messages import Clause, Code, Temperature, Titled, clause, refusal
+from latewood.messages import Clause, Temperature, Titled, clause, refusal
 from latewood.problems import InputProblem
 from latewood.provenance import Ledger, Sourced
 from latewood.records import Coating, Species, WipingRegime
@@ -44,7 +44,7 @@ def regime_of(
         why = clause("laid-twice-on-softwood")
     elif twice and species is None:
         why = clause("laid-once-on-unknown-wood")
-        ledger.find("species-not-given", pointer="/species", regime=Code(regime.title.lower()))
+        ledger.find("species-not-given", pointer="/species", regime=Titled(regime))
     elif twice:
         why = clause("laid-once-on-dense-wood")
     else:
@@ -84,7 +84,7 @@ def wipe_times(
             at, of_it = "/product/wipe", Titled(coating)
             if regime is None:
                 raise InputProblem([refusal("wipe-time-unknown", at, coating=of_it)])
-            laid = Code(regime.title.lower())
+            laid = Titled(regime)
             raise InputProblem([refusal("wipe-time-unknown-of-regime", at, coating=of_it, regime=laid)])
         wipe = ledger.take(first)
     if longest is None:
@@ -113,7 +113,7 @@ def note_raised(
         pointer="/product/hottest",
         stated=Temperature(stated),
         usual=Temperature(usual),
-        coating=Code(coating.title.lower()),
+        coating=Titled(coating),
     )
 
 

@@ -10,7 +10,7 @@ from latewood.calculators.wipe_cadence.compute.choose import Setting
 from latewood.calculators.wipe_cadence.compute.run_plan import RunPlan
 from latewood.calculators.wipe_cadence.fields import CadenceChange
 from latewood.calculators.wipe_cadence.resolved import Resolved
-from latewood.messages import Clause, Code, Count, Length, Name, Temperature, Time, Titled, clause
+from latewood.messages import Between, Clause, Count, Length, Name, Temperature, Time, Titled, clause
 from latewood.provenance import Ledger
 
 #: Wood wiped sooner than this short of its time is worth a word.
@@ -24,8 +24,7 @@ def find(r: Resolved, setting: Setting, found: Found, ledger: Ledger) -> None:
         "wipe-deadline",
         params={"wipe_after": round(wipe.due, 3), "wipe_by": round(wipe.by, 3)},
         temperature=Temperature(r.temperature),
-        due=Time(wipe.due),
-        by=Time(wipe.by),
+        when=Between(Time(wipe.due), Time(wipe.by)),
     )
     _outcome(setting, found.plan, found.changes, ledger)
 
@@ -38,7 +37,7 @@ def find_beyond(r: Resolved, ledger: Ledger) -> Clause | None:
     why = clause(
         "boards-too-warm" if name == "hottest" else "boards-too-cold",
         temperature=Temperature(r.temperature),
-        coating=Code(r.coating.title.lower()),
+        coating=Titled(r.coating),
         limit=Temperature(bound),
     )
     id = "boards-beyond-hottest" if name == "hottest" else "boards-beyond-coldest"
@@ -84,7 +83,7 @@ def _refusal(found: RunPlan, setting: Setting) -> Clause:
 
 
 def _advice(others: Sequence[CadenceChange]) -> Clause:
-    return clause("best-change", change=others[0].text) if others else clause("no-change-helps")
+    return others[0].text if others else clause("no-change-helps")
 
 
 def sentence(r: Resolved, setting: Setting, result: Found) -> Clause:
@@ -96,7 +95,6 @@ def sentence(r: Resolved, setting: Setting, result: Found) -> Clause:
         "crew-keeps-up" if found.verdict == "yes" else "crew-keeps-up-at-typical-pace",
         regime=Titled(r.regime),
         bands=bands_of(found.narrowest),
-        due=Time(wipe.due),
-        by=Time(wipe.by),
+        when=Between(Time(wipe.due), Time(wipe.by)),
         duration=Time(found.duration),
     )
