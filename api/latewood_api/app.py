@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from litestar import Litestar, get
+from litestar.datastructures import State
 from litestar.handlers import HTTPRouteHandler
 from litestar.response.base import ASGIResponse
 from litestar.types import ASGIApp
@@ -42,6 +43,7 @@ def create_app(lw: Catalogue, readiness: health.Readiness | None = None, *, cont
         openapi_config=None,
         logging_config=None,
         debug=False,
+        state=State({"languages": lw.languages}),
         pdb_on_exception=False,
         request_max_body_size=MAX_BYTES,
     )
@@ -52,7 +54,7 @@ def _contract_route(contract: bytes) -> HTTPRouteHandler:
     @get("/openapi.json")
     async def openapi_json(request: AnyRequest) -> ASGIResponse:
         check_accept(request, JSON)
-        query.options_only(request.scope["query_string"])
+        query.options_only(query.Asked.of(request))
         return got(request, contract)
 
     return openapi_json

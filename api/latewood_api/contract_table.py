@@ -38,7 +38,11 @@ def table_paths(lw: Catalogue, calculator: Calculator, first: str, taken: Parame
         "summary": f"{calculator.title}, many rows",
         "description": f"The fields of {calculator.id} as columns, an answer for each row.",
         "tags": ["tables"],
-        "parameters": [option("units"), *(taken.put(f"{calculator.id}.table", one) for one in parameters())],
+        "parameters": [
+            option("units"),
+            option("lang"),
+            *(taken.put(f"{calculator.id}.table", one) for one in parameters()),
+        ],
         "requestBody": {"required": True, "content": {CSV: {"schema": SENT, "example": sent}}},
         "responses": {"200": _answer(lw, calculator, sent, first), **shared.refusals(REFUSED)},
     }

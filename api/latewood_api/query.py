@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from typing import Any, Final, TypeVar
+from typing import Any, Final, NamedTuple, Self, TypeVar
 from urllib.parse import quote, unquote_to_bytes, urlencode
 
 from latewood.problems import Fault, InputProblem, Malformed, nearest
 from latewood.wire.options import CHOICES, RESERVED, Options
+from latewood_api import accept
+from latewood_api.answers import AnyRequest
 
 T = TypeVar("T")
 Pairs = list[tuple[str, str]]
@@ -35,14 +37,35 @@ def _text(piece: bytes) -> str:
     return unquote_to_bytes(piece.replace(b"+", b" ")).decode("utf-8")
 
 
-def with_options(raw: bytes, use: Callable[[Pairs, Options], T]) -> T:
+class Asked(NamedTuple):
+    """The query of a request, and the languages of answers: those there are, and the one its header prefers."""
+
+    raw: bytes
+    languages: Sequence[str]
+    preferred: str | None = None
+
+    @classmethod
+    def of(cls, request: AnyRequest) -> Self:
+        """Return what a request asks."""
+        languages = spoken(request)
+        preferred = accept.language(request.headers.get("accept-language"), languages)
+        return cls(request.scope["query_string"], languages, preferred)
+
+
+def spoken(request: AnyRequest) -> Sequence[str]:
+    """Return the languages that the engine behind this application has; the engine's own where it does not say."""
+    return tuple(request.app.state.get("languages", CHOICES["lang"]))
+
+
+def with_options(asked: Asked, use: Callable[[Pairs, Options], T]) -> T:
     """Call ``use`` with the query's own pairs and options; faults of both are raised together.
 
     Where an option is wrong, ``use`` is still asked, with default options, for the faults it would find.
     """
-    pairs = parse(raw)
+    pairs = parse(asked.raw)
     try:
-        options, rest = Options.split(pairs)
+        options, rest = Options.split(pairs, asked.languages)
+        options = options.or_lang(asked.preferred)
     except InputProblem as wrong:
         faults = list(wrong.faults)
         rest = [(name, value) for name, value in pairs if name not in RESERVED]
@@ -68,7 +91,7 @@ def unknown(rest: Sequence[tuple[str, str]], known: Sequence[str] = ()) -> list[
     ]
 
 
-def options_only(raw: bytes) -> Options:
+def options_only(asked: Asked) -> Options:
     """Return the options of a path that takes no other parameters."""
 
     def use(rest: Pairs, options: Options) -> Options:
@@ -76,14 +99,14 @@ def options_only(raw: bytes) -> Options:
             raise InputProblem(unknown(rest))
         return options
 
-    return with_options(raw, use)
+    return with_options(asked, use)
 
 
 #: The longest text anything is searched for.
 SEARCH_LENGTH: Final = 80
 
 
-def search_for(raw: bytes) -> str | None:
+def search_for(asked: Asked) -> str | None:
     """Return the text of ``search=`` of a path that takes options beside it, or None where it is not given."""
 
     def use(rest: Pairs, options: Options) -> str | None:
@@ -101,10 +124,10 @@ def search_for(raw: bytes) -> str | None:
             raise InputProblem(faults)
         return texts[0] if texts else None
 
-    return with_options(raw, use)
+    return with_options(asked, use)
 
 
-def with_body(raw: bytes, use: Callable[[Options], T]) -> T:
+def with_body(asked: Asked, use: Callable[[Options], T]) -> T:
     """Call ``use`` for a path that takes a body and options; faults of query and body are raised together."""
 
     def both(rest: Pairs, options: Options) -> T:
@@ -117,7 +140,7 @@ def with_body(raw: bytes, use: Callable[[Options], T]) -> T:
             faults.extend(more.faults)
         raise InputProblem(faults)
 
-    return with_options(raw, both)
+    return with_options(asked, both)
 
 
 def flatten(tree: Any, name: str = "") -> Pairs:

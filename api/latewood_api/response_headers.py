@@ -22,7 +22,7 @@ ALWAYS: Final = (
     (b"link", b'</openapi.json>; rel="service-desc"; type="application/json", </docs>; rel="service-doc"'),
     # Not which server, in which version: that helps only who looks for a way in.
     (b"server", b"latewood"),
-    (b"vary", b"Accept, Accept-Encoding"),
+    (b"vary", b"Accept, Accept-Encoding, Accept-Language"),
     (b"x-content-type-options", b"nosniff"),
 )
 PREFLIGHT: Final = (

@@ -13,10 +13,10 @@ from latewood.columns import Choices, Table
 from latewood.declare import Calculator
 from latewood.listing import calculator_item, formulas_of, list_items, record_item, search_items
 from latewood.messages import Speaker, refusing_in
-from latewood.problems import NotFound
+from latewood.problems import InputProblem, NotFound
 from latewood.registry import Registry
 from latewood.wire import Context, Options, flat, outputs, struct_reader
-from latewood.wire.options import System
+from latewood.wire.options import System, unknown_choice
 
 #: Version of the HTTP contract; only additive change raises its second number.
 CONTRACT: Final = "1.0"
@@ -82,8 +82,15 @@ class Catalogue:
             return answer(calculator, raw, ctx, options, self.shelf) | {"computed_with": self.computed_with}
 
     def speaker(self, options: Options) -> Speaker:
-        """Return what writes texts as they are asked for."""
+        """Return what writes texts as they are asked for; raise `InputProblem` for a language there is not."""
+        if options.style.lang not in self.languages:
+            raise InputProblem([unknown_choice("lang", options.style.lang, self.languages)])
         return self.shelf.texts.speaker(options.style)
+
+    @property
+    def languages(self) -> tuple[str, ...]:
+        """Languages that texts can be asked in."""
+        return tuple(self.shelf.texts.packs)
 
     @cached_property
     def computed_with(self) -> dict[str, Any]:

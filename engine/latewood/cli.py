@@ -21,7 +21,6 @@ from latewood.plugin.loader import BadPlugin
 from latewood.problems import Fault, InputProblem, Malformed, NotFound
 from latewood.weather.files import read_weather
 from latewood.wire import Options
-from latewood.wire.options import CHOICES as OPTIONS
 
 REFUSED, USAGE, ROWS_REFUSED, INTERRUPTED = 1, 2, 3, 130
 
@@ -78,7 +77,7 @@ def _parser() -> argparse.ArgumentParser:
     shared = argparse.ArgumentParser(add_help=False)
     shared.add_argument("--units", choices=["metric", "us"], help="units of the answer")
     shared.add_argument("--decimal", choices=[".", ","], default=".", help="decimal mark of quantities")
-    shared.add_argument("--lang", choices=OPTIONS["lang"], help="language of the texts")
+    shared.add_argument("--lang", help="language of the texts")
     shared.add_argument("--working", action="store_true", help="add the worked steps")
 
     serve = commands.add_parser("serve", help="serve the HTTP API")
@@ -161,6 +160,7 @@ def _table_parser(commands: Any) -> None:
     table.add_argument("source", help="a CSV file in UTF-8 with names of inputs in its header, or - for stdin")
     table.add_argument("target", help="the file to write, or - for stdout")
     table.add_argument("--units", choices=["metric", "us"], help="units of the answers")
+    table.add_argument("--lang", help="language of the texts")
     table.add_argument("--decimal", choices=[".", ","], help=DOCS["decimal"])
     table.add_argument("--delimiter", choices=list(DELIMITERS), help=DOCS["delimiter"])
     table.add_argument("--unit-row", choices=["true", "false"], help=DOCS["unit_row"])
@@ -210,14 +210,15 @@ def _run(chosen: argparse.Namespace) -> int:
 
 
 def _table(chosen: argparse.Namespace) -> int:
-    names = ("units", "decimal", "delimiter", "unit_row", "outputs")
+    names = ("units", "lang", "decimal", "delimiter", "unit_row", "outputs")
     said = [(name, getattr(chosen, name)) for name in names if getattr(chosen, name) is not None]
-    choices = Choices.read([*said, *(("carry", header) for header in chosen.carry)])
+    engine = _engine(chosen)
+    choices = Choices.read([*said, *(("carry", header) for header in chosen.carry)], engine.languages)
     source, target = (None if name == "-" else Path(name) for name in (chosen.source, chosen.target))
     if source and target and target.exists() and target.samefile(source):
         print(f"{target} would be written over itself; name another file", file=sys.stderr)
         return USAGE
-    table = _engine(chosen).table(chosen.calculator, choices)
+    table = engine.table(chosen.calculator, choices)
     try:
         with source.open("rb") if source else nullcontext(sys.stdin.buffer) as given, writing(target) as written:
             convert(table, given, written, Progress(sys.stderr, source_size(source)))

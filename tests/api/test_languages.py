@@ -5,16 +5,16 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import httpx
+import pytest
+
+from latewood.wire import Options
+from latewood_api.accept import language
 
 Send = Callable[..., httpx.Response]
 
 COVERAGE = "/v1/calculate/coverage"
 BASE = {"area": "40 m2", "coating": "clear-penetrating-oil", "species": "ipe", "surface": "sanded"}
 FILM = {**BASE, "product": {"dry_film_thickness": "40 um"}}
-
-
-def plain(text: str) -> str:
-    return text.replace("\u00a0", " ")
 
 
 def test_a_refusal_names_its_text_and_gives_its_values(send: Send) -> None:
@@ -29,3 +29,54 @@ def test_a_refusal_names_its_text_and_gives_its_values(send: Send) -> None:
         "coating": {"kind": "coating", "id": "clear-penetrating-oil"},
         "field": "dry_film_thickness",
     }
+
+
+@pytest.mark.parametrize(
+    ("header", "lang"),
+    [
+        (None, None),
+        ("", None),
+        ("*", None),
+        ("es", "es"),
+        ("es-MX", "es"),
+        ("ES-mx, en;q=0.9", "es"),
+        ("en-us,en;q=0.5", "en-US"),
+        ("en-GB", "en"),
+        ("de, fr;q=0.8", None),
+        ("de, es;q=0.3, en;q=0.2", "es"),
+        ("es;q=0, en;q=0.1", "en"),
+        ("en;q=0.4, es;q=0.5", "es"),
+        ("*;q=0.5, es;q=0.1", None),
+        ("es;q=junk", None),
+        (";;,,-", None),
+    ],
+)
+def test_what_a_header_prefers(header: str | None, lang: str | None) -> None:
+    # RFC 4647, section 3.4, lookup: a range is shortened from its end; RFC 9110, section 12.5.4: weights.
+    assert language(header, ["en", "en-US", "es"]) == lang
+
+
+def test_a_query_beats_a_header(send: Send) -> None:
+    spanish = send("POST", COVERAGE, json=BASE, headers={"accept-language": "es"}).content
+    assert spanish == send("POST", f"{COVERAGE}?lang=es", json=BASE).content
+    english = send("POST", COVERAGE, json=BASE).content
+    assert send("POST", f"{COVERAGE}?lang=en", json=BASE, headers={"accept-language": "es"}).content == english
+    assert spanish != english
+    assert send("GET", "/health/live").headers["vary"] == "Accept, Accept-Encoding, Accept-Language"
+
+
+def test_us_units_take_us_spelling_where_no_language_is_asked() -> None:
+    options, _ = Options.split([("units", "us")])
+    assert options.style.lang == "en-US"
+    assert options.or_lang("en").style.lang == "en"
+    assert Options.split([("units", "us"), ("lang", "es")])[0].or_lang("en").style.lang == "es"
+
+
+@pytest.mark.parametrize("path", ["/v1/plan", "/v1/plan.txt", "/v1/row/coverage", "/v1/cell/coverage/applied"])
+def test_every_way_of_asking_takes_a_language(send: Send, path: str) -> None:
+    body = {"json": {"schema": 1, "zones": [{"id": "a", "area": "40 m2"}]}} if "plan" in path else {}
+    method, query = ("POST", "") if body else ("GET", "&".join(f"{name}={value}" for name, value in BASE.items()))
+    assert send(method, f"{path}?{query}&lang=es", **body).status_code == 200
+    refused = send(method, f"{path}?{query}&lang=xx", **body)
+    assert refused.status_code == 422
+    assert "en-US" in refused.text

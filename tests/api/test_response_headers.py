@@ -91,7 +91,7 @@ def test_every_answer_carries_what_it_owes(send: Send, method: str, path: str) -
     assert headers["x-request-id"] == "job-41.a_B"
     assert headers["access-control-allow-origin"] == "*"
     assert headers["x-content-type-options"] == "nosniff"
-    assert headers["vary"] == "Accept, Accept-Encoding"
+    assert headers["vary"] == "Accept, Accept-Encoding, Accept-Language"
     assert '</openapi.json>; rel="service-desc"' in headers["link"]
     assert headers.get_list("x-request-id") == ["job-41.a_B"]
     assert headers.get_list("server") == ["latewood"]
@@ -144,7 +144,7 @@ def test_who_takes_gzip_gets_the_same_in_fewer_bytes(send: Send, path: str) -> N
     plain, packed = send("GET", path), send("GET", path, headers=GZIP)
     # The client unpacks what says that it is packed.
     assert packed.content == plain.content
-    assert packed.headers["vary"] == plain.headers["vary"] == "Accept, Accept-Encoding"
+    assert packed.headers["vary"] == plain.headers["vary"] == "Accept, Accept-Encoding, Accept-Language"
     if len(plain.content) < compress.LEAST:
         assert "content-encoding" not in packed.headers
         assert packed.headers["etag"] == plain.headers["etag"]

@@ -48,6 +48,7 @@ def plain(text: str) -> str:
     [
         ("", "16 blocks are enough: the last one covers 1 m². Keep the rest dry."),
         ("?units=us", "16 blocks are enough: the last one covers 10.8 sq ft. Keep the rest dry."),
+        ("?lang=nb", "16 blokker er nok: den siste dekker 1 m². Hold resten tørr."),
         ("?lang=es", "Bastan 16 bloques: el último cubre 1 m². Guarde el resto en seco."),
     ],
 )
@@ -61,6 +62,7 @@ def test_its_finding_is_written_as_it_is_asked_for(lw: Catalogue, query: str, sa
 @pytest.mark.parametrize(
     ("query", "detail", "expected", "block"),
     [
+        ("?lang=nb", "én blokk dekker 20 m², mer enn hele slippen", "høyst 10 m²", {"value": 20.0, "unit": "m2"}),
         ("", "one block covers 20 m², more than the whole slipway", "at most 10 m²", {"value": 20.0, "unit": "m2"}),
         (
             "?units=us&lang=es",
@@ -91,6 +93,15 @@ def test_its_refusal_in_a_cell_a_table_and_the_engine(lw: Catalogue) -> None:
     with pytest.raises(InputProblem) as refused:
         lw.answer("wax-blocks", OVER, Options(units="us"))
     assert "215 sq ft" in plain(str(refused.value))
+
+
+def test_its_language_is_one_that_a_header_may_prefer(lw: Catalogue) -> None:
+    asked = {"accept-language": "fo, nb-NO;q=0.8, en;q=0.5"}
+    [finding] = ask(lw, "POST", "/v1/calculate/wax-blocks", json=FIT, headers=asked).json()["findings"]
+    assert finding["message"].startswith("16 blokker er nok")
+    response = ask(lw, "POST", "/v1/calculate/wax-blocks?lang=no", json=FIT)
+    [fault] = response.json()["errors"]
+    assert (fault["pointer"], fault["expected"]) == ("/lang", "one of en, en-US, es, nb")
 
 
 def test_its_texts_are_in_the_catalogue(lw: Catalogue) -> None:

@@ -19,7 +19,7 @@ def handlers(lw: Catalogue) -> list[HTTPRouteHandler]:
         check_accept(request, JSON)
         name = lw.calculator(request.path_params["name"]).id
         raw = await body.tree(request)
-        answer = query.with_body(request.scope["query_string"], lambda options: lw.answer(name, raw, options))
+        answer = query.with_body(query.Asked.of(request), lambda options: lw.answer(name, raw, options))
         return posted(to_json(answer))
 
     @get("/v1/row/{name:str}")
@@ -27,7 +27,7 @@ def handlers(lw: Catalogue) -> list[HTTPRouteHandler]:
         check_accept(request, JSON)
         name = lw.calculator(request.path_params["name"]).id
         answer = query.with_options(
-            request.scope["query_string"], lambda pairs, options: lw.answer_flat(name, pairs, options)
+            query.Asked.of(request), lambda pairs, options: lw.answer_flat(name, pairs, options)
         )
         return got(request, to_json(answer))
 

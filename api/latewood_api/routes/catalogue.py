@@ -35,7 +35,7 @@ def handlers(lw: Catalogue) -> list[HTTPRouteHandler]:
 
     def check(request: AnyRequest) -> None:
         check_accept(request, JSON)
-        query.options_only(request.scope["query_string"])
+        query.options_only(query.Asked.of(request))
 
     @get("/v1/catalogue")
     async def kinds(request: AnyRequest) -> ASGIResponse:
@@ -45,13 +45,13 @@ def handlers(lw: Catalogue) -> list[HTTPRouteHandler]:
     @get("/v1/catalogue/{kind:str}")
     async def items(request: AnyRequest) -> ASGIResponse:
         check_accept(request, JSON)
-        kind, text = request.path_params["kind"], query.search_for(request.scope["query_string"])
+        kind, text = request.path_params["kind"], query.search_for(query.Asked.of(request))
         return got(request, items_body(kind) if text is None else found_body(kind, text))
 
     @get("/v1/catalogue/{kind:str}/{id:str}")
     async def item(request: AnyRequest) -> ASGIResponse:
         check_accept(request, JSON)
-        system = query.options_only(request.scope["query_string"]).system
+        system = query.options_only(query.Asked.of(request)).system
         return got(request, item_body(request.path_params["kind"], request.path_params["id"], system))
 
     return [kinds, items, item]

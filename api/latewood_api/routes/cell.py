@@ -18,9 +18,7 @@ def handlers(lw: Catalogue) -> list[HTTPRouteHandler]:
     async def cell(request: AnyRequest) -> ASGIResponse:
         check_accept(request, TEXT)
         name, output = request.path_params["name"], request.path_params["output"]
-        text = query.with_options(
-            request.scope["query_string"], lambda pairs, options: lw.cell(name, output, pairs, options)
-        )
+        text = query.with_options(query.Asked.of(request), lambda pairs, options: lw.cell(name, output, pairs, options))
         return got(request, text.encode(), TEXT)
 
     return [cell]

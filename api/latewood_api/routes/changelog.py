@@ -24,7 +24,7 @@ def handlers() -> list[HTTPRouteHandler]:
     @get("/v1/changelog")
     async def changelog(request: AnyRequest) -> ASGIResponse:
         check_accept(request, MARKDOWN)
-        query.options_only(request.scope["query_string"])
+        query.options_only(query.Asked.of(request))
         return got(request, text, MARKDOWN)
 
     return [changelog]

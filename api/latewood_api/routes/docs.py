@@ -48,7 +48,7 @@ def handlers(lw: Catalogue) -> list[HTTPRouteHandler]:
 
     def check(request: AnyRequest) -> None:
         check_accept(request, HTML)
-        query.options_only(request.scope["query_string"])
+        query.options_only(query.Asked.of(request))
 
     @get("/")
     async def start(request: AnyRequest) -> ASGIResponse:
@@ -67,7 +67,7 @@ def handlers(lw: Catalogue) -> list[HTTPRouteHandler]:
             raise NotFound("file", name, found)
         media, content = found[name]
         check_accept(request, media)
-        query.options_only(request.scope["query_string"])
+        query.options_only(query.Asked.of(request))
         return got(request, content, media)
 
     @get("/docs/{name:str}")
@@ -81,7 +81,9 @@ def handlers(lw: Catalogue) -> list[HTTPRouteHandler]:
         pairs = query.parse(filled)
         tried: dict[str, Any] | InputProblem
         try:
-            tried = query.with_options(filled, lambda rest, options: lw.answer_flat(known.id, rest, options))
+            # The page is English, and so is the answer on it, unless it is asked for otherwise.
+            asked = query.Asked(filled, query.spoken(request))
+            tried = query.with_options(asked, lambda rest, options: lw.answer_flat(known.id, rest, options))
         except InputProblem as refused:
             tried = refused
         body = calculator_page(lw, known, outcomes(), dict(pairs), tried)
@@ -92,7 +94,7 @@ def handlers(lw: Catalogue) -> list[HTTPRouteHandler]:
         check_accept(request, HTML)
         # A form sends its empty field too.
         asked = request.scope["query_string"]
-        search = None if asked == b"search=" else query.search_for(asked)
+        search = None if asked == b"search=" else query.search_for(query.Asked.of(request))
         return answer(request, kind_page(lw, request.path_params["kind"], search), forms=True)
 
     @get("/docs/catalogue/{kind:str}/{id:str}")

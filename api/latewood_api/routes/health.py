@@ -24,7 +24,7 @@ def handlers(lw: Catalogue, readiness: Readiness) -> list[HTTPRouteHandler]:
 
     def check(request: AnyRequest) -> None:
         check_accept(request, JSON)
-        query.options_only(request.scope["query_string"])
+        query.options_only(query.Asked.of(request))
 
     @get("/health/live")
     async def live(request: AnyRequest) -> ASGIResponse:

@@ -18,21 +18,21 @@ def handlers(lw: Catalogue) -> list[HTTPRouteHandler]:
     async def plan(request: AnyRequest) -> ASGIResponse:
         check_accept(request, JSON)
         job = await body.tree(request)
-        answer = query.with_body(request.scope["query_string"], lambda options: lw.plan(job, options))
+        answer = query.with_body(query.Asked.of(request), lambda options: lw.plan(job, options))
         return posted(to_json(answer))
 
     @post("/v1/plan.txt", status_code=200)
     async def plan_text(request: AnyRequest) -> ASGIResponse:
         check_accept(request, TEXT)
         job = await body.tree(request)
-        text = query.with_body(request.scope["query_string"], lambda options: lw.plan_text(job, options))
+        text = query.with_body(query.Asked.of(request), lambda options: lw.plan_text(job, options))
         return posted(text.encode(), TEXT)
 
     @post("/v1/plan.svg", status_code=200)
     async def plan_svg(request: AnyRequest) -> ASGIResponse:
         check_accept(request, SVG)
         job = await body.tree(request)
-        picture = query.with_body(request.scope["query_string"], lambda options: lw.plan_svg(job, options))
+        picture = query.with_body(query.Asked.of(request), lambda options: lw.plan_svg(job, options))
         return posted(picture.encode(), SVG)
 
     return [plan, plan_text, plan_svg]

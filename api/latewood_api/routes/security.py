@@ -27,7 +27,7 @@ def handlers(contact: Sequence[str], now: Callable[[], datetime] = lambda: datet
     @get("/.well-known/security.txt")
     async def security_txt(request: AnyRequest) -> ASGIResponse:
         check_accept(request, TEXT)
-        query.options_only(request.scope["query_string"])
+        query.options_only(query.Asked.of(request))
         if not contact:
             raise refusal(
                 "not-found",

@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import time
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Final
 
 from litestar import Request, asgi
@@ -56,7 +57,9 @@ def _handler(lw: Catalogue, name: str, limit: int, stall: float) -> ASGIRouteHan
         check_accept(request, CSV)
         body.check_type(request, CSV)
         body.check_length(request, limit)
-        asked = lw.table(name, Choices.read(query.parse(scope["query_string"])))
+        sent = query.Asked.of(request)
+        choices = Choices.read(query.parse(sent.raw), sent.languages)
+        asked = lw.table(name, replace(choices, lang=choices.lang or sent.preferred))
         spool = Spool(receive, limit=limit, stall=stall)
         filling = asyncio.create_task(spool.fill())
         try:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Final, Literal, Self
 
 from latewood.problems import Fault, InputProblem, nearest
-from latewood.wire.options import CHOICES, Options, System
+from latewood.wire.options import CHOICES, Options, System, unknown_choice
 
 DELIMITERS: Final[Mapping[str, str]] = {"comma": ",", "semicolon": ";", "tab": "\t"}
 #: The options a table takes beside ``units`` and ``decimal``, each with its meaning.
@@ -34,18 +34,19 @@ class Choices:
     unit_row: bool | None = None
     outputs: tuple[str, ...] | None = None
     carry: frozenset[str] = frozenset()
+    lang: str | None = None
 
     @classmethod
-    def read(cls, pairs: Sequence[tuple[str, str]]) -> Self:
+    def read(cls, pairs: Sequence[tuple[str, str]], languages: Sequence[str] = CHOICES["lang"]) -> Self:
         """Read the choices from name=value pairs; raise `InputProblem` with every fault in them."""
         faults: list[Fault] = []
         own = [(name, value) for name, value in pairs if name in DOCS and name not in CHOICES]
         try:
-            options, rest = Options.split([pair for pair in pairs if pair not in own])
+            options, rest = Options.split([pair for pair in pairs if pair not in own], languages)
         except InputProblem as wrong:
             faults.extend(wrong.faults)
             options, rest = Options(), []
-        known = ("units", *DOCS)
+        known = ("units", "lang", *DOCS)
         faults += [
             Fault(
                 pointer=f"/{name[:80]}",
@@ -61,6 +62,7 @@ class Choices:
         stated = any(name == "decimal" for name, _ in pairs)
         return cls(
             system=options.system,
+            lang=options.lang,
             decimal=options.decimal if stated else None,
             delimiter=DELIMITERS[said["delimiter"]] if "delimiter" in said else None,
             unit_row=said["unit_row"] == "true" if "unit_row" in said else None,
@@ -75,15 +77,7 @@ def _own(pairs: Sequence[tuple[str, str]], faults: list[Fault]) -> dict[str, str
         if name in said and name in _ONCE:
             faults.append(Fault(pointer=f"/{name}", code="repeated", detail="this name was given more than once"))
         elif name in _WORDS and value not in _WORDS[name]:
-            faults.append(
-                Fault(
-                    pointer=f"/{name}",
-                    code="unknown-choice",
-                    detail=f"{value[:40]!r} is not known here",
-                    expected="one of " + ", ".join(_WORDS[name]),
-                    nearest=nearest(value, _WORDS[name]),
-                )
-            )
+            faults.append(unknown_choice(name, value, _WORDS[name]))
         elif value.count(",") >= MAX_NAMES:
             faults.append(Fault(pointer=f"/{name}", code="too-long", detail=f"more than {MAX_NAMES} names"))
         said[name] = value

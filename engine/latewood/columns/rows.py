@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from typing import Any, Final, Protocol
 
 from latewood.columns import shown
+from latewood.columns.choices import Choices
 from latewood.columns.header import Input
 from latewood.declare import Calculator, Shelf
 from latewood.messages import Speaker, Style, written
@@ -15,7 +16,6 @@ from latewood.provenance import Ledger
 from latewood.records.places import note_place
 from latewood.wire import Context, flat, struct_reader
 from latewood.wire.context import Registry as Ids
-from latewood.wire.options import System
 
 log = logging.getLogger("latewood")
 
@@ -30,11 +30,13 @@ class Registry(Ids, Shelf, Protocol):
 class Rows:
     """Answers rows whose columns are known; what an answer holds beside the columns asked for is never written."""
 
-    def __init__(self, calculator: Calculator, shelf: Registry, columns: Sequence[shown.Shown], system: System) -> None:
+    def __init__(
+        self, calculator: Calculator, shelf: Registry, columns: Sequence[shown.Shown], choices: Choices
+    ) -> None:
         self._calculator = calculator
         self._shelf = shelf
         self._columns = columns
-        self._system = system
+        self._choices = choices
         self._reader = struct_reader(calculator.inputs)
         self._cautions = list(shelf.records("caution").values())
         self.blank = [""] * (sum(len(one.parts) for one in columns) + len(shown.ABOUT))
@@ -83,7 +85,7 @@ class Rows:
         return [*found, _ids(findings), _ids(cautions), "", "", ""]
 
     def _speaker(self, decimal: str) -> Speaker:
-        return self._shelf.texts.speaker(Style.of(None, self._system, decimal))
+        return self._shelf.texts.speaker(Style.of(self._choices.lang, self._choices.system, decimal))
 
     def refused(self, faults: Sequence[Fault], decimal: str) -> list[str]:
         """Return the cells a row gains that could not be answered."""

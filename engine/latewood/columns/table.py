@@ -35,7 +35,7 @@ class Table:
         self.answered = self.refused = 0
         self._choices = choices
         self._reader = struct_reader(calculator.inputs)
-        self._rows = Rows(calculator, shelf, shown.columns(calculator, choices.outputs, choices.system), choices.system)
+        self._rows = Rows(calculator, shelf, shown.columns(calculator, choices.outputs, choices.system), choices)
         self._text = Text()
         self._head = ""
         self._splitter: Splitter | None = None

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Any, Final, Literal, Self
 
 from latewood.messages import Style
+from latewood.messages.sources import own
 from latewood.problems import Fault, InputProblem, nearest
 
 System = Literal["metric", "us"]
@@ -16,7 +17,8 @@ CHOICES: Final[Mapping[str, tuple[str, ...]]] = {
     "units": ("metric", "us"),
     "working": ("true", "false"),
     "decimal": (".", ","),
-    "lang": ("en", "en-US", "es"),
+    #: The engine's own; a plugin may bring more.
+    "lang": tuple(manner.id for manner in own().manners),
     "on_error": ("status", "text"),
 }
 #: No field may have the name of an option, nor one of those kept for options to come.
@@ -25,9 +27,21 @@ DOCS: Final[Mapping[str, str]] = {
     "units": "Units of the answer.",
     "working": "Add the worked steps to the answer.",
     "decimal": "Decimal mark of quantities in the request and of text answers.",
-    "lang": "Language of the texts of the answer; English where it is left out, in the spelling of the units' country.",
+    "lang": "Language of the texts of the answer. Where it is left out: the one that Accept-Language prefers, "
+    "else English in the spelling of the units' country.",
     "on_error": "With text, a cell answers faults with status 200 and one line of text.",
 }
+
+
+def unknown_choice(name: str, value: str, words: Sequence[str]) -> Fault:
+    """Return the fault of an option's word that is none of those it takes."""
+    return Fault(
+        pointer=f"/{name}",
+        code="unknown-choice",
+        detail=f"{value[:40]!r} is not known here",
+        expected="one of " + ", ".join(words),
+        nearest=nearest(value, words),
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,25 +68,27 @@ class Options:
         """Return these options with a job's own default for units, which a query overrules."""
         return self if self.units or units is None else replace(self, units=units)
 
+    def or_lang(self, lang: str | None) -> Self:
+        """Return these options with the language that a header prefers, which a query overrules."""
+        return self if self.lang or lang is None else replace(self, lang=lang)
+
     @classmethod
-    def split(cls, pairs: Sequence[tuple[str, str]]) -> tuple[Self, list[tuple[str, str]]]:
+    def split(
+        cls, pairs: Sequence[tuple[str, str]], languages: Sequence[str] = CHOICES["lang"]
+    ) -> tuple[Self, list[tuple[str, str]]]:
         """Take the options out of a query; raise `InputProblem` for an option given twice or wrongly."""
+        choices = {**CHOICES, "lang": languages}
         chosen: dict[str, Any] = {}
         rest, faults = [], []
         for name, value in pairs:
             if name == "_":
                 continue
-            if name not in CHOICES:
+            if name not in choices:
                 rest.append((name, value))
             elif name in chosen:
                 faults.append(Fault(pointer=f"/{name}", code="repeated", detail="this name was given more than once"))
-            elif value not in CHOICES[name]:
-                one_of = "one of " + ", ".join(CHOICES[name])
-                close = nearest(value, CHOICES[name])
-                detail = f"{value[:40]!r} is not known here"
-                faults.append(
-                    Fault(pointer=f"/{name}", code="unknown-choice", detail=detail, expected=one_of, nearest=close)
-                )
+            elif value not in choices[name]:
+                faults.append(unknown_choice(name, value, choices[name]))
             else:
                 chosen[name] = value == "true" if name == "working" else value
         if faults:
