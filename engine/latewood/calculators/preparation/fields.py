@@ -8,6 +8,7 @@ from typing import Annotated, Literal
 import msgspec
 
 from latewood.declare import F, Q
+from latewood.messages import Clause
 from latewood.records import Rate, WashAgent
 from latewood.uncertainty.spread import Number
 
@@ -50,7 +51,7 @@ class RouteStepTime(msgspec.Struct, frozen=True, kw_only=True):
     solution_volume: Annotated[Number, Q("L", "Wash solution ready to use")] | None = None
     product_mass: Annotated[Number, Q("kg", "Wash agent to weigh out")] | None = None
     rinse_volume: Annotated[Number, Q("L", "Water to rinse with")] | None = None
-    why: Annotated[str, F("Why, and why here")]
+    why: Annotated[Clause, F("Why, and why here")]
 
 
 class RouteResult(msgspec.Struct, frozen=True, kw_only=True):
@@ -78,7 +79,7 @@ class RouteResult(msgspec.Struct, frozen=True, kw_only=True):
     )
     removal: Annotated[Number, Q("mm", "Depth that is taken off")]
     damage: Annotated[Damage, F("Risk of damage to the wood")]
-    damage_reasons: Annotated[tuple[str, ...], F("What may be damaged, and by what")]
+    damage_reasons: Annotated[tuple[Clause, ...], F("What may be damaged, and by what")]
     shadow_patches: Annotated[Literal["cleared", "remain"], F("What becomes of patches under mats and pots")]
     leaves: Annotated[tuple[str, ...], F("What is still there when it is done")]
     sanding_time: Annotated[Number, Q("h", "Work of sanding field and perimeter")] | None = None
@@ -90,7 +91,7 @@ class RouteResult(msgspec.Struct, frozen=True, kw_only=True):
     product_mass: Annotated[Number, Q("kg", "Wash agents to weigh out")]
     rinse_volume: Annotated[Number, Q("L", "Water to rinse with")]
     hire_blocks: Annotated[int, F("Blocks of hire the sanders are needed for")] | None = None
-    reasons: Annotated[tuple[str, ...], F("Why it is recommended, or what speaks against it")]
+    reasons: Annotated[tuple[Clause, ...], F("Why it is recommended, or what speaks against it")]
     steps: Annotated[tuple[RouteStepTime, ...], F("The steps in the order of work")]
 
 

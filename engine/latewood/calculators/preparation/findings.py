@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from datetime import date, timedelta
 from typing import Final
 
@@ -13,7 +12,7 @@ from latewood.calculators.preparation.fields import Open, RouteResult
 from latewood.calculators.preparation.inputs import Inputs
 from latewood.calculators.preparation.resolved import Resolved
 from latewood.formulas import sorption
-from latewood.messages import Titled, clause, in_english
+from latewood.messages import Clause, Code, Count, Moment, Name, Share, Time, Titled, Word, clause
 from latewood.provenance import Ledger, Severity
 from latewood.quantities import units
 from latewood.records.route import WETS
@@ -27,16 +26,6 @@ from latewood.uncertainty.spread import Number
 
 #: Area a disc does (m2) below which a film is stripped first. Common practice, no source.
 _CLOGS: Final = 1.0
-#: What is asked, as words go on after "find out".
-_ASKED: Final[Mapping[Open, str]] = {
-    "extent": "how many boards are damaged",
-    "cupping": "how deep the cupped boards are hollow and how wet they are below",
-    "lead": "whether the old coating holds lead",
-    "preservative": "whether the wood holds arsenic",
-    "frame-preservative": "whether the frame holds arsenic",
-    "old-coating": "which coating is on it now",
-    "beading": "whether drops of water bead on it",
-}
 #: Answers that may show that what is planned now harms people, or spoils the floor.
 _GRAVE: Final[frozenset[Open]] = frozenset({"extent", "cupping", "lead", "preservative"})
 
@@ -53,12 +42,7 @@ def find(x: Inputs, r: Resolved, compared: Compared, ledger: Ledger) -> None:
     _film(r, compared, ledger)
     if "shadow-patches" in x.signs and compared.chosen is not None:
         remain = "shadow-patches" in compared.chosen.route.leaves
-        message = (
-            "Patches under mats and pots remain with this route: only sanding to sound wood evens them."
-            if remain
-            else "Patches under mats and pots are sanded out; stripes after the first pass mean: go on, never coat."
-        )
-        ledger.find("shadow-patches", "warning" if remain else "note", message, pointer="/signs")
+        ledger.find("shadow-patches", text="shadow-patches" if remain else "shadow-patches-gone", pointer="/signs")
 
 
 def _unknown(compared: Compared, ledger: Ledger) -> None:
@@ -71,32 +55,35 @@ def _unknown(compared: Compared, ledger: Ledger) -> None:
     if not held:
         return
     after = min(case.estimate.washed_after or 0.0 for case in held)
-    day = "" if compared.dryer.r.first is None else f" on {compared.dryer.r.first + timedelta(seconds=after):%a %d %b}"
-    message = (
-        f"{', '.join(case.route.title for case in held)}: the weather given does not reach the wash{day}. Drying is "
-        "estimated at the mean of that weather. Ask again with the forecast of those days."
-    )
+    first = compared.dryer.r.first
     severity: Severity = "warning" if compared.chosen in held else "note"
-    ledger.find("wash-beyond-weather", severity, message, pointer="/weather", routes=[case.route.id for case in held])
+    ledger.find(
+        "wash-beyond-weather",
+        severity,
+        pointer="/weather",
+        params={"routes": [case.route.id for case in held]},
+        routes=[clause("titled", record=Titled(case.route)) for case in held],
+        on=_on(None if first is None else first + timedelta(seconds=after)),
+    )
+
+
+def _on(day: date | None) -> list[Clause]:
+    return [] if day is None else [clause("wash-on-day", day=Moment(day))]
 
 
 def _route(x: Inputs, compared: Compared, ledger: Ledger) -> None:
     if compared.best is None:
-        why = "; ".join(dict.fromkeys(reason for row in compared.rows for reason in row.reasons[:1]))
-        message = f"No route may be taken as things stand: {why}. Nothing is planned until that changes."
-        ledger.find("no-route", "stop", message)
+        ledger.find("no-route", why=[reason for row in compared.rows for reason in row.reasons[:1]])
     if x.route is None or compared.chosen is None:
         return
-    chosen = compared.chosen
+    chosen, route, at = compared.chosen, Titled(compared.chosen.route), "/route"
     if chosen.standing == "forbidden":
-        message = f"{chosen.route.title} is forbidden here: {'; '.join(chosen.against)}."
-        ledger.find("route-forbidden", "stop", message, pointer="/route")
+        ledger.find("route-forbidden", pointer=at, route=route, why=list(chosen.against))
     elif chosen is not compared.best and chosen.standing != "possible":
-        message = f"{chosen.route.title} was chosen against what is known: {'; '.join(chosen.against)}."
-        ledger.find("route-unsuitable", "warning", message, pointer="/route", standing=chosen.standing)
+        params, why = {"standing": chosen.standing}, list(chosen.against)
+        ledger.find("route-unsuitable", pointer=at, params=params, route=route, why=why)
     elif compared.best is not None and compared.best.route.id != chosen.route.id:
-        message = f"{chosen.route.title} was chosen; {compared.best.route.title.lower()} would be recommended."
-        ledger.find("route-not-recommended", "note", message, pointer="/route")
+        ledger.find("route-not-recommended", pointer=at, route=route, best=Code(compared.best.route.title.lower()))
 
 
 def test_again_on(first: date | None, wait: Number | None) -> date | None:
@@ -106,20 +93,11 @@ def test_again_on(first: date | None, wait: Number | None) -> date | None:
 
 def _beads(r: Resolved, ledger: Ledger) -> None:
     if r.surface.untested:
-        message = (
-            "New treated wood may still shed water, and no test with drops is given. Put drops of water on several "
-            f"boards before you buy: where they bead, wait some weeks, {in_english(THEN)}."
-        )
-        ledger.find("new-wood-untested", "warning", message, pointer="/beading")
+        ledger.find("new-wood-untested", pointer="/beading", then=THEN)
     if r.surface.beads is None:
         return
-    day = test_again_on(r.first, r.surface.beads)
-    when = "" if day is None else f" on {day:%a %d %b}"
-    message = (
-        f"Water beads on new treated wood: wait {in_english(weeks(r.surface.beads))}, {in_english(THEN)}. "
-        f"Every route counts from the earliest test{when}. Move it on where drops still stand then."
-    )
-    ledger.find("new-wood-beads", "warning", message, pointer="/beading")
+    on = _on(test_again_on(r.first, r.surface.beads))
+    ledger.find("new-wood-beads", pointer="/beading", wait=weeks(r.surface.beads), then=THEN, on=on)
 
 
 def _left(x: Inputs, r: Resolved, compared: Compared, ledger: Ledger) -> None:
@@ -131,10 +109,7 @@ def _left(x: Inputs, r: Resolved, compared: Compared, ledger: Ledger) -> None:
     # Splinters, furrows and cups speak of weathered wood, not of grey on it.
     unseen = r.surface.weathering.ground == "seen" or r.surface.state == "film"
     if r.surface.grey and grey_left and ("grey" in x.signs or not unseen):
-        message = (
-            "A coat over grey that is left goes dark and blotchy and does not hold: only sound wood takes it evenly."
-        )
-        ledger.find("coating-over-grey", "warning", message, pointer="/route", route=route.id)
+        ledger.find("coating-over-grey", pointer="/route", params={"route": route.id})
     if r.surface.state != "film" or route.takes_film_off:
         return
     over = None if x.coating is None else pair(x.coating, r.old_coating, x.signs)
@@ -143,28 +118,31 @@ def _left(x: Inputs, r: Resolved, compared: Compared, ledger: Ledger) -> None:
             over, ledger, pointer="/route", place=(clause("route-leaves-film", route=Titled(route)),), route=route.id
         )
     else:
-        message = "A coat over film that is left peels with it, and an oil does not get in: the film comes off first."
-        ledger.find("coating-over-film", "warning", message, pointer="/route", route=route.id)
+        ledger.find("coating-over-film", pointer="/route", params={"route": route.id})
 
 
 def _wait(r: Resolved, compared: Compared, ledger: Ledger) -> None:
     chosen, wait = compared.chosen, compared.dry.wait
     climate, limit = compared.dry.climate, r.limit
-    settled = f"{climate.settled:.1%}"
     if wait is None:
-        driest = sorption.equilibrium_humidity(temperature=climate.temperature, moisture=limit)
-        message = (
-            f"In this climate wood settles at {settled}: a washed floor never gets to {limit:.0%} here. At "
-            f"this temperature the mean humidity would have to be below {float(driest):.0%}."
+        driest = float(sorption.equilibrium_humidity(temperature=climate.temperature, moisture=limit))
+        ledger.find(
+            "never-dry",
+            pointer="/relative_humidity",
+            params={"humidity": round(driest, 3)},
+            settled=Share(climate.settled),
+            limit=Share(limit),
+            humidity=Share(driest),
         )
-        ledger.find("never-dry", "warning", message, pointer="/relative_humidity", humidity=round(float(driest), 3))
     elif chosen is not None and chosen.route.wets:
         low, high = (units.show(end, "d", "time") for end in (spread.low(wait), spread.high(wait)))
-        message = (
-            f"Washing wets the floor: by the drying model it then waits {low:.2g} to {high:.2g} days to "
-            f"{limit:.0%}. Common practice waits 3 to 4 days, which no source confirms. A meter decides."
+        ledger.find(
+            "wash-waits",
+            params={"low": round(low, 2), "high": round(high, 2)},
+            low=Time(spread.low(wait)),
+            high=Time(spread.high(wait)),
+            limit=Share(limit),
         )
-        ledger.find("wash-waits", "note", message, low=round(low, 2), high=round(high, 2))
 
 
 def _holding(r: Resolved, compared: Compared, ledger: Ledger) -> None:
@@ -176,12 +154,7 @@ def _holding(r: Resolved, compared: Compared, ledger: Ledger) -> None:
     if any(step.does in WETS for step in sanded.steps):
         return
     if sanded.standing == "possible" and r.prefer == "soonest" and sanded.ready_morning is not None:
-        message = (
-            "Dry weathered hardwood is usually sanded and not washed: a crew that sands it in a working day waits for "
-            f"nothing. This one is small for the floor: sanded only, coating begins on morning {sanded.ready_morning}, "
-            "no sooner than a wash dries. More people, or the route sand, turn it round."
-        )
-        ledger.find("crew-small-for-sanding", "note", message, pointer="/crew")
+        ledger.find("crew-small-for-sanding", pointer="/crew", morning=Count(sanded.ready_morning))
 
 
 def _film(r: Resolved, compared: Compared, ledger: Ledger) -> None:
@@ -197,51 +170,51 @@ def _film(r: Resolved, compared: Compared, ledger: Ledger) -> None:
     if strip is None or strip.standing not in ("possible", "recommended"):
         return
     fewer = chosen.estimate.sanding.discs - strip.disc_count
-    hours = units.show(spread.central(chosen.estimate.work_time) - spread.central(strip.work_time), "h", "time")
+    hours = spread.central(chosen.estimate.work_time) - spread.central(strip.work_time)
     later = (strip.ready_morning or 0) - (chosen.day or 0)
-    days = "the same morning" if later == 0 else f"{abs(later)} {'day' if abs(later) == 1 else 'days'} "
-    when = days if later == 0 else days + ("later" if later > 0 else "sooner")
-    message = (
-        f"Discs clog on a film: {life.given} to a disc is counted on. Stripping first takes {fewer} discs fewer and "
-        f"{abs(hours):.2g} h {'less' if hours > 0 else 'more'} work, and is ready {when}. Try a square metre: "
-        "where one disc does not do it, strip."
+    when = clause("same-morning")
+    if later:
+        when = clause("days-later" if later > 0 else "days-sooner", days=Count(abs(later)))
+    ledger.find(
+        "film-clogs-discs",
+        text="film-clogs-discs-less-work" if hours > 0 else "film-clogs-discs-more-work",
+        pointer="/route",
+        params={"fewer": fewer, "later": later},
+        life=Code(life.given),
+        fewer=Count(fewer),
+        hours=Time(abs(hours)),
+        when=when,
     )
-    ledger.find("film-clogs-discs", "note", message, pointer="/route", fewer=fewer, later=later)
 
 
 def _hazards(x: Inputs, r: Resolved, ledger: Ledger) -> None:
     if r.surface.hazards.lead != "no" and x.extraction == "shroud-hepa":
         note_licensed(r.surface.hazards.lead, r.surface.hazards.region, ledger)
     if r.old_coating is not None and r.old_coating != "none" and r.old_coating.binder == "unknown":
-        message = "The old coating is not known, so it counts as a film."
-        ledger.find("old-coating-unknown", "note", message, pointer="/old_coating")
+        ledger.find("old-coating-unknown", pointer="/old_coating")
     if r.old_coating is None and r.surface.state == "bare":
         # A test looked for lead in an old coat, whether or not the coat was named.
         ruled_out = coat_of(x).settled or r.years.lead() == "no"
-        message = "Nothing was said of an old coating, so the wood was taken for bare"
-        message += "." if ruled_out else ": lead in an old coat was not looked for, and no year rules it out."
-        ledger.find(
-            "taken-for-bare",
-            "note" if ruled_out or seen_weathered(x.signs) else "warning",
-            message,
-            pointer="/old_coating",
-        )
+        severity: Severity = "note" if ruled_out or seen_weathered(x.signs) else "warning"
+        text = "taken-for-bare" if ruled_out else "taken-for-bare-lead-open"
+        ledger.find("taken-for-bare", severity, text=text, pointer="/old_coating")
 
 
 def find_open(title: str, topics: tuple[Open, ...], ledger: Ledger) -> None:
     """Say on which condition a route is chosen."""
     if topics:
         severity: Severity = "warning" if _GRAVE & set(topics) else "note"
-        message = (
-            f"{title} is chosen on condition: its hours and what is bought for it rest on what is not known. The route "
-            f"may change. Find out first {'; '.join(_ASKED[one] for one in topics)}."
-        )
-        ledger.find("route-on-condition", severity, message, topics=list(topics))
+        params = {"topics": list(topics)}
+        ledger.find("route-on-condition", severity, params=params, route=Name(title), topics=_asked(topics))
 
 
-def condition_of(topics: tuple[Open, ...]) -> tuple[str, ...]:
+def _asked(topics: tuple[Open, ...]) -> list[Word]:
+    return [Word("open", one) for one in topics]
+
+
+def condition_of(topics: tuple[Open, ...]) -> tuple[Clause, ...]:
     """Return the same as a reason beside a route."""
-    return (f"on condition: find out first {'; '.join(_ASKED[one] for one in topics)}",) if topics else ()
+    return (clause("on-condition", topics=_asked(topics)),) if topics else ()
 
 
 def on_condition(row: RouteResult, chosen: Case | None, asked: tuple[Open, ...]) -> RouteResult:

@@ -77,7 +77,7 @@ class Heads:
     """What sanding a route meets: work on heads before it, or why no machine may go over them."""
 
     time: Number | None = None
-    prohibition_reason: str = ""
+    prohibition_reason: Clause | None = None
     #: Whether it comes before anything wets the wood: steel that stains is replaced first.
     before_water: bool = False
 

@@ -6,6 +6,7 @@ from collections.abc import Collection, Iterator
 from datetime import date
 
 from latewood.calculators.preparation.inputs import Inputs
+from latewood.messages import Code, Titled, Word, refusal
 from latewood.problems import Fault, InputProblem
 from latewood.rules.days import ahead, built_ahead
 from latewood.rules.faces import FLOOR
@@ -39,24 +40,21 @@ def _rates(x: Inputs) -> Iterator[Fault]:
     for index, own in enumerate(x.rates):
         wanted, other = ("time", "area_pace") if own.rate.time is not None else ("area_pace", "time")
         if getattr(own, wanted) is None or getattr(own, other) is not None:
-            detail = f"{own.rate.title} is given by its {wanted.replace('_', ' ')}"
-            yield Fault(pointer=f"/rates/{index}/{wanted}", code="conflict", detail=detail, expected=wanted)
+            at, by = f"/rates/{index}/{wanted}", Code(wanted.replace("_", " "))
+            yield refusal("rate-given-by", at, rate=Titled(own.rate), by=by, field=Code(wanted))
 
 
 def _dates(x: Inputs) -> Iterator[Fault]:
     if x.ready_by is not None and x.start is None:
-        detail = "a day to be ready by says nothing without a first day of work"
-        yield Fault(pointer="/start", code="missing", detail=detail, expected="the first day of work")
+        yield refusal("ready-by-without-start", "/start")
     if x.start is not None and x.ready_by is not None and x.ready_by < x.start:
-        detail = "it is to be ready before work begins"
-        yield Fault(pointer="/ready_by", code="conflict", detail=detail, expected="a later day")
+        yield refusal("ready-before-start", "/ready_by")
 
 
 def _since_when(x: Inputs, today: date | None) -> Iterator[Fault]:
     """Find a day of beading that has no effect, or lies ahead."""
     if x.beading_since is not None and x.beading not in ("beads", "in-part"):
-        detail = "beading_since has no effect where water is not said to bead"
-        yield Fault(pointer="/beading_since", code="conflict", detail=detail, expected="beading = beads, or in-part")
+        yield refusal("beading-since-of-nothing", "/beading_since")
     else:
         yield from ahead(x.beading_since, today, "/beading_since", "day")
 
@@ -64,8 +62,7 @@ def _since_when(x: Inputs, today: date | None) -> Iterator[Fault]:
 def _means(x: Inputs) -> Iterator[Fault]:
     for name in ("temperature", "relative_humidity") if x.weather is not None else ():
         if getattr(x, name) is not None:
-            detail = "weather and a mean of it are both given"
-            yield Fault(pointer=f"/{name}", code="conflict", detail=detail, expected="either of them")
+            yield refusal("weather-and-mean", f"/{name}")
 
 
 def _floor_only(x: Inputs) -> Iterator[Fault]:
@@ -74,15 +71,9 @@ def _floor_only(x: Inputs) -> Iterator[Fault]:
     named += [(f"/patches/{index}", patch.part) for index, patch in enumerate(x.patches) if patch.part is not None]
     for at, part in named:
         if part not in FLOOR:
-            detail = f"{part} is no part of the floor"
-            yield Fault(pointer=f"{at}/part", code="conflict", detail=detail, expected="field or perimeter")
+            yield refusal("not-of-the-floor", f"{at}/part", part=Word("part", part))
     for index, patch in enumerate(x.patches):
         if patch.zone is not None:
-            detail = "zone has no effect: one floor is prepared"
-            yield Fault(
-                pointer=f"/patches/{index}/zone", code="conflict", detail=detail, expected="a patch without a zone"
-            )
+            yield refusal("patch-of-zone", f"/patches/{index}/zone")
     if x.edge_strip is not None and x.edge_strip.area > x.area * (1 + 1e-9):
-        detail = "the perimeter is larger than the floor it is part of"
-        expected = "an area within the floor's"
-        yield Fault(pointer="/edge_strip/area", code="conflict", detail=detail, expected=expected)
+        yield refusal("perimeter-over-floor", "/edge_strip/area")

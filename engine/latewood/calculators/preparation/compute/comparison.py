@@ -14,13 +14,13 @@ from latewood.calculators.preparation.compute.estimate import RouteEstimate
 from latewood.calculators.preparation.fields import Damage, Prefer, RouteResult, Standing
 from latewood.calculators.preparation.resolved import Resolved
 from latewood.formulas.workdays import DAY
-from latewood.messages import in_english
+from latewood.messages import Clause, Code, Count, Length, Moment, Word, clause
 from latewood.quantities import units
 from latewood.records import Route
 from latewood.records.wash import Soil
 from latewood.rules.new_wood import tested_after
 from latewood.rules.route_work import RouteWork
-from latewood.rules.wording import words
+from latewood.rules.wash_recipe import soil_words
 from latewood.uncertainty import spread
 
 _HARM: Final = {"low": 0, "medium": 1, "high": 2}
@@ -41,9 +41,9 @@ class Case:
     route: Route
     estimate: RouteEstimate
     standing: Standing
-    against: tuple[str, ...]
+    against: tuple[Clause, ...]
     damage: Damage
-    harms: tuple[str, ...]
+    harms: tuple[Clause, ...]
     day: int | None
     #: What its wash does not take off.
     left: tuple[Soil, ...]
@@ -69,54 +69,46 @@ def recommended(cases: Sequence[Case], prefer: Prefer) -> Case | None:
     return min(possible, key=lambda case: case.rank(prefer), default=None)
 
 
-def reasons(case: Case, best: Case | None, prefer: Prefer) -> tuple[str, ...]:
+def reasons(case: Case, best: Case | None, prefer: Prefer) -> tuple[Clause, ...]:
     """Return why a route is recommended, or what speaks against it beside the one that is."""
     if best is None:
         return case.against
     if case.route.id == best.route.id:
         return tuple(_for(best, prefer))
-    return (*case.against, *_beside(case, best)) or ("much alike here: take the one the crew does better",)
+    return (*case.against, *_beside(case, best)) or (clause("much-alike"),)
 
 
 def _only_for_being_last(case: Case) -> bool:
     return case.standing == "unsuitable" and len(case.against) == 1
 
 
-def _for(best: Case, prefer: Prefer) -> Iterator[str]:
-    yield {
-        "soonest": "ready soonest of the routes that may be taken",
-        "least-work": "the least work of the routes that may be taken",
-        "least-wood": "takes off the least wood of the routes that may be taken",
-    }[prefer]
+def _for(best: Case, prefer: Prefer) -> Iterator[Clause]:
+    yield clause("ready-soonest" if prefer == "soonest" else prefer)
     if best.route.last_resort:
-        yield "the only one left: every other is ruled out here"
+        yield clause("only-one-left")
     if not best.route.wets:
-        yield "wets nothing, so nothing has to dry"
+        yield clause("wets-nothing")
     if not best.route.leaves:
-        yield "leaves neither grey nor film"
+        yield clause("leaves-neither")
 
 
-def _beside(case: Case, best: Case) -> Iterator[str]:
+def _beside(case: Case, best: Case) -> Iterator[Clause]:
     if case.day is not None and best.day is not None and case.day > best.day:
-        later = case.day - best.day
-        yield f"ready {later} {'day' if later == 1 else 'days'} later"
+        yield clause("ready-later", days=Count(case.day - best.day))
     more = spread.central(case.estimate.work_time) - spread.central(best.estimate.work_time)
     if abs(more) > 0.05 * spread.central(best.estimate.work_time):
         hours = abs(units.show(more, "h", "time"))
-        yield (
-            f"{hours:.2g} h {'more' if more > 0 else 'less'} work"
-            if hours < 99.5
-            else f"{hours:.0f} h {'more' if more > 0 else 'less'} work"
-        )
+        shown = Code(f"{hours:.2g}" if hours < 99.5 else f"{hours:.0f}")
+        yield clause("more-work" if more > 0 else "less-work", hours=shown)
     if case.route.wets and not best.route.wets:
-        yield "has to dry first, and is sanded all the same" if case.route.sands else "has to dry first"
+        yield clause("dries-then-sanded" if case.route.sands else "dries-first")
     deeper = spread.central(case.estimate.sanding.removal) - spread.central(best.estimate.sanding.removal)
     if deeper > 20e-6:
-        yield f"takes off {units.show(deeper, 'mm', 'length'):.2g} mm more wood"
+        yield clause("takes-more-wood", depth=Length(deeper))
     if _HARM[case.damage] > _HARM[best.damage]:
-        yield f"{case.damage} risk of damage"
+        yield clause("risk-of-damage", level=Word("damage", case.damage))
     if case.route.leaves:
-        yield f"leaves {', '.join(what.replace('-', ' ') for what in case.route.leaves)}"
+        yield clause("leaves", what=[Word("leaves", one) for one in case.route.leaves])
 
 
 @dataclass(frozen=True)
@@ -151,11 +143,11 @@ def assessed(r: Resolved, work: RouteWork, estimate: RouteEstimate) -> Case:
     route, day = work.route, None
     if math.isfinite(estimate.courses[1].end):
         day = estimate.courses[1].on(r.day_length)
-    lost = () if work.lost is None else (in_english(work.lost),)
-    tests: Sequence[tuple[Standing, tuple[str, ...]]] = (
+    lost = () if work.lost is None else (work.lost,)
+    tests: Sequence[tuple[Standing, tuple[Clause, ...]]] = (
         ("forbidden", (*forbidden(route, r, estimate.prohibition_reason), *lost)),
         ("unsuitable", (*unsuitable(route, r), *_not_washed_off(work))),
-        ("never-dry", () if day is not None else ("in this climate the wood never gets dry enough to coat",)),
+        ("never-dry", () if day is not None else (clause("never-dry-enough"),)),
         ("too-late", tuple(_late(day, r))),
     )
     standing: Standing = next((name for name, why in tests if why), "possible")
@@ -164,18 +156,18 @@ def assessed(r: Resolved, work: RouteWork, estimate: RouteEstimate) -> Case:
     return Case(route, estimate, standing, against, level, harms, day, work.recipe.left)
 
 
-def _not_washed_off(work: RouteWork) -> Iterator[str]:
+def _not_washed_off(work: RouteWork) -> Iterator[Clause]:
     """Say what has to come off first, or is to be stripped, and no agent that may be used takes off."""
     if work.recipe.left and not work.route.last_resort:
-        yield f"no agent that may be used here takes {words(work.recipe.left)} off"
+        yield clause("no-agent-takes-off", soil=soil_words(work.recipe.left))
 
 
-def _late(day: int | None, r: Resolved) -> Iterator[str]:
+def _late(day: int | None, r: Resolved) -> Iterator[Clause]:
     if day is None or r.first is None or r.ready_by is None:
         return
     ready = r.first + timedelta(days=day - 1)
     if ready > r.ready_by:
-        yield f"coating could begin on {ready}, after {r.ready_by}"
+        yield clause("too-late", ready=Moment(ready), by=Moment(r.ready_by))
 
 
 def _row(case: Case, best: Case | None, r: Resolved, dryer: Dryer) -> RouteResult:

@@ -12,7 +12,7 @@ from latewood.calculators.preparation.fields import RouteStepTime
 from latewood.calculators.preparation.resolved import Heads, Resolved
 from latewood.formulas import pace
 from latewood.formulas.workdays import DAY, Block, Course, course
-from latewood.messages import in_english
+from latewood.messages import Clause, Prose, clause
 from latewood.provenance import Ledger
 from latewood.records import Condition, Route
 from latewood.records.route import SANDS, WETS, RouteStep
@@ -37,7 +37,7 @@ class Sanding:
 
     sequence: str = ""
     floor: FloorWork | None = None
-    prohibition_reason: str = ""
+    prohibition_reason: Clause | None = None
 
     @property
     def removal(self) -> Number:
@@ -74,7 +74,7 @@ class RouteEstimate:
     solution: Number
     mass: Number
     rinse: Number
-    prohibition_reason: str
+    prohibition_reason: Clause | None
     washed_after: float | None
     dry: Drying | None
 
@@ -119,7 +119,7 @@ class Estimator:
             face = usual if stays_off(face) else face
             chosen = chooser.choose(face)
             if not chosen.way:
-                return Sanding(prohibition_reason="no sequence of grades is at hand whose steps are small enough")
+                return Sanding(prohibition_reason=clause("no-sequence-at-hand"))
             made = work(face, chosen.way, chosen.patched_passes, method, self.ledger)
             if made.time is None:
                 made = replace(made, time=work(usual, chosen.way, None, method, self.ledger).time)
@@ -175,7 +175,7 @@ class Estimator:
             solution_volume=None if taken is None else taken.solution,
             product_mass=None if taken is None else taken.mass,
             rinse_volume=None if taken is None else taken.rinse,
-            why="; ".join(filter(None, [step.why, *(in_english(why) for why in (stage.why if stage else ()))])),
+            why=clause("several-reasons", reasons=[*_own_reason(step, work.route), *(stage.why if stage else ())]),
         )
 
     def _time(self, name: str) -> Number:
@@ -246,6 +246,12 @@ def _at(number: Number, quantile: float | None) -> float:
     return spread.central(number) if quantile is None else spread.quantile(number, quantile)
 
 
+def _own_reason(step: RouteStep, route: Route) -> list[Clause]:
+    """Return why a step stands in its record; what a recipe added has its reason from there."""
+    said = Prose(route.KIND, route.id, f"steps.{step.id}.why", step.why)
+    return [clause("as-recorded", text=said)] if step.why else []
+
+
 def _last_wet(route: Route, heads: Heads) -> int | None:
     """Return the place of the last wash among the blocks of work, that on heads counted; None where none is."""
     wets = [index for index, step in enumerate(route.steps) if step.does in WETS]
@@ -265,10 +271,6 @@ def _with_heads(steps: tuple[RouteStepTime, ...], heads: Heads) -> tuple[RouteSt
     if heads.time is None:
         return steps
     first = _heads_at(steps, heads)
-    why = (
-        "steel that stains is replaced before water or acid reaches it; set what stands proud below what is sanded off"
-        if heads.before_water
-        else "a proud head tears discs and throws sparks: set it below what is sanded off, or replace it"
-    )
+    why = clause("heads-before-water" if heads.before_water else "heads-before-sanding")
     step = RouteStepTime(id="set-heads", does="set-heads", work_time=heads.time, why=why)
     return (*steps[:first], step, *steps[first:])

@@ -12,6 +12,7 @@ from latewood.calculators.preparation.compute.drying import climate_of, in_mean
 from latewood.calculators.preparation.inputs import Inputs
 from latewood.calculators.preparation.resolved import Climate, Resolved, Surface, WetBoards
 from latewood.declare import RecordLookup
+from latewood.messages import Code, Length, Limit, Titled, Word, clause
 from latewood.provenance import Ledger
 from latewood.records import ConditionRule, MoistureLimits, Route
 from latewood.records.moisture import WettingKind
@@ -61,8 +62,7 @@ def resolve(x: Inputs, known: RecordLookup, ledger: Ledger) -> Resolved:
     climate = _climate(x, hours, boards, depth, limit, ledger)
     _default_weathering(x, surface.weathering, climate, boards, washed, limit, ledger)
     if x.crew is None:
-        why = "two share the work and halve the time it takes, not the wait"
-        ledger.default("crew", "1 person", effect=0.5, why=why)
+        ledger.default("crew", "1 person", effect=0.5, why=clause("two-halve-the-time"))
     return Resolved(
         area=x.area,
         material=x.material or "wood",
@@ -167,7 +167,8 @@ def _depth(x: Inputs, surface: Surface, washed: WettingKind, ledger: Ledger) -> 
     state, other = ("weathered", "sound") if surface.weathering.weathered else ("sound", "weathered")
     here, there = washed.depths[state], washed.depths[other]
     ledger.take(here)
-    why = f"for {state} boards; an assumption, for {other} ones it is {there.given}"
+    words = {"state": Word("boards-state", state), "other": Word("boards-state", other)}
+    why = clause("depth-by-state", depth=Limit(there.given, Length(there.si)), **words)
     ledger.default("wetted_depth", here.given, effect=abs(1 - there.si / here.si), why=why)
     return here.si
 
@@ -177,7 +178,8 @@ def _limit(x: Inputs, ledger: Ledger, known: RecordLookup) -> float:
         return x.moisture_limit
     rule: MoistureLimits = x.limit_rule or known.record("moisture-limits", "usual")
     limit = rule.limit_for(x.coating, None if x.species is None else x.species.absorbency)
-    ledger.default("moisture_limit", limit.given, effect=None, why=f"{rule.title.lower()}; the product sheet overrules")
+    why = clause("sheet-overrules", rule=Code(rule.title.lower()))
+    ledger.default("moisture_limit", limit.given, effect=None, why=why)
     return spread.value(ledger.take(limit))
 
 
@@ -236,17 +238,12 @@ def _routes(ledger: Ledger, known: RecordLookup) -> Iterator[Route]:
         if all(rates[id].area_pace for step in route.steps for id in step.rate.values()):
             yield route
         else:
-            message = f"{route.title} has a rate that is not by area, so it was not compared."
-            ledger.find("route-not-compared", "warning", message, route=route.id)
+            ledger.find("route-not-compared", params={"route": route.id}, route=Titled(route))
 
 
 def _climate(x: Inputs, hours: Hours | None, boards: WetBoards, depth: float, limit: float, ledger: Ledger) -> Climate:
     if hours is not None:
-        message = (
-            "Drying is read from the hour in which a wash is done. The weather goes on after its end as its last day "
-            "was. Boards were taken to be as warm as the air: in sun they dry sooner."
-        )
-        ledger.find("drying-by-weather", "note", message, pointer="/weather")
+        ledger.find("drying-by-weather", pointer="/weather")
         return climate_of(hours, 0)
     temperature = SUMMER.temperature if x.temperature is None else x.temperature
     humidity = SUMMER.relative_humidity if x.relative_humidity is None else x.relative_humidity
@@ -258,8 +255,7 @@ def _climate(x: Inputs, hours: Hours | None, boards: WetBoards, depth: float, li
         effect = min(abs(ratio - 1), 10.0) if math.isfinite(ratio) else 10.0
         given = {"temperature": "20 degC", "relative_humidity": "65 %"}
         for name in missing:
-            why = "a temperate summer; the effect is that of 15 degC and 70 % on the wait after a wash"
-            ledger.default(name, given[name], effect=effect, why=why)
+            ledger.default(name, given[name], effect=effect, why=clause("temperate-summer"))
     return climate
 
 

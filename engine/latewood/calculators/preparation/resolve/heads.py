@@ -7,8 +7,8 @@ from collections.abc import Mapping
 from latewood.calculators.preparation.inputs import Inputs
 from latewood.calculators.preparation.resolved import Heads, Resolved
 from latewood.declare import RecordLookup
+from latewood.messages import Area, Clause, Length, Limit, clause
 from latewood.provenance import Ledger, Sourced
-from latewood.quantities import units
 from latewood.records import Route
 from latewood.rules.heads import Fastening, HeadWork, practice_of, replaced_for, share_proud, shares_of
 from latewood.rules.wash_recipe import sands_down
@@ -46,8 +46,7 @@ def _heads(route: Route, removal: float, x: Inputs, cover: float, known: RecordL
     thin = route.sands and above is not None and 0 <= above < (removal + asked) * (1 - 1e-9)
     proud = route.sands and proud_steel(x.signs, above)
     if held.fastener == "hidden-clip":
-        lip = "hidden clips cannot go deeper, and sanding leaves too thin a lip above them: turn or replace the boards"
-        return Heads(prohibition_reason=lip if thin else "")
+        return Heads(prohibition_reason=clause("clip-lip-too-thin") if thin else None)
     if not (thin or proud or replaced_for(held, x.signs)):
         return Heads()
     if held.heads_can_be_set is False:
@@ -61,11 +60,10 @@ def _heads(route: Route, removal: float, x: Inputs, cover: float, known: RecordL
     return Heads(time=spread.total(work.times(look=True)), before_water=steel_first)
 
 
-def _in_the_way(*, thin: bool, proud: bool, asked: float) -> str:
+def _in_the_way(*, thin: bool, proud: bool, asked: float) -> Clause | None:
     if thin:
-        shown = f"{units.show(asked, 'mm', 'length'):.3g} mm"
-        return f"less than {shown} of wood would be left above the heads, and they cannot go deeper"
-    return "heads stand proud and can neither be set nor replaced: a disc would meet them" if proud else ""
+        return clause("too-little-wood-above-heads", wood=Length(asked))
+    return clause("heads-in-the-way") if proud else None
 
 
 def _count(x: Inputs, each: Sourced, ledger: Ledger) -> float:
@@ -74,6 +72,6 @@ def _count(x: Inputs, each: Sourced, ledger: Ledger) -> float:
         return float(x.fasteners)
     area = spread.value(ledger.take(each))
     high = each.si if each.high is None else each.high
-    why = "boards and joists of the usual widths; count them, or take them from area"
-    ledger.default("fasteners", f"one on {each.given}", effect=high / each.si - 1, why=why)
+    given = clause("one-fastener-on", area=Limit(each.given, Area(each.si)))
+    ledger.default("fasteners", given, effect=high / each.si - 1, why=clause("usual-boards-and-joists"))
     return x.area / area
