@@ -184,8 +184,16 @@ def plan_schema(parts: Components, calculators: Iterable[Calculator]) -> Json:
         {
             "type": "object",
             "description": "The job as it was understood.",
-            "properties": {"schema": {"type": "integer"}, "zones": texts, "as_of": {**text, "format": "date"}},
-            "required": ["schema", "zones"],
+            "properties": {
+                "schema": {"type": "integer"},
+                "zones": texts,
+                "name": text,
+                "reference": text,
+                "as_of": {**text, "format": "date"},
+                "units": {**text, "description": "Unit system of the answer."},
+                "language": {**text, "description": "Language of the answer."},
+            },
+            "required": ["schema", "zones", "units", "language"],
         },
     )
     return parts.put(

@@ -132,7 +132,7 @@ class Rule:
 
     def show(self, places: tuple[str, ...], *, graver: bool = False) -> Shown:
         severity: Danger = "danger" if graver else "warning"
-        return Shown(id=self.id, severity=severity, message="…", do=(), source="a", places=places)
+        return Shown(id=self.id, severity=severity, title="…", rank=1, message="…", do=(), source="a", places=places)
 
 
 def test_cautions_name_the_components_they_are_about():
@@ -169,7 +169,15 @@ def test_a_caution_is_as_grave_as_for_the_worst_of_its_components():
 def test_merged_cautions_are_said_once_the_worst_first():
     def said(id: str, severity: Danger, step: str, *parts: str) -> Shown:
         return Shown(
-            id=id, severity=severity, message="…", do=(), source="a", places=parts, steps=(step,) if step else ()
+            id=id,
+            severity=severity,
+            title="…",
+            rank=1,
+            message="…",
+            do=(),
+            source="a",
+            places=parts,
+            steps=(step,) if step else (),
         )
 
     merged = merge_cautions(

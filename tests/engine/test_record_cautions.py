@@ -3,6 +3,7 @@
 import re
 
 import pytest
+from tests.bundled import bundled
 
 from latewood.records import BadRecord, Caution, read_record
 
@@ -134,3 +135,13 @@ def test_what_cannot_make_it_graver_is_refused(old, new, said):
 def test_a_caution_without_conditions_is_refused():
     text = re.sub(r"\[when\].*", "[when]\n", CAUTION, flags=re.DOTALL)
     assert any(line.startswith("when: ") for line in faults_of(text))
+
+
+def test_every_bundled_caution_has_a_short_title_and_its_own_rank():
+    """At most eight words: hazard and effect. What kills at once stands before lasting harm: judgement, no source."""
+    cautions = bundled().shelf.records("caution").values()
+    assert [one.id for one in cautions if len(one.title.split()) > 8] == []
+    ranks = {one.id: one.rank for one in cautions}
+    assert len(set(ranks.values())) == len(ranks)
+    assert max(ranks.values()) < 1000
+    assert ranks["structure-in-doubt"] < ranks["self-heating-waste"] < ranks["sensitising-dust"] < ranks["noise"]

@@ -220,7 +220,14 @@ class Job(msgspec.Struct, frozen=True, kw_only=True):
 
     schema: Annotated[Literal[1], F("Version of the job format")]
     zones: Annotated[tuple[Zone, ...], F("Regions of the deck", ge=1, max_items=200)]
+    name: Annotated[str, F("What the job is called; echoed", max_length=100, example="Millrace deck")] | None = None
+    reference: (
+        Annotated[str, F("The caller's own number of the job; echoed", max_length=100, example="2026-041")] | None
+    ) = None
     units: Annotated[Literal["metric", "us"], F("Units of the answer; the query wins")] | None = None
+    language: (
+        Annotated[Literal["en", "en-US", "es"], F("Language of the answer; the query and Accept-Language win")] | None
+    ) = None
     as_of: Annotated[date, F("Day the plan is made for; dated limits are read on it", example="2026-05-04")] | None = (
         None
     )

@@ -46,7 +46,7 @@ def read_job(raw: object, shelf: Registry, options: Options) -> Job:
 def run(engine: Engine, raw: object, options: Options) -> dict[str, Any]:
     """Return the plan of a job: its steps in order, totals, and one basis, findings and cautions for all."""
     job = read_job(raw, engine.shelf, options)
-    options = options.or_units(job.units)
+    options = options.or_units(job.units).or_lang(job.language)
     with refusing_in(engine.shelf.texts.speaker(options.style)):
         return _planned(engine, job, options)
 
@@ -95,8 +95,7 @@ def _planned(engine: Engine, job: Job, options: Options) -> dict[str, Any]:
     unsanded = {str(one.params["of"]) for one in gaps.raised if one.id == "coated-unsanded"}
     judged = verdicts(done, ran, open_still, speaker)
     return {
-        "job": {"schema": job.schema, "zones": [zone.id for zone in job.zones]}
-        | ({"as_of": job.as_of.isoformat()} if job.as_of else {}),
+        "job": _echoed(job, options),
         "components": [struct_writer(Component)(one, speaker) for one in listed],
         "stopped": [stopped(stop, done) for stop in done.stops.every],
         "verdicts": judged,
@@ -107,6 +106,14 @@ def _planned(engine: Engine, job: Job, options: Options) -> dict[str, Any]:
         **about,
         "computed_with": engine.computed_with,
     }
+
+
+def _echoed(job: Job, options: Options) -> dict[str, Any]:
+    """Return the job as it was understood: what it is called, its zones, and how its answer is written."""
+    given = {"name": job.name, "reference": job.reference, "as_of": job.as_of and job.as_of.isoformat()}
+    told = {name: value for name, value in given.items() if value is not None}
+    zones = [zone.id for zone in job.zones]
+    return {"schema": job.schema, "zones": zones, **told, "units": options.system, "language": options.style.lang}
 
 
 def draw(engine: Engine, raw: object, options: Options) -> str:

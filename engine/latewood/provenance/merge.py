@@ -28,7 +28,7 @@ def merge_cautions(cautions: Iterable[Shown]) -> list[Shown]:
             places=tuple(dict.fromkeys((*have.places, *caution.places))) if partly else (),
             steps=tuple(dict.fromkeys((*have.steps, *caution.steps))),
         )
-    return sorted(merged.values(), key=lambda one: -_WORSE.index(one.severity))
+    return sorted(merged.values(), key=lambda one: (-_WORSE.index(one.severity), one.rank))
 
 
 def merge_basis(ledgers: Iterable[Iterable[Used]]) -> list[Used]:

@@ -88,6 +88,10 @@ class Shown(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
 
     id: str
     severity: Danger
+    #: Hazard and effect in a few words.
+    title: str
+    #: Place among cautions of one severity, the worst first.
+    rank: int
     message: str
     do: tuple[str, ...]
     source: str

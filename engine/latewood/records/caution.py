@@ -126,6 +126,9 @@ class Caution(Record, frozen=True, kw_only=True):
     KIND: ClassVar[str] = "caution"
 
     severity: Danger
+    rank: Annotated[
+        int, "Place among cautions of one severity, the worst first: what kills at once, then lasting harm"
+    ] = 1000
     message: str
     do: Annotated[tuple[str, ...], "What to do, most urgent first"]
     source: Annotated[str, Ref("source")]
@@ -155,6 +158,8 @@ class Caution(Record, frozen=True, kw_only=True):
         return Shown(
             id=self.id,
             severity="danger" if graver else self.severity,
+            title=self.title,
+            rank=self.rank,
             message=self.message,
             do=self.do,
             source=self.source,

@@ -69,7 +69,7 @@ class Options:
         return self if self.units or units is None else replace(self, units=units)
 
     def or_lang(self, lang: str | None) -> Self:
-        """Return these options with the language that a header prefers, which a query overrules."""
+        """Return these options with the language that a header or a job prefers, which a query overrules."""
         return self if self.lang or lang is None else replace(self, lang=lang)
 
     @classmethod

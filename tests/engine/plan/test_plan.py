@@ -429,3 +429,12 @@ def attempt(lw: Any, job: Any) -> set[str]:
     except InputProblem as problem:
         return {fault.code for fault in problem.faults}
     return set()
+
+
+def test_a_job_is_echoed_by_its_name_and_answered_in_its_language(plan):
+    told = {"name": "Millrace", "reference": "2026-041", "language": "es", "units": "us"}
+    answer = plan(defaults=OILED, **told)
+    assert {name: answer["job"][name] for name in told} == told
+    asked = plan(defaults=OILED, options=Options(lang="en"), **told)
+    assert asked["job"]["language"] == "en"
+    assert plan(defaults=OILED)["job"]["language"] == "en"
