@@ -111,7 +111,7 @@ def purchase_schema(parts: Components) -> Json:
                 "step": {**text, "description": "Id of the step that asks for it."},
                 "places": texts,
                 "containers": {"type": "array", "items": container},
-                "volume": {**parts.answer("volume"), "description": "Finish that is used, by the median."},
+                "volume": {"allOf": [parts.answer("volume")], "description": "Finish that is used, by the median."},
                 "sheet_area": parts.answer("area"),
                 "cover_area": parts.answer("area"),
                 "tape_length": parts.answer("length"),
