@@ -63,7 +63,7 @@ def test_a_corner_said_twice_moves_no_side(run):
         ("0 0, 4 0, 2 2, 4 4, 0 4, 2 2 m", "touches itself near 2 2 m"),
         ("0 0, 4 0, 4 4, 6 4, 4 4, 0 4 m", "touches itself near 4 4 m"),
         ("0 0, 4 0, 4 4, 4.0005 8, 3.9999 4, 0 4 m", "spike of no width, to 4.0005 8 m"),
-        ("0 0, 4 0, 4 0.001, 0 0.001 m", "thinner than two millimetres"),
+        ("0 0, 4 0, 4 0.001, 0 0.001 m", "thinner than 2\u00a0mm"),
         ("0 0, 1 0, 1 1, 0 1 mm", "encloses no area"),
         ("0 0, 1 1, 2 2 m", "encloses no area"),
     ],
@@ -138,10 +138,10 @@ def test_zones_over_one_another_on_one_level_are_refused(faults, run):
     low, high = zone(), zone("2 2, 6 2, 6 6, 2 6 m", "b")
     fault = faults(low, high)["/zones/1/outline"]
     assert fault.code == "conflict"
-    assert fault.detail == "zone b overlaps zone a, and nothing says that they lie on different levels"
+    assert (fault.id, fault.values) == ("zones-overlap-levels-unknown", {"zone": "b", "other": "a"})
     assert set(faults({**low, "level": "1 m"}, high)) == {"/zones/1/outline"}
     fault = faults({**low, "level": "1 m"}, {**high, "level": "100 cm"})["/zones/1/outline"]
-    assert fault.detail == "zone b overlaps zone a"
+    assert (fault.id, fault.values) == ("zones-overlap", {"zone": "b", "other": "a"})
     result, _ = run("area", zones=[{**low, "level": "1 m"}, {**high, "level": "3 m"}])
     assert result.area == pytest.approx(32)
 

@@ -117,7 +117,8 @@ def test_two_halves_of_a_deck(run):
         # Heads are counted once: 26 boards on 13 joists.
         assert sum(zone.crossings for zone in halves.zones) == whole.crossings == 338
         assert sum(zone.fasteners for zone in halves.zones) == whole.fasteners == 676
-        assert message(ledger, "boards-in-two-zones").message.startswith(f"Zones z0, z1 share their boards: {rows}")
+        said = message(ledger, "boards-in-two-zones").values
+        assert (said["zones"], said["rows"]) == (["z0", "z1"], rows)
     assert sum(zone.boards for zone in halves.zones) == 2 * 26
 
 
@@ -209,7 +210,8 @@ def test_a_floor_known_by_its_area_only(run):
     found = message(ledger, "field-only")
     assert found.params["low"] == pytest.approx(400 * FT**2 * 0.2639, rel=1e-3)
     assert found.params["high"] == pytest.approx(400 * FT**2 * 0.5517, rel=1e-3)
-    assert "26% to 55%" in found.message
+    added = found.values["added"]
+    assert (round(added["low"]), round(added["high"]), added["unit"]) == (26, 55, "%")
 
 
 def test_an_area_with_boards_has_gap_faces_but_no_counts(run):
