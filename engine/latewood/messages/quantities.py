@@ -191,7 +191,9 @@ def between(style: Style, names: Names, to: str) -> Write:
         if low == high:
             return low
         at, end = low.rfind(SPACE), high.rfind(SPACE)
-        if at >= 0 and low[at:] == high[end:]:
+        # An end of several units, such as 1 h 30 min, keeps all of them, and so does the other.
+        single = SPACE not in low[:at] + high[:end]
+        if at >= 0 and single and low[at:] == high[end:]:
             return low[:at] + to + high
         if at < 0 and low[-1] == "%":
             return low[:-1] + to + high

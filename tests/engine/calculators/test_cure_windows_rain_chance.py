@@ -64,7 +64,8 @@ def test_the_chance_in_the_hours_that_count_by_hand(asked: Any) -> None:
     assert share(risk["chance_most"]) == pytest.approx(1 - 0.8 * 0.8)
     said = findings(answer)["rain-chance-by-day"]
     assert said.params["chance"] == pytest.approx(share(risk["chance"]), abs=1e-4)
-    assert all(f"{share(risk[name]):.0%}" in said.message for name in ("chance", "chance_least", "chance_most"))
+    shown = [f"{share(risk[name]) * 100:.0f}\u00a0%" for name in ("chance", "chance_least", "chance_most")]
+    assert all(one in said.message for one in shown)
 
 
 def test_rain_in_just_these_hours_and_rain_before_are_risks_of_their_own(asked: Any) -> None:
@@ -161,7 +162,7 @@ def test_a_day_without_a_chance_is_unknown_and_one_value_serves_its_day(ask: Any
     assert answer["result"]["verdict"] in ("yes", "at-risk")
     late = ask(more={"weather": made, "start": "2026-05-05T12:00:00-04:00"})
     assert late["result"]["verdict"] == "no"
-    assert "does not tell" in late["result"]["text"]
+    assert "not known from this forecast" in late["result"]["text"]
 
 
 def test_recorded_rain_counts_beside_the_chance_of_its_day(ask: Any) -> None:
@@ -190,9 +191,9 @@ def test_boards_sanded_the_day_before_may_be_rained_on(ask: Any) -> None:
         return findings(ask(more={"steps": steps, "weather": made, "start": "2026-05-04T12:00:00-04:00"}))
 
     wet, dry = sanded(90, 2, 2, 2), sanded(4, 4, 4, 4)
-    assert "chance of 44%" in wet["bare-boards-wetted"].message  # 18:00 to 08:00: 1 − 0.1^(6/24)·0.98^(8/24)
+    assert "chance of 44\u00a0%" in wet["bare-boards-wetted"].message  # 18:00 to 08:00: 1 − 0.1^(6/24)·0.98^(8/24)
     assert "bare-boards-wetted" not in dry
-    assert "chance of 2%" in dry["bare-overnight"].message
+    assert "is 2.4\u00a0%" in dry["bare-overnight"].message
 
 
 def test_the_working_shows_each_day(lw: Any) -> None:

@@ -16,7 +16,7 @@ from latewood.calculators.cure_windows.compute.windows import MOST_ROWS
 from latewood.calculators.cure_windows.fields import RainRisk
 from latewood.calculators.cure_windows.resolved import Resolved
 from latewood.formulas import heat
-from latewood.messages import Between, Clause, Count, Moment, Share, Speed, Temperature, Time, Word, clause
+from latewood.messages import Between, Count, Moment, Share, Speed, Temperature, Time, Word, clause
 from latewood.provenance import Ledger
 from latewood.rules.work import state_heat, state_mains, state_sanding
 from latewood.weather import Hours
@@ -190,9 +190,9 @@ def _wiping(laid: Laid, case: ForecastCase, ledger: Ledger) -> None:
         ledger.find("wipe-soon", params=params, temperature=Temperature(face), until=Time(until))
 
 
-def breaks_of(chosen: Assessed) -> list[Clause]:
+def breaks_of(chosen: Assessed) -> list[Word]:
     """Return what would close the start that is answered for."""
-    return [clause("break", what=Word("break", one)) for one in chosen.breaks]
+    return [Word("break", one) for one in chosen.breaks]
 
 
 def _state(found: Found, ledger: Ledger) -> None:

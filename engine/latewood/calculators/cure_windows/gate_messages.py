@@ -3,24 +3,25 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from typing import Final
 
-from latewood.messages import Clause, Code, Word, clause
+from latewood.messages import Clause, Code, Difference, Length, Measure, Share, Speed, Time, Word, clause
 
-#: Gate → how it fails, and the unit its margin is told in with the SI of one of them.
-_GATES: Final = {
-    "cold": ("fails-cold", "K", 1.0),
-    "cold-later": ("fails-cold-later", "K", 1.0),
-    "hot": ("fails-hot", "K", 1.0),
-    "hot-later": ("fails-hot-later", "K", 1.0),
-    "humid": ("fails-humid", "%", 0.01),
-    "dew": ("fails-dew", "K", 1.0),
-    "wind": ("fails-wind", "m/s", 1.0),
-    "rain": ("fails-rain", "mm", 0.001),
-    "wet-before": ("fails-wet-before", "mm", 0.001),
-    "rain-later": ("fails-rain-later", "h", 3600.0),
-    "rain-likely-later": ("fails-rain-likely-later", "%", 0.01),
-    "rain-likely-before": ("fails-rain-likely-before", "%", 0.01),
+#: Gate → how it fails, and what its margin is.
+_GATES: Final[Mapping[str, tuple[str, type[Measure]]]] = {
+    "cold": ("fails-cold", Difference),
+    "cold-later": ("fails-cold-later", Difference),
+    "hot": ("fails-hot", Difference),
+    "hot-later": ("fails-hot-later", Difference),
+    "humid": ("fails-humid", Share),
+    "dew": ("fails-dew", Difference),
+    "wind": ("fails-wind", Speed),
+    "rain": ("fails-rain", Length),
+    "wet-before": ("fails-wet-before", Length),
+    "rain-later": ("fails-rain-later", Time),
+    "rain-likely-later": ("fails-rain-likely-later", Share),
+    "rain-likely-before": ("fails-rain-likely-before", Share),
 }
 
 
@@ -28,14 +29,15 @@ def to_spare(gate: str, margin: float) -> Clause:
     """Return how far inside a gate something is."""
     if gate not in _GATES or math.isnan(margin):
         return clause("no-gate-close")
-    return clause("gate-to-spare", gate=Word("gate", gate), by=_amount(gate, margin))
+    return clause("gate-to-spare", gate=Word("gate", gate), by=_GATES[gate][1](margin))
 
 
 def fails(gate: str, margin: float) -> Clause:
     """Return by how much something fails a gate; of a gate this engine does not know, its name."""
     if gate not in _GATES:
         return clause("own-gate-fails", gate=Code(gate))
-    return clause(_GATES[gate][0], by=_amount(gate, -margin))
+    id, kind = _GATES[gate]
+    return clause(id, by=kind(-margin))
 
 
 def unknown(gate: str) -> Clause:
@@ -43,9 +45,3 @@ def unknown(gate: str) -> Clause:
     if gate not in _GATES:
         return clause("own-gate-unknown", gate=Code(gate))
     return clause("gate-unknown", gate=Word("gate", gate))
-
-
-def _amount(gate: str, margin: float) -> Code:
-    _, unit, one = _GATES[gate]
-    value = margin / one
-    return Code(f"{value:.1f} {unit}" if abs(value) < 9.95 else f"{value:.0f} {unit}")

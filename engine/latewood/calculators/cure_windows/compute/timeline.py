@@ -13,7 +13,7 @@ from latewood.calculators.cure_windows.compute.cells import Cells
 from latewood.calculators.cure_windows.compute.gates import ForecastCase
 from latewood.calculators.cure_windows.fields import CureEvent, HandOver, WorkStep
 from latewood.formulas import clockwork
-from latewood.messages import Moment, Name, Temperature, Time, clause
+from latewood.messages import Between, Moment, Name, Temperature, Time, clause
 
 #: Stage → its line of the hand-over sheet.
 _LINES: Final = {
@@ -75,8 +75,7 @@ def _wiping(step: WorkStep, begin: float, end: float, case: ForecastCase) -> Ite
             ends=_minute(stop),
             text=clause(
                 "wipe-first-boards" if which == "first" else "wipe-last-boards",
-                after=Time(after),
-                until=Time(until),
+                when=Between(Time(after), Time(until)),
                 temperature=Temperature(float(cells.face[cell])),
             ),
         )
