@@ -20,24 +20,13 @@ ALLOWED = {
     "split_rounded": "rounded lines of money must add up to the rounded total; no calculator divides an amount yet",
     "roughness": "an argument every spreading model takes, whether it uses it or not",
 }
-#: The event loop calls a connection by these names, and llhttp whoever listens to it.
-ALLOWED |= dict.fromkeys(
-    (
-        "connection_made",
-        "connection_lost",
-        "exc",
-        "get_buffer",
-        "sizehint",
-        "buffer_updated",
-        "eof_received",
-        "pause_writing",
-    ),
-    "asyncio.BufferedProtocol",
-)
-ALLOWED |= dict.fromkeys(
-    ("on_message_begin", "on_url", "on_header", "on_headers_complete"),
-    "httptools.HttpRequestParser",
-)
+#: Names that others look for.
+ALLOWED |= {
+    "term_timeout": "pebble reads it",
+    "capture_signals": "uvicorn calls it",
+    "force_exit": "uvicorn reads it",
+    "should_exit": "uvicorn reads it",
+}
 
 
 def fields(folders: list[Path]) -> Iterator[str]:

@@ -12,6 +12,7 @@ from types import ModuleType
 from typing import Any
 
 import pytest
+from tests.faults.rows import ONLY_A_PROXY
 
 import latewood
 from latewood.plugin import hookimpl, read_record
@@ -180,3 +181,9 @@ def test_every_fault_of_a_library_has_a_test_that_exists() -> None:
 )
 def test_a_test_that_is_gone_is_missed(cell: str, unknown: list[str]) -> None:
     assert unknown_tests(cell) == unknown
+
+
+def test_what_only_a_proxy_holds_stands_beside_the_host() -> None:
+    section = PAGE.partition("## Serve it to others\n")[2].partition("\n## ")[0]
+    table = section.partition("| only a proxy holds | the bare server |\n|---|---|\n")[2].partition("\n\n")[0]
+    assert [tuple(line.strip("| ").split(" | ")) for line in table.splitlines()] == list(ONLY_A_PROXY.items())

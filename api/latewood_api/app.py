@@ -14,26 +14,35 @@ from latewood.catalogue import Catalogue
 from latewood_api import errors, openapi, query
 from latewood_api.answers import JSON, AnyRequest, check_accept, got, to_json
 from latewood_api.body import MAX_BYTES
+from latewood_api.dispatch.desk import Desk
 from latewood_api.response_headers import ResponseHeaders
 from latewood_api.routes import calculate, catalogue, cell, changelog, docs, health, plan, security, table
 
 
-def create_app(lw: Catalogue, readiness: health.Readiness | None = None, *, contact: Sequence[str] = ()) -> ASGIApp:
+def create_app(
+    lw: Catalogue,
+    readiness: health.Readiness | None = None,
+    *,
+    desk: Desk | None = None,
+    contact: Sequence[str] = (),
+) -> ASGIApp:
     """Return the application. Everything a calculator needs here is made from its declaration.
 
+    ``desk`` says where calculations run; without one they run in this process, however long they take.
     ``contact`` are addresses for reports of security faults, as security.txt names them.
     """
     contract = openapi.document(lw)
     paths = sorted([*_concrete(contract["paths"]), "/docs", "/openapi.json"])
+    desk = desk or Desk(lw)
     routes = [
-        *calculate.handlers(lw),
-        *cell.handlers(lw),
-        *table.handlers(lw),
-        *plan.handlers(lw),
+        *calculate.handlers(lw, desk),
+        *cell.handlers(lw, desk),
+        *table.handlers(lw, desk),
+        *plan.handlers(desk),
         *catalogue.handlers(lw),
         *changelog.handlers(),
         *health.handlers(lw, readiness or health.Readiness()),
-        *docs.handlers(lw),
+        *docs.handlers(lw, desk),
         *security.handlers(contact),
         _contract_route(to_json(contract)),
     ]

@@ -1,4 +1,4 @@
-"""Reading a JSON body: declared rightly, small enough, in time, then decoded strictly."""
+"""Reading a JSON body: declared rightly, small enough, in time."""
 
 from __future__ import annotations
 
@@ -7,7 +7,6 @@ from typing import Any, Final
 
 from litestar import Request
 
-from latewood.wire import strict_json
 from latewood_api.answers import CSV
 from latewood_api.problem import refusal
 
@@ -90,10 +89,10 @@ class _Room:
 _room = _Room()
 
 
-async def tree(request: Request[Any, Any, Any]) -> Any:
-    """Return the decoded JSON of a request."""
+async def content(request: Request[Any, Any, Any]) -> bytes:
+    """Return the body of a request that must be JSON."""
     check_type(request)
-    return strict_json.decode(await read(request))
+    return await read(request)
 
 
 def _too_large(limit: int) -> Exception:

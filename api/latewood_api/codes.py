@@ -16,6 +16,7 @@ CODES: Final = {
     "bad-outline": "The text is not a list of corner points with one unit at the end.",
     "bad-quoting": "The quotation marks of a table's row do not match.",
     "bad-text": "The text has a character or a form that this field does not take.",
+    "calculation-too-long": "The calculation was ended for its length; the largest parts of the input are named.",
     "conflict": "Two values cannot both hold, or one of two must be given.",
     "decimal-comma": "A number has a comma where a decimal point is read; decimal=, reads commas.",
     "decimal-point": "A number has a point where a decimal comma was asked for.",

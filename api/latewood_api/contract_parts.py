@@ -17,7 +17,7 @@ SCHEMAS: Final = "#/components/schemas/"
 #: The statuses an operation may answer with beside 200; 405 belongs to paths, not to operations.
 READ: Final = (400, 406, 422, 500)
 READ_ONE: Final = (400, 404, 406, 422, 500)
-SEND: Final = (400, 406, 408, 413, 415, 422, 500)
+SEND: Final = (400, 406, 408, 413, 415, 422, 500, 503)
 
 
 def ref(section: str, name: str) -> Json:
@@ -78,13 +78,14 @@ def responses(sample: InputProblem) -> Json:
         )
         document = msgspec.to_builtins(problem.document(refused, "/v1/calculate/coverage"))
         name = _name(kind.status)
+        titles = [f"{one.title}." for one in problem.KINDS.values() if one.status == kind.status]
         found[name] = {
-            "description": f"{kind.title}.",
+            "description": " ".join(titles),
             "headers": {"X-Request-Id": ref("headers", "RequestId")},
             "content": {problem.MEDIA: {"schema": ref("schemas", "Problem"), "example": document}},
         }
         found[f"{name}Line"] = {
-            "description": f"{kind.title}, as one line of text.",
+            "description": " ".join([*titles, "As one line of text."]),
             "headers": {"X-Request-Id": ref("headers", "RequestId")},
             "content": {TEXT: {"schema": {"type": "string"}, "example": problem.line(refused)}},
         }

@@ -126,7 +126,7 @@ def _calculator_paths(
         "responses": {
             "200": ok("The answer.", JSON, answer, example=shown, tagged=True),
             "304": ref("responses", "NotModified"),
-            **shared.refusals(shared.READ),
+            **shared.refusals((*shared.READ, 503)),
         },
     }
     cell = {
@@ -143,7 +143,7 @@ def _calculator_paths(
                 tagged=True,
             ),
             "304": ref("responses", "NotModified"),
-            **shared.refusals(shared.READ_ONE, cell=True),
+            **shared.refusals((*shared.READ_ONE, 503), cell=True),
         },
     }
     return {

@@ -79,12 +79,6 @@ KINDS: Final = {
             "wrong and what would be right.",
         ),
         Kind(
-            "head-too-large",
-            431,
-            "The request line and headers are too large",
-            "There are more headers than anyone needs, or they are too long. Nothing of the body was read.",
-        ),
-        Kind(
             "internal",
             500,
             "The server failed",
@@ -95,6 +89,20 @@ KINDS: Final = {
             503,
             "The server is not ready",
             "The server is starting or stopping and takes no new work. Retry-After says when to ask again.",
+        ),
+        Kind(
+            "busy",
+            503,
+            "The server is busy",
+            "As many calculations wait as may. Nothing was calculated. Retry-After says when to ask again.",
+        ),
+        Kind(
+            "calculation-too-long",
+            503,
+            "The calculation takes too long",
+            "The calculation takes more processor time or memory than this server gives to one request, and was ended. "
+            "The largest parts of the request are named; a smaller one can be answered. Sent again as it is, the "
+            "request is ended again.",
         ),
     )
 }

@@ -80,11 +80,7 @@ class ResponseHeaders:
             await send(message)
 
         try:
-            if (unread := inner.get("refusal")) is not None:
-                # What the connection could not read as a request: answered here, so that every answer is of one kind.
-                response = errors.write(unread, path=path, instance=inner["instance"]).bare()
-                await response(inner, receive, send_on)  # type: ignore[arg-type]  # a scope with two keys of ours
-            elif path != "/" and (path.endswith("/") or "//" in path):
+            if path != "/" and (path.endswith("/") or "//" in path):
                 refused = errors.no_such_path(path, self.paths)
                 response = errors.write(refused, path=path, instance=inner["instance"]).bare()
                 await response(inner, receive, send_on)  # type: ignore[arg-type]  # a scope with two keys of ours

@@ -9,7 +9,7 @@ from typing import Any, Final
 
 from latewood import plan
 from latewood.answers import answer
-from latewood.columns import Choices, Table
+from latewood.columns import Answerer, Choices, Form, Table
 from latewood.declare import Calculator
 from latewood.listing import calculator_item, formulas_of, list_items, record_item, search_items
 from latewood.messages import Speaker, refusing_in
@@ -56,6 +56,10 @@ class Catalogue:
     def table(self, name: str, choices: Choices) -> Table:
         """Return a table to be fed with CSV; raise `NotFound`, or `InputProblem` for outputs there are not."""
         return Table(self.calculator(name), self.shelf, choices)
+
+    def answerer(self, form: Form) -> Answerer:
+        """Return what answers rows of tables of this form."""
+        return Answerer(self.calculator(form.calculator), self.shelf, form)
 
     def plan(self, raw: object, options: Options) -> dict[str, Any]:
         """Return the plan of a job."""

@@ -81,7 +81,7 @@ def _parser() -> argparse.ArgumentParser:
     shared.add_argument("--working", action="store_true", help="add the worked steps")
 
     serve = commands.add_parser("serve", help="serve the HTTP API")
-    serve.add_argument("--host", default="127.0.0.1")
+    serve.add_argument("--host", default="127.0.0.1", help="with a proxy in front where others can reach it")
     serve.add_argument("--port", type=int, default=8000)
     _serve_options(serve)
     serve.set_defaults(command=_serve)
@@ -122,7 +122,15 @@ def _parser() -> argparse.ArgumentParser:
 
 def _serve_options(serve: argparse.ArgumentParser) -> None:
     serve.add_argument(
-        "--workers", type=_between(1, 64), help="processes that answer; default: one for each processor, at most four"
+        "--workers",
+        type=_between(2, 64),
+        help="processes that calculate, one of them kept for short work; default: one for each processor, at least "
+        "two and at most four",
+    )
+    serve.add_argument(
+        "--budget",
+        type=_between(1, 3600),
+        help="seconds of processor time for one calculation; default: 5",
     )
     serve.add_argument(
         "--notice",
@@ -187,7 +195,7 @@ def _serve(chosen: argparse.Namespace) -> int:
     except ModuleNotFoundError as absent:
         print(f"{absent.name} is not installed; the server comes with: pip install 'latewood[api]'", file=sys.stderr)
         return REFUSED
-    asked = ("workers", "notice", "within", "contact")
+    asked = ("workers", "budget", "notice", "within", "contact")
     given = {name: getattr(chosen, name) for name in asked if getattr(chosen, name) is not None}
     code: int = serve(chosen.host, chosen.port, strict=chosen.strict, **given)
     return code

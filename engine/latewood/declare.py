@@ -7,6 +7,7 @@ checker and the formula see an SI float; wire type, schema, table column, docs a
 from __future__ import annotations
 
 import inspect
+import math
 import typing
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
@@ -103,6 +104,18 @@ class Shelf(RecordLookup, Protocol):
         ...
 
 
+@dataclass(frozen=True, slots=True)
+class Cost:
+    """What one answer takes at most: seconds of one processor, for a request of at most so many bytes.
+
+    The first answer to such a request is included. It is declared where the dearest were tried
+    (``python -m tests.bench.costs``), and says which answers may be given beside others and which may not.
+    """
+
+    seconds: float
+    size: int
+
+
 I_ = TypeVar("I_", bound=msgspec.Struct)
 O_ = TypeVar("O_", bound=msgspec.Struct)
 
@@ -121,10 +134,22 @@ class Calculator:
     formulas: tuple[Formula, ...] = ()
     example: Mapping[str, Any] = field(default_factory=dict)
     plugin: str = "latewood"
+    #: What is known of its cost; without any it may take any time.
+    costs: tuple[Cost, ...] = ()
+
+    def most(self, size: int) -> float:
+        """Return the seconds of one processor that the answer to a request of so many bytes takes at most."""
+        return min((cost.seconds for cost in self.costs if size <= cost.size), default=math.inf)
 
 
 def calculator(
-    id: str, title: str, *, since: str, example: Mapping[str, Any], formulas: tuple[Formula, ...] = ()
+    id: str,
+    title: str,
+    *,
+    since: str,
+    example: Mapping[str, Any],
+    formulas: tuple[Formula, ...] = (),
+    costs: tuple[Cost, ...] = (),
 ) -> Callable[[Callable[[I_, Ledger, RecordLookup], O_]], Calculator]:
     """Turn ``def f(x: Inputs, ledger: Ledger, known: Known) -> Result`` into a `Calculator`."""
 
@@ -135,13 +160,14 @@ def calculator(
         # The contract names their schemas after the calculator, wherever they are written.
         for struct in (inputs, hints["return"]):
             struct.CALCULATOR = id
-        return Calculator(id, title, doc, function, inputs, hints["return"], since, formulas, example)
+        return Calculator(id, title, doc, function, inputs, hints["return"], since, formulas, example, costs=costs)
 
     return wrap
 
 
 __all__ = [
     "Calculator",
+    "Cost",
     "F",
     "Formula",
     "Packs",

@@ -16,6 +16,7 @@ from tests.patience import PATIENCE
 
 from latewood.catalogue import Catalogue
 from latewood_api import errors
+from latewood_api.dispatch.desk import Desk
 from latewood_api.response_headers import ResponseHeaders
 from latewood_api.routes import table
 from latewood_api.spool import MEMORY, Gone, Spool
@@ -155,7 +156,7 @@ class Client:
 
     def __init__(self, lw: Catalogue, **limits: Any) -> None:
         app = Litestar(
-            table.handlers(lw, **limits),
+            table.handlers(lw, Desk(lw), **limits),
             exception_handlers=errors.handlers([]),
             openapi_config=None,
             logging_config=None,
@@ -255,7 +256,7 @@ class TestBothWays:
 
     def test_others_get_their_turn(self, lw: Catalogue, monkeypatch: pytest.MonkeyPatch) -> None:
         """However short the time for which rows are worked at, after each of them, so that no machine is too fast."""
-        monkeypatch.setattr(table, "SLICE", 0.0)
+        monkeypatch.setattr(Desk, "turn", 0.0)
 
         async def talk() -> tuple[int, int]:
             client = Client(lw)

@@ -6,6 +6,7 @@ import os
 import subprocess
 import sys
 import time
+from collections.abc import Mapping
 from pathlib import Path
 from types import TracebackType
 from typing import Self
@@ -18,11 +19,11 @@ TICK = os.sysconf("SC_CLK_TCK")
 class Process:
     """A server process: started, waited for, measured by the CPU time of its whole process tree."""
 
-    def __init__(self, module: str, *arguments: str) -> None:
+    def __init__(self, module: str, *arguments: str, environment: Mapping[str, str] | None = None) -> None:
         self.port = free_port()
         self.started = time.perf_counter()
         command = [sys.executable, "-m", module, *arguments, "--port", str(self.port)]
-        self._process = subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+        self._process = subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, env=environment)
 
     def wait(self, path: str = "/health/live") -> float:
         """Return the seconds from start to the first 200."""
@@ -37,6 +38,11 @@ class Process:
     def pid(self) -> int:
         """The server's process id."""
         return self._process.pid
+
+    def memory(self) -> float:
+        """Return the megabytes the process and its children hold; what they share is counted once (Pss)."""
+        lines = [Path(f"/proc/{pid}/smaps_rollup").read_text().splitlines() for pid in _tree(self._process.pid)]
+        return sum(int(line.split()[1]) for one in lines for line in one if line.startswith("Pss:")) / 1024
 
     def cpu(self) -> float:
         """Return the user and system seconds spent so far by the process and its children."""

@@ -306,7 +306,15 @@ def test_a_busy_port_is_said_with_the_remedy(capsys: Said) -> None:
 
 
 @pytest.mark.parametrize(
-    "given", [("--workers", "0"), ("--workers", "two"), ("--notice", "-1"), ("--within", "0"), ("--within", "²")]
+    "given",
+    [
+        ("--workers", "1"),
+        ("--workers", "two"),
+        ("--budget", "0"),
+        ("--notice", "-1"),
+        ("--within", "0"),
+        ("--within", "²"),
+    ],
 )
 def test_serve_refuses_numbers_that_make_no_sense(given: tuple[str, str], capsys: Said) -> None:
     with pytest.raises(SystemExit) as ended:
@@ -326,7 +334,7 @@ def test_serve_refuses_a_contact_that_security_txt_cannot_name(given: str, capsy
 def test_serve_says_what_to_install(monkeypatch: pytest.MonkeyPatch, capsys: Said) -> None:
     for name in [name for name in sys.modules if name.startswith("latewood_api.serv")]:
         monkeypatch.delitem(sys.modules, name)
-    monkeypatch.setitem(sys.modules, "httptools", None)
+    monkeypatch.setitem(sys.modules, "uvicorn", None)
     assert main(["serve"]) == 1
     assert "pip install 'latewood[api]'" in capsys.readouterr().err
 

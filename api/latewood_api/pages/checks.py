@@ -7,7 +7,7 @@ from html import escape
 
 from latewood.catalogue import Catalogue
 from latewood.declare import Calculator
-from latewood.verify import OUTSIDE, Outcome, verify
+from latewood.verify import OUTSIDE, Outcome
 from latewood_api import html
 from latewood_api.pages.answer import source_of
 
@@ -57,8 +57,3 @@ def checks(lw: Catalogue, outcomes: list[Outcome], calculator: Calculator) -> st
     ]
     table = html.table(["Source", "Of", "Kind", "Met", "Tolerance and why"], rows)
     return "\n".join([html.text(f"{verdict}."), *missed, table])
-
-
-def outcomes_of(lw: Catalogue) -> list[Outcome]:
-    """Run every check that is installed."""
-    return verify(lw).checks

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 from functools import cache
 from html import escape
 from typing import Any, Final
@@ -16,24 +17,32 @@ from latewood.verify import Outcome
 from latewood_api import html, query
 from latewood_api.answers import HTML, AnyRequest, check_accept, got
 from latewood_api.codes import CODES
+from latewood_api.dispatch import work
+from latewood_api.dispatch.desk import Desk
 from latewood_api.pages.calculator import calculator_page
-from latewood_api.pages.checks import outcomes_of
 from latewood_api.pages.interactive import AFTER, HEAD, Assets, assets, interactive
 from latewood_api.pages.record import entry_page, kind_page
-from latewood_api.problem import KINDS
+from latewood_api.problem import KINDS, Refusal
 
 
-def handlers(lw: Catalogue) -> list[HTTPRouteHandler]:
+def handlers(lw: Catalogue, desk: Desk) -> list[HTTPRouteHandler]:
     """Return the routes of the pages."""
     found = assets()
 
-    @cache
-    def outcomes() -> list[Outcome]:
-        return outcomes_of(lw)
+    one_at_a_time = asyncio.Lock()
+    found_outcomes: list[list[Outcome]] = []
+    calculator_bodies: dict[str, bytes] = {}
 
-    @cache
-    def calculator_body(name: str) -> bytes:
-        return calculator_page(lw, lw.calculator(name), outcomes(), {}, None)
+    async def outcomes() -> list[Outcome]:
+        async with one_at_a_time:
+            if not found_outcomes:
+                found_outcomes.append(await desk.aside(work.checks))
+        return found_outcomes[0]
+
+    async def calculator_body(name: str) -> bytes:
+        if name not in calculator_bodies:
+            calculator_bodies[name] = calculator_page(lw, lw.calculator(name), await outcomes(), {}, None)
+        return calculator_bodies[name]
 
     @cache
     def entry_body(kind: str, id: str) -> bytes:
@@ -77,16 +86,22 @@ def handlers(lw: Catalogue) -> list[HTTPRouteHandler]:
         # A form sends its empty fields too.
         filled = b"&".join(p for p in request.scope["query_string"].split(b"&") if p.partition(b"=")[2])
         if not filled:
-            return answer(request, calculator_body(known.id), forms=True)
+            return answer(request, await calculator_body(known.id), forms=True)
         pairs = query.parse(filled)
         tried: dict[str, Any] | InputProblem
         try:
             # The page is English, and so is the answer on it, unless it is asked for otherwise.
             asked = query.Asked(filled, query.spoken(request))
-            tried = query.with_options(asked, lambda rest, options: lw.answer_flat(known.id, rest, options))
+            tried = await desk.perform(
+                work.tried, known.id, asked, of=known, sent=filled, size=len(filled), receive=request.receive
+            )
         except InputProblem as refused:
             tried = refused
-        body = calculator_page(lw, known, outcomes(), dict(pairs), tried)
+        except Refusal as refused:
+            if refused.kind.slug != "unusable-input":
+                raise
+            tried = InputProblem(refused.faults)
+        body = calculator_page(lw, known, await outcomes(), dict(pairs), tried)
         return answer(request, body, 422 if isinstance(tried, InputProblem) else 200, forms=True)
 
     @get("/docs/catalogue/{kind:str}")

@@ -2,37 +2,42 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from litestar import post
 from litestar.handlers import HTTPRouteHandler
 from litestar.response.base import ASGIResponse
 
 from latewood.catalogue import Catalogue
 from latewood_api import body, query
-from latewood_api.answers import JSON, SVG, TEXT, AnyRequest, check_accept, posted, to_json
+from latewood_api.answers import JSON, SVG, TEXT, AnyRequest, check_accept, posted
+from latewood_api.dispatch import work
+from latewood_api.dispatch.desk import Desk
 
 
-def handlers(lw: Catalogue) -> list[HTTPRouteHandler]:
+def handlers(desk: Desk) -> list[HTTPRouteHandler]:
     """Return one route for each representation of a plan."""
+
+    async def planned(
+        request: AnyRequest, do: Callable[[Catalogue, bytes, query.Asked], bytes], media: str
+    ) -> ASGIResponse:
+        check_accept(request, media)
+        sent, options = await body.content(request), query.Asked.of(request)
+        answer = await desk.perform(
+            do, sent, options, sent=sent, size=len(sent) + len(options.raw), receive=request.receive
+        )
+        return posted(answer, media)
 
     @post("/v1/plan", status_code=200)
     async def plan(request: AnyRequest) -> ASGIResponse:
-        check_accept(request, JSON)
-        job = await body.tree(request)
-        answer = query.with_body(query.Asked.of(request), lambda options: lw.plan(job, options))
-        return posted(to_json(answer))
+        return await planned(request, work.plan, JSON)
 
     @post("/v1/plan.txt", status_code=200)
     async def plan_text(request: AnyRequest) -> ASGIResponse:
-        check_accept(request, TEXT)
-        job = await body.tree(request)
-        text = query.with_body(query.Asked.of(request), lambda options: lw.plan_text(job, options))
-        return posted(text.encode(), TEXT)
+        return await planned(request, work.plan_text, TEXT)
 
     @post("/v1/plan.svg", status_code=200)
     async def plan_svg(request: AnyRequest) -> ASGIResponse:
-        check_accept(request, SVG)
-        job = await body.tree(request)
-        picture = query.with_body(query.Asked.of(request), lambda options: lw.plan_svg(job, options))
-        return posted(picture.encode(), SVG)
+        return await planned(request, work.plan_svg, SVG)
 
     return [plan, plan_text, plan_svg]

@@ -6,7 +6,7 @@ from typing import Annotated, Literal
 
 import msgspec
 
-from latewood.declare import F, Q, RecordLookup, calculator
+from latewood.declare import Cost, F, Q, RecordLookup, calculator
 from latewood.formulas import movement as formulas
 from latewood.formulas import sorption
 from latewood.messages import Length, Titled, Word, clause, refusal
@@ -93,6 +93,7 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
         formulas.gap_after,
         sorption.equilibrium_moisture,
     ),
+    costs=(Cost(0.01, 1024),),
 )
 def movement(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     """Find how much boards grow or shrink between two moisture contents, and the gap that is left.

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import re
 from codecs import BOM_UTF8
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Final
 
-from latewood.columns import decimal_mark, guard, header, shown
+from latewood.columns import decimal_mark, guard, header
+from latewood.columns.answerer import Answerer, Asked, Form, Gained, rows_of
 from latewood.columns.choices import Choices
 from latewood.columns.column_units import is_unit_row, take_units, takes_decimals
-from latewood.columns.rows import Registry, Rows
+from latewood.columns.rows import Registry
 from latewood.columns.splitter import Row, Splitter, Text
 from latewood.declare import Calculator
 from latewood.problems import Fault, InputProblem, Malformed
@@ -28,14 +29,22 @@ class Table:
     """Takes the bytes of a table and gives those of its answer, in the same form.
 
     Faults of the header raise `InputProblem` or `Malformed` before anything is given; a row's own are written in it.
+    `feed` and `finish` answer the rows as well; who answers them elsewhere asks `ask` and `rest`, and gives what
+    they gained to `line`, in order.
     """
 
     def __init__(self, calculator: Calculator, shelf: Registry, choices: Choices) -> None:
         self.header: header.Header | None = None
         self.answered = self.refused = 0
+        self._calculator = calculator
+        self._shelf = shelf
         self._choices = choices
         self._reader = struct_reader(calculator.inputs)
-        self._rows = Rows(calculator, shelf, shown.columns(calculator, choices.outputs, choices.system), choices)
+        self._rows = rows_of(calculator, shelf, choices)
+        self._form: Form | None = None
+        self._answerer: Answerer | None = None
+        self._names: tuple[str, ...] = ()
+        self._units: tuple[str, ...] = ()
         self._text = Text()
         self._head = ""
         self._splitter: Splitter | None = None
@@ -47,20 +56,54 @@ class Table:
 
     def feed(self, piece: bytes) -> Iterator[bytes]:
         """Yield the rows that can be answered now, each when it is asked for. To be exhausted before the next piece."""
-        return self._take(self._text.decode(piece), final=False)
+        return self._answered(self.ask(piece))
 
     def finish(self) -> Iterator[bytes]:
         """Yield the rows that are left once everything has been fed."""
+        return self._answered(self.rest())
+
+    def ask(self, piece: bytes) -> Iterator[bytes | Asked]:
+        """Yield what is written already and what is to be answered, in order. To be exhausted before the next piece."""
+        return self._take(self._text.decode(piece), final=False)
+
+    def rest(self) -> Iterator[bytes | Asked]:
+        """Yield the same for what is left once everything has been fed."""
         return self._take(self._text.decode(b"", final=True), final=True)
+
+    @property
+    def form(self) -> Form:
+        """The form of the table; known before a row is asked."""
+        if self._form is None:
+            self._form = Form(self._calculator.id, self._choices, self._names, self._units, self._decimal)
+        return self._form
+
+    def line(self, asked: Asked, gained: Gained) -> bytes:
+        """Return a row that was asked, with what it gained."""
+        self.answered += not gained.refused
+        self.refused += gained.refused
+        return self._line(asked.cells, gained.cells)
+
+    def refusal(self, fault: Fault) -> Gained:
+        """Return what a row gains that nobody could answer."""
+        return Gained(self._rows.refused([fault], self._decimal), refused=True)
+
+    def _answered(self, items: Iterator[bytes | Asked]) -> Iterator[bytes]:
+        for item in items:
+            if isinstance(item, bytes):
+                yield item
+                continue
+            if self._answerer is None:
+                self._answerer = Answerer(self._calculator, self._shelf, self.form)
+            yield self.line(item, self._answerer.answer(item))
 
     def stop(self, fault: Fault) -> bytes:
         """Return a last row that says why nothing after it was read."""
         return self._line([], self._refused_cells([fault]))
 
-    def _take(self, text: str, *, final: bool) -> Iterator[bytes]:
+    def _take(self, text: str, *, final: bool) -> Iterator[bytes | Asked]:
         for row in self._split(text, final=final):
             if self._started:
-                yield self._answer(row)
+                yield self._ask(row)
             elif self._sample.add(row, self.header) or self._settled():
                 yield from self._start()
         if final and not self._started:
@@ -100,13 +143,14 @@ class Table:
             raise Malformed("bad-utf8", "the header is not UTF-8", "a table in UTF-8")
         if row.fault is not None:
             raise InputProblem([row.fault])
+        self._names = tuple(row.cells)
         return header.read(row.cells, self._reader, self._choices.carry, self._rows.headers())
 
     def _settled(self) -> bool:
         """Say whether the rows seen so far show all that must be known before one is answered."""
         return self._sure or bool(self._sample.certain)
 
-    def _start(self) -> Iterator[bytes]:
+    def _start(self) -> Iterator[bytes | Asked]:
         """Yield the header and every row held back."""
         assert self.header is not None  # noqa: S101  # there are no rows before it
         if not self._sure:
@@ -121,7 +165,7 @@ class Table:
         if units:
             yield self._line(rows[0].cells, self._rows.blank)
         for row in rows[1:] if units else rows:
-            yield self._answer(row)
+            yield self._ask(row)
         self._sample = _Sample()
 
     def _unit_row(self, rows: list[Row]) -> bool:
@@ -136,9 +180,10 @@ class Table:
         if stated is None and not is_unit_row(rows[0].cells, self.header.inputs):
             return False
         take_units(rows[0].cells, self.header.inputs)
+        self._units = tuple(rows[0].cells)
         return True
 
-    def _answer(self, row: Row) -> bytes:
+    def _ask(self, row: Row) -> bytes | Asked:
         assert self.header is not None  # noqa: S101  # there are no rows before it
         width = len(self.header.cells)
         if row.fault is not None:
@@ -149,12 +194,7 @@ class Table:
         if len(row.cells) != width:
             detail = f"line {row.line}: the row has {len(row.cells)} cells, the header {width}"
             return self._line(cells, self._refused_cells([Fault(pointer="", code="ragged", detail=detail)]))
-        try:
-            gained = self._rows.answer(cells, self.header.inputs, self._decimal, self._unsure(cells))
-        except InputProblem as problem:
-            return self._line(cells, self._refused_cells(problem.faults))
-        self.answered += 1
-        return self._line(cells, gained)
+        return Asked(cells, self._unsure(cells))
 
     def _unsure(self, cells: list[str]) -> list[Fault]:
         """Return a fault for each number that could be read both ways, as long as no row has shown the decimal mark."""
@@ -177,7 +217,7 @@ class Table:
                     )
         return [] if self._sure else faults
 
-    def _refused_cells(self, faults: tuple[Fault, ...] | list[Fault]) -> list[str]:
+    def _refused_cells(self, faults: Sequence[Fault]) -> list[str]:
         self.refused += 1
         return self._rows.refused(faults, self._decimal)
 

@@ -1,7 +1,7 @@
 """What a plugin author imports."""
 
 from latewood import messages
-from latewood.declare import Calculator, F, Formula, Q, RecordLookup, Symbol, calculator, formula
+from latewood.declare import Calculator, Cost, F, Formula, Q, RecordLookup, Symbol, calculator, formula
 from latewood.formulas import clockwork, cure
 from latewood.formulas.air import Floats
 from latewood.messages import clause, read_texts, refusal
@@ -15,6 +15,7 @@ from latewood.records import BadRecord, Record, read_pack, read_record
 __all__ = [
     "BadRecord",
     "Calculator",
+    "Cost",
     "CureClock",
     "Dwell",
     "F",

@@ -8,7 +8,7 @@ from latewood.calculators.condition.inputs import Inputs
 from latewood.calculators.condition.resolve import resolve
 from latewood.calculators.condition.result import Result
 from latewood.calculators.condition.validation import check
-from latewood.declare import RecordLookup, calculator
+from latewood.declare import Cost, RecordLookup, calculator
 from latewood.formulas import remaining
 from latewood.provenance import Ledger
 
@@ -42,6 +42,7 @@ from latewood.provenance import Ledger
         "jurisdiction": "US-NY",
     },
     formulas=(remaining.cover_left, remaining.thickness_left),
+    costs=(Cost(0.01, 1024), Cost(0.1, 4096)),
 )
 def condition(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     """Say of each component whether it may be refinished, and what stands before that.

@@ -12,7 +12,7 @@ from latewood.calculators.coverage.resolve.limits import limits_of
 from latewood.calculators.coverage.resolve.purchase import assume, left
 from latewood.calculators.coverage.result import Result
 from latewood.calculators.coverage.validation import check
-from latewood.declare import RecordLookup, calculator
+from latewood.declare import Cost, RecordLookup, calculator
 from latewood.formulas import film, loss, spreading, waste
 from latewood.formulas import voc as voc_formulas
 from latewood.provenance import Ledger
@@ -45,6 +45,7 @@ from latewood.uncertainty import spread
         voc_formulas.voc_mass,
         waste.mass_of_volume,
     ),
+    costs=(Cost(0.01, 256), Cost(0.1, 4096)),
 )
 def coverage(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     """Find how much coating a job takes, and which containers to buy for it.

@@ -8,7 +8,7 @@ from latewood.calculators.fasteners.inputs import Inputs
 from latewood.calculators.fasteners.resolve import resolve
 from latewood.calculators.fasteners.result import Result
 from latewood.calculators.fasteners.validation import check
-from latewood.declare import RecordLookup, calculator
+from latewood.declare import Cost, RecordLookup, calculator
 from latewood.formulas import fastening, pace, remaining
 from latewood.provenance import Ledger
 
@@ -33,6 +33,7 @@ from latewood.provenance import Ledger
         remaining.cover_left,
         pace.time_by_count,
     ),
+    costs=(Cost(0.01, 256), Cost(0.1, 4096)),
 )
 def fasteners(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     """Count the heads to look at and those to set, and say how deep and in how many hours.

@@ -6,7 +6,7 @@ from latewood.calculators.masking.inputs import Inputs
 from latewood.calculators.masking.result import Result
 from latewood.calculators.masking.validation import check
 from latewood.calculators.masking.works import works
-from latewood.declare import RecordLookup, calculator
+from latewood.declare import Cost, RecordLookup, calculator
 from latewood.formulas import pace, sheeting
 from latewood.formulas import waste as waste_formulas
 from latewood.provenance import Ledger
@@ -42,6 +42,7 @@ from latewood.provenance import Ledger
         waste_formulas.mass_of_area,
         waste_formulas.volume_of_mass,
     ),
+    costs=(Cost(0.01, 1024), Cost(0.1, 8192)),
 )
 def masking(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     """Measure what is covered and taped for each kind of work, and say what must not be done here, or not in this wind.

@@ -13,7 +13,7 @@ from latewood.calculators.wash.resolve import Jet, limits_of, resolve, wetting_o
 from latewood.calculators.wash.resolve.percent import in_weights
 from latewood.calculators.wash.result import Result
 from latewood.calculators.wash.validation import check
-from latewood.declare import RecordLookup, calculator
+from latewood.declare import Cost, RecordLookup, calculator
 from latewood.formulas import washing
 from latewood.formulas import waste as waste_formulas
 from latewood.provenance import Ledger
@@ -48,6 +48,7 @@ from latewood.uncertainty import spread
         washing.rinse_volume,
         waste_formulas.mass_of_volume,
     ),
+    costs=(Cost(0.01, 1024), Cost(0.1, 8192)),
 )
 def wash(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     """Say what to wash a surface with: agents in order, strength by weight per litre, dwell, rinse and pressure.

@@ -1,0 +1,95 @@
+"""One worker: a process that is replaced whenever it ends."""
+
+from __future__ import annotations
+
+import asyncio
+import multiprocessing
+import signal
+import sys
+import threading
+from collections.abc import Callable, Sequence
+from concurrent.futures import BrokenExecutor, Future
+from typing import Any, Final
+
+import pebble
+
+from latewood_api.dispatch import child
+
+#: The module the process that workers are forked from loads before the first of them.
+PRELOADED: Final = "latewood_api.dispatch.preloaded"
+#: Seconds a worker may take to start, and to say which engine it has.
+START: Final = 120.0
+
+# A worker keeps nothing: it is ended at once, without being asked.
+pebble.CONSTS.term_timeout = 0
+
+
+class Ended(Exception):
+    """The worker ended before its work was done, and not for its length."""
+
+
+class TooLong(Exception):
+    """The work took more processor time than it may, or more time on the clock."""
+
+
+def starting() -> Any:
+    """Return how workers are started: forked from a process that has loaded the engine, or anew without one."""
+    if sys.platform == "win32":
+        return multiprocessing.get_context("spawn")
+    found = multiprocessing.get_context("forkserver")
+    found.set_forkserver_preload([PRELOADED])
+    return found
+
+
+class Slot:
+    """A place for one worker at a time."""
+
+    def __init__(self, context: Any, *, quick: bool = False) -> None:
+        self.quick = quick
+        self._context = context
+        self._pool = self._begun()
+
+    def _begun(self) -> pebble.ProcessPool:
+        return pebble.ProcessPool(max_workers=1, initializer=child.begin, context=self._context)
+
+    def start(self) -> child.Engine:
+        """Start the worker and wait for it; return which engine it has."""
+        found: child.Engine = self._pool.schedule(child.engine).result(START)
+        return found
+
+    async def perform(self, do: Callable[..., Any], arguments: Sequence[Any], *, budget: float, wall: float) -> Any:
+        """Have the worker do a piece of work; it is ended where that takes too long, or where nobody waits any more."""
+        try:
+            future: Future[child.Outcome] = self._pool.schedule(child.perform, [budget, do, arguments], timeout=wall)
+            outcome = await asyncio.wrap_future(future)
+        except asyncio.CancelledError:
+            # Nobody waits any more. Cancelled by its pool, it might take the next piece of work with it.
+            self.renew()
+            raise
+        except TimeoutError:
+            raise TooLong from None
+        except pebble.ProcessExpired as ended:
+            if sys.platform != "win32" and ended.exitcode == -signal.SIGXCPU:
+                raise TooLong from None
+            raise Ended(f"worker {ended.pid} ended with exit code {ended.exitcode}") from None
+        except (BrokenExecutor, RuntimeError) as broken:
+            # Its process ended while it had nothing to do.
+            self.renew()
+            raise Ended(str(broken) or type(broken).__name__) from None
+        if isinstance(outcome, child.Failed) or (isinstance(outcome, child.Done) and outcome.grown):
+            self.renew()
+        return outcome
+
+    def renew(self) -> None:
+        """Replace the worker by one that has done nothing yet."""
+        old, self._pool = self._pool, self._begun()
+        threading.Thread(target=_end, args=[old], daemon=True).start()
+
+    def stop(self) -> None:
+        """End the worker."""
+        _end(self._pool)
+
+
+def _end(pool: pebble.ProcessPool) -> None:
+    pool.stop()  # type: ignore[no-untyped-call]  # its package is typed but for this
+    pool.join()

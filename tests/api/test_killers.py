@@ -1,0 +1,156 @@
+"""Requests that would take minutes, against a running server: they are ended, and others notice nothing."""
+
+from __future__ import annotations
+
+import json
+import re
+import signal
+import subprocess
+import sys
+import tempfile
+from collections.abc import Iterator
+from concurrent.futures import Future, ThreadPoolExecutor
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+from typing import IO, Any
+
+import httpx
+import pytest
+from tests.killers import NAME, SHORT, killer, plugin
+from tests.patience import PATIENCE, free_port, running, turned, until
+
+pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="the budget is one of processor time on POSIX only")
+
+#: A server of two workers, whose queue holds two.
+RUN = (
+    "import sys; from latewood_api.dispatch import desk; desk.WAITING = 2; from latewood.cli import main; "
+    "sys.exit(main())"
+)
+CALCULATE = f"/v1/calculate/{NAME}"
+COVERAGE = {"area": "400 ft2", "species": "ipe", "coating": "clear-penetrating-oil"}
+
+
+@dataclass
+class Running:
+    process: subprocess.Popen[str]
+    port: int
+    log: IO[str]
+    threads: ThreadPoolExecutor
+
+    def ask(self, method: str, path: str, body: Any = None) -> httpx.Response:
+        content = body if isinstance(body, bytes | None) else json.dumps(body).encode()
+        media = "text/csv" if path.endswith(".csv") else "application/json"
+        address = f"http://127.0.0.1:{self.port}{path}"
+        return httpx.request(method, address, content=content, headers={"content-type": media}, timeout=PATIENCE)
+
+    def later(self, body: bytes) -> Future[httpx.Response]:
+        return self.threads.submit(self.ask, "POST", CALCULATE, body)
+
+    def said(self) -> str:
+        self.log.seek(0)
+        return self.log.read()
+
+
+@contextmanager
+def started(*arguments: str) -> Iterator[Running]:
+    port = free_port()
+    command = [sys.executable, "-c", RUN, "serve", "--port", str(port), "--workers", "2", *arguments]
+    with (
+        tempfile.TemporaryDirectory() as folder,
+        tempfile.TemporaryFile("w+") as log,
+        ThreadPoolExecutor(16) as threads,
+        running(command, stdout=subprocess.DEVNULL, stderr=log, env=plugin(Path(folder))) as process,
+    ):
+        found = Running(process, port, log, threads)
+        until(lambda: process.poll() is not None or ready(found), "the server")
+        yield found
+
+
+def ready(server: Running) -> bool:
+    try:
+        return server.ask("GET", "/health/ready").status_code == 200
+    except httpx.HTTPError:
+        return False
+
+
+@pytest.fixture(scope="module")
+def server() -> Iterator[Running]:
+    with started("--budget", "2") as found:
+        yield found
+        found.process.send_signal(signal.SIGTERM)
+        assert found.process.wait(PATIENCE) == 0
+        assert "Traceback" not in found.said(), found.said()
+
+
+def problem(response: httpx.Response, slug: str) -> list[dict[str, Any]]:
+    """Return the faults of a problem of this kind."""
+    assert response.status_code == 503, response.text
+    assert response.headers["content-type"] == "application/problem+json"
+    assert response.json()["type"] == f"/problems/{slug}"
+    faults: list[dict[str, Any]] = response.json()["errors"]
+    return faults
+
+
+def test_others_are_answered_while_two_killers_run(server: Running) -> None:
+    killers = [server.later(killer()) for _ in range(2)]
+    # Its own worker is taken; what is declared short has another, and what waits for nothing needs none.
+    paths = [
+        ("POST", "/v1/calculate/coverage", COVERAGE),
+        ("GET", "/health/live", None),
+        ("GET", "/health/ready", None),
+    ]
+    paths += [("GET", "/docs", None), ("GET", "/v1/catalogue/species", None), ("GET", "/openapi.json", None)]
+    assert [server.ask(*path).status_code for path in paths] == [200] * len(paths)
+    # Of faces there are too many to be answered in the server's own process.
+    faces = [{"zone": f"z{at}", "part": "field", "area": "20 m2"} for at in range(10)]
+    many = {"species": "ipe", "coating": "clear-penetrating-oil", "faces": faces}
+    assert server.ask("POST", "/v1/calculate/coverage", many).status_code == 200
+    assert not all(one.done() for one in killers)
+    for one in killers:
+        whole, largest = problem(one.result(), "calculation-too-long")
+        assert f"{NAME} takes more than 2 s of processor time" in whole["detail"]
+        assert largest["pointer"] == "/outline"
+        assert re.fullmatch(r"this part has \d{4} characters", largest["detail"])
+    # The worker is replaced.
+    assert server.ask("POST", CALCULATE, SHORT).status_code == 200
+
+
+def test_a_full_queue_is_said_at_once(server: Running) -> None:
+    asked = [server.later(killer()) for _ in range(5)]
+    found = [one.result() for one in asked]
+    busy = [one for one in found if one.json()["type"] == "/problems/busy"]
+    assert busy
+    for one in busy:
+        problem(one, "busy")
+        assert one.headers["retry-after"] == "2"
+    assert {one.json()["type"] for one in found} == {"/problems/busy", "/problems/calculation-too-long"}
+    assert server.ask("POST", CALCULATE, SHORT).status_code == 200
+
+
+def test_a_row_that_is_too_much_is_one_row(server: Running) -> None:
+    lines = ["outline,rounds", "0 0,1", "0 0,0", "0 0,2"]
+    answer = server.ask("POST", f"/v1/table/{NAME}.csv", "\r\n".join(lines).encode() + b"\r\n")
+    assert answer.status_code == 200
+    _, first, second, third = answer.text.splitlines()
+    assert "calculation-too-long" not in first + third
+    assert f"this row of {NAME} takes too much processor time or memory" in second
+
+
+def test_the_stop_comes_in_time_under_killers() -> None:
+    with started("--budget", "5", "--notice", "0", "--within", "8") as server:
+        killers = [server.later(killer()) for _ in range(3)]
+        until(lambda: any(one.running() for one in killers), "the killers")
+        server.process.send_signal(signal.SIGTERM)
+        until(lambda: server.process.poll() is not None or turned(server.port), "the stop begins")
+        assert server.process.wait(PATIENCE) == 0
+        # Each was answered: ended for its length, or sent elsewhere.
+        kinds = {one.result().json()["type"] for one in killers if one.exception() is None}
+        assert kinds <= {"/problems/calculation-too-long", "/problems/not-ready"}
+
+
+def test_others_may_reach_it_only_with_a_word_about_the_recipe() -> None:
+    with started("--host", "0.0.0.0", "--notice", "0") as server:
+        assert "examples/deploy" in server.said()
+    with started("--notice", "0") as server:
+        assert "examples/deploy" not in server.said()
