@@ -56,7 +56,7 @@ def writer(kind: str, form: str, style: Style, names: Names) -> Write:
     """Return the function that writes one kind of quantity; ``names`` is what a language calls the units."""
     number = marked(three, style)
     if kind == "share":
-        return _share(style, signed=form == "signed")
+        return _share(style, form)
     if kind == "length" and style.system == "us":
         return _inches(number, names)
     if kind == "time":
@@ -86,13 +86,14 @@ def writer(kind: str, form: str, style: Style, names: Names) -> Write:
     return write
 
 
-def _share(style: Style, *, signed: bool) -> Write:
+def _share(style: Style, form: str) -> Write:
+    """Write 26 %, 4.5 %; ``tenth`` keeps a decimal above ten, as readings of a meter have it."""
     tail = "%" if style.system == "us" else f"{SPACE}%"
-    comma = style.decimal == ","
+    comma, signed, whole = style.decimal == ",", form == "signed", form != "tenth"
 
     def write(x: float) -> str:
         x *= 100
-        text = f"{x:.0f}" if abs(x) >= 9.95 else f"{x:.1f}"
+        text = f"{x:.0f}" if whole and abs(x) >= 9.95 else f"{x:.1f}"
         text = text.removesuffix(".0")
         if comma:
             text = text.replace(".", ",")

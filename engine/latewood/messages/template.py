@@ -16,7 +16,7 @@ _TOKEN: Final = re.compile(r"\{\{|\}\}|\{([^{}]*)\}|([{}])")
 _NAME: Final = re.compile(r"^[a-z][a-z0-9_]*$")
 #: Forms by kind. One that starts with ``!`` writes a value as a Python format, in texts that are not rewritten yet.
 FORMS: Final[Mapping[str, frozenset[str]]] = {
-    "share": frozenset({"signed"}),
+    "share": frozenset({"signed", "tenth"}),
     "moment": frozenset({"day", "clock", "date"}),
     "list": frozenset({"or", "semicolon", "comma", "sentences", "then"}),
 }

@@ -52,7 +52,7 @@ def test_numbers_are_left_out_where_a_reading_lies_above_the_scale(engine):
     zone = of(ask(engine, readings=readings(13, 13, 34)))
     assert zone["verdict"] == "not-ready"
     assert not {"mean", "deviation", "highest", "upper_bound"} & set(zone)
-    assert "more than 30.0%" in zone["reasons"][0]
+    assert "more than 30\u00a0%" in zone["reasons"][0]
 
 
 def test_put_right_to_below_the_scale_a_reading_does_not_count(engine):
@@ -161,7 +161,7 @@ def test_later_readings_take_the_place_of_earlier_ones(engine):
 def test_old_readings_do_not_make_it_ready(engine):
     zone = of(ask(engine, readings=readings(12, 12, 12, taken="2025-05-04T09:00:00Z"), now=NOW, coating="paint"))
     assert zone["verdict"] == "ready-if-reread"
-    assert zone["reasons"] == ["more than a day lies between the readings and now"]
+    assert zone["reasons"] == ["the readings are more than 24\u00a0h old"]
 
 
 def test_sunny_places_alone_do_not_make_it_ready(engine):

@@ -11,7 +11,7 @@ from latewood.calculators.moisture_readiness.measured import Evidence, Outlook, 
 from latewood.calculators.moisture_readiness.resolved import Reading, Resolved, Zone
 from latewood.calculators.moisture_readiness.result import Readiness
 from latewood.formulas.air import ZERO_CELSIUS
-from latewood.messages import Clause, Code, Length, Moment, Name, Share, Temperature, Time, Titled, Word, clause
+from latewood.messages import Clause, Length, Moment, Name, Share, Temperature, Time, Titled, Word, clause
 from latewood.provenance import Ledger
 from latewood.records import MoistureMeter, Species, WettingKind
 from latewood.rules.new_wood import retest, span_of
@@ -219,7 +219,7 @@ def waiting(
 
 def after_start(zone: str, pointer: str, cause: WettingKind, ledger: Ledger) -> None:
     """Say that a wetting that is planned after the start is not reckoned with."""
-    params, why = {"zone": zone}, Code(cause.title.lower())
+    params, why = {"zone": zone}, Titled(cause)
     ledger.find("wetted-after-start", pointer=pointer, params=params, zone=Name(zone), cause=why)
 
 

@@ -10,8 +10,7 @@ from latewood.calculators.moisture_readiness.compute.evidence import TOO_FAR
 from latewood.calculators.moisture_readiness.measured import Evidence, Outlook, latest
 from latewood.calculators.moisture_readiness.resolved import Resolved, Zone
 from latewood.calculators.moisture_readiness.result import Readiness
-from latewood.formulas.workdays import DAY
-from latewood.messages import Clause, Code, Count, Share, Time, clause
+from latewood.messages import Clause, Count, Share, Time, Titled, clause
 from latewood.provenance import Ledger
 from latewood.uncertainty import spread
 
@@ -86,7 +85,7 @@ def _waits(case: Situation, ledger: Ledger) -> list[Clause]:
     wait = ledger.value(rule.wait)
     if age >= wait:
         return []
-    return [clause("new-wood-waits", rule=Code(rule.title.lower()), wait=Time(wait))]
+    return [clause("new-wood-waits", rule=Titled(rule), wait=Time(wait))]
 
 
 def _again(case: Situation) -> list[Clause]:
@@ -107,9 +106,5 @@ def _again(case: Situation) -> list[Clause]:
     last, start = latest(seen.counted), case.shared.clock.start
     if last is not None and max(start or 0.0, 0.0) - last > case.stands:
         old = "readings-old-now" if start is None else "readings-old-at-start"
-        found.append(clause(old, span=_span(case.stands)))
+        found.append(clause(old, span=Time(case.stands)))
     return found
-
-
-def _span(seconds: float) -> Clause:
-    return clause("one-day") if seconds == DAY else clause("some-hours", span=Time(seconds))
