@@ -14,7 +14,7 @@ from latewood.wire.components import camel
 from latewood.wire.schema import envelope
 from latewood.wire.write import answer_schema as result_schema
 from latewood_api.contract_parts import Json
-from latewood_api.contract_plan_lists import purchase_schema, question_schema, verdict_schema
+from latewood_api.contract_plan_lists import assumption_schema, purchase_schema, question_schema, verdict_schema
 
 
 def job_schema(parts: Components) -> Json:
@@ -210,6 +210,7 @@ def plan_schema(parts: Components, calculators: Iterable[Calculator]) -> Json:
                 "steps": {"type": "array", "items": step},
                 "purchases": {"type": "array", "items": purchase_schema(parts)},
                 "totals": totals,
+                "assumptions": {"type": "array", "items": assumption_schema(parts)},
                 **rest,
             },
             "required": [
@@ -221,6 +222,7 @@ def plan_schema(parts: Components, calculators: Iterable[Calculator]) -> Json:
                 "steps",
                 "purchases",
                 "totals",
+                "assumptions",
                 "basis",
                 "findings",
                 "cautions",

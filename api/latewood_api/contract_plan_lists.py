@@ -127,3 +127,27 @@ def purchase_schema(parts: Components) -> Json:
             "required": ["id", "kind", "title", "step", "places", "containers", "conditions"],
         },
     )
+
+
+def assumption_schema(parts: Components) -> Json:
+    """Refer to the schema of an assumption of a plan."""
+    text: Json = {"type": "string"}
+    texts: Json = {"type": "array", "items": text}
+    return parts.put(
+        "PlanAssumption",
+        {
+            "type": "object",
+            "description": "A value that was not given, what was assumed, and what another value would move.",
+            "properties": {
+                "id": text,
+                "field": {**text, "description": "JSON Pointer to the field, where the job has it."},
+                "label": text,
+                "assumed": text,
+                "output": {**text, "description": "What it moves."},
+                "effect": {"type": "number", "description": "Largest relative change another likely value brings."},
+                "components": texts,
+                "route_taken": {"type": "boolean", "description": "False where it moves only routes not taken."},
+            },
+            "required": ["id", "label", "assumed", "components", "route_taken"],
+        },
+    )

@@ -11,6 +11,7 @@ from latewood.declare import RecordLookup
 from latewood.messages import refusing_in
 from latewood.plan import facts, falls, fastening, old_surface, open_questions, surface_rules, surfaces
 from latewood.plan.asked import questions
+from latewood.plan.assumptions import assumptions, is_assumption
 from latewood.plan.components import Component, components, placed
 from latewood.plan.done import Done
 from latewood.plan.drawing import drawing
@@ -27,7 +28,7 @@ from latewood.plan.unasked import unasked
 from latewood.plan.verdicts import verdicts
 from latewood.plan.work import Engine, Work
 from latewood.problems import InputProblem
-from latewood.provenance import Ledger, merge_basis, merge_cautions
+from latewood.provenance import Ledger, merge_basis, merge_cautions, merge_findings
 from latewood.records.places import note_unknown
 from latewood.rules.lead import coat_of
 from latewood.rules.signs import FILM
@@ -78,16 +79,19 @@ def _planned(engine: Engine, job: Job, options: Options) -> dict[str, Any]:
     facts.state_work(job, done, known, gaps)
     cautioned = known.records("caution").values()
     listed = components(done)
-    raised = [
-        *map(work.places.of, overall.raised),
-        *(finding for one in ran for finding in one.findings),
-        *map(work.places.of, gaps.raised),
-    ]
+    raised = placed(
+        [
+            *map(work.places.of, overall.raised),
+            *(finding for one in ran for finding in one.findings),
+            *map(work.places.of, gaps.raised),
+        ],
+        listed,
+    )
     cautions = [overall.cautions(cautioned), *facts.cautions_of(ran, done, known), gaps.cautions(cautioned)]
     speaker = engine.shelf.texts.speaker(options.style)
     about = envelope(
         merge_basis([overall.basis, *(one.basis for one in ran), gaps.basis]),
-        placed(raised, listed),
+        [one for one in raised if not is_assumption(one)],
         placed(merge_cautions(caution for said in cautions for caution in said), listed),
         speaker,
     )
@@ -103,7 +107,8 @@ def _planned(engine: Engine, job: Job, options: Options) -> dict[str, Any]:
         "steps": [one.entry for one in ran],
         "purchases": Purchases(done, ran, judged, open_still, known, speaker, unsanded).rows(),
         "totals": totals((one.entry, one.step.totals) for one in ran),
-        **about,
+        "assumptions": assumptions(filter(is_assumption, raised), done, [one.task for one in ran], speaker),
+        **about | {"findings": merge_findings(about["findings"])},
         "computed_with": engine.computed_with,
     }
 

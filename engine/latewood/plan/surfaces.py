@@ -117,4 +117,5 @@ def _find_coated(taken: list[FaceArea], floor: float, by_id: dict[str, Effective
         f"{area / floor:.0%} of all floor faces. Say bare where they are left out."
     )
     at = by_id[names[0]].pointer_to("gap_faces")
-    ledger.find("default-gap-faces", "note", message, pointer=at, zones=names, area=round(area, 3))
+    moved = {"assumed": GAP_FACES, "output": "coverage", "effect": round(area / floor, 4)}
+    ledger.find("default-gap-faces", "note", message, pointer=at, zones=names, area=round(area, 3), **moved)

@@ -2,7 +2,7 @@
 
 from latewood.messages import Severity
 from latewood.provenance.ledger import CautionRecord, Ledger, Step
-from latewood.provenance.merge import merge_basis, merge_cautions
+from latewood.provenance.merge import merge_basis, merge_cautions, merge_findings
 from latewood.provenance.shown import Danger, Finding, Raised, Shown, SIValue, Used
 from latewood.provenance.sourced import Evidence, Sourced
 from latewood.uncertainty.spread import Number, Uncertain
@@ -24,4 +24,5 @@ __all__ = [
     "Used",
     "merge_basis",
     "merge_cautions",
+    "merge_findings",
 ]

@@ -7,7 +7,7 @@ from typing import get_args
 
 import msgspec
 
-from latewood.provenance.shown import Danger, Shown, Used
+from latewood.provenance.shown import Danger, Finding, Shown, Used
 
 #: Dangers from the least to the worst.
 _WORSE: tuple[Danger, ...] = get_args(Danger)
@@ -29,6 +29,19 @@ def merge_cautions(cautions: Iterable[Shown]) -> list[Shown]:
             steps=tuple(dict.fromkeys((*have.steps, *caution.steps))),
         )
     return sorted(merged.values(), key=lambda one: (-_WORSE.index(one.severity), one.rank))
+
+
+def merge_findings(findings: Iterable[Finding]) -> list[Finding]:
+    """Join findings that say the same: each once, with all its places and the steps that say so."""
+    merged: dict[tuple[str, str, str], Finding] = {}
+    for one in findings:
+        key = (one.id, one.severity, one.message)
+        if (have := merged.get(key)) is not None:
+            steps = tuple(step for step in dict.fromkeys((*(have.steps or (have.step,)), one.step)) if step)
+            places = tuple(dict.fromkeys((*have.places, *one.places)))
+            one = msgspec.structs.replace(have, places=places, steps=steps if len(steps) > 1 else ())
+        merged[key] = one
+    return list(merged.values())
 
 
 def merge_basis(ledgers: Iterable[Iterable[Used]]) -> list[Used]:

@@ -64,6 +64,8 @@ class Finding(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
     #: The language of the message, where that is not the one asked for.
     language: str | None = None
     step: str | None = None
+    #: All the steps that say so, where there are several.
+    steps: tuple[str, ...] = ()
 
 
 class Raised(msgspec.Struct, frozen=True, kw_only=True):

@@ -49,6 +49,10 @@ def found(answer, id):
     return [finding for finding in answer["findings"] if finding.id == id]
 
 
+def assumed(answer, id):
+    return [row for row in answer["assumptions"] if row["id"] == id]
+
+
 def used(answer):
     return {line.path: line for line in answer["basis"]}
 
@@ -88,16 +92,17 @@ def test_wood_that_is_not_sanded_is_alike_on_all_its_faces(plan, surface):
 def test_whether_gap_faces_are_coated_is_a_choice_that_is_said(plan):
     coated, bare = plan(), plan({**ZONE, "gap_faces": "bare"})
     assert used(coated)["input/zones/0/gap_faces"].given == "coated"
-    (said,) = found(coated, "default-gap-faces")
-    assert said.pointer == "/zones/0/gap_faces"
-    assert said.params["area"] == pytest.approx(GAPS, abs=1e-3)
+    (said,) = assumed(coated, "default-gap-faces")
+    assert (said["field"], said["assumed"], said["components"]) == ("/zones/0/gap_faces", "coated", ["main"])
+    floor = sum(face["area"]["value"] for face in area(coated)["faces"] if face["part"] != "end-grain")
+    assert said["effect"] == pytest.approx(GAPS / floor, rel=1e-3)
     areas = [coverage(answer)["zones"][0]["area"]["value"] for answer in (coated, bare)]
     assert areas[0] - areas[1] == pytest.approx(GAPS)
-    assert not found(bare, "default-gap-faces")
+    assert not assumed(bare, "default-gap-faces")
     (said,) = found(bare, "gap-faces-bare")
     assert said.pointer == "/zones/0/gap_faces"
     asked = plan({**ZONE, "gap_faces": "coated"})
-    assert not found(asked, "default-gap-faces")
+    assert not assumed(asked, "default-gap-faces")
     assert first_coat(asked) == first_coat(coated)
 
 
@@ -110,8 +115,8 @@ def test_defaults_of_gaps_hold_for_every_zone_that_says_nothing_else(plan):
 
 def test_gaps_of_a_floor_that_is_not_coated_are_not_spoken_of(plan):
     answer = plan({**ZONE, "material": "composite"}, {**ZONE, "id": "wood"})
-    (said,) = found(answer, "default-gap-faces")
-    assert said.params["zones"] == ["wood"]
+    (said,) = assumed(answer, "default-gap-faces")
+    assert said["components"] == ["wood"]
 
 
 def test_undersides_of_treads_and_benches_stay_weathered_unless_they_are_said_to_be_sanded(plan):
