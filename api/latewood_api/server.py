@@ -21,7 +21,7 @@ from litestar.types import ASGIApp, Message, Receive, Scope, Send
 from latewood.catalogue import Catalogue, load
 from latewood.plugin.loader import BadPlugin
 from latewood_api.app import create_app
-from latewood_api.dispatch.desk import BUDGET, CannotStart, Workers
+from latewood_api.dispatch.workers import BUDGET, CannotStart, Workers
 from latewood_api.examples import first_requests
 from latewood_api.routes.health import Readiness
 from latewood_api.routes.security import CONTACT

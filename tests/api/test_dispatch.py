@@ -18,9 +18,9 @@ from tests.patience import PATIENCE, soon, until
 from latewood.catalogue import Catalogue
 from latewood.declare import Calculator, Cost
 from latewood.problems import Fault, InputProblem
-from latewood_api.dispatch import slot
-from latewood_api.dispatch.desk import CannotStart, Desk, Workers
+from latewood_api.dispatch.desk import Desk, Ended
 from latewood_api.dispatch.sizes import largest
+from latewood_api.dispatch.workers import CannotStart, Workers
 from latewood_api.problem import Refusal
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="its limits are those of POSIX")
@@ -177,7 +177,7 @@ def test_work_whose_worker_ends_is_done_once_more(two: Any, tmp_path: Path) -> N
         times.write_text("1")
         assert await desk.perform(leaves, str(times)) != os.getpid()
         times.write_text("2")
-        with pytest.raises(slot.Ended):
+        with pytest.raises(Ended):
             await desk.perform(leaves, str(times))
         # One that is killed while it has nothing to do is replaced as well.
         os.kill(await desk.perform(whose), signal.SIGKILL)

@@ -24,7 +24,7 @@ pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="the budget is o
 
 #: A server of two workers, whose queue holds two.
 RUN = (
-    "import sys; from latewood_api.dispatch import desk; desk.WAITING = 2; from latewood.cli import main; "
+    "import sys; from latewood_api.dispatch import workers; workers.WAITING = 2; from latewood.cli import main; "
     "sys.exit(main())"
 )
 CALCULATE = f"/v1/calculate/{NAME}"

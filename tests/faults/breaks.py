@@ -138,7 +138,7 @@ BREAKS: Final = (
     Break(
         "7 stop",
         "whoever waits for a worker is kept to the end",
-        f"{API}/dispatch/desk.py",
+        f"{API}/dispatch/workers.py",
         "waiting.set_exception(_stopping())",
         "pass",
         ("tests/api/test_dispatch.py", "-k", "the_stop"),
@@ -146,7 +146,7 @@ BREAKS: Final = (
     Break(
         "7 workers",
         "a worker that ended takes its work with it",
-        f"{API}/dispatch/desk.py",
+        f"{API}/dispatch/workers.py",
         'log.warning("%s; its work is done again", first)',
         "raise first",
         ("tests/api/test_dispatch.py", "-k", "once_more"),
@@ -154,7 +154,7 @@ BREAKS: Final = (
     Break(
         "7 workers",
         "no worker is kept for short work",
-        f"{API}/dispatch/desk.py",
+        f"{API}/dispatch/workers.py",
         "if quick or not slot.quick]",
         "]",
         ("tests/api/test_dispatch.py", "-k", "one_worker_is_kept"),
@@ -162,7 +162,7 @@ BREAKS: Final = (
     Break(
         "7 workers",
         "the queue has no end",
-        f"{API}/dispatch/desk.py",
+        f"{API}/dispatch/workers.py",
         "len(self._queues[quick]) >= self._most",
         "len(self._queues[quick]) < 0",
         ("tests/api/test_dispatch.py", "-k", "one_worker_is_kept"),
@@ -170,7 +170,7 @@ BREAKS: Final = (
     Break(
         "7 workers",
         "what a plugin declares is believed",
-        f"{API}/dispatch/desk.py",
+        f"{API}/dispatch/workers.py",
         "return calculator.plugin == OWN[0] and calculator.most",
         "return calculator.most",
         ("tests/api/test_dispatch.py", "-k", "certain_to_be_short"),

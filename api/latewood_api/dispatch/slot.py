@@ -14,6 +14,7 @@ from typing import Any, Final
 import pebble
 
 from latewood_api.dispatch import child
+from latewood_api.dispatch.desk import Ended, TooLong
 
 #: The module the process that workers are forked from loads before the first of them.
 PRELOADED: Final = "latewood_api.dispatch.preloaded"
@@ -22,14 +23,6 @@ START: Final = 120.0
 
 # A worker keeps nothing: it is ended at once, without being asked.
 pebble.CONSTS.term_timeout = 0
-
-
-class Ended(Exception):
-    """The worker ended before its work was done, and not for its length."""
-
-
-class TooLong(Exception):
-    """The work took more processor time than it may, or more time on the clock."""
 
 
 def starting() -> Any:
@@ -91,5 +84,5 @@ class Slot:
 
 
 def _end(pool: pebble.ProcessPool) -> None:
-    pool.stop()  # type: ignore[no-untyped-call]  # its package is typed but for this
+    pool.stop()
     pool.join()
