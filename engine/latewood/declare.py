@@ -19,7 +19,6 @@ from latewood.messages import Texts
 from latewood.provenance import Ledger, Number
 from latewood.provenance.formula import Formula, Symbol, formula
 from latewood.quantities.spellings import dimension_of
-from latewood.quantities.units import show
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,14 +68,9 @@ class F:
 
 @dataclass(frozen=True, slots=True)
 class Packs:
-    """Containers in one line, such as ``2 × 3.785 L``; the unit is chosen when it is written."""
+    """Containers in one line, such as ``2 × 3.785 L``: counts and sizes; units are chosen when it is written."""
 
     rows: tuple[tuple[int, float], ...]
-
-    def text(self, unit: str = "L") -> str:
-        """Return the line with sizes in this unit of volume, or ``nothing``."""
-        sizes = ((count, show(size, unit, "volume")) for count, size in self.rows)
-        return " + ".join(f"{count} × {size:.4g} {unit}" for count, size in sizes) or "nothing"
 
 
 class RecordLookup(Protocol):

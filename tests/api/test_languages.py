@@ -80,3 +80,24 @@ def test_every_way_of_asking_takes_a_language(send: Send, path: str) -> None:
     refused = send(method, f"{path}?{query}&lang=xx", **body)
     assert refused.status_code == 422
     assert "en-US" in refused.text
+
+
+@pytest.mark.parametrize(
+    ("query", "line"),
+    [
+        # A quart is 0.9464 L, a gallon 3.785 L, five gallons 18.93 L (NIST Handbook 44, Appendix C).
+        ("", "2 × 946 mL + 1 × 3.785 L + 1 × 18.93 L"),
+        ("decimal=,", "2 × 946 mL + 1 × 3,785 L + 1 × 18,93 L"),
+        ("units=us", "2 × 1 qt + 1 × 1 gal + 1 × 5 gal"),
+        ("units=us&decimal=,&lang=es", "2 × 1 qt + 1 × 1 gal + 1 × 5 gal"),
+    ],
+)
+def test_a_purchase_is_written_as_people_write_cans(send: Send, query: str, line: str) -> None:
+    asked = {**BASE, "area": "150 m2", "jurisdiction": "US"}
+    assert send("POST", f"{COVERAGE}?{query}", json=asked).json()["result"]["purchase"]["text"] == line
+    fields = "&".join(f"{name}={value}" for name, value in asked.items())
+    assert send("GET", f"/v1/cell/coverage/purchase.text?{fields}&{query}").text == line
+    head, row = ";".join(asked), ";".join(asked.values())
+    address = f"/v1/table/coverage.csv?{query}&outputs=purchase.text" + ("" if "decimal" in query else "&decimal=.")
+    table = send("POST", address, content=f"{head}\n{row}\n", headers={"content-type": "text/csv"})
+    assert line in table.text

@@ -173,9 +173,10 @@ class Speaker:
         return self.prose(Prose(record.KIND, record.id, "title", record.title))[0]
 
     def packs(self, rows: Sequence[tuple[int, float]]) -> str:
-        """Return containers in one line: 1 × 5 gal + 2 × 1 qt."""
+        """Return containers in one line, with plain blanks as cells are compared: 1 × 5 gal + 2 × 1 qt."""
         write = quantities.container(self.style, self.manner.units)
-        return " + ".join(f"{count} × {write(size)}" for count, size in rows) or self.say("nothing-to-buy", {})
+        line = " + ".join(f"{count} × {write(size)}" for count, size in rows).replace(quantities.SPACE, " ")
+        return line or self.say("nothing-to-buy", {})
 
     def prose(self, prose: Prose) -> tuple[str, str | None]:
         """Return a text of a record, and the language it had to be taken from, None where it is the one asked for.

@@ -46,7 +46,7 @@ def writer(hint: Any) -> Write:
     if bare is lumber.Nominal:
         return lambda value, speaker: value.text
     if bare is Packs:
-        return lambda value, speaker: value.text("L" if speaker.style.system == "metric" else "us_gal")
+        return lambda value, speaker: speaker.packs(value.rows)
     if bare is date:
         return lambda value, speaker: value.isoformat()
     if bare is datetime:

@@ -5,7 +5,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import latewood
-from latewood.messages import in_english
+from latewood.messages import Style, in_english, shipped
 from latewood.problems import InputProblem
 from latewood.uncertainty import spread
 
@@ -16,6 +16,10 @@ LITRE = 1e-3
 OIL = {"coating": "clear-penetrating-oil", "species": "ipe"}
 STAIN = {"coating": "semi-transparent-oil-stain", "species": "southern-yellow-pine"}
 FILM = {"coating": "solid-colour-stain", "species": "western-redcedar"}
+
+
+def in_one_line(packs):
+    return shipped().speaker(Style()).packs(packs.rows)
 
 
 def ids(ledger):
@@ -43,7 +47,7 @@ def test_ipe_deck_of_400_square_feet(run):
     gallons = [end / US_GAL for end in ends(result.volume)]
     assert gallons == pytest.approx([400 / 540, 400 / (250 * 540) ** 0.5, 1.6], rel=1e-9)
     assert [end / LITRE for end in ends(result.volume)] == pytest.approx([2.80, 4.12, 6.06], abs=0.005)
-    assert result.purchase.text.text() == "2 × 3.785 L"
+    assert in_one_line(result.purchase.text) == "2 × 3.785 L"
     assert [(row.count, row.size / US_GAL) for row in result.containers] == [(2, pytest.approx(1.0))]
     paths = {used.path: used for used in ledger.basis}
     assert paths["coating/clear-penetrating-oil/spreading/sanded/low"].given == "250-540 ft2/us_gal"
@@ -357,7 +361,7 @@ def test_every_fault_at_once(run):
 
 def test_no_area_takes_nothing(run):
     result, _ = run("coverage", area="0 m2", **OIL)
-    assert (result.volume, result.containers, result.purchase.text.text()) == (0, (), "nothing")
+    assert (result.volume, result.containers, in_one_line(result.purchase.text)) == (0, (), "nothing")
     assert result.spreading_rate is None
 
 

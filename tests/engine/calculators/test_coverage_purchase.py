@@ -5,6 +5,7 @@ from statistics import NormalDist
 
 import pytest
 
+from latewood.messages import Style, shipped
 from latewood.problems import InputProblem
 from latewood.uncertainty import spread
 
@@ -44,6 +45,10 @@ CASES = [
 ]
 
 
+def in_one_line(packs):
+    return shipped().speaker(Style()).packs(packs.rows)
+
+
 def job(demand, unit="L", sizes=None, **more):
     """A job that takes exactly this much: 10 m2 or 100 ft2 for each unit of the demand."""
     area, rate = (f"{demand * 10:.9g} m2", "10 m2/L") if unit == "L" else (f"{demand * 100:.9g} ft2", "100 ft2/us_gal")
@@ -68,27 +73,27 @@ def test_cheapest_containers(run, sizes, unit, demand, cost, bought):
 def test_the_tie_of_cost_goes_to_the_lesser_volume(run):
     """4.2 L costs 100 as 5 × 1 L and as 2 × 1 L + 1 × 2.5 L; the second is 4.5 L."""
     result, _ = run("coverage", **job(4.2, sizes=ON_OFFER))
-    assert result.purchase.text.text() == "2 × 1 L + 1 × 2.5 L"
+    assert in_one_line(result.purchase.text) == "2 × 1 L + 1 × 2.5 L"
 
 
 def test_residue_and_short_fill_flip_the_answer(run):
     """5 L from one can of 5 at 115; with 0.1 L left in each can, or 4.9 L in it, one more litre is needed."""
     full, _ = run("coverage", **job(5, sizes=METRIC))
-    assert full.purchase.text.text() == "1 × 5 L"
+    assert in_one_line(full.purchase.text) == "1 × 5 L"
     left, _ = run("coverage", **job(5, sizes=METRIC, residue="100 mL"))
     assert left.purchase.volume >= 5 * LITRE
-    assert left.purchase.text.text() != "1 × 5 L"
+    assert in_one_line(left.purchase.text) != "1 × 5 L"
     containers = [{"size": "5 L", "fill": "4.9 L", "price": "115 EUR"}, {"size": "1 L", "price": "31 EUR"}]
     short, _ = run("coverage", **job(5, containers=containers))
-    assert short.purchase.text.text() == "1 × 5 L + 1 × 1 L"
+    assert in_one_line(short.purchase.text) == "1 × 5 L + 1 × 1 L"
 
 
 def test_what_is_on_hand_comes_off_first(run):
     result, _ = run("coverage", **job(5, sizes=METRIC, on_hand="4 L"))
-    assert result.purchase.text.text() == "1 × 1 L"
+    assert in_one_line(result.purchase.text) == "1 × 1 L"
     assert result.purchase.left_over == pytest.approx(0, abs=1e-12)
     enough, _ = run("coverage", **job(5, sizes=METRIC, on_hand="6 L"))
-    assert (enough.containers, enough.purchase.text.text()) == ((), "nothing")
+    assert (enough.containers, in_one_line(enough.purchase.text)) == ((), "nothing")
     assert enough.purchase.cost.amount == 0
     assert enough.purchase.left_over == pytest.approx(1 * LITRE)
 
