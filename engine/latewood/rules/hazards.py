@@ -10,7 +10,7 @@ from typing import Annotated, Any, Final, Literal
 import msgspec
 
 from latewood.declare import F, Q, RecordLookup
-from latewood.messages import Clause, Code, Word, clause
+from latewood.messages import Clause, Titled, Word, clause
 from latewood.provenance import Ledger, Sourced
 from latewood.records import Coating, Region, Species
 from latewood.records.places import region_of
@@ -65,7 +65,7 @@ def note_film_unnamed(old: Old | None, pointer: str, ledger: Ledger, of: Place =
     """Say that a film is seen against what was named, or where nothing was."""
     named = clause("no-coating-named" if old is None else "bare-wood-named")
     if old is not None and old != "none":
-        named = clause("other-coating-named", coating=Code(old.title.lower()))
+        named = clause("other-coating-named", coating=Titled(old))
     ledger.find("film-not-named", pointer=pointer, of=list(of), named=named)
 
 

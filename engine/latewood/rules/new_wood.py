@@ -8,7 +8,7 @@ from typing import Final
 
 from latewood.declare import RecordLookup
 from latewood.formulas.workdays import DAY
-from latewood.messages import Between, Clause, Code, Time, clause
+from latewood.messages import Between, Clause, Count, Time, clause
 from latewood.provenance import Ledger
 from latewood.records import NewWoodWait, Species
 from latewood.records.base import Treatment
@@ -79,7 +79,7 @@ def span_of(wait: Number) -> Between:
 
 def weeks(wait: Number) -> Clause:
     """Return a wait as people say it."""
-    low, high = (f"{end / _WEEK:.0f}" for end in (spread.low(wait), spread.high(wait)))
+    low, high = (Count(round(end / _WEEK)) for end in (spread.low(wait), spread.high(wait)))
     if low == high:
-        return clause("weeks", weeks=Code(low))
-    return clause("weeks-between", low=Code(low), high=Code(high))
+        return clause("weeks", weeks=low)
+    return clause("weeks-between", low=low, high=high)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Annotated, Any, Final, Literal
 
 from latewood.declare import F
-from latewood.messages import Clause, Code, clause
+from latewood.messages import Clause, Titled, clause
 from latewood.provenance import Ledger
 from latewood.records import Coating
 from latewood.rules.hazard_fields import Old
@@ -48,7 +48,7 @@ class Pair:
             return clause("an-old-film")
         if self.old.binder == "unknown":
             return clause("an-unknown-film")
-        return clause("a-film-of", coating=Code(self.old.title.lower()))
+        return clause("a-film-of", coating=Titled(self.old))
 
     @property
     def why(self) -> Clause:
@@ -56,7 +56,7 @@ class Pair:
         return clause(
             "penetrating-over-film-why" if self.fit == "penetrating-over-film" else "less-opaque-over-film-why",
             under=[self.under],
-            new=Code(self.new.title.lower()),
+            new=Titled(self.new),
         )
 
 
@@ -104,7 +104,7 @@ def note_pair(found: Pair, ledger: Ledger, *, pointer: str, place: Place = (), *
     """Say where a finish is refused, or not known to hold."""
     if found.fit == "holds" or (found.fit == "not-known" and found.old is None):
         return
-    new, of = Code(found.new.title.lower()), list(place)
+    new, of = Titled(found.new), list(place)
     if found.refused:
         ledger.find(found.fit, pointer=pointer, params=params, of=of, under=[found.under], new=new)
     else:

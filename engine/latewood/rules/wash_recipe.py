@@ -8,7 +8,7 @@ from typing import Final, TypeGuard
 
 from latewood.declare import RecordLookup
 from latewood.formulas import washing
-from latewood.messages import Clause, Code, Word, clause
+from latewood.messages import Clause, Titled, Word, clause
 from latewood.provenance import Ledger
 from latewood.records import Route, Species, WashAgent
 from latewood.records.route import Does
@@ -192,7 +192,7 @@ def _neutralised(stages: list[Stage], agents: dict[str, WashAgent]) -> tuple[Sta
     last = next((stage.agent for stage in reversed(stages) if stage.agent.reaction == "alkaline"), None)
     if last is None or last.neutraliser is None:
         return tuple(stages)
-    why = clause("neutralises-after", agent=Code(last.title.lower()))
+    why = clause("neutralises-after", agent=Titled(last))
     if any(stage.agent.reaction == "acid" for stage in stages):
         return tuple(replace(s, why=(*s.why, why)) if s.agent.reaction == "acid" else s for s in stages)
     return (*stages, Stage(agents[last.neutraliser], (), (why,)))
