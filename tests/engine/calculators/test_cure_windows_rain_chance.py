@@ -145,7 +145,7 @@ def test_two_chances_for_one_day_are_refused(ask: Any) -> None:
         ask(more={"weather": made})
     [fault] = caught.value.faults
     assert (fault.pointer, fault.code) == ("/weather/columns/rain_chance", "conflict")
-    assert "2026-05-05" in fault.detail
+    assert "5 May 2026" in fault.detail
 
 
 def test_a_period_without_a_chance_is_refused(ask: Any) -> None:
