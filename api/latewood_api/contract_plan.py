@@ -14,7 +14,13 @@ from latewood.wire.components import camel
 from latewood.wire.schema import envelope
 from latewood.wire.write import answer_schema as result_schema
 from latewood_api.contract_parts import Json
-from latewood_api.contract_plan_lists import assumption_schema, purchase_schema, question_schema, verdict_schema
+from latewood_api.contract_plan_lists import (
+    assumption_schema,
+    hours_schema,
+    purchase_schema,
+    question_schema,
+    verdict_schema,
+)
 
 
 def job_schema(parts: Components) -> Json:
@@ -172,6 +178,7 @@ def plan_schema(parts: Components, calculators: Iterable[Calculator]) -> Json:
             "description": "What the steps add up to; a total that was not computed is left out.",
             "properties": {
                 "area": parts.answer("area"),
+                "person_hours": parts.ref("PlanTime"),
                 "purchases": {"type": "array", "items": purchase},
                 "abrasives": {"type": "array", "items": abrasives},
                 "hand_over": {"type": "array", "items": handed},
@@ -209,6 +216,7 @@ def plan_schema(parts: Components, calculators: Iterable[Calculator]) -> Json:
                 "questions": {"type": "array", "items": question_schema(parts)},
                 "steps": {"type": "array", "items": step},
                 "purchases": {"type": "array", "items": purchase_schema(parts)},
+                "hours": {"type": "array", "items": hours_schema(parts)},
                 "totals": totals,
                 "assumptions": {"type": "array", "items": assumption_schema(parts)},
                 **rest,
@@ -221,6 +229,7 @@ def plan_schema(parts: Components, calculators: Iterable[Calculator]) -> Json:
                 "questions",
                 "steps",
                 "purchases",
+                "hours",
                 "totals",
                 "assumptions",
                 "basis",

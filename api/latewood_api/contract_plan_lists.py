@@ -151,3 +151,35 @@ def assumption_schema(parts: Components) -> Json:
             "required": ["id", "label", "assumed", "components", "route_taken"],
         },
     )
+
+
+def hours_schema(parts: Components) -> Json:
+    """Refer to the schema of a line of a plan's hours."""
+    text: Json = {"type": "string"}
+    number: Json = {"type": "number"}
+    time = parts.put(
+        "PlanTime",
+        {
+            "type": "object",
+            "description": "Hours: their mean, which adds up, and their median with P10 and P90, which do not.",
+            "properties": {"mean": number, "value": number, "low": number, "high": number, "unit": text},
+            "required": ["mean", "unit"],
+        },
+    )
+    return parts.put(
+        "PlanHours",
+        {
+            "type": "object",
+            "description": "What a piece of work takes, and on which components.",
+            "properties": {
+                "id": text,
+                "step": text,
+                "label": text,
+                "scope": {**text, "enum": ["person-hours", "elapsed"]},
+                "people": {"type": "integer", "description": "How many are at it, where the time is elapsed."},
+                "components": {"type": "array", "items": text},
+                "time": time,
+            },
+            "required": ["id", "step", "label", "scope", "components", "time"],
+        },
+    )

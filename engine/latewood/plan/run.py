@@ -9,7 +9,7 @@ import msgspec
 from latewood.answers import envelope
 from latewood.declare import RecordLookup
 from latewood.messages import refusing_in
-from latewood.plan import facts, falls, fastening, old_surface, open_questions, surface_rules, surfaces
+from latewood.plan import facts, falls, fastening, hours, old_surface, open_questions, surface_rules, surfaces
 from latewood.plan.asked import questions
 from latewood.plan.assumptions import assumptions, is_assumption
 from latewood.plan.components import Component, components, placed
@@ -97,6 +97,7 @@ def _planned(engine: Engine, job: Job, options: Options) -> dict[str, Any]:
     )
     open_still = questions(done, ran, speaker)
     unsanded = {str(one.params["of"]) for one in gaps.raised if one.id == "coated-unsanded"}
+    spent = hours.hours(done, speaker)
     judged = verdicts(done, ran, open_still, speaker)
     return {
         "job": _echoed(job, options),
@@ -106,7 +107,8 @@ def _planned(engine: Engine, job: Job, options: Options) -> dict[str, Any]:
         "questions": open_still,
         "steps": [one.entry for one in ran],
         "purchases": Purchases(done, ran, judged, open_still, known, speaker, unsanded).rows(),
-        "totals": totals((one.entry, one.step.totals) for one in ran),
+        "hours": spent,
+        "totals": totals((one.entry, one.step.totals) for one in ran) | hours.total(spent),
         "assumptions": assumptions(filter(is_assumption, raised), done, [one.task for one in ran], speaker),
         **about | {"findings": merge_findings(about["findings"])},
         "computed_with": engine.computed_with,

@@ -134,6 +134,11 @@ def high(x: Number) -> float:
     return quantile(x, 0.9)
 
 
+def mean(x: Number) -> float:
+    """Give the mean of a quantity; of a float, the float."""
+    return x.mean if isinstance(x, Uncertain) else float(x)
+
+
 def central(x: Number) -> float:
     """Give a quantity with every unknown at its median; of a float, the float."""
     return x.central if isinstance(x, Uncertain) else float(x)

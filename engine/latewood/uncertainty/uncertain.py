@@ -56,6 +56,11 @@ class Uncertain:
         return self.quantile(0.9)
 
     @property
+    def mean(self) -> float:
+        """The mean over the draws: unlike medians, means of parts add up to that of the whole."""
+        return float(self.values[len(ANCHORS) :].mean())
+
+    @property
     def central(self) -> float:
         """The quantity with every unknown at its median, as printed in a working; not the median of a sum."""
         return float(self.values[1])

@@ -46,7 +46,7 @@ class RouteStepTime(msgspec.Struct, frozen=True, kw_only=True):
     id: Annotated[str, F("Name of the step")]
     does: Annotated[Work, F("What is done")]
     agent: Annotated[WashAgent, F("Wash agent")] | None = None
-    work_time: Annotated[Number, Q("h", "Work, all persons together")]
+    work_time: Annotated[Number, Q("h", "Person-hours of work on the floor of this zone")]
     sequence: Annotated[str, F("Grades of the field, coarse to fine, where it is sanded")] | None = None
     solution_volume: Annotated[Number, Q("L", "Wash solution ready to use")] | None = None
     product_mass: Annotated[Number, Q("kg", "Wash agent to weigh out")] | None = None
@@ -67,7 +67,7 @@ class RouteResult(msgspec.Struct, frozen=True, kw_only=True):
         Annotated[int, F("Morning on which coating can begin, the first being 1, at median times")] | None
     ) = None
     ready_on: Annotated[date, F("Date on which coating can begin, at median times")] | None = None
-    work_time: Annotated[Number, Q("h", "Work, all persons together, setting up counted in")]
+    work_time: Annotated[Number, Q("h", "Person-hours of work on the floor of this zone, setting up counted in")]
     washed_after: (
         Annotated[float, Q("h", "From the first morning until its last wash is done, at median times")] | None
     ) = None

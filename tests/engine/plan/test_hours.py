@@ -1,0 +1,64 @@
+"""Hours of a plan: means that add up, each with its scope, the parts it is for, and no piece of work twice."""
+
+import json
+from pathlib import Path
+
+import msgspec
+import pytest
+
+import latewood
+from latewood.job_files import read_file, with_weather
+from latewood.uncertainty import spread
+from latewood.wire import Options
+
+JOBS = Path(__file__).parents[3] / "examples" / "jobs"
+NAMES = sorted(file.stem for file in JOBS.glob("*.toml"))
+
+
+def example(name):
+    job = with_weather(read_file(JOBS / f"{name}.toml"), JOBS)
+    return json.loads(msgspec.json.encode(latewood.load().plan(job, Options())))
+
+
+def test_means_of_parts_add_up_where_medians_do_not():
+    """Mean of a lognormal: P50 * exp(s^2 / 2); its tails beyond the draws are cut."""
+    one, other = spread.lognormal("a", 1.0, 2.0, 4.0), spread.lognormal("b", 1.0, 3.0, 9.0)
+    assert spread.mean(one + other) == pytest.approx(spread.mean(one) + spread.mean(other), rel=1e-12)
+    assert spread.value(one + other) != pytest.approx(spread.value(one) + spread.value(other), rel=1e-3)
+    s = 0.693147 / 1.2815516
+    assert spread.mean(one) == pytest.approx(2.0 * 2.718281828 ** (s * s / 2), rel=2e-3)
+    assert spread.mean(3.5) == 3.5
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_line_has_its_scope_and_parts_and_means_add_up(name):
+    plan = example(name)
+    ids = [row["id"] for row in plan["hours"]]
+    assert len(set(ids)) == len(ids)
+    parts = {row["id"] for row in plan["components"]}
+    for row in plan["hours"]:
+        assert row["components"]
+        assert set(row["components"]) <= parts
+        assert row["scope"] == "person-hours" or row["people"] > 0
+    added = sum(row["time"]["mean"] for row in plan["hours"] if row["scope"] == "person-hours")
+    assert plan["totals"].get("person_hours", {"mean": 0})["mean"] == pytest.approx(added)
+
+
+def test_sanding_stands_once_by_face():
+    """The hours of a route and those of the sequence are one work: only the sequence has them."""
+    plan = example("millrace")
+    sequence = next(step["result"] for step in plan["steps"] if step["id"] == "abrasive-sequence")
+    sanded = [row for row in plan["hours"] if row["label"] == "Sand"]
+    assert {row["id"]: row["time"]["value"] for row in sanded} == {
+        row["id"]: pytest.approx(row["time"]["value"]) for row in sequence["rows"] if "time" in row
+    }
+    assert not [row for row in plan["hours"] if row["step"].startswith("preparation")]
+
+
+def test_time_of_a_crew_is_elapsed_and_a_wash_has_its_hours():
+    plan = example("boathouse")
+    (coat,) = [row for row in plan["hours"] if row["scope"] == "elapsed"]
+    assert coat["people"] >= 1
+    washed = [row for row in plan["hours"] if row["step"] == "preparation-waterside"]
+    assert washed
+    assert all(row["components"] == ["waterside"] for row in washed)
