@@ -92,6 +92,8 @@ def _named(finding: Finding, parts: Mapping[str, str]) -> list[str]:
 
 def _reason(finding: Finding, part: str) -> str:
     """Return the first sentence of a finding, as a clause after the name of the part."""
-    text = finding.message.removeprefix(f"{part}: ").partition(". ")[0].removesuffix(".")
+    text, label = finding.message, f"{part}: "
+    text = text[len(label) :] if text.casefold().startswith(label.casefold()) else text
+    text = text.partition(". ")[0].removesuffix(".")
     first = text.split(" ")[0]
     return text if first[1:].isupper() else f"{text[:1].lower()}{text[1:]}"

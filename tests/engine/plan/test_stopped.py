@@ -115,7 +115,7 @@ def test_the_text_says_first_what_is_stopped(lw):
         "Plan for main",
         "",
         "Stopped: nothing is planned for these",
-        "  main: it stands on main/frame, which is in doubt: whoever looked was not sure of it",
+        "  main: it stands on main/frame, which is in doubt: the person who looked was not sure of it",
     ]
     tree["zones"] = [MAIN]
     assert not any(line.startswith("Stopped") for line in lw.plan_text(tree, Options()).splitlines())
