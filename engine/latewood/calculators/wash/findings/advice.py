@@ -10,7 +10,7 @@ from latewood.calculators.wash.inputs import Inputs
 from latewood.calculators.wash.resolve import Jet, Planned, Resolved
 from latewood.calculators.wash.resolve.percent import weight
 from latewood.calculators.wash.result import Protection
-from latewood.messages import Clause, Code, Concentration, Limit, Pressure, Prose, Titled, Word, clause
+from latewood.messages import Between, Clause, Concentration, Limit, Pressure, Prose, Titled, Word, clause
 from latewood.provenance import Ledger, Severity
 from latewood.records import PressureRule
 from latewood.rules.hazards import there
@@ -94,7 +94,7 @@ def _over(pressure: float, ceiling: float, rule: PressureRule, ledger: Ledger) -
         what = clause("grain-furs")
         if pressure > damage * 1.002:
             what = clause("damage-seen-above", damage=Limit(rule.damage.given, Pressure(damage)))
-        name = Code(rule.title.lower())
+        name = Titled(rule)
         ledger.find("pressure-over-ceiling", pointer=at, params={"rule": rule.id}, pressure=asked, rule=name, what=what)
 
 
@@ -114,7 +114,7 @@ def strengths(x: Inputs, ledger: Ledger) -> None:
             params={"usual": usual.given},
             agent=Titled(stage.agent),
             strength=Concentration(given),
-            usual=Code(usual.given),
+            usual=Between(Concentration(usual.low), Concentration(usual.high)),
         )
 
 

@@ -11,7 +11,7 @@ from latewood import messages
 from latewood.calculators.wash.inputs import STOCK, STRENGTH, Inputs, PercentOf, WashStage
 from latewood.declare import Share
 from latewood.formulas import washing
-from latewood.messages import Between, Code, Concentration, Count, Prose, Titled, Word, clause, refusal
+from latewood.messages import Between, Concentration, Count, Prose, Titled, Word, clause, refusal
 from latewood.problems import Fault
 from latewood.provenance import Ledger
 from latewood.provenance.ledger import MATTERS
@@ -120,12 +120,12 @@ def _beyond(agent: WashAgent, share: Number, means: PercentOf, at: str) -> Fault
     if means == "trade":
         return None
     if not agent.densities:
-        return refusal("agent-density-unknown", at, agent=Code(agent.title.lower()))
+        return refusal("agent-density-unknown", at, agent=Titled(agent))
     most = max(map(int, agent.densities))
     strongest = spread.high(share) * (washing.HYPOCHLORITE_PER_CHLORINE if means == "available-chlorine" else 1.0)
     if 100 * strongest <= most * (1 + 1e-9):
         return None
-    return refusal("agent-density-known-up-to", at, agent=Code(agent.title.lower()), most=Count(most))
+    return refusal("agent-density-known-up-to", at, agent=Titled(agent), most=Count(most))
 
 
 def _find(index: int, stage: WashStage, share: Number, found: Number, at: str, ledger: Ledger) -> None:
