@@ -18,6 +18,7 @@ REGISTERED = ["@hookspec", "@hookimpl", "@formula", "@calculator"]
 #: Names nothing mentions, and why they stay.
 ALLOWED = {
     "split_rounded": "rounded lines of money must add up to the rounded total; no calculator divides an amount yet",
+    "sentences": "with the check of calls beside it for authors: no sentence of a pack may stand in its code",
     "roughness": "an argument every spreading model takes, whether it uses it or not",
 }
 #: Names that others look for.

@@ -35,11 +35,6 @@ class Fault(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
         return "; ".join(parts)
 
 
-def conflict(pointer: str, detail: str, expected: str | None = None) -> Fault:
-    """Return a fault of two values that cannot both hold."""
-    return Fault(pointer=pointer, code="conflict", detail=detail, expected=expected)
-
-
 def repeated(names: Sequence[str], pointer: str, detail: str, expected: str | None = None) -> Iterator[Fault]:
     """Yield a fault for each name that was there before; ``{}`` is its place in a pointer, itself in a detail."""
     for place, name in enumerate(names):

@@ -14,7 +14,7 @@ from latewood.quantities.us_partners import US_OF
 
 Write = Callable[[Any], str]
 Names = Mapping[str, str]
-INCH, FOOT = 0.0254, 0.3048
+INCH = 0.0254
 #: Between a number and its unit: a phone does not part them.
 SPACE = "\u00a0"
 

@@ -118,11 +118,6 @@ def names_of(parts: Parts) -> set[str]:
     return {part.name for part in parts if isinstance(part, Slot) and part.quantity is None}
 
 
-def raw_in(parts: Parts) -> bool:
-    """Say whether a text writes a value by a Python format, as texts do that are not rewritten yet."""
-    return any(isinstance(part, Slot) and part.form.startswith("!") for part in parts)
-
-
 def plural_index(rule: str) -> Callable[[int], int]:
     """Return which of a language's plural forms a count takes (CLDR, whole numbers)."""
     return _RULES[rule]
