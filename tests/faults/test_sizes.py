@@ -140,6 +140,10 @@ def test_is_refused_and_answered(server: Any, send_raw: Raw, name: str, show: Sh
     assert found.count(500) == 0
 
 
+#: Bytes after which a request without end counts as taken in: no proxy of ours takes so many for a head.
+SOME = 2_000_000
+
+
 def endless(first: bytes, again: bytes) -> Iterator[bytes]:
     yield first
     yield from repeat(again)
@@ -174,6 +178,10 @@ def test_an_endless_request_is_ended(server: Any, name: str, show: Show) -> None
             except OSError:
                 break
             sent += len(piece)
+            if f"endless {name}" in ONLY_A_PROXY and sent > SOME:
+                show(f"only a proxy holds: endless {name}")
+                assert statuses(got) in ([], [200]), "the bare server holds it too: take it off the list"
+                return
             assert sent < MAX_TABLE_BYTES + 100_000_000, "it is taken in without end"
             connection.setblocking(False)
             try:
@@ -184,7 +192,8 @@ def test_an_endless_request_is_ended(server: Any, name: str, show: Show) -> None
                 break
             connection.settimeout(PATIENCE)
     grown = server.memory() - before
-    assert statuses(got)[:1] in ([code] for code in expected), got[:300]
+    # Where the connection was reset, the answer may be lost with it.
+    assert statuses(got)[:1] in ([], *([code] for code in expected)), got[:300]
     show(f"endless {name}: {statuses(got)}, {sent / 1e6:.1f} MB sent, memory {grown:+.1f} MB")
     assert grown < 20
 
