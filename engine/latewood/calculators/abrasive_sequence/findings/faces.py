@@ -9,7 +9,7 @@ from latewood.calculators.abrasive_sequence.compute.sequences import Sequenced
 from latewood.calculators.abrasive_sequence.findings.machines import asked_at
 from latewood.calculators.abrasive_sequence.inputs import Inputs
 from latewood.calculators.abrasive_sequence.resolved import Refusal
-from latewood.messages import Code, Count, Name, Share, Titled, clause
+from latewood.messages import Code, Count, Name, Share, Titled, Word, clause
 from latewood.provenance import Ledger
 from latewood.records.erosion import last_year
 from latewood.rules.sanding_work.abrasive_grades import GRADE_TOLERANCE, Ladder, fits, named
@@ -51,8 +51,8 @@ def _refused(x: Inputs, face: SandedFace, refusal: Refusal, ledger: Ledger) -> N
     machine = face.machine
     with_machine = {**params, "machine": machine.id}
     if refusal.by == "unsuited":
-        able = [Code(name.replace("-", " ")) for name in machine.suits]
-        part, of = Code(face.part.replace("-", " ")), Titled(machine)
+        able = [Word("part", one) for one in machine.suits]
+        part, of = Word("part", face.part), Titled(machine)
         ledger.find("machine-unsuited", pointer=at, params=with_machine, machine=of, part=part, able=able)
     for risk in refusal.risks:
         ledger.advise(machine, f"risks.{risk.id}", risk, pointer=at, **with_machine)

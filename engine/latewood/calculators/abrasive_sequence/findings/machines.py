@@ -44,7 +44,7 @@ def find_risks(x: Inputs, faces: Iterable[SandedFace], ledger: Ledger) -> None:
             if risk.severity != "stop":
                 ledger.advise(machine, f"risks.{risk.id}", risk, pointer=at, machine=machine.id)
         if face.cupped is None and any(risk.cupped for risk in machine.risks):
-            params, name = {"machine": machine.id}, Code(machine.title.lower())
+            params, name = {"machine": machine.id}, Titled(machine)
             ledger.find("cupping-not-said", pointer="/cupped", params=params, machine=name)
         if face.blend is not None:
             ledger.find(
