@@ -15,6 +15,7 @@ import pytest
 
 from latewood.catalogue import Catalogue
 from latewood.declare import Calculator, Packs, Q
+from latewood.messages import Clause
 from latewood.quantities.money import Money
 from latewood.wire.structs import unwrap
 
@@ -179,7 +180,10 @@ def fields(struct: type[Any]) -> Iterator[tuple[str, Any]]:
 def is_struct(bare: Any) -> bool:
     """Say whether a field is written as an object with fields of its own."""
     return (
-        isinstance(bare, type) and issubclass(bare, msgspec.Struct) and not hasattr(bare, "KIND") and bare is not Money
+        isinstance(bare, type)
+        and issubclass(bare, msgspec.Struct)
+        and not hasattr(bare, "KIND")
+        and bare not in (Money, Clause)
     )
 
 

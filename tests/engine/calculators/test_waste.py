@@ -2,6 +2,7 @@
 
 import pytest
 
+from latewood.messages import in_english
 from latewood.records import Waste, read_pack
 from latewood.uncertainty import spread
 
@@ -29,7 +30,7 @@ def test_oily_cloths_are_counted_weighed_and_kept_wet(run):
     assert row.container_count >= 1
     assert "tight lid" in row.container
     assert "spread them flat outdoors until hard" in " ".join(row.ending)
-    assert " ".join(row.ending) in next(duty.message for duty in result.duties if duty.id == "end-of-day")
+    assert " ".join(row.ending) in in_english(next(duty.message for duty in result.duties if duty.id == "end-of-day"))
 
 
 LEADED = {"treatment": "none", "old_coating": "paint", "year_built": 1965, "extraction": "shroud-hepa"}
@@ -74,7 +75,7 @@ def test_wash_water_is_led_away_or_caught(run, given, kind, hazardous):
     # A litre of water weighs a kilogram.
     assert spread.value(row.waste_mass) == pytest.approx(spread.value(result.water_volume) * 1000)
     assert (row.container_count is None) is (kind == "wash-water")
-    run_off = next(one.message for one in result.protection if one.id == "run-off")
+    run_off = in_english(next(one.message for one in result.protection if one.id == "run-off"))
     assert "storm drain" in run_off
 
 
