@@ -20,9 +20,7 @@ ROOT = Path(__file__).parents[1]
 #: A search of its own command for what costs most: it is about CPU seconds, beside a yardstick, and no test.
 SEARCH = ROOT / "tests" / "faults" / "amplification.py"
 TESTS = sorted(
-    path
-    for path in (ROOT / "tests").rglob("*.py")
-    if (ROOT / "tests" / "bench") not in path.parents and path != SEARCH
+    path for path in (ROOT / "tests").rglob("*.py") if (ROOT / "tests" / "bench") not in path.parents and path != SEARCH
 )
 #: Seconds that no machine is late by, unless what is waited for never comes.
 MINUTE = 60
