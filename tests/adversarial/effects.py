@@ -282,7 +282,8 @@ def never_says(answer: Answer, patterns: Sequence[str]) -> Iterator[str]:
 
 
 def _fits(answer: Answer, said: Mapping[str, Any], one: Mapping[str, Any]) -> bool:
-    words = " ".join([said.get("message", ""), *said.get("do", ())])
+    # A number and its unit are parted by a space that does not break.
+    words = " ".join([said.get("message", ""), *said.get("do", ())]).replace("\N{NO-BREAK SPACE}", " ")
     return (
         said["id"] in one["any"]
         and SEVERITIES.index(said["severity"]) >= SEVERITIES.index(one.get("severity", "note"))

@@ -103,7 +103,7 @@ def _share(style: Style, form: str) -> Write:
 
 
 def _inches(number: Callable[[float], str], names: Names) -> Write:
-    """Write 1/8 in, 5 1/2 in, 12 ft 6 in, 24 ft."""
+    """Write 1/32 in, 1/8 in, 5 1/2 in, 12 ft 6 in, 24 ft: as rules are divided, finer below a quarter of an inch."""
     inch, foot = SPACE + names["in"], SPACE + names["ft"]
     one = SPACE + names.get("one ft", names["ft"])
 
@@ -111,12 +111,13 @@ def _inches(number: Callable[[float], str], names: Names) -> Write:
         a = abs(x) / INCH
         sign = "-" if x < 0 else ""
         if a < 11.97:
-            parts = round(a * 16)
+            fine = 32 if a < 0.25 else 16
+            parts = round(a * fine)
             if parts == 0:
                 return ("0" if a == 0 else number(x / INCH)) + inch
-            whole, rest = divmod(parts, 16)
-            down = math.gcd(rest, 16)
-            text = f"{rest // down}/{16 // down}" if rest else ""
+            whole, rest = divmod(parts, fine)
+            down = math.gcd(rest, fine)
+            text = f"{rest // down}/{fine // down}" if rest else ""
             return sign + (f"{whole} {text}".strip() if whole else text) + inch
         if a < 239.5:
             feet, rest = divmod(round(a), 12)

@@ -10,6 +10,7 @@ from typing import Any
 import msgspec
 
 from latewood.declare import Q
+from latewood.messages import Clause
 from latewood.problems import Fault, InputProblem, NotFound
 from latewood.quantities import money
 from latewood.wire.structs import unwrap
@@ -27,12 +28,14 @@ def declared(struct: type[msgspec.Struct], prefix: str = "") -> Iterator[str]:
         if isinstance(mark, Q):
             yield name
             yield from (f"{name}.{part}" for part in _PARTS)
+        elif bare is Clause:
+            yield name
         elif bare is money.Money:
             yield name
             yield from (f"{name}.{part}" for part in ("amount", "currency"))
         elif typing.get_origin(bare) is tuple:
             item = unwrap(typing.get_args(bare)[0])[0]
-            if isinstance(item, type) and issubclass(item, msgspec.Struct):
+            if isinstance(item, type) and issubclass(item, msgspec.Struct) and item is not Clause:
                 yield from declared(item, f"{name}.<id>.")
             else:
                 yield name

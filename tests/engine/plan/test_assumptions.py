@@ -46,10 +46,11 @@ def test_a_value_that_moves_only_routes_not_taken_says_so():
 
 
 def test_two_values_assumed_for_one_field_are_two_lines():
+    """3 mm and 1 mm, in the units of the job."""
     rows = [row for row in example("boathouse")["assumptions"] if row["id"] == "default-wetted-depth"]
     assert {(row["assumed"], tuple(row["components"])) for row in rows} == {
-        ("3 mm", ("sunny",)),
-        ("1 mm", ("waterside",)),
+        ("1/8\N{NO-BREAK SPACE}in", ("sunny",)),
+        ("1/32\N{NO-BREAK SPACE}in", ("waterside",)),
     }
 
 

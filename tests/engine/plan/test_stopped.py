@@ -134,7 +134,7 @@ def test_a_peeling_guard_on_a_stopped_floor_is_neither_masked_nor_stained(plan, 
     if "structure" not in floor:
         (stop,) = found(answer, "penetrating-over-film")
         assert (stop["severity"], stop["params"]["of"]) == ("stop", "main/guards/south")
-        assert "Take the film off down to the wood first" in stop["message"]
+        assert "Remove the film down to the wood" in stop["message"]
         assert "main/guards/south" in steps(answer)["masking"]["why"]
 
 
