@@ -11,7 +11,7 @@ from typing import Any, Final
 import msgspec
 
 from latewood.declare import Calculator, Q
-from latewood.messages import Speaker
+from latewood.messages import Clause, Speaker
 from latewood.problems import Fault, InputProblem, NotFound
 from latewood.provenance import Number
 from latewood.quantities import money, units
@@ -100,8 +100,10 @@ def scalars(struct: type[msgspec.Struct], prefix: str = "") -> list[str]:
             found += [f"{name}.amount", f"{name}.currency"]
         elif typing.get_origin(bare) is tuple:
             item = unwrap(typing.get_args(bare)[0])[0]
-            if not (isinstance(item, type) and issubclass(item, msgspec.Struct)):
+            if item is Clause or not (isinstance(item, type) and issubclass(item, msgspec.Struct)):
                 found.append(name)
+        elif bare is Clause:
+            found.append(name)
         elif isinstance(bare, type) and issubclass(bare, msgspec.Struct) and not hasattr(bare, "KIND"):
             found += scalars(bare, f"{name}.")
         else:
