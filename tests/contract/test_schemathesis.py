@@ -51,6 +51,15 @@ schema = schemathesis.openapi.from_asgi("/openapi.json", application)
 schema.config.phases.coverage.enabled = THOROUGH
 
 
+def follows_its_schema(case: Any) -> bool:
+    """Say whether a JSON body fits: the tool's list of edges leaves out what ``dependentRequired`` asks for."""
+    if case.method != "POST" or case.media_type != JSON:
+        return True
+    path = case.operation.path.replace("~", "~0").replace("/", "~1")
+    at = f"#/paths/{path}/post/requestBody/content/{JSON.replace('/', '~1')}/schema"
+    return jsonschema.Draft202012Validator({**schema.raw_schema, "$ref": at}).is_valid(case.body)
+
+
 def called_for_by_another(fault: dict[str, Any]) -> bool:
     """Say whether a field is missing because of what another field says."""
     return fault["code"] == "missing" and fault["detail"] != REQUIRED
@@ -60,6 +69,8 @@ def called_for_by_another(fault: dict[str, Any]) -> bool:
 def refused_only_for_its_meaning(ctx: Any, response: Any, case: Any) -> None:
     """A schema-valid request is refused only for what no schema can say."""
     if not case.meta or not case.meta.generation.mode.is_positive:
+        return
+    if response.status_code == 422 and not follows_its_schema(case):
         return
     if response.status_code == 404:
         # An open string in the path: a name that nothing has.
