@@ -17,6 +17,7 @@ from typing import Any, Final
 
 import uvicorn
 from litestar.types import ASGIApp, Message, Receive, Scope, Send
+from uvicorn.protocols.http.httptools_impl import HttpToolsProtocol
 
 from latewood.catalogue import Catalogue, load
 from latewood.plugin.loader import BadPlugin
@@ -113,7 +114,7 @@ def host_app(
     _allow_files()
     config = uvicorn.Config(
         _Line(app, readiness),
-        http="httptools",
+        http=_Connection,
         ws="none",
         lifespan="off",
         interface="asgi3",
@@ -151,6 +152,18 @@ def host_app(
     if server.cut:
         print("latewood: stopped before every request was answered", file=sys.stderr, flush=True)
     return int(server.cut)
+
+
+class _Connection(HttpToolsProtocol):
+    """A connection that keeps nothing once it is lost.
+
+    The library stops the clock of an idle connection only where it was closed: one that is reset is held until then.
+    """
+
+    def connection_lost(self, exc: Exception | None) -> None:
+        """Let go of it, however it was lost."""
+        super().connection_lost(exc)
+        self._unset_keepalive_if_required()
 
 
 class _Server(uvicorn.Server):
