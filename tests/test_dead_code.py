@@ -25,7 +25,6 @@ ALLOWED = {
 ALLOWED |= {
     "term_timeout": "pebble reads it",
     "capture_signals": "uvicorn calls it",
-    "connection_lost": "asyncio calls it",
     "force_exit": "uvicorn reads it",
     "should_exit": "uvicorn reads it",
 }

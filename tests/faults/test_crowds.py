@@ -83,14 +83,15 @@ def test_ten_thousand_idle_connections_keep_nobody_out(server: Any, show: Show) 
 
 
 def test_the_second_crowd_costs_no_more_than_the_first(server: Any, show: Show) -> None:
+    """Of 3000 connections that are reset each keeps nothing: 3 kB of each would make 51 MB from the second crowd on."""
     figures = []
-    for _ in range(4):
+    for _ in range(8):
         with crowd(server.port, 3000, lambda at: GET + b"\r\n"):
             figures.append(server.memory())
         until(lambda: server.connections() == 0, "all connections are gone")
     after = server.memory()
-    show(f"four crowds of 3000: {', '.join(f'{figure:.0f}' for figure in figures)} MB, then {after:.0f} MB")
-    assert figures[-1] - figures[0] < 10
+    show(f"eight crowds of 3000: {', '.join(f'{figure:.0f}' for figure in figures)} MB, then {after:.0f} MB")
+    assert figures[-1] - figures[1] < 20
 
 
 def test_many_slow_bodies_at_once(start: Any, show: Show) -> None:
