@@ -5,19 +5,18 @@ from __future__ import annotations
 import typing
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from functools import cache
 from typing import Any, Final
 
 import msgspec
 
 from latewood.declare import Calculator, Q
-from latewood.messages import Clause, Speaker
+from latewood.messages import Speaker
 from latewood.problems import Fault, InputProblem, NotFound
 from latewood.provenance import Number
 from latewood.quantities import money, units
 from latewood.wire import outputs
 from latewood.wire.options import System
-from latewood.wire.structs import unwrap
+from latewood.wire.structs import hints_of, is_object, unwrap
 from latewood.wire.write import Write, digits, writer
 
 #: What a row has after its outputs: ids of findings and cautions, then what was wrong with it.
@@ -89,7 +88,7 @@ def columns(calculator: Calculator, names: Sequence[str] | None, system: System)
 
 def scalars(struct: type[msgspec.Struct], prefix: str = "") -> list[str]:
     """Return the outputs that are single values: low and high of what can be uncertain, amount and currency."""
-    hints = typing.get_type_hints(struct, include_extras=True)
+    hints = hints_of(struct)
     found: list[str] = []
     for f in msgspec.structs.fields(struct):
         bare, mark = unwrap(hints[f.name])
@@ -100,11 +99,9 @@ def scalars(struct: type[msgspec.Struct], prefix: str = "") -> list[str]:
             found += [f"{name}.amount", f"{name}.currency"]
         elif typing.get_origin(bare) is tuple:
             item = unwrap(typing.get_args(bare)[0])[0]
-            if item is Clause or not (isinstance(item, type) and issubclass(item, msgspec.Struct)):
+            if not is_object(item):
                 found.append(name)
-        elif bare is Clause:
-            found.append(name)
-        elif isinstance(bare, type) and issubclass(bare, msgspec.Struct) and not hasattr(bare, "KIND"):
+        elif is_object(bare):
             found += scalars(bare, f"{name}.")
         else:
             found.append(name)
@@ -119,7 +116,7 @@ def _column(calculator: Calculator, name: str, system: System) -> Shown:
         if isinstance(mark, Q) or bare is money.Money:
             return _one(tuple(steps[:place]), hint, step, name, system)
         # An id of an item is not known before there is a result.
-        hint = typing.get_args(bare)[0] if typing.get_origin(bare) is tuple else _hints(bare)[step]
+        hint = typing.get_args(bare)[0] if typing.get_origin(bare) is tuple else hints_of(bare)[step]
     return _one(tuple(steps), hint, "value", name, system)
 
 
@@ -130,11 +127,6 @@ def _one(path: tuple[str, ...], hint: Any, part: str, name: str, system: System)
         unit = mark.unit if system == "metric" else units.us_of(mark.unit, mark.dimension)
         header = f"{name} [{unit}]"
     return Shown(path, writer(hint), ("value" if part == "number" else part,), (header,))
-
-
-@cache
-def _hints(struct: type[msgspec.Struct]) -> dict[str, Any]:
-    return typing.get_type_hints(struct, include_extras=True)
 
 
 def _joined(found: Iterable[Shown]) -> Iterator[Shown]:

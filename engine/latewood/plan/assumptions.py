@@ -6,8 +6,6 @@ import typing
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any, Final
 
-import msgspec
-
 from latewood.messages import Speaker
 from latewood.plan.done import Done
 from latewood.plan.job import Job
@@ -15,7 +13,7 @@ from latewood.plan.kinds import PREPARATION
 from latewood.plan.surface_rules import wetted
 from latewood.plan.task import Task
 from latewood.provenance import Raised
-from latewood.wire.structs import unwrap
+from latewood.wire.structs import hints_of, is_object, unwrap
 
 #: How the id of a finding about a value that was left out begins.
 _LEFT_OUT: Final = "default-"
@@ -72,11 +70,11 @@ def in_job(pointer: str) -> bool:
     for word in pointer.split("/")[1:]:
         if word.isdigit():
             continue
-        hints = typing.get_type_hints(struct, include_extras=True) if isinstance(struct, type) else {}
+        hints = hints_of(struct) if struct is not None else {}
         if word not in hints:
             return False
         bare = unwrap(hints[word])[0]
         if typing.get_origin(bare) is tuple:
             bare = unwrap(typing.get_args(bare)[0])[0]
-        struct = bare if isinstance(bare, type) and issubclass(bare, msgspec.Struct) else None
+        struct = bare if is_object(bare) else None
     return pointer.startswith("/")

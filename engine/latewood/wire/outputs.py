@@ -10,10 +10,9 @@ from typing import Any
 import msgspec
 
 from latewood.declare import Q
-from latewood.messages import Clause
 from latewood.problems import Fault, InputProblem, NotFound
 from latewood.quantities import money
-from latewood.wire.structs import unwrap
+from latewood.wire.structs import hints_of, is_object, unwrap
 from latewood.wire.write import digits, plain
 
 _PARTS = ("low", "high", "number", "unit")
@@ -21,25 +20,23 @@ _PARTS = ("low", "high", "number", "unit")
 
 def declared(struct: type[msgspec.Struct], prefix: str = "") -> Iterator[str]:
     """Yield the name of every output a result declares; ``<id>`` stands for an item of a list."""
-    hints = typing.get_type_hints(struct, include_extras=True)
+    hints = hints_of(struct)
     for f in msgspec.structs.fields(struct):
         bare, mark = unwrap(hints[f.name])
         name = f"{prefix}{f.name}"
         if isinstance(mark, Q):
             yield name
             yield from (f"{name}.{part}" for part in _PARTS)
-        elif bare is Clause:
-            yield name
         elif bare is money.Money:
             yield name
             yield from (f"{name}.{part}" for part in ("amount", "currency"))
         elif typing.get_origin(bare) is tuple:
             item = unwrap(typing.get_args(bare)[0])[0]
-            if isinstance(item, type) and issubclass(item, msgspec.Struct) and item is not Clause:
+            if is_object(item):
                 yield from declared(item, f"{name}.<id>.")
             else:
                 yield name
-        elif isinstance(bare, type) and issubclass(bare, msgspec.Struct) and not hasattr(bare, "KIND"):
+        elif is_object(bare):
             yield from declared(bare, f"{name}.")
         else:
             yield name

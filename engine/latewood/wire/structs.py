@@ -12,6 +12,7 @@ from typing import Any
 import msgspec
 
 from latewood.declare import F, Q
+from latewood.messages import Clause
 from latewood.problems import escape
 from latewood.provenance import Number
 from latewood.quantities.series import Series
@@ -164,7 +165,7 @@ def reader_of(hint: Any) -> Reader:
     bare, mark = unwrap(hint)
     if isinstance(mark, Q):
         return SeriesReader.of(mark) if bare is Series else QuantityReader.of(mark)
-    if isinstance(bare, type) and issubclass(bare, msgspec.Struct) and not hasattr(bare, "KIND"):
+    if is_object(bare):
         if (parsed := parsed_reader(bare, mark)) is not None:
             return parsed
         return struct_reader(bare, mark.doc if mark else None)
@@ -204,9 +205,21 @@ def _item_reader(hint: Any, outer: F) -> Reader:
 
 
 @cache
-def struct_reader(struct: type[Any], doc: str | None = None) -> StructReader:
+def hints_of(struct: type[msgspec.Struct]) -> dict[str, Any]:
+    """Return the annotations of a struct by field: reading them anew takes longer than a calculation."""
+    return typing.get_type_hints(struct, include_extras=True)
+
+
+def is_object(bare: Any) -> bool:
+    """Say whether a type is written as an object with fields of its own: a record is its id, a clause is a text."""
+    kept = isinstance(bare, type) and issubclass(bare, msgspec.Struct)
+    return kept and bare is not Clause and not hasattr(bare, "KIND")
+
+
+@cache
+def struct_reader(struct: type[msgspec.Struct], doc: str | None = None) -> StructReader:
     """Return the reader of a struct, one entry a field."""
-    hints = typing.get_type_hints(struct, include_extras=True)
+    hints = hints_of(struct)
     entries = {
         f.name: Entry(f.name, reader_of(hints[f.name]), f.required, None if f.required else f.default)
         for f in msgspec.structs.fields(struct)

@@ -18,7 +18,7 @@ from latewood.quantities import lumber, money, units
 from latewood.uncertainty.spread import Uncertain
 from latewood.wire.components import Components
 from latewood.wire.options import System
-from latewood.wire.structs import component_name, unwrap
+from latewood.wire.structs import component_name, hints_of, is_object, unwrap
 
 Write = Callable[[Any, Speaker], Any]
 
@@ -56,15 +56,15 @@ def writer(hint: Any) -> Write:
         return lambda value, speaker: [item(one, speaker) for one in value]
     if hasattr(bare, "KIND"):
         return lambda value, speaker: value.id
-    if isinstance(bare, type) and issubclass(bare, msgspec.Struct):
+    if is_object(bare):
         return struct_writer(bare)
     return lambda value, speaker: value
 
 
 @cache
-def struct_writer(struct: type[Any]) -> Write:
+def struct_writer(struct: type[msgspec.Struct]) -> Write:
     """Return the function that writes a struct; a field that is None is left out."""
-    hints = typing.get_type_hints(struct, include_extras=True)
+    hints = hints_of(struct)
     fields = [(f.name, writer(hints[f.name])) for f in msgspec.structs.fields(struct)]
 
     def write(value: Any, speaker: Speaker) -> dict[str, Any]:
@@ -77,7 +77,7 @@ def answer_schema(struct: type[msgspec.Struct], parts: Components) -> dict[str, 
     """Refer to the open schema of a result struct."""
     name = component_name(struct)
     if parts.claim(name, (struct, "answer")):
-        hints = typing.get_type_hints(struct, include_extras=True)
+        hints = hints_of(struct)
         properties = {}
         required = []
         for f in msgspec.structs.fields(struct):
@@ -111,7 +111,7 @@ def _schema(hint: Any, parts: Components) -> dict[str, Any]:
         return {"type": "string", "format": "date-time"}
     if typing.get_origin(bare) is tuple:
         return {"type": "array", "items": _schema(typing.get_args(bare)[0], parts)}
-    if isinstance(bare, type) and issubclass(bare, msgspec.Struct) and bare is not Clause and not hasattr(bare, "KIND"):
+    if is_object(bare):
         return answer_schema(bare, parts)
     simple = {bool: "boolean", int: "integer", float: "number", Decimal: "string"}
     return {"type": simple.get(bare, "string")}
