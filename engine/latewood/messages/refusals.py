@@ -67,7 +67,7 @@ def _written(fault: Refusal, speaker: Speaker) -> Fault:
     if declared is None:
         raise LookupError(f"there is no refusal {id!r}")
     detail, expected = _said(id, declared, fault.values, speaker)
-    values = {name: data(value, speaker.style.system) for name, value in fault.values.items()}
+    values = data(fault.values, speaker.style.system)
     return Fault(
         pointer=fault.pointer,
         code=declared.code,

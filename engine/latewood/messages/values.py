@@ -135,7 +135,9 @@ def literal(text: str) -> Measure | None:
 
 
 def data(value: Any, system: str) -> Any:
-    """Return a value as JSON carries it: quantities with their unit, all else as ids and numbers."""
+    """Return a value, or values by name, as JSON carries it: quantities with their unit, else ids and numbers."""
+    if isinstance(value, Mapping):
+        return {name: data(one, system) for name, one in value.items()}
     if isinstance(value, list | tuple):
         return [data(one, system) for one in value]
     if isinstance(value, Measure):
@@ -147,8 +149,7 @@ def data(value: Any, system: str) -> Any:
     if isinstance(value, Limit):
         return {**data(value.measure, system), "given": value.given}
     if isinstance(value, Clause):
-        inner = {name: data(one, system) for name, one in value.values.items()}
-        return {"id": value.id, "values": inner} if inner else {"id": value.id}
+        return {"id": value.id, **({"values": data(value.values, system)} if value.values else {})}
     if isinstance(value, Moment):
         return value.at.isoformat(timespec="minutes") if isinstance(value.at, datetime) else value.at.isoformat()
     if isinstance(value, Titled):

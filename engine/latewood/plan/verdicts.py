@@ -73,7 +73,7 @@ def _row(phase: Phase, word: Word, parts: Mapping[str, Judged], done: Done, spea
         for reason in judged.reasons:
             said.setdefault((reason.id or reason.says.id, speaker.clause(reason.says)), (reason, []))[1].append(id)
     reasons = [
-        {"id": id, "message": text, "values": _values(reason.says, speaker), "places": places}
+        {"id": id, "message": text, "values": data(reason.says.values, speaker.style.system), "places": places}
         for (id, text), (reason, places) in said.items()
     ]
     until = [*dict.fromkeys(at for reason, _ in said.values() for at in reason.until)]
@@ -84,10 +84,6 @@ def _row(phase: Phase, word: Word, parts: Mapping[str, Judged], done: Done, spea
     }
     row |= {"components": [*parts], "reasons": reasons}
     return row | ({"until": until} if until else {}) | _as_of(done)
-
-
-def _values(says: Clause, speaker: Speaker) -> Any:
-    return {name: data(value, speaker.style.system) for name, value in says.values.items()}
 
 
 def _as_of(done: Done) -> dict[str, str]:

@@ -34,7 +34,7 @@ def finding(one: Raised, speaker: Speaker) -> Finding:
         message=message,
         pointer=one.pointer,
         params=one.params,
-        values={name: data(value, system) for name, value in one.values.items()},
+        values=data(one.values, system),
         places=one.places,
         language=language,
         step=one.step,
