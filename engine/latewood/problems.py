@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable
 from difflib import get_close_matches
 from typing import Any
 
@@ -33,14 +33,6 @@ class Fault(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
         if self.nearest:
             parts.append(f"did you mean {self.nearest}?")
         return "; ".join(parts)
-
-
-def repeated(names: Sequence[str], pointer: str, detail: str, expected: str | None = None) -> Iterator[Fault]:
-    """Yield a fault for each name that was there before; ``{}`` is its place in a pointer, itself in a detail."""
-    for place, name in enumerate(names):
-        if name in names[:place]:
-            at = pointer.format(place)
-            yield Fault(pointer=at, code="repeated", detail=detail.format(name), expected=expected)
 
 
 def missing(pointer: str, detail: str, expected: str | None = None) -> Fault:

@@ -8,9 +8,10 @@ from datetime import date
 from latewood.calculators import preparation
 from latewood.calculators.preparation.fields import RouteResult
 from latewood.declare import RecordLookup
+from latewood.messages import repeats
 from latewood.plan.effective_zones import EffectiveZone, effective_components, effective_zones
 from latewood.plan.job import Job
-from latewood.problems import Fault, repeated
+from latewood.problems import Fault
 from latewood.provenance import Ledger
 from latewood.quantities.instants import Moment, zone_of
 from latewood.records.route import WETS
@@ -60,7 +61,7 @@ def faults(job: Job) -> Iterator[Fault]:
     for table in ("readings", "drop_tests"):
         for place, one in enumerate(getattr(job, table)):
             yield from ahead(_day(one.taken, job), today, f"/{table}/{place}/taken", "reading")
-    yield from repeated([one.coating.id for one in job.finishes], "/finishes/{}", "{} stands twice", "each family once")
+    yield from repeats("finish-twice", [one.coating.id for one in job.finishes], "/finishes/{}")
     asked = [("/defaults", job.defaults)]
     for table in ("zones", "stairs", "guards", "extras"):
         asked += [(f"/{table}/{place}", one) for place, one in enumerate(getattr(job, table))]

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from latewood.calculators.cure_windows.compute.cells import seconds
 from latewood.calculators.cure_windows.inputs import Inputs
-from latewood.messages import Name, refusal
+from latewood.messages import refusal, repeats
 from latewood.problems import Fault, InputProblem
 
 
@@ -21,10 +21,7 @@ def _conflicts(x: Inputs) -> Iterator[Fault]:
         yield refusal("half-a-place", f"/{gone}")
     if x.steps and x.laying_time is not None:
         yield refusal("laying-time-and-steps", "/laying_time")
-    names = [step.id for step in x.steps]
-    for index, name in enumerate(names):
-        if name in names[:index]:
-            yield refusal("step-named-twice", f"/steps/{index}/id", step=Name(name))
+    yield from repeats("step-named-twice", [step.id for step in x.steps], "/steps/{}/id")
     for index, shade in enumerate(x.shade):
         if seconds(shade.comes) >= seconds(shade.goes):
             yield refusal("shade-goes-first", f"/shade/{index}/goes")

@@ -5,17 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from latewood.calculators.moisture_readiness.inputs import Inputs
-from latewood.messages import Length, Name, refusal
+from latewood.messages import Length, Name, refusal, repeats
 from latewood.problems import Fault, InputProblem
 
 
 def check(x: Inputs) -> None:
     """Find zones named twice, what lies in no zone or below it, drops that say nothing, and two climates."""
     names = [zone.id for zone in x.zones]
-    faults = [*_drops(x), *_depths(x)]
-    for place, name in enumerate(names):
-        if name in names[:place]:
-            faults.append(refusal("zone-listed-twice", f"/zones/{place}/id", zone=Name(name)))
+    faults = [*_drops(x), *_depths(x), *repeats("zone-named-twice", names, "/zones/{}/id")]
     for field in ("readings", "drop_tests", "wettings"):
         for place, row in enumerate(getattr(x, field)):
             if row.zone is not None and row.zone not in names:

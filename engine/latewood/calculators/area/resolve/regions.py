@@ -107,7 +107,7 @@ def _names(zones: Sequence[AreaZone], places: Sequence[str]) -> Iterator[Fault]:
     seen: set[str] = set()
     for zone, at in zip(zones, places, strict=True):
         if zone.id in seen:
-            yield refusal("zone-named-twice", f"{at}/id", zone=Name(zone.id))
+            yield refusal("zone-named-twice", f"{at}/id", name=Name(zone.id))
         seen.add(zone.id)
         if zone.part_of is None:
             continue
