@@ -30,7 +30,7 @@ def questions(done: Done, ran: Sequence[Ran], speaker: Speaker) -> list[dict[str
     """Return the open questions of a job, each with the steps and parts that wait for its answer."""
     looked = done.one(CONDITION)
     rows = () if looked is None else looked.questions
-    blocked = {row.id: _blocks(row, ran) for row in rows}
+    blocked = {row.id: _blocks(row, done, ran) for row in rows}
     return [
         {
             "id": row.id,
@@ -45,14 +45,14 @@ def questions(done: Done, ran: Sequence[Ran], speaker: Speaker) -> list[dict[str
     ]
 
 
-def _blocks(row: Question, ran: Sequence[Ran]) -> list[dict[str, Any]]:
+def _blocks(row: Question, done: Done, ran: Sequence[Ran]) -> list[dict[str, Any]]:
     """Return the steps that rest on a question, each with the parts for which it does."""
     found = []
     for one in ran:
         if row.id in one.entry.get("rests_on", ()):
             places = one.entry["places"]
-            zone = row.component.partition("/")[0]
-            within = [id for id in places if id.partition("/")[0] == zone]
+            zone = done.looked_at[row.component].zone
+            within = [id for id in places if id in done.parts and done.parts[id].zone.id == zone]
             found.append({"step": one.task.id, "components": [row.component] if row.component in places else within})
             found[-1]["components"] = found[-1]["components"] or list(places)
     return found
@@ -72,12 +72,10 @@ def _field(row: Question, done: Done) -> tuple[str, ...]:
     """Return the fields of the job that take the answer."""
     if row.topic in _SITE:
         return (_SITE[row.topic],)
-    zone, _, rest = row.component.partition("/")
-    names = _FIELDS[row.topic]
-    if row.component == "surroundings/walls":
+    names, looked = _FIELDS[row.topic], done.looked_at[row.component]
+    if looked.part == "wall":
         return tuple(f"/surroundings/wall_{name.replace('old_coating', 'coating')}" for name in names)
-    if rest == "frame":
-        at = next(merged for merged in done.zones if merged.id == zone)
+    if looked.part == "frame" and looked.zone is not None:
+        at = done.parts[looked.zone]
         return tuple(at.pointer_to(name if name == "structure" else f"frame/{name}") for name in names)
-    part = next(merged for merged in done.whole if merged.id == row.component)
-    return tuple(part.pointer_to(name) for name in names)
+    return tuple(done.parts[row.component].pointer_to(name) for name in names)

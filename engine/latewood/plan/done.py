@@ -67,6 +67,11 @@ class Done:
         return [*self.zones, *self.components.values()]
 
     @cached_property
+    def parts(self) -> dict[str, EffectiveZone]:
+        """Every part of the deck by its id."""
+        return {merged.id: merged for merged in self.whole}
+
+    @cached_property
     def faces(self) -> list[tuple[EffectiveZone, FaceArea]]:
         """Each face with what it is of: a stair, guard or extra, else the floor of its zone."""
         floors = {merged.zone.id: merged for merged in self.zones}

@@ -80,7 +80,7 @@ def _row(phase: Phase, word: Word, parts: Mapping[str, Judged], done: Done, spea
     row: dict[str, Any] = {
         "phase": phase,
         "verdict": word,
-        "zones": [*dict.fromkeys(id.partition("/")[0] for id in parts)],
+        "zones": [*dict.fromkeys(done.parts[id].zone.id for id in parts)],
     }
     row |= {"components": [*parts], "reasons": reasons}
     return row | ({"until": until} if until else {}) | _as_of(done)
