@@ -12,6 +12,8 @@ from latewood_api import problem
 from latewood_api.answers import JSON, TEXT
 
 Json = dict[str, Any]
+STRING: Final[Json] = {"type": "string"}
+STRINGS: Final[Json] = {"type": "array", "items": STRING}
 SCHEMAS: Final = "#/components/schemas/"
 
 #: The statuses an operation may answer with beside 200; 405 belongs to paths, not to operations.
@@ -41,13 +43,12 @@ def parameters() -> Json:
 
 def headers() -> Json:
     """Return the response headers clients may rely on."""
-    text = {"type": "string"}
     return {
         "RequestId": {
             "description": "The request's own X-Request-Id where it sent a good one, or a new id.",
-            "schema": text,
+            "schema": STRING,
         },
-        "ETag": {"description": "Tag of this answer, for If-None-Match.", "schema": text},
+        "ETag": {"description": "Tag of this answer, for If-None-Match.", "schema": STRING},
     }
 
 
@@ -99,42 +100,41 @@ def _name(status: int) -> str:
 
 def schemas() -> Json:
     """Return the schemas that belong to no calculator."""
-    text = {"type": "string"}
     count = {"type": "integer", "minimum": 0}
-    entry = {"id": text, "title": text, "summary": text}
+    entry = {"id": STRING, "title": STRING, "summary": STRING}
     return {
         "Fault": _object(
             "One thing wrong at one place.",
             {
-                "pointer": {**text, "description": "JSON Pointer to the value; empty for the request as a whole."},
-                "code": {**text, "description": "What kind of fault, for machines."},
-                "detail": {**text, "description": "What was wrong."},
-                "expected": {**text, "description": "What would be right."},
-                "nearest": {**text, "description": "The nearest known name."},
-                "id": {**text, "description": "The id of the text, as `GET /v1/catalogue/messages` lists it."},
+                "pointer": {**STRING, "description": "JSON Pointer to the value; empty for the request as a whole."},
+                "code": {**STRING, "description": "What kind of fault, for machines."},
+                "detail": {**STRING, "description": "What was wrong."},
+                "expected": {**STRING, "description": "What would be right."},
+                "nearest": {**STRING, "description": "The nearest known name."},
+                "id": {**STRING, "description": "The id of the text, as `GET /v1/catalogue/messages` lists it."},
                 "values": {
                     "type": "object",
                     "description": "What stands in the text, as data: quantities with their unit, else ids and counts.",
                     "additionalProperties": True,
                 },
-                "language": {**text, "description": "The language of the text, where the one asked for lacks it."},
+                "language": {**STRING, "description": "The language of the text, where the one asked for lacks it."},
             },
             ["pointer", "code", "detail"],
         ),
         "Problem": _object(
             "A problem document (RFC 9457), with every fault found.",
             {
-                "type": {**text, "format": "uri-reference", "description": "Address of the page about this kind."},
-                "title": {**text, "description": "The kind in words; the same for every problem of the type."},
+                "type": {**STRING, "format": "uri-reference", "description": "Address of the page about this kind."},
+                "title": {**STRING, "description": "The kind in words; the same for every problem of the type."},
                 "status": {"type": "integer", "minimum": 400, "maximum": 599},
-                "instance": {**text, "format": "uri-reference", "description": "The path of the request."},
+                "instance": {**STRING, "format": "uri-reference", "description": "The path of the request."},
                 "errors": {"type": "array", "items": ref("schemas", "Fault"), "minItems": 1},
             },
             ["type", "title", "status", "instance", "errors"],
         ),
         "CatalogueEntry": _object(
             "One entry of a list.",
-            {**entry, "matched": {**text, "description": "The name that matched, where names were searched."}},
+            {**entry, "matched": {**STRING, "description": "The name that matched, where names were searched."}},
             ["id", "title", "summary"],
         ),
         "CatalogueList": _object(
@@ -143,7 +143,7 @@ def schemas() -> Json:
                 "items": {"type": "array", "items": ref("schemas", "CatalogueEntry")},
                 "count": count,
                 "ambiguous": ref("schemas", "AmbiguousName"),
-                "nearest": {**text, "description": "Where nothing was found: the id of what is spelt much like it."},
+                "nearest": {**STRING, "description": "Where nothing was found: the id of what is spelt much like it."},
             },
             ["items", "count"],
         ),
@@ -155,10 +155,10 @@ def schemas() -> Json:
         "Candidate": _object(
             "One wood the name may mean.",
             {
-                "id": text,
-                "title": text,
-                "botanical": text,
-                "where": {**text, "description": "Where or in which trade the name means this."},
+                "id": STRING,
+                "title": STRING,
+                "botanical": STRING,
+                "where": {**STRING, "description": "Where or in which trade the name means this."},
                 "on_shelf": {"type": "boolean", "description": "Whether there is an entry of this id."},
             },
             ["id", "title", "botanical", "on_shelf"],
@@ -167,8 +167,8 @@ def schemas() -> Json:
             "One entry whole. What it has beside id, title and summary depends on its kind; records have what is here.",
             {
                 **entry,
-                "record": {**text, "description": "The kind of record."},
-                "plugin": {**text, "description": "The plugin that brought it."},
+                "record": {**STRING, "description": "The kind of record."},
+                "plugin": {**STRING, "description": "The plugin that brought it."},
                 "content": {"type": "object", "description": "The record as its file says it."},
                 "numbers": {"type": "array", "items": ref("schemas", "RecordNumber")},
                 "sources": {"type": "array", "items": ref("schemas", "RecordSource")},
@@ -179,7 +179,7 @@ def schemas() -> Json:
                 },
                 "used_by": {
                     "type": "array",
-                    "items": text,
+                    "items": STRING,
                     "description": "Of a source: the records that rest on it, as <kind>/<id>.",
                 },
             },
@@ -188,16 +188,16 @@ def schemas() -> Json:
         "RecordNumber": _object(
             "A number of a record, as it is computed with: value is its median, low and high its P10 and P90.",
             {
-                "path": {**text, "description": "Where it stands; the basis of an answer names it so."},
-                "title": {**text, "description": "What it says."},
-                "given": {**text, "description": "In the record's own words."},
+                "path": {**STRING, "description": "Where it stands; the basis of an answer names it so."},
+                "title": {**STRING, "description": "What it says."},
+                "given": {**STRING, "description": "In the record's own words."},
                 **{name: {"type": "number"} for name in ("value", "low", "high")},
-                "unit": {**text, "description": "Absent for counts and years."},
-                "kind": {**text, "description": "How it is known: published, derived, common-practice, judgement, …"},
-                "source": {**text, "description": "The id of its source."},
-                "where": {**text, "description": "The place in the source."},
-                "note": text,
-                "starts": {**text, "format": "date", "description": "The first day it holds."},
+                "unit": {**STRING, "description": "Absent for counts and years."},
+                "kind": {**STRING, "description": "How it is known: published, derived, common-practice, judgement, …"},
+                "source": {**STRING, "description": "The id of its source."},
+                "where": {**STRING, "description": "The place in the source."},
+                "note": STRING,
+                "starts": {**STRING, "format": "date", "description": "The first day it holds."},
             },
             ["path", "title", "given", "value", "kind", "source"],
         ),
@@ -205,16 +205,16 @@ def schemas() -> Json:
             "Where numbers and statements of a record come from.",
             {
                 **entry,
-                "publisher": text,
+                "publisher": STRING,
                 "year": {"type": "integer"},
-                "url": {**text, "format": "uri"},
-                "where": {**text, "description": "How to find it where it has no address."},
-                "note": {**text, "description": "How it was read, and what to be wary of."},
+                "url": {**STRING, "format": "uri"},
+                "where": {**STRING, "description": "How to find it where it has no address."},
+                "note": {**STRING, "description": "How it was read, and what to be wary of."},
             },
             ["id", "title", "summary"],
         ),
         "CatalogueKind": _object(
-            "A kind of entry and how many there are.", {"id": text, "count": count}, ["id", "count"]
+            "A kind of entry and how many there are.", {"id": STRING, "count": count}, ["id", "count"]
         ),
         "CatalogueKinds": _object(
             "Every kind that can be listed.",
@@ -224,7 +224,7 @@ def schemas() -> Json:
         "Liveness": _object("The process runs.", {"status": {"type": "string", "const": "live"}}, ["status"]),
         "PluginState": _object(
             "A plugin, and why it was left out where it was.",
-            {**entry, "distribution": text, "version": text, "error": text},
+            {**entry, "distribution": STRING, "version": STRING, "error": STRING},
             ["id", "distribution", "version"],
         ),
         "Readiness": _object(

@@ -13,7 +13,7 @@ from latewood.wire import Components, struct_reader
 from latewood.wire.components import camel
 from latewood.wire.schema import envelope
 from latewood.wire.write import answer_schema as result_schema
-from latewood_api.contract_parts import Json
+from latewood_api.contract_parts import STRING, STRINGS, Json
 from latewood_api.contract_plan_lists import (
     assumption_schema,
     hours_schema,
@@ -34,15 +34,12 @@ def step_schema(parts: Components, calculators: Iterable[Calculator], sheet: Jso
     The order matters: a client reads a step as the first alternative that fits, so a calculator its contract does not
     know falls through to the last. A discriminator would make such a client refuse the whole plan.
     """
-    text: Json = {"type": "string"}
-    texts: Json = {"type": "array", "items": text}
-
     stop = parts.put(
         "PlanHeld",
         {
             "type": "object",
             "description": "A part that is stopped, and the finding that says so.",
-            "properties": {"id": text, "finding": text},
+            "properties": {"id": STRING, "finding": STRING},
             "required": ["id", "finding"],
         },
     )
@@ -54,14 +51,14 @@ def step_schema(parts: Components, calculators: Iterable[Calculator], sheet: Jso
             "type": "object",
             "description": "What a step of a plan says beside its result.",
             "properties": {
-                "id": text,
+                "id": STRING,
                 "status": {"type": "string", "enum": [*get_args(Status)]},
-                "why": {**text, "description": "Why the step stands here, is not done, or leaves parts out."},
-                "unlock": {**texts, "description": "JSON Pointers to what the job would have to say."},
-                "places": {**texts, "description": "Ids of the components it is about."},
+                "why": {**STRING, "description": "Why the step stands here, is not done, or leaves parts out."},
+                "unlock": {**STRINGS, "description": "JSON Pointers to what the job would have to say."},
+                "places": {**STRINGS, "description": "Ids of the components it is about."},
                 "stopped_by": {"type": "array", "items": stop},
-                "lifted_by": {**texts, "description": "JSON Pointers to what may be said anew to lift the stops."},
-                "rests_on": {**texts, "description": "Ids of open questions, steps and parts it rests on."},
+                "lifted_by": {**STRINGS, "description": "JSON Pointers to what may be said anew to lift the stops."},
+                "rests_on": {**STRINGS, "description": "Ids of open questions, steps and parts it rests on."},
                 "sheet": sheet,
             },
             "required": ["id", "status"],
@@ -80,20 +77,18 @@ def step_schema(parts: Components, calculators: Iterable[Calculator], sheet: Jso
         step(
             f"{camel(calculator.id)}PlanStep",
             f"A step of a plan that {calculator.id} computes: its result, or why there is none.",
-            {**text, "const": calculator.id},
+            {**STRING, "const": calculator.id},
             result_schema(calculator.result, parts),
         )
         for calculator in calculators
     ]
     other: Json = {"type": "object", "description": "As the step's calculator answers it."}
     about = "A step of a plan whose calculator this contract does not know: what was computed, or why it was not."
-    return {"anyOf": [*typed, step("PlanStep", about, text, other)]}
+    return {"anyOf": [*typed, step("PlanStep", about, STRING, other)]}
 
 
 def plan_schema(parts: Components, calculators: Iterable[Calculator]) -> Json:
     """Refer to the open schema of a plan. A step's result is what its calculator answers."""
-    text: Json = {"type": "string"}
-    texts: Json = {"type": "array", "items": text}
     rest = envelope(parts)
     step = step_schema(parts, calculators, rest.pop("sheet"))
     purchase = parts.put(
@@ -102,12 +97,15 @@ def plan_schema(parts: Components, calculators: Iterable[Calculator]) -> Json:
             "type": "object",
             "description": "What one step says to buy.",
             "properties": {
-                "id": text,
+                "id": STRING,
                 "volume": parts.answer("volume"),
-                "text": text,
-                "rests_on": {**texts, "description": "Ids of open questions and steps to settle before it is bought."},
+                "text": STRING,
+                "rests_on": {
+                    **STRINGS,
+                    "description": "Ids of open questions and steps to settle before it is bought.",
+                },
                 "stopped_by": {"type": "array", "items": parts.ref("PlanHeld")},
-                "lifted_by": {**texts, "description": "JSON Pointers to what may be said anew to lift the stops."},
+                "lifted_by": {**STRINGS, "description": "JSON Pointers to what may be said anew to lift the stops."},
             },
             "required": ["id"],
         },
@@ -118,10 +116,10 @@ def plan_schema(parts: Components, calculators: Iterable[Calculator]) -> Json:
             "type": "object",
             "description": "Discs, sheets or belts of one grade to buy for one machine; form says which.",
             "properties": {
-                "id": text,
-                "abrasive": text,
-                "machine": text,
-                "form": text,
+                "id": STRING,
+                "abrasive": STRING,
+                "machine": STRING,
+                "form": STRING,
                 "typical_count": {"type": "integer", "description": "Pieces that go down by the median."},
                 "boxes": {"type": "integer", "description": "Boxes to buy, where they are sold so."},
                 "count": {"type": "integer"},
@@ -134,7 +132,7 @@ def plan_schema(parts: Components, calculators: Iterable[Calculator]) -> Json:
         {
             "type": "object",
             "description": "When one coating is laid, and when the deck may be used again.",
-            "properties": {"id": text, "start": text, "lines": texts},
+            "properties": {"id": STRING, "start": STRING, "lines": STRINGS},
             "required": ["id", "start", "lines"],
         },
     )
@@ -144,15 +142,15 @@ def plan_schema(parts: Components, calculators: Iterable[Calculator]) -> Json:
             "type": "object",
             "description": "What one step leaves over, what it is kept in, and where it ends.",
             "properties": {
-                "id": text,
-                "step": text,
-                "title": text,
+                "id": STRING,
+                "step": STRING,
+                "title": STRING,
                 "waste_mass": parts.answer("mass"),
                 "waste_volume": parts.answer("volume"),
-                "container": text,
+                "container": STRING,
                 "container_count": {"type": "integer"},
-                "hazardous": text,
-                "ending": texts,
+                "hazardous": STRING,
+                "ending": STRINGS,
             },
             "required": ["id", "step", "container", "hazardous", "ending"],
         },
@@ -163,10 +161,10 @@ def plan_schema(parts: Components, calculators: Iterable[Calculator]) -> Json:
             "type": "object",
             "description": "A reason why nothing is planned for a zone, or for a stair, guard, extra or frame of one.",
             "properties": {
-                "id": {**text, "description": "The zone; for what belongs to it zone, table and id."},
-                "why": text,
-                "finding": {**text, "description": "Id of the finding that says so."},
-                "lifted_by": {**texts, "description": "JSON Pointers to what may be said anew to lift it."},
+                "id": {**STRING, "description": "The zone; for what belongs to it zone, table and id."},
+                "why": STRING,
+                "finding": {**STRING, "description": "Id of the finding that says so."},
+                "lifted_by": {**STRINGS, "description": "JSON Pointers to what may be said anew to lift it."},
             },
             "required": ["id", "why", "finding", "lifted_by"],
         },
@@ -193,12 +191,12 @@ def plan_schema(parts: Components, calculators: Iterable[Calculator]) -> Json:
             "description": "The job as it was understood.",
             "properties": {
                 "schema": {"type": "integer"},
-                "zones": texts,
-                "name": text,
-                "reference": text,
-                "as_of": {**text, "format": "date"},
-                "units": {**text, "description": "Unit system of the answer."},
-                "language": {**text, "description": "Language of the answer."},
+                "zones": STRINGS,
+                "name": STRING,
+                "reference": STRING,
+                "as_of": {**STRING, "format": "date"},
+                "units": {**STRING, "description": "Unit system of the answer."},
+                "language": {**STRING, "description": "Language of the answer."},
             },
             "required": ["schema", "zones", "units", "language"],
         },

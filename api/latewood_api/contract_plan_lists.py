@@ -4,23 +4,21 @@ from __future__ import annotations
 
 from latewood.plan.verdicts import WORDS
 from latewood.wire import Components
-from latewood_api.contract_parts import Json
+from latewood_api.contract_parts import STRING, STRINGS, Json
 
 
 def verdict_schema(parts: Components) -> Json:
     """Refer to the schema of a verdict of a plan."""
-    text: Json = {"type": "string"}
-    texts: Json = {"type": "array", "items": text}
     reason = parts.put(
         "PlanReason",
         {
             "type": "object",
             "description": "Why a verdict is what it is.",
             "properties": {
-                "id": text,
-                "message": text,
+                "id": STRING,
+                "message": STRING,
                 "values": {"type": "object", "description": "What the message says, as data."},
-                "places": {**texts, "description": "Ids of the components it holds for."},
+                "places": {**STRINGS, "description": "Ids of the components it holds for."},
             },
             "required": ["id", "message", "places"],
         },
@@ -31,13 +29,13 @@ def verdict_schema(parts: Components) -> Json:
             "type": "object",
             "description": "Whether parts may be prepared, or coated. Only go is a go; not-judged is silence.",
             "properties": {
-                "phase": {**text, "enum": ["prepare", "coat"]},
-                "verdict": {**text, "enum": [*WORDS]},
-                "zones": texts,
-                "components": texts,
+                "phase": {**STRING, "enum": ["prepare", "coat"]},
+                "verdict": {**STRING, "enum": [*WORDS]},
+                "zones": STRINGS,
+                "components": STRINGS,
                 "reasons": {"type": "array", "items": reason},
-                "until": {**texts, "description": "Instants, and JSON Pointers to fields, that may change it."},
-                "as_of": {**text, "description": "Day or local time it holds for."},
+                "until": {**STRINGS, "description": "Instants, and JSON Pointers to fields, that may change it."},
+                "as_of": {**STRING, "description": "Day or local time it holds for."},
             },
             "required": ["phase", "verdict", "zones", "components", "reasons"],
         },
@@ -46,14 +44,12 @@ def verdict_schema(parts: Components) -> Json:
 
 def question_schema(parts: Components) -> Json:
     """Refer to the schema of an open question of a plan."""
-    text: Json = {"type": "string"}
-    texts: Json = {"type": "array", "items": text}
     block = parts.put(
         "PlanBlock",
         {
             "type": "object",
             "description": "A step that waits for an answer, and the components for which it does.",
-            "properties": {"step": text, "components": texts},
+            "properties": {"step": STRING, "components": STRINGS},
             "required": ["step", "components"],
         },
     )
@@ -63,12 +59,12 @@ def question_schema(parts: Components) -> Json:
             "type": "object",
             "description": "What is still to be answered, and what waits for it.",
             "properties": {
-                "id": text,
-                "component": text,
-                "topic": text,
-                "question": text,
-                "how": text,
-                "field": {**texts, "description": "JSON Pointers to the fields that take the answer."},
+                "id": STRING,
+                "component": STRING,
+                "topic": STRING,
+                "question": STRING,
+                "how": STRING,
+                "field": {**STRINGS, "description": "JSON Pointers to the fields that take the answer."},
                 "blocks": {"type": "array", "items": block},
             },
             "required": ["id", "component", "topic", "question", "how", "field", "blocks"],
@@ -78,15 +74,13 @@ def question_schema(parts: Components) -> Json:
 
 def purchase_schema(parts: Components) -> Json:
     """Refer to the schema of a line of a plan's purchases."""
-    text: Json = {"type": "string"}
-    texts: Json = {"type": "array", "items": text}
     count: Json = {"type": "integer"}
     container = parts.put(
         "PlanContainer",
         {
             "type": "object",
             "description": "What is sold in one piece: its label, and how many.",
-            "properties": {"label": text, "size": parts.answer("volume"), "count": count},
+            "properties": {"label": STRING, "size": parts.answer("volume"), "count": count},
             "required": ["label", "count"],
         },
     )
@@ -95,7 +89,7 @@ def purchase_schema(parts: Components) -> Json:
         {
             "type": "object",
             "description": "What stands before buying.",
-            "properties": {"id": text, "message": text, "places": texts},
+            "properties": {"id": STRING, "message": STRING, "places": STRINGS},
             "required": ["id", "message", "places"],
         },
     )
@@ -105,11 +99,14 @@ def purchase_schema(parts: Components) -> Json:
             "type": "object",
             "description": "A line of what to buy; its kind says which of the amounts it has.",
             "properties": {
-                "id": text,
-                "kind": {**text, "description": "finish, abrasive, masking, cloth, screw, waste-can, or a later kind."},
-                "title": text,
-                "step": {**text, "description": "Id of the step that asks for it."},
-                "places": texts,
+                "id": STRING,
+                "kind": {
+                    **STRING,
+                    "description": "finish, abrasive, masking, cloth, screw, waste-can, or a later kind.",
+                },
+                "title": STRING,
+                "step": {**STRING, "description": "Id of the step that asks for it."},
+                "places": STRINGS,
                 "containers": {"type": "array", "items": container},
                 "volume": {"allOf": [parts.answer("volume")], "description": "Finish that is used, by the median."},
                 "sheet_area": parts.answer("area"),
@@ -120,9 +117,9 @@ def purchase_schema(parts: Components) -> Json:
                 "boxes": count,
                 "shortage_risk": parts.answer("fraction"),
                 "conditions": {"type": "array", "items": condition},
-                "rests_on": texts,
+                "rests_on": STRINGS,
                 "stopped_by": {"type": "array", "items": parts.ref("PlanHeld")},
-                "lifted_by": texts,
+                "lifted_by": STRINGS,
             },
             "required": ["id", "kind", "title", "step", "places", "containers", "conditions"],
         },
@@ -131,21 +128,19 @@ def purchase_schema(parts: Components) -> Json:
 
 def assumption_schema(parts: Components) -> Json:
     """Refer to the schema of an assumption of a plan."""
-    text: Json = {"type": "string"}
-    texts: Json = {"type": "array", "items": text}
     return parts.put(
         "PlanAssumption",
         {
             "type": "object",
             "description": "A value that was not given, what was assumed, and what another value would move.",
             "properties": {
-                "id": text,
-                "field": {**text, "description": "JSON Pointer to the field, where the job has it."},
-                "label": text,
-                "assumed": text,
-                "output": {**text, "description": "What it moves."},
+                "id": STRING,
+                "field": {**STRING, "description": "JSON Pointer to the field, where the job has it."},
+                "label": STRING,
+                "assumed": STRING,
+                "output": {**STRING, "description": "What it moves."},
                 "effect": {"type": "number", "description": "Largest relative change another likely value brings."},
-                "components": texts,
+                "components": STRINGS,
                 "route_taken": {"type": "boolean", "description": "False where it moves only routes not taken."},
             },
             "required": ["id", "label", "assumed", "components", "route_taken"],
@@ -155,14 +150,13 @@ def assumption_schema(parts: Components) -> Json:
 
 def hours_schema(parts: Components) -> Json:
     """Refer to the schema of a line of a plan's hours."""
-    text: Json = {"type": "string"}
     number: Json = {"type": "number"}
     time = parts.put(
         "PlanTime",
         {
             "type": "object",
             "description": "Hours: their mean, which adds up, and their median with P10 and P90, which do not.",
-            "properties": {"mean": number, "value": number, "low": number, "high": number, "unit": text},
+            "properties": {"mean": number, "value": number, "low": number, "high": number, "unit": STRING},
             "required": ["mean", "unit"],
         },
     )
@@ -172,12 +166,12 @@ def hours_schema(parts: Components) -> Json:
             "type": "object",
             "description": "What a piece of work takes, and on which components.",
             "properties": {
-                "id": text,
-                "step": text,
-                "label": text,
-                "scope": {**text, "enum": ["person-hours", "elapsed"]},
+                "id": STRING,
+                "step": STRING,
+                "label": STRING,
+                "scope": {**STRING, "enum": ["person-hours", "elapsed"]},
                 "people": {"type": "integer", "description": "How many are at it, where the time is elapsed."},
-                "components": {"type": "array", "items": text},
+                "components": {"type": "array", "items": STRING},
                 "time": time,
             },
             "required": ["id", "step", "label", "scope", "components", "time"],
