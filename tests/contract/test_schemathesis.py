@@ -112,6 +112,9 @@ class Case:
 
     method = "POST"
     path = "/v1/calculate/coverage"
+    operation = SimpleNamespace(path=path)
+    media_type = JSON
+    body: ClassVar[dict[str, str]] = {"area": "400 ft2", "coating": "clear-penetrating-oil"}
     query: ClassVar[dict[str, str]] = {}
     path_parameters: ClassVar[dict[str, str]] = {}
     meta = SimpleNamespace(generation=SimpleNamespace(mode=SimpleNamespace(is_positive=True)))
@@ -140,6 +143,16 @@ def test_the_rule_can_be_broken(status: int, code: str, broken: bool) -> None:
             refused_only_for_its_meaning(None, answer, Case)
     else:
         refused_only_for_its_meaning(None, answer, Case)
+
+
+def test_a_body_that_does_not_fit_may_be_refused() -> None:
+    class Unfit(Case):
+        body: ClassVar[dict[str, str]] = {"area": "400 ft2", "colour": "grey"}
+
+    answer = SimpleNamespace(status_code=422)
+    refused_only_for_its_meaning(None, answer, Unfit)
+    assert follows_its_schema(Case)
+    assert not follows_its_schema(Unfit)
 
 
 class TestWhatNoSchemaCanSay:
