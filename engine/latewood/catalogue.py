@@ -7,7 +7,7 @@ from functools import cached_property
 from importlib.metadata import EntryPoint, version
 from typing import Any, Final
 
-from latewood import plan
+from latewood import plan, report
 from latewood.answers import answer
 from latewood.columns import Answerer, Choices, Form, Table
 from latewood.declare import Calculator
@@ -66,9 +66,11 @@ class Catalogue:
         with refusing_in(self.speaker(options)):
             return plan.run(self, raw, options)
 
-    def plan_text(self, raw: object, options: Options) -> str:
-        """Return the plan of a job as text for people."""
-        return plan.text(self.plan(raw, options))
+    def plan_text(self, raw: object, options: Options, *, width: int = 80, full: bool = False) -> str:
+        """Return the report of a plan as text for people: short enough to read, or in full."""
+        made = self.plan(raw, options)
+        speaker = self.speaker(options.or_units(made["job"]["units"]).or_lang(made["job"]["language"]))
+        return report.text(report.report(made, speaker), speaker, width=width, full=full)
 
     def plan_svg(self, raw: object, options: Options) -> str:
         """Return a picture of a job's zones, boards and edge work as SVG."""

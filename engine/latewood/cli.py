@@ -98,6 +98,8 @@ def _parser() -> argparse.ArgumentParser:
     plan.add_argument("job", type=Path)
     plan.add_argument("--format", choices=["text", "json"], default="text")
     plan.add_argument("--svg", action="store_true", help="print a picture of zones, boards and edge work instead")
+    plan.add_argument("--width", type=_between(20, 400), default=80, help="columns of the text; a phone has 46")
+    plan.add_argument("--full", action="store_true", help="show everything, however long")
     plan.set_defaults(command=_plan)
 
     weather = commands.add_parser("weather", help="read a weather file (CSV, TMY3, EPW) into what a request sends")
@@ -244,7 +246,7 @@ def _plan(chosen: argparse.Namespace) -> int:
     elif chosen.format == "json":
         _print_json(engine.plan(job, _options(chosen)))
     else:
-        print(engine.plan_text(job, _options(chosen)), end="")
+        print(engine.plan_text(job, _options(chosen), width=chosen.width, full=chosen.full), end="")
     return 0
 
 

@@ -1,0 +1,7 @@
+"""The report of a plan: one model of what its pages say, and the text that the terminal and ``plan.txt`` show."""
+
+from latewood.report.build import report
+from latewood.report.model import Report
+from latewood.report.text import text
+
+__all__ = ["Report", "report", "text"]

@@ -1,0 +1,77 @@
+"""Names of the parts of a deck, of steps and of fields, as a report writes them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Any, Final
+
+from latewood.messages import Name, Speaker, clause
+
+#: Tables of a job whose rows are named by the part, not by the field.
+_TABLES: Final = frozenset({"zones", "stairs", "guards", "extras", "defaults"})
+#: Parts that are looked at and carry no finish.
+_BESIDE: Final = frozenset({"frame", "wall"})
+
+
+class Labels:
+    """Writes where something is, in as few words as name all of its parts."""
+
+    def __init__(self, answer: Mapping[str, Any], speaker: Speaker) -> None:
+        self.speaker = speaker
+        self.components: dict[str, Mapping[str, Any]] = {one["id"]: one for one in answer["components"]}
+        self.calculators = {step["id"]: step["calculator"] for step in answer["steps"]}
+        self.whole = [id for id, one in self.components.items() if one["part"] not in _BESIDE]
+        self.several = len({one.get("zone") for one in self.components.values() if "zone" in one}) > 1
+
+    def where(self, ids: Iterable[str]) -> str:
+        """Return the parts: nothing where a deck has only one, all parts, all but few, or each by zone."""
+        given = [*dict.fromkeys(ids)]
+        beside = [id for id in given if id not in self.whole]
+        absent = [id for id in self.whole if id not in given]
+        if not given or (len(self.whole) == 1 and not absent and not beside):
+            return ""
+        if not absent and len(self.whole) > 1:
+            all_parts = self.speaker.clause(clause("report-all-parts"))
+            return "; ".join((all_parts, *self._by_zone(beside)))
+        if len(self.whole) > 3 * len(absent) and len(self.whole) > 3:
+            but = Name("; ".join(self._by_zone(absent)))
+            return "; ".join((self.speaker.clause(clause("report-all-but", parts=but)), *self._by_zone(beside)))
+        return "; ".join(self._by_zone(given))
+
+    def each(self, id: str) -> str:
+        """Return the name of one part."""
+        return "; ".join(self._by_zone([id]))
+
+    def step(self, id: str) -> str:
+        """Return the name of the work of a step."""
+        return self.speaker.word("report-step", self.calculators.get(id, id))
+
+    def fields(self, pointers: Sequence[str]) -> str:
+        """Return fields of a job by their names, each once; a table of a part is named by the part."""
+        return ", ".join(dict.fromkeys(map(_field, pointers)))
+
+    def _by_zone(self, ids: Sequence[str]) -> list[str]:
+        grouped: dict[str | None, list[str]] = {}
+        for id in ids:
+            one = self.components.get(id)
+            if one is None:
+                grouped.setdefault(None, []).append(id)
+                continue
+            floor = one["part"] == "boards"
+            label = self.speaker.word("report-part", "floor") if floor else str(one["label"])
+            grouped.setdefault(one.get("zone"), []).append(label)
+        return [self._zone(zone, labels) for zone, labels in grouped.items()]
+
+    def _zone(self, zone: str | None, labels: Sequence[str]) -> str:
+        if zone is None or not self.several:
+            return ", ".join(labels)
+        named = str(self.components[zone]["label"]) if zone in self.components else zone
+        alone = [*labels] == [self.speaker.word("report-part", "floor")]
+        return named if alone else f"{named}: {', '.join(labels)}"
+
+
+def _field(pointer: str) -> str:
+    words = [word for word in pointer.split("/")[1:] if not word.isdigit()]
+    if len(words) > 1 and words[0] in _TABLES:
+        words = words[1:]
+    return ".".join(words)

@@ -1,0 +1,309 @@
+"""A report as plain text: no line is wider than asked, and a page folds only as far as its number of lines asks.
+
+Verdicts, questions and tasks, and each danger and warning with all its parts, stand on every page. What a caution says to
+do is shortened last, and a line says how much of it is left out.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from textwrap import wrap
+from typing import Final, NamedTuple
+
+import msgspec
+
+from latewood.messages import Code, Count, Speaker, clause
+from latewood.report.model import Purchase, Report, Said, Work
+
+#: Lines of a page that is not shown in full.
+_MOST: Final = 120
+_ALL: Final = 1000
+
+
+class Fold(NamedTuple):
+    """What a page shows."""
+
+    full: bool = False
+    notes: bool = True
+    rows: bool = True
+    grades: bool = True
+    assumed: int = _ALL
+    #: Lines of what cautions say to do, for all of them together.
+    do: int = _ALL
+
+
+def text(report: Report, speaker: Speaker, *, width: int, full: bool = False) -> str:
+    """Return a report as text, with everything or folded until it is short enough."""
+    lines: list[str] = []
+    for fold in (Fold(full=True),) if full else _folds(report):
+        lines = [line.rstrip() for line in _Page(report, speaker, width, fold).lines()]
+        if full or len(lines) <= _MOST:
+            break
+    return "\n".join(lines) + "\n"
+
+
+def _folds(report: Report) -> Iterator[Fold]:
+    """Yield folds, the widest first: what explains goes first, what keeps people safe last.
+
+    The first line of each danger always stands.
+    """
+    yield from (Fold(), Fold(notes=False), Fold(notes=False, rows=False))
+    told = [len(one.do) for one in (*report.dangers, *report.warnings)]
+    least = sum(1 for one in report.dangers if one.do)
+    for do in range(sum(told), least - 1, -1):
+        yield Fold(notes=False, rows=False, assumed=3, do=do)
+    for assumed in (2, 1, 0):
+        yield Fold(notes=False, rows=False, assumed=assumed, do=least)
+    yield Fold(notes=False, rows=False, grades=False, assumed=0, do=least)
+
+
+def _shares(report: Report, most: int) -> dict[str, int]:
+    """Return how many lines of each caution stand: dangers by turns until all of theirs do, then warnings."""
+    shares: dict[str, int] = {}
+    for said in (report.dangers, report.warnings):
+        for turn in range(max((len(one.do) for one in said), default=0)):
+            for one in said:
+                if turn < len(one.do) and most:
+                    shares[one.id] = turn + 1
+                    most -= 1
+    return shares
+
+
+class _Page:
+    def __init__(self, report: Report, speaker: Speaker, width: int, fold: Fold) -> None:
+        self.report, self.speaker, self.width, self.fold = report, speaker, width, fold
+        self.shares = _shares(report, fold.do)
+
+    def lines(self) -> Iterator[str]:
+        yield from self._screen()
+        yield from self._tasks()
+        for count, said in enumerate(self.report.dangers):
+            yield from self._caution(said, apart=not count or self.shares.get(said.id, 0) > 1)
+        yield from self._warnings()
+        if self.report.caution_end:
+            yield from self._hang("", self.report.caution_end)
+        yield from self._bought()
+        yield from self._worked()
+        yield from self._listed("hand-over", self.report.hand_over)
+        if self.fold.full:
+            yield from self._wasted()
+        yield from self._assumed()
+        if self.fold.notes:
+            yield from self._listed("notes", [self._placed(one) for one in self.report.notes])
+        yield from self._head("not-planned", self.report.not_planned)
+        for open_still in self.report.not_planned:
+            yield from self._sides(open_still.label, open_still.fields or open_still.why)
+        yield ""
+        yield from self._rest()
+
+    def _screen(self) -> Iterator[str]:
+        """Yield the first screen: verdicts, start, first task, worst danger, and purchases of finish."""
+        page = self.report
+        yield from self._hang("", page.title)
+        if page.parts:
+            yield from self._hang("", page.parts)
+        yield ""
+        for verdict in page.verdicts:
+            head = f"{verdict.words} ({verdict.where}):" if verdict.where else f"{verdict.words}:"
+            reasons = [one.text + (f" ({one.where})" if one.where else "") for one in verdict.reasons]
+            if len(reasons) == 1:
+                yield from self._hang(f"{head} ", reasons[0], 2)
+                continue
+            yield from self._hang("", head)
+            for reason in reasons:
+                yield from self._hang("- ", reason)
+        yield from self._hang(f"{self._word('start')}: ", "; ".join(page.start), 2)
+        if page.tasks:
+            task = page.tasks[0]
+            # What a question asks says enough; a stop and a step without a verdict say what to give.
+            first = task.text if task.how else f"{task.text} {task.give}".strip()
+        else:
+            first = page.work[0].label if page.work else ""
+        if first:
+            yield from self._hang(f"{self._word('first')}: ", first, 2)
+        worst = [*page.dangers, *page.warnings]
+        if worst:
+            more = f" ({self._say('report-more', more=Count(len(worst) - 1))})" if len(worst) > 1 else ""
+            label = self._word("danger" if page.dangers else "warning")
+            yield from self._hang(f"{label}: ", worst[0].text + more, 2)
+        for bought in page.purchases:
+            if bought.kind == "finish":
+                yield from self._hang(f"{self._word('buy')}: ", f"{bought.amount}, {bought.title}", 2)
+                first, more = bought.conditions[:1], len(bought.conditions) - 1
+                yield from self._conditions((*first, self._say("report-more", more=Count(more))) if more > 0 else first)
+
+    def _tasks(self) -> Iterator[str]:
+        """Yield what is done first; what all questions block is said once."""
+        page = self.report
+        yield from self._head("do-first", page.tasks)
+        shared = {one.blocks for one in page.tasks if one.blocks}
+        for count, task in enumerate(page.tasks, 1):
+            where = [self._say("report-where", parts=Code(task.where)) + "."] if task.where else []
+            blocks = [task.blocks] if task.blocks and len(shared) > 1 else []
+            said = (task.text, *where, task.how, *blocks, task.give)
+            yield from self._hang(f"{count} ", " ".join(filter(None, said)), 2)
+        if len(shared) == 1 and any(one.blocks for one in page.tasks):
+            yield from self._hang("", *shared)
+
+    def _caution(self, said: Said, *, apart: bool) -> Iterator[str]:
+        """Yield a danger or a warning with all its parts, and as many of its lines as the page has room for."""
+        severity = self._word("warning" if said.severity == "warning" else "danger")
+        if apart:
+            yield ""
+        head = f"{severity}: {said.text}".upper() if said.do else f"{severity}: {said.text}"
+        yield from self._hang("", head)
+        if said.where:
+            yield from self._hang("  ", self._say("report-where", parts=Code(said.where)))
+        if self.fold.full and said.why:
+            yield from self._hang("  ", said.why)
+        most = self.shares.get(said.id, 0)
+        shown, left = list(said.do[:most]), len(said.do[most:])
+        if left and shown:
+            shown[-1] += f" ({self._say('report-more-lines', more=Count(left))})"
+        for line in shown:
+            yield from self._hang("- ", line)
+
+    def _warnings(self) -> Iterator[str]:
+        """Yield cautions each with its lines where there is room for some, all else in lists by their parts."""
+        page = self.report
+        apart = [one for one in page.warnings if one.id in self.shares and one.do]
+        for said in apart:
+            yield from self._caution(said, apart=True)
+        grouped: dict[str, list[str]] = {}
+        for said in page.warnings:
+            if said not in apart:
+                grouped.setdefault(said.where, []).append(said.text)
+        yield from self._head("warnings", grouped)
+        for where, texts in sorted(grouped.items(), key=lambda row: len(row[1]) > 1):
+            if len(texts) == 1:
+                yield from self._hang("- ", texts[0] + (f" ({where})" if where else ""))
+                continue
+            if where:
+                yield from self._hang("", f"{self._say('report-where', parts=Code(where))}", 2)
+            for one in texts:
+                yield from self._hang("- ", one)
+
+    def _placed(self, said: Said) -> str:
+        return f"{said.text} ({said.where})" if said.where else said.text
+
+    def _bought(self) -> Iterator[str]:
+        """Yield what to buy: finish by itself, small things of one condition in one list."""
+        bought = self.report.purchases
+        yield from self._head("to-buy", bought)
+        shared = [said for said in bought[0].conditions if all(said in one.conditions for one in bought)] if bought else []
+        yield from self._conditions(shared)
+        bought = tuple(
+            msgspec.structs.replace(one, conditions=tuple(said for said in one.conditions if said not in shared))
+            for one in bought
+        )
+        small: dict[tuple[str, ...], list[Purchase]] = {}
+        for one in bought:
+            if one.kind == "finish" or self.fold.full:
+                yield from self._purchase(one)
+            else:
+                small.setdefault(one.conditions, []).append(one)
+        for conditions, rows in small.items():
+            for group in dict.fromkeys(one.group for one in rows if one.group):
+                mine = [one for one in rows if one.group == group]
+                pieces = [f"{one.amount} {one.short}" for one in mine]
+                count = str(sum(one.count for one in mine))
+                yield from self._hang("", f"{group}: {', '.join(pieces) if self.fold.grades else count}", 2)
+            if rest := [f"{one.title} {one.amount}" for one in rows if not one.group]:
+                yield from self._hang("", "; ".join(rest), 2)
+            yield from self._conditions(conditions)
+
+    def _purchase(self, bought: Purchase) -> Iterator[str]:
+        yield from self._sides(bought.title, bought.amount)
+        if bought.details:
+            yield from self._hang("  ", ", ".join(bought.details))
+        yield from self._conditions(bought.conditions)
+
+    def _conditions(self, conditions: Sequence[str]) -> Iterator[str]:
+        if conditions:
+            yield from self._hang("  ", f"! {'; '.join(conditions)}.", 4)
+
+    def _worked(self) -> Iterator[str]:
+        page = self.report
+        if page.work:
+            yield ""
+            yield from self._sides(self._word("work").upper(), self._word("hours").upper())
+            if self.fold.full:
+                yield from self._sides("", self._word("range"))
+        else:
+            yield from self._head("work", (*page.routes, *page.elapsed))
+        if page.routes:
+            yield from self._hang(f"{self._word('route')}: ", "; ".join(page.routes), 2)
+        for work in page.work:
+            yield from self._piece(work)
+        if page.work:
+            yield from self._sides(self._word("total"), page.person_hours)
+        for line in page.elapsed:
+            yield from self._hang("", line, 2)
+
+    def _piece(self, work: Work) -> Iterator[str]:
+        if not (self.fold.rows or self.fold.full) or len(work.rows) < 2:
+            yield from self._sides(work.label, work.hours)
+            if self.fold.full:
+                yield from self._sides("", work.rows[0].span)
+            return
+        yield from self._hang("", f"{work.label}:")
+        for row in work.rows:
+            hours = f"{row.hours} ({row.span})" if self.fold.full and row.span else row.hours
+            yield from self._sides(f"  {row.label}", hours)
+
+    def _wasted(self) -> Iterator[str]:
+        yield from self._head("waste", self.report.waste)
+        for said in self.report.waste:
+            yield from self._hang("", f"{said.text} ({said.why})" if said.why else said.text, 2)
+            for line in said.do:
+                yield from self._hang("- ", line)
+
+    def _assumed(self) -> Iterator[str]:
+        taken = [one for one in self.report.assumed if one.taken]
+        shown = taken[: self.fold.assumed]
+        yield from self._head("assumed", shown)
+        for one in shown:
+            yield from self._sides(one.text, one.effect)
+        if self.fold.full:
+            others = [one for one in self.report.assumed if not one.taken]
+            yield from self._head("elsewhere", others)
+            for one in others:
+                yield from self._sides(one.text, one.effect)
+
+    def _rest(self) -> Iterator[str]:
+        page, fold = self.report, self.fold
+        notes = 0 if fold.notes else len(page.notes)
+        taken = [one for one in page.assumed if one.taken]
+        left = 0 if fold.full else len(page.assumed) - len(taken[: fold.assumed])
+        told = [one for one in (*page.dangers, *page.warnings) if one.do]
+        lines = sum(len(one.do) - self.shares.get(one.id, 0) for one in told)
+        hidden = {"lines": Count(lines), "notes": Count(notes), "assumed": Count(left)}
+        folded = [self._say("report-folded", **hidden)] if any(hidden.values()) else []
+        yield from self._hang("", " ".join((*folded, self._say("report-rest"))))
+
+    def _listed(self, head: str, texts: Sequence[str]) -> Iterator[str]:
+        yield from self._head(head, texts)
+        for one in texts:
+            yield from self._hang("- ", one)
+
+    def _head(self, word: str, rows: Iterable[object]) -> Iterator[str]:
+        if any(True for _ in rows):
+            yield ""
+            yield from self._hang("", self._word(word).upper())
+
+    def _hang(self, lead: str, line: str, rest: int | None = None) -> list[str]:
+        indent = " " * (len(lead) if rest is None else rest)
+        return wrap(line, self.width, initial_indent=lead, subsequent_indent=indent, break_on_hyphens=False)
+
+    def _sides(self, left: str, right: str) -> Iterator[str]:
+        """Yield a label with its value at the right edge, or below where both do not fit."""
+        if len(left) + len(right) + 1 <= self.width:
+            yield left + right.rjust(self.width - len(left))
+        else:
+            yield from (*self._hang("", left, 2), *self._hang("    ", right))
+
+    def _word(self, word: str) -> str:
+        return self.speaker.word("report", word)
+
+    def _say(self, id: str, **values: object) -> str:
+        return self.speaker.clause(clause(id, **values))
