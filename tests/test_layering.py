@@ -23,7 +23,7 @@ BREACHES = {
     "packages": ("engine/latewood/catalogue.py", "import latewood_api.problem"),
     "engine-layers": ("engine/latewood/quantities/money.py", "import latewood.provenance"),
     "calculators": ("engine/latewood/calculators/area/__init__.py", "import latewood.calculators.coverage"),
-    "no-web": ("engine/latewood/plan/text.py", "import http.client"),
+    "no-web": ("engine/latewood/report/text.py", "import http.client"),
     "pint": ("engine/latewood/uncertainty/spread.py", "import pint"),
     "plugin-face": ("plugins/latewood_plugins/models.py", "from latewood.quantities import units"),
     "no-cycles": ("api/latewood_api/problem.py", "import latewood_api.answers"),

@@ -2,6 +2,5 @@
 
 from latewood.plan.job import Job
 from latewood.plan.run import draw, read_job, run
-from latewood.plan.text import text
 
-__all__ = ["Job", "draw", "read_job", "run", "text"]
+__all__ = ["Job", "draw", "read_job", "run"]

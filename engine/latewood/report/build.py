@@ -42,7 +42,11 @@ Json = Mapping[str, Any]
 
 def report(plan: Json, speaker: Speaker) -> Report:
     """Return the report of a plan."""
-    answer = {**plan, "findings": msgspec.to_builtins(plan["findings"]), "cautions": msgspec.to_builtins(plan["cautions"])}
+    answer = {
+        **plan,
+        "findings": msgspec.to_builtins(plan["findings"]),
+        "cautions": msgspec.to_builtins(plan["cautions"]),
+    }
     return _Builder(answer, speaker).report()
 
 
@@ -96,7 +100,7 @@ class _Builder:
 
     def _parts(self) -> str:
         whole = self.labels.whole
-        return "; ".join(self.labels._by_zone(whole)) if len(whole) > 1 else ""
+        return "; ".join(self.labels.by_zone(whole)) if len(whole) > 1 else ""
 
     def _verdict(self, row: Json) -> Verdict:
         words = self.speaker.word("report-verdict", f"{row['verdict']}-{row['phase']}")
@@ -138,11 +142,11 @@ class _Builder:
                     yield self._say("report-look-again", at=Moment(datetime.fromisoformat(until)))
 
     def _stops(self) -> Iterator[Task]:
-        grouped: dict[tuple[str, tuple[str, ...]], list[str]] = {}
+        grouped: dict[tuple[str, str], list[str]] = {}
         for stop in self.answer["stopped"]:
-            grouped.setdefault((stop["why"], tuple(stop["lifted_by"])), []).append(stop["id"])
+            grouped.setdefault((stop["why"], self.labels.fields(stop["lifted_by"])), []).append(stop["id"])
         for (why, fields), ids in grouped.items():
-            given = self._give(fields) if fields else ""
+            given = self._say("report-give", fields=Code(fields)) if fields else ""
             yield Task(self._say("report-stopped", why=Code(why)), self.where(ids), give=given)
 
     def _give(self, pointers: Sequence[str]) -> str:
@@ -175,7 +179,9 @@ class _Builder:
         for step in self.answer["steps"]:
             unlock = step.get("unlock", ())
             if step["calculator"] in _ASKED_FIRST and step["status"] == "not-planned" and until & {*unlock}:
-                yield Task(self._say("report-unasked", step=Code(self.labels.step(step["id"]))), give=self._give(unlock))
+                yield Task(
+                    self._say("report-unasked", step=Code(self.labels.step(step["id"]))), give=self._give(unlock)
+                )
 
     def _cautions(self, severities: Sequence[str]) -> Iterator[Said]:
         chosen = [one for one in self.answer["cautions"] if one["severity"] in severities]
@@ -187,7 +193,12 @@ class _Builder:
     def _findings(self, severities: Sequence[str]) -> Iterator[Said]:
         """Yield findings by severity; those that say the same of several parts stand once."""
         grouped: dict[tuple[str, str, str], list[str]] = {}
+        stopped = {(stop["finding"], stop["id"]) for stop in self.answer["stopped"]}
         for one in self.answer["findings"]:
+            places = {(one["id"], id) for id in one.get("places", ())}
+            if one["severity"] == "stop" and places and places <= stopped:
+                # The list of what is stopped says it, with what lifts it.
+                continue
             said = one["id"] in _SAID_BY_QUESTIONS and self.answer["questions"]
             if one["severity"] in severities and not said:
                 grouped.setdefault((one["severity"], one["id"], one["message"]), []).extend(one.get("places", ()))
@@ -211,9 +222,9 @@ class _Builder:
                 details.append(self._say("report-usually", count=Count(row["typical_count"])))
         if "boxes" in row:
             details.append(self._say("report-boxes", boxes=Count(row["boxes"])))
-        if fields := row.get("lifted_by"):
-            details.append(self._say("report-not-before", fields=Code(self.labels.fields(fields))))
-        conditions = tuple(self._condition(one, row["places"]) for one in row["conditions"])
+        lifted = row.get("lifted_by", ())
+        first = (self._say("report-not-before", fields=Code(self.labels.fields(lifted))),) if lifted else ()
+        conditions = (*first, *(self._condition(one, row["places"]) for one in row["conditions"]))
         # Two records joined: the grade, then the machine.
         short, _, group = row["title"].partition(", ") if row["kind"] == "abrasive" else ("", "", "")
         short = short.removeprefix("FEPA ")
@@ -240,16 +251,19 @@ class _Builder:
         if not lines:
             return [], ""
         total = self.answer["totals"]["person_hours"]["mean"]
-        counts = dict(zip((line["id"] for line in lines), figures.tenths([_mean(one) for one in lines], total)))
-        grouped: dict[str, list[Json]] = {}
-        for line in lines:
-            grouped.setdefault(line["label"], []).append(line)
-        pieces = []
-        for label, rows in grouped.items():
-            shown = tuple(self._row(line, counts[line["id"]]) for line in rows) if len(rows) > 1 else ()
-            sum_of = sum(counts[line["id"]] for line in rows)
-            pieces.append(Work(label, figures.hours(sum_of, self.speaker), shown or (self._row(rows[0], sum_of),)))
-        return pieces, figures.hours(sum(counts.values()), self.speaker)
+        counts = figures.tenths([_mean(one) for one in lines], total)
+        grouped: dict[str, list[tuple[Json, int]]] = {}
+        for line, count in zip(lines, counts, strict=True):
+            grouped.setdefault(line["label"], []).append((line, count))
+        pieces = [
+            Work(
+                label,
+                figures.hours(sum(count for _, count in rows), self.speaker),
+                tuple(self._row(line, count) for line, count in rows),
+            )
+            for label, rows in grouped.items()
+        ]
+        return pieces, figures.hours(sum(counts), self.speaker)
 
     def _row(self, line: Json, count: int) -> Row:
         time = line["time"]
@@ -257,7 +271,9 @@ class _Builder:
         if "low" in time:
             low, high = (figures.hours(round(10 * time[end]), self.speaker) for end in ("low", "high"))
             span = self._say("report-span", low=Code(low), high=Code(high))
-        return Row(self.where(line["components"]) or self._say("report-whole"), figures.hours(count, self.speaker), span)
+        return Row(
+            self.where(line["components"]) or self._say("report-whole"), figures.hours(count, self.speaker), span
+        )
 
     def _elapsed(self) -> Iterator[str]:
         for line in self.answer["hours"]:
@@ -269,7 +285,9 @@ class _Builder:
     def _waste(self, row: Json) -> Said:
         mass = figures.quantity(row["waste_mass"], self.speaker)
         text = self._say("report-waste", what=Code(row["title"]), mass=Code(mass), container=Code(row["container"]))
-        return Said(row["id"], "note", text, "", self.speaker.word("report-hazardous", row["hazardous"]), tuple(row["ending"]))
+        return Said(
+            row["id"], "note", text, "", self.speaker.word("report-hazardous", row["hazardous"]), tuple(row["ending"])
+        )
 
     def _assumption(self, row: Json) -> Assumption:
         text = self._say("report-assumed", label=Code(row["label"]), value=Code(row["assumed"]))

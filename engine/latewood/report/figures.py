@@ -44,4 +44,5 @@ def tenths(means: Sequence[float], total: float) -> list[int]:
 
 def hours(count: int, speaker: Speaker) -> str:
     """Return tenths of an hour: 16.2, 0.5, 8.0; all of a column have one decimal, so that it adds up as it is read."""
-    return f"{count // 10}.{count % 10}".replace(".", speaker.style.decimal) if count else f"< 0{speaker.style.decimal}1"
+    mark = speaker.style.decimal
+    return f"{count // 10}{mark}{count % 10}" if count else f"< 0{mark}1"

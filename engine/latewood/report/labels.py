@@ -32,15 +32,15 @@ class Labels:
             return ""
         if not absent and len(self.whole) > 1:
             all_parts = self.speaker.clause(clause("report-all-parts"))
-            return "; ".join((all_parts, *self._by_zone(beside)))
+            return "; ".join((all_parts, *self.by_zone(beside)))
         if len(self.whole) > 3 * len(absent) and len(self.whole) > 3:
-            but = Name("; ".join(self._by_zone(absent)))
-            return "; ".join((self.speaker.clause(clause("report-all-but", parts=but)), *self._by_zone(beside)))
-        return "; ".join(self._by_zone(given))
+            but = Name("; ".join(self.by_zone(absent)))
+            return "; ".join((self.speaker.clause(clause("report-all-but", parts=but)), *self.by_zone(beside)))
+        return "; ".join(self.by_zone(given))
 
     def each(self, id: str) -> str:
         """Return the name of one part."""
-        return "; ".join(self._by_zone([id]))
+        return "; ".join(self.by_zone([id]))
 
     def step(self, id: str) -> str:
         """Return the name of the work of a step."""
@@ -50,7 +50,8 @@ class Labels:
         """Return fields of a job by their names, each once; a table of a part is named by the part."""
         return ", ".join(dict.fromkeys(map(_field, pointers)))
 
-    def _by_zone(self, ids: Sequence[str]) -> list[str]:
+    def by_zone(self, ids: Sequence[str]) -> list[str]:
+        """Return the names of parts, those of one zone together."""
         grouped: dict[str | None, list[str]] = {}
         for id in ids:
             one = self.components.get(id)

@@ -1,7 +1,7 @@
 """A report as plain text: no line is wider than asked, and a page folds only as far as its number of lines asks.
 
-Verdicts, questions and tasks, and each danger and warning with all its parts, stand on every page. What a caution says to
-do is shortened last, and a line says how much of it is left out.
+Verdicts, questions and tasks, and each danger and warning with all its parts, stand on every page. What a caution says
+to do is shortened last, and a line says how much of it is left out.
 """
 
 from __future__ import annotations
@@ -13,7 +13,7 @@ from typing import Final, NamedTuple
 import msgspec
 
 from latewood.messages import Code, Count, Speaker, clause
-from latewood.report.model import Purchase, Report, Said, Work
+from latewood.report.model import Purchase, Reason, Report, Said, Work
 
 #: Lines of a page that is not shown in full.
 _MOST: Final = 120
@@ -103,9 +103,13 @@ class _Page:
         if page.parts:
             yield from self._hang("", page.parts)
         yield ""
-        for verdict in page.verdicts:
-            head = f"{verdict.words} ({verdict.where}):" if verdict.where else f"{verdict.words}:"
-            reasons = [one.text + (f" ({one.where})" if one.where else "") for one in verdict.reasons]
+        # Verdicts of one word for the same parts and reasons are said together.
+        alike: dict[tuple[str, str, tuple[Reason, ...]], list[str]] = {}
+        for one in page.verdicts:
+            alike.setdefault((one.verdict, one.where, one.reasons), []).append(one.words)
+        for (_, where, given), words in alike.items():
+            head = "; ".join(words) + (f" ({where}):" if where else ":")
+            reasons = [one.text + (f" ({one.where})" if one.where else "") for one in given]
             if len(reasons) == 1:
                 yield from self._hang(f"{head} ", reasons[0], 2)
                 continue
@@ -190,7 +194,8 @@ class _Page:
         """Yield what to buy: finish by itself, small things of one condition in one list."""
         bought = self.report.purchases
         yield from self._head("to-buy", bought)
-        shared = [said for said in bought[0].conditions if all(said in one.conditions for one in bought)] if bought else []
+        every = bought[0].conditions if len(bought) > 1 else ()
+        shared = [said for said in every if all(said in one.conditions for one in bought)]
         yield from self._conditions(shared)
         bought = tuple(
             msgspec.structs.replace(one, conditions=tuple(said for said in one.conditions if said not in shared))

@@ -1,9 +1,12 @@
 """Cautions of a plan: each comes where its danger is planned, names its parts and steps, and stays away elsewhere."""
 
+from typing import Any
+
 import pytest
 
 import latewood
-from latewood.plan import text
+from latewood.messages import Style, shipped
+from latewood.report import report, text
 from latewood.wire import Options
 
 FLOOR = {"id": "main", "length": "16 ft", "width": "12 ft", "boards": {"size": "5/4x6", "joist_spacing": "16 in"}}
@@ -238,11 +241,16 @@ def test_a_plan_joins_the_waste_of_its_steps(plan):
         assert row["ending"]
 
 
+def told(answer: Any, *, full: bool = False) -> str:
+    """The report of a plan in one line."""
+    speaker = shipped().speaker(Style())
+    return " ".join(text(report(answer, speaker), speaker, width=80, full=full).split())
+
+
 def test_the_text_of_a_plan_says_where_waste_ends(plan):
-    lines = text(plan(zones=[SEEN], crew={"appliers": 1}, choices={"route": "sand"})).splitlines()
-    at = lines.index("Waste")
-    said = " ".join(line.strip() for line in lines[at : at + 60])
-    assert "Cloths with drying oil in them (wipe-cadence-clear-penetrating-oil" in said
+    shown = told(plan(zones=[SEEN], crew={"appliers": 1}, choices={"route": "sand"}), full=True)
+    said = shown[shown.index(" WASTE ") :]
+    assert "Cloths with drying oil in them: " in said
     assert "spread them flat outdoors until hard" in said
 
 
@@ -256,8 +264,7 @@ def test_a_stopped_guard_does_not_take_a_caution_from_the_deck(plan):
     assert [stop["id"] for stop in answer["stopped"]] == ["main/guards/south"]
     (waste,) = [one for one in answer["cautions"] if one.id == "self-heating-waste"]
     assert set(waste.places) == {"main", "main/guards/south"}
-    written = " ".join(text(answer).split())
-    assert f"{waste.message} ({', '.join(waste.places)})" in written
+    assert f"{waste.title.upper()} Where: all parts " in told(answer)
 
 
 def test_the_zone_that_is_washed_is_named_beside_the_one_that_is_sanded(plan):

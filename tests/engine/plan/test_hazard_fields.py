@@ -11,9 +11,9 @@ from tests.engine.lead_tests import NO_LEAD
 from latewood.catalogue import Catalogue
 from latewood.plan.effective_zones import effective_components, effective_zones
 from latewood.plan.run import read_job
-from latewood.plan.text import text
 from latewood.problems import InputProblem
 from latewood.provenance import Finding
+from latewood.report import report, text
 from latewood.wire import Options
 
 ZONE = {"id": "main", "length": "4 m", "width": "3 m"}
@@ -164,9 +164,10 @@ def test_the_text_of_a_plan_names_dangers_before_warnings(lw: Catalogue) -> None
         Finding(id=severity, severity=severity, message=f"a {severity}")  # type: ignore[arg-type]  # the four words
         for severity in ("note", "warning", "danger", "stop")
     ]
-    lines = text({**plan, "findings": said, "cautions": []}).splitlines()
-    found = [line.strip() for line in lines if line.strip().split(":")[-1].strip() in {f"a {f.severity}" for f in said}]
-    assert found == ["stop: a stop", "danger: a danger", "warning: a warning", "note: a note"]
+    speaker = lw.speaker(Options())
+    lines = text(report({**plan, "findings": said, "cautions": []}, speaker), speaker, width=80).splitlines()
+    found = [line for line in lines if line.split(":")[-1].strip("- ") in {f"a {one.severity}" for one in said}]
+    assert found == ["Danger: a stop", "Danger: a danger", "- a warning", "- a note"]
     assert msgspec.json.decode(msgspec.json.encode(said[2]))["severity"] == "danger"
 
 

@@ -1,0 +1,174 @@
+"""The report of a plan: short enough for a phone, and nothing that may hurt someone is left out of it."""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from latewood.cli import main
+from latewood.job_files import read_file, with_weather
+from latewood.report import Report, report, text
+from latewood.report.figures import tenths
+from latewood.wire import Options
+
+JOBS = sorted((Path(__file__).parents[3] / "examples" / "jobs").glob("*.toml"))
+PHONE, MOST, SCREEN = 46, 120, 34
+SPACES = re.compile(r"\s+")
+BOARDS = {"size": "5/4x6", "gap": "1/8 in", "direction": "0 deg", "joist_spacing": "16 in"}
+CEDAR = {
+    "species": "western-redcedar",
+    "treatment": "none",
+    "treatment_evidence": "end-tag",
+    "old_coating": "none",
+    "coating": "semi-transparent-oil-stain",
+    "surface": "sanded",
+    "signs": ["grey"],
+    "structure": "sound",
+    "boards": BOARDS,
+}
+MAIN = {"id": "main", "length": "12 ft", "width": "10 ft", "edges": {"wall_sides": [1]}}
+
+
+@cache
+def planned(lw: Any, path: Path, lang: str | None) -> tuple[dict[str, Any], Report, Any]:
+    options = Options(lang=lang)
+    plan = lw.plan(with_weather(read_file(path), path.parent), options)
+    speaker = lw.speaker(options.or_units(plan["job"]["units"]).or_lang(plan["job"]["language"]))
+    return plan, report(plan, speaker), speaker
+
+
+def made(lw: Any, **job: Any) -> tuple[dict[str, Any], Report, str]:
+    plan = lw.plan({"schema": 1, "defaults": CEDAR, "zones": [MAIN], **job}, Options())
+    speaker = lw.speaker(Options())
+    found = report(plan, speaker)
+    return plan, found, text(found, speaker, width=PHONE)
+
+
+def flat(shown: str) -> str:
+    """One line, without case: headings are in capitals."""
+    return SPACES.sub(" ", shown).casefold()
+
+
+@pytest.mark.parametrize("lang", [None, "es"])
+@pytest.mark.parametrize("path", JOBS, ids=lambda path: path.stem)
+def test_no_line_is_wider_than_asked(lw: Any, path: Path, lang: str | None) -> None:
+    _, found, speaker = planned(lw, path, lang)
+    for width in (PHONE, 80):
+        for full in (False, True):
+            assert max(map(len, text(found, speaker, width=width, full=full).splitlines())) <= width
+
+
+@pytest.mark.parametrize("path", JOBS, ids=lambda path: path.stem)
+def test_every_example_fits_a_phone(lw: Any, path: Path) -> None:
+    _, found, speaker = planned(lw, path, None)
+    lines = text(found, speaker, width=PHONE).splitlines()
+    assert len(lines) <= MOST
+    screen = "\n".join(lines[:SCREEN])
+    assert re.search(r"^(GO|WAIT|STOP)\b", screen, re.MULTILINE)
+    for label in ("Start: ", "First: ", "Danger: ", "Buy: "):
+        assert re.search(rf"^{label}\S", screen, re.MULTILINE)
+
+
+@pytest.mark.parametrize("path", JOBS, ids=lambda path: path.stem)
+def test_every_danger_and_warning_stands_with_its_parts(lw: Any, path: Path) -> None:
+    plan, found, speaker = planned(lw, path, None)
+    shown = flat(text(found, speaker, width=PHONE))
+    for one in plan["cautions"]:
+        assert flat(one.title) in shown
+    by_questions = {"questions-open", "rests-on-open-questions"} if plan["questions"] else set()
+    for one in plan["findings"]:
+        if one.severity in ("warning", "danger") and one.id not in by_questions:
+            assert flat(one.message) in shown
+    for one in (*found.dangers, *found.warnings):
+        assert flat(one.where) in shown
+    for one in found.dangers:
+        assert all(flat(line) in shown for line in one.do[:1])
+
+
+@pytest.mark.parametrize("path", JOBS, ids=lambda path: path.stem)
+def test_verdicts_and_questions_never_fold(lw: Any, path: Path) -> None:
+    plan, found, speaker = planned(lw, path, None)
+    shown = flat(text(found, speaker, width=PHONE))
+    for row in plan["verdicts"]:
+        assert flat(speaker.word("report-verdict", f"{row['verdict']}-{row['phase']}")) in shown
+        for reason in row["reasons"]:
+            assert flat(reason["values"].get("question", reason["message"])) in shown
+    for row in plan["questions"]:
+        assert flat(row["how"]) in shown
+
+
+@pytest.mark.parametrize("path", JOBS, ids=lambda path: path.stem)
+def test_lines_of_hours_add_up_to_their_total(lw: Any, path: Path) -> None:
+    plan, found, _ = planned(lw, path, None)
+    if not found.work:
+        assert not found.person_hours
+        return
+    count = lambda hours: 0 if hours.startswith("<") else round(10 * float(hours))  # noqa: E731 - of one test
+    assert sum(count(one.hours) for one in found.work) == count(found.person_hours)
+    for one in found.work:
+        assert sum(count(row.hours) for row in one.rows) == count(one.hours)
+    assert count(found.person_hours) == round(10 * plan["totals"]["person_hours"]["mean"])
+
+
+def test_tenths_add_up_where_rounding_each_would_not() -> None:
+    assert tenths([0.14, 0.14, 0.14], 0.42) == [2, 1, 1]
+    assert tenths([1.0, 2.0], 3.0) == [10, 20]
+
+
+def test_a_deck_that_is_asked_nothing_says_so_and_is_no_go(lw: Any) -> None:
+    silent = {name: value for name, value in CEDAR.items() if name not in ("signs", "structure")}
+    _, found, shown = made(lw, defaults=silent)
+    assert {one.verdict for one in found.verdicts} == {"not-judged"}
+    assert "(not judged)" in shown
+    assert not re.search(r"^GO", shown, re.MULTILINE)
+    assert "Give: signs, structure" in flat_case(shown)
+
+
+def test_a_deck_that_waits_for_an_answer_says_which(lw: Any) -> None:
+    plan, _, shown = made(lw, defaults={**CEDAR, "structure": "not-looked"})
+    assert plan["questions"]
+    assert re.search(r"^WAIT to prepare: answer 1\b", shown, re.MULTILINE)
+    assert not re.search(r"^GO", shown, re.MULTILINE)
+
+
+def test_what_is_stopped_is_said_first_and_bought_for_no_part(lw: Any) -> None:
+    plan, found, shown = made(lw, zones=[{**MAIN, "structure": "failed"}])
+    lines = shown.splitlines()
+    assert next(line for line in lines if line.startswith(("GO", "WAIT", "STOP"))).startswith("STOP, do not prepare")
+    assert {row["why"] for row in plan["stopped"]} <= {
+        why for task in found.tasks for why in [task.text.removeprefix("Stopped: ").removesuffix(".")]
+    }
+    assert not any("×" in one.amount for one in found.purchases if one.kind == "finish")
+
+
+def test_in_full_nothing_is_left_out(lw: Any) -> None:
+    path = next(path for path in JOBS if path.stem == "two_levels")
+    plan, found, speaker = planned(lw, path, None)
+    shown = flat(text(found, speaker, width=PHONE, full=True))
+    for one in plan["cautions"]:
+        assert flat(one.message) in shown
+        assert all(flat(line) in shown for line in one.do)
+    for one in (*found.notes, *found.waste, *found.assumed):
+        assert flat(one.text) in shown
+    for one in plan["purchases"]:
+        assert flat(one["title"]) in shown
+
+
+def flat_case(shown: str) -> str:
+    return SPACES.sub(" ", shown)
+
+
+def test_the_command_takes_a_width_and_shows_all(capsys: pytest.CaptureFixture[str]) -> None:
+    path = str(JOBS[0])
+    assert main(["plan", path, "--width", "46"]) == 0
+    short = capsys.readouterr().out.splitlines()
+    assert main(["plan", path, "--width", "46", "--full"]) == 0
+    full = capsys.readouterr().out.splitlines()
+    assert len(short) < len(full)
+    assert max(map(len, (*short, *full))) <= PHONE
+    with pytest.raises(SystemExit):
+        main(["plan", path, "--width", "3"])
