@@ -21,12 +21,13 @@ class Labels:
         self.components: dict[str, Mapping[str, Any]] = {one["id"]: one for one in answer["components"]}
         self.calculators = {step["id"]: step["calculator"] for step in answer["steps"]}
         self.whole = [id for id, one in self.components.items() if one["part"] not in _BESIDE]
+        self._whole = frozenset(self.whole)
         self.several = len({one.get("zone") for one in self.components.values() if "zone" in one}) > 1
 
     def where(self, ids: Iterable[str]) -> str:
         """Return the parts: nothing where a deck has only one, all parts, all but few, or each by zone."""
-        given = [*dict.fromkeys(ids)]
-        beside = [id for id in given if id not in self.whole]
+        given = dict.fromkeys(ids)
+        beside = [id for id in given if id not in self._whole]
         absent = [id for id in self.whole if id not in given]
         if not given or (len(self.whole) == 1 and not absent and not beside):
             return ""
@@ -36,7 +37,7 @@ class Labels:
         if len(self.whole) > 3 * len(absent) and len(self.whole) > 3:
             but = Name("; ".join(self.by_zone(absent)))
             return "; ".join((self.speaker.clause(clause("report-all-but", parts=but)), *self.by_zone(beside)))
-        return "; ".join(self.by_zone(given))
+        return "; ".join(self.by_zone([*given]))
 
     def each(self, id: str) -> str:
         """Return the name of one part."""

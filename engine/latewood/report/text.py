@@ -13,6 +13,7 @@ from typing import Final, NamedTuple
 import msgspec
 
 from latewood.messages import Code, Count, Speaker, clause
+from latewood.messages.quantities import SPACE
 from latewood.report.model import Purchase, Reason, Report, Said, Work
 
 #: Lines of a page that is not shown in full.
@@ -34,12 +35,21 @@ class Fold(NamedTuple):
 
 def text(report: Report, speaker: Speaker, *, width: int, full: bool = False) -> str:
     """Return a report as text, with everything or folded until it is short enough."""
-    lines: list[str] = []
-    for fold in (Fold(full=True),) if full else _folds(report):
-        lines = [line.rstrip() for line in _Page(report, speaker, width, fold).lines()]
-        if full or len(lines) <= _MOST:
-            break
-    return "\n".join(lines) + "\n"
+    folds = [Fold(full=True)] if full else [*_folds(report)]
+    # Each fold is as short as the one before it or shorter: the first that fits is found by halves.
+    at, end = 0, len(folds) - 1
+    while at < end:
+        middle = (at + end) // 2
+        if len(_lines(report, speaker, width, folds[middle])) <= _MOST:
+            end = middle
+        else:
+            at = middle + 1
+    return "\n".join(_lines(report, speaker, width, folds[at])) + "\n"
+
+
+def _lines(report: Report, speaker: Speaker, width: int, fold: Fold) -> list[str]:
+    # Wrapped with the spaces that keep a number beside its unit; shown with plain ones, which a search finds.
+    return [line.rstrip().replace(SPACE, " ") for line in _Page(report, speaker, width, fold).lines()]
 
 
 def _folds(report: Report) -> Iterator[Fold]:
@@ -170,12 +180,12 @@ class _Page:
     def _warnings(self) -> Iterator[str]:
         """Yield cautions each with its lines where there is room for some, all else in lists by their parts."""
         page = self.report
-        apart = [one for one in page.warnings if one.id in self.shares and one.do]
+        apart = [one for one in page.warnings if self._has_lines(one)]
         for said in apart:
             yield from self._caution(said, apart=True)
         grouped: dict[str, list[str]] = {}
         for said in page.warnings:
-            if said not in apart:
+            if not self._has_lines(said):
                 grouped.setdefault(said.where, []).append(said.text)
         yield from self._head("warnings", grouped)
         for where, texts in sorted(grouped.items(), key=lambda row: len(row[1]) > 1):
@@ -189,6 +199,9 @@ class _Page:
 
     def _placed(self, said: Said) -> str:
         return f"{said.text} ({said.where})" if said.where else said.text
+
+    def _has_lines(self, said: Said) -> bool:
+        return bool(said.do) and said.id in self.shares
 
     def _bought(self) -> Iterator[str]:
         """Yield what to buy: finish by itself, small things of one condition in one list."""
