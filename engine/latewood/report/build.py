@@ -195,8 +195,8 @@ class _Builder:
         grouped: dict[tuple[str, str, str], list[str]] = {}
         stopped = {(stop["finding"], stop["id"]) for stop in self.answer["stopped"]}
         for one in self.answer["findings"]:
-            places = {(one["id"], id) for id in one.get("places", ())}
-            if one["severity"] == "stop" and places and places <= stopped:
+            at = {(one["id"], id) for id in one.get("places", ())}
+            if one["severity"] == "stop" and at and at <= stopped:
                 # The list of what is stopped says it, with what lifts it.
                 continue
             said = one["id"] in _SAID_BY_QUESTIONS and self.answer["questions"]

@@ -143,21 +143,22 @@ class _Page:
         for bought in page.purchases:
             if bought.kind == "finish":
                 yield from self._hang(f"{self._word('buy')}: ", f"{bought.amount}, {bought.title}", 2)
-                first, more = bought.conditions[:1], len(bought.conditions) - 1
-                yield from self._conditions((*first, self._say("report-more", more=Count(more))) if more > 0 else first)
+                below = len(bought.conditions) - 1
+                rest = [self._say("report-more", more=Count(below))] if below > 0 else []
+                yield from self._conditions([*bought.conditions[:1], *rest])
 
     def _tasks(self) -> Iterator[str]:
         """Yield what is done first; what all questions block is said once."""
         page = self.report
         yield from self._head("do-first", page.tasks)
-        shared = {one.blocks for one in page.tasks if one.blocks}
+        shared = [*dict.fromkeys(one.blocks for one in page.tasks if one.blocks)]
         for count, task in enumerate(page.tasks, 1):
             where = [self._say("report-where", parts=Code(task.where)) + "."] if task.where else []
             blocks = [task.blocks] if task.blocks and len(shared) > 1 else []
             said = (task.text, *where, task.how, *blocks, task.give)
             yield from self._hang(f"{count} ", " ".join(filter(None, said)), 2)
-        if len(shared) == 1 and any(one.blocks for one in page.tasks):
-            yield from self._hang("", *shared)
+        if len(shared) == 1:
+            yield from self._hang("", shared[0])
 
     def _caution(self, said: Said, *, apart: bool) -> Iterator[str]:
         """Yield a danger or a warning with all its parts, and as many of its lines as the page has room for."""

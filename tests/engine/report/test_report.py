@@ -158,6 +158,18 @@ def test_in_full_nothing_is_left_out(lw: Any) -> None:
         assert flat(one["title"]) in shown
 
 
+def test_every_text_of_a_report_is_in_spanish(lw: Any) -> None:
+    assert [id for id in lw.shelf.texts.missing("es") if "report-" in id or "words.report" in id] == []
+
+
+def test_a_stop_that_is_not_listed_stands_among_the_dangers(lw: Any) -> None:
+    plan = lw.plan({"schema": 1, "defaults": CEDAR, "zones": [{**MAIN, "structure": "failed"}]}, Options())
+    stops = [one for one in plan["findings"] if one.severity == "stop"]
+    assert stops
+    found = report({**plan, "stopped": []}, lw.speaker(Options()))
+    assert {one.message for one in stops} <= {one.text for one in found.dangers}
+
+
 def flat_case(shown: str) -> str:
     return SPACES.sub(" ", shown)
 
