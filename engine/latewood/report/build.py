@@ -174,14 +174,18 @@ class _Builder:
         return self._say("report-blocks", steps=Code(", ".join(blocked)))
 
     def _unasked(self) -> Iterator[Task]:
-        """Yield the steps that a verdict waits for because nothing was given for them."""
-        until = {field for row in self.answer["verdicts"] for field in row.get("until", ())}
+        """Yield the steps that a verdict waits for because nothing was given for them, then what else it waits for."""
+        waiting = [row for row in self.answer["verdicts"] if row["verdict"] != "go"]
+        fields = (field for row in waiting for field in row.get("until", ()))
+        until = dict.fromkeys(field for field in fields if field.startswith("/"))
         for step in self.answer["steps"]:
             unlock = step.get("unlock", ())
-            if step["calculator"] in _ASKED_FIRST and step["status"] == "not-planned" and until & {*unlock}:
-                yield Task(
-                    self._say("report-unasked", step=Code(self.labels.step(step["id"]))), give=self._give(unlock)
-                )
+            if step["calculator"] in _ASKED_FIRST and step["status"] == "not-planned" and {*until} & {*unlock}:
+                said = self._say("report-unasked", step=Code(self.labels.step(step["id"])))
+                yield Task(said, give=self._give(unlock))
+                until = {field: None for field in until if field not in unlock}
+        if until:
+            yield Task(self._say("report-waits"), give=self._give([*until]))
 
     def _cautions(self, severities: Sequence[str]) -> Iterator[Said]:
         chosen = [one for one in self.answer["cautions"] if one["severity"] in severities]
