@@ -25,7 +25,7 @@ class Fold(NamedTuple):
     """What a page shows."""
 
     full: bool = False
-    notes: bool = True
+    notes: int = _ALL
     rows: bool = True
     grades: bool = True
     assumed: int = _ALL
@@ -57,14 +57,17 @@ def _folds(report: Report) -> Iterator[Fold]:
 
     The first line of each danger always stands.
     """
-    yield from (Fold(), Fold(notes=False), Fold(notes=False, rows=False))
+    yield Fold()
+    for notes in range(len(report.notes), -1, -1):
+        yield Fold(notes=notes)
+    yield Fold(notes=0, rows=False)
     told = [len(one.do) for one in (*report.dangers, *report.warnings)]
     least = sum(1 for one in report.dangers if one.do)
     for do in range(sum(told), least - 1, -1):
-        yield Fold(notes=False, rows=False, assumed=3, do=do)
+        yield Fold(notes=0, rows=False, assumed=3, do=do)
     for assumed in (2, 1, 0):
-        yield Fold(notes=False, rows=False, assumed=assumed, do=least)
-    yield Fold(notes=False, rows=False, grades=False, assumed=0, do=least)
+        yield Fold(notes=0, rows=False, assumed=assumed, do=least)
+    yield Fold(notes=0, rows=False, grades=False, assumed=0, do=least)
 
 
 def _shares(report: Report, most: int) -> dict[str, int]:
@@ -98,8 +101,7 @@ class _Page:
         if self.fold.full:
             yield from self._wasted()
         yield from self._assumed()
-        if self.fold.notes:
-            yield from self._listed("notes", [self._placed(one) for one in self.report.notes])
+        yield from self._listed("notes", [self._placed(one) for one in self.report.notes[: self.fold.notes]])
         yield from self._head("not-planned", self.report.not_planned)
         for open_still in self.report.not_planned:
             yield from self._sides(open_still.label, open_still.fields or open_still.why)
@@ -291,13 +293,17 @@ class _Page:
 
     def _rest(self) -> Iterator[str]:
         page, fold = self.report, self.fold
-        notes = 0 if fold.notes else len(page.notes)
-        taken = [one for one in page.assumed if one.taken]
-        left = 0 if fold.full else len(page.assumed) - len(taken[: fold.assumed])
         told = [one for one in (*page.dangers, *page.warnings) if one.do]
         lines = sum(len(one.do) - self.shares.get(one.id, 0) for one in told)
-        hidden = {"lines": Count(lines), "notes": Count(notes), "assumed": Count(left)}
-        folded = [self._say("report-folded", **hidden)] if any(hidden.values()) else []
+        notes = len(page.notes[fold.notes :])
+        taken = [one for one in page.assumed if one.taken]
+        assumed = 0 if fold.full else len(page.assumed) - len(taken[: fold.assumed])
+        left = [
+            *([clause("report-left-lines", lines=Count(lines))] if lines else []),
+            *([clause("report-left-notes", notes=Count(notes))] if notes else []),
+            *([clause("report-left-assumed", assumed=Count(assumed))] if assumed else []),
+        ]
+        folded = [self._say("report-folded", parts=left)] if left else []
         yield from self._hang("", " ".join((*folded, self._say("report-rest"))))
 
     def _listed(self, head: str, texts: Sequence[str]) -> Iterator[str]:
