@@ -15,6 +15,7 @@ title = "Demonstration caution"
 summary = "Invented for this test."
 severity = "warning"
 message = "Mind the demonstration."
+brief = ["Step back."]
 do = ["Step back.", "Ask."]
 source = "demo"
 see_also = ["other-demo"]
@@ -64,7 +65,7 @@ def test_a_fact_nobody_stated_does_not_call_for_a_caution():
 def test_a_caution_shows_what_to_do_and_for_what():
     shown = read_record(CAUTION, "demo").show(("floor", "guard"))
     assert (shown.id, shown.severity, shown.source) == ("demo", "warning", "demo")
-    assert shown.do == ("Step back.", "Ask.")
+    assert (shown.brief, shown.do) == (("Step back.",), ("Step back.", "Ask."))
     assert shown.places == ("floor", "guard")
     references = read_record(CAUTION, "demo").references
     assert {named.id for named in references if named.kind == "source"} == {"demo", "other-demo"}
@@ -108,6 +109,10 @@ def test_further_facts_make_a_warning_a_danger(change, severity):
             "when.year_built: a whole number was given",
         ),
         ('severity = "warning"', 'severity = "note"', "severity: 'note' is not known here"),
+        ('["Step back."]', "[]", "brief: there are 0; expected one to 2 lines"),
+        ('["Step back."]', '["A.", "B.", "C."]', "brief: there are 3; expected one to 2 lines"),
+        ('["Step back."]', f'["{"a" * 91}"]', "brief.0: it has 91 characters; expected 90 at most"),
+        ('brief = ["Step back."]', "", "brief: "),
         ('source = "demo"', "source = 1", "source: a whole number was given; expected the id of a source record"),
     ],
 )

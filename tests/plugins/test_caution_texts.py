@@ -23,3 +23,22 @@ def test_titles_and_actions_are_short(caution):
 def test_every_danger_names_where_it_is_known_from(caution):
     assert caution.source
     assert caution.where
+
+
+@pytest.mark.parametrize(
+    ("id", "first"),
+    [
+        # What protects at once stands first; where it comes from stands with the lines of `do`.
+        ("arsenical-treatment", "Do not machine-sand"),
+        ("lead-paint", "Do not sand"),
+        ("creosote-treatment", "Do not sand"),
+        ("self-heating-waste", "Drop every oily cloth"),
+        ("wash-chemicals", "Never mix bleach with acid"),
+        ("structure-in-doubt", "Keep people and loads off"),
+        ("mains-near-wet-boards", "Plug each tool"),
+        ("fall-from-edge", "Put up a temporary guardrail"),
+    ],
+)
+def test_the_most_protective_line_is_first(id, first):
+    caution = next(one for one in CAUTIONS if one.id == id)
+    assert caution.brief[0].startswith(first)

@@ -95,6 +95,8 @@ class Shown(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
     #: Place among cautions of one severity, the worst first.
     rank: int
     message: str
+    #: What to do at the least, the most protective line first: two lines at most.
+    brief: tuple[str, ...]
     do: tuple[str, ...]
     source: str
     places: tuple[str, ...] = ()

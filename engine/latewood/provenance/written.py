@@ -51,8 +51,14 @@ def cautions(shown: Iterable[Shown], speaker: Speaker) -> list[Shown]:
 def _caution(one: Shown, speaker: Speaker) -> Shown:
     message, language = speaker.prose(Prose("caution", one.id, "message", one.message))
     title, _ = speaker.prose(Prose("caution", one.id, "title", one.title))
-    do = tuple(speaker.prose(Prose("caution", one.id, f"do.{n}", line))[0] for n, line in enumerate(one.do))
-    return msgspec.structs.replace(one, title=title, message=message, do=do, language=language)
+    lines = {
+        field: tuple(
+            speaker.prose(Prose("caution", one.id, f"{field}.{n}", line))[0]
+            for n, line in enumerate(getattr(one, field))
+        )
+        for field in ("brief", "do")
+    }
+    return msgspec.structs.replace(one, title=title, message=message, language=language, **lines)
 
 
 def basis(lines: Iterable[Used], speaker: Speaker) -> list[Used]:

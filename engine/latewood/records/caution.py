@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from typing import Annotated, Any, ClassVar, get_args
+from typing import Annotated, Any, ClassVar, Final, get_args
 
 import msgspec
 
@@ -27,6 +27,10 @@ class Measured:
 
     unit: str | None = None
 
+
+#: Lines of what a page always shows of a caution, and characters of each.
+BRIEF_LINES: Final = 2
+BRIEF_LENGTH: Final = 90
 
 #: Facts a caution may ask for, with the values they take.
 FACTS: Mapping[str, tuple[str | bool, ...] | Measured] = {
@@ -130,6 +134,7 @@ class Caution(Record, frozen=True, kw_only=True):
         int, "Place among cautions of one severity, the worst first: what kills at once, then lasting harm"
     ] = 1000
     message: str
+    brief: Annotated[tuple[str, ...], "What to do at the least, most protective line first: one or two lines"]
     do: Annotated[tuple[str, ...], "What to do, most urgent first"]
     source: Annotated[str, Ref("source")]
     where: str = ""
@@ -138,7 +143,18 @@ class Caution(Record, frozen=True, kw_only=True):
     danger_when: Annotated[Mapping[str, Condition], When(), "Further facts that, all of them, make it a danger"] = {}
 
     def conflicts(self) -> Iterator[Fault]:
-        """See to it that there is something left to make worse."""
+        """See to it that it is brief, and that there is something left to make worse."""
+        if not 1 <= len(self.brief) <= BRIEF_LINES:
+            expected = f"one to {BRIEF_LINES} lines"
+            yield Fault(pointer="/brief", code="bad-length", detail=f"there are {len(self.brief)}", expected=expected)
+        for place, line in enumerate(self.brief):
+            if len(line) > BRIEF_LENGTH:
+                yield Fault(
+                    pointer=f"/brief/{place}",
+                    code="too-long",
+                    detail=f"it has {len(line)} characters",
+                    expected=f"{BRIEF_LENGTH} at most",
+                )
         if self.danger_when and self.severity == "danger":
             detail = "it is a danger whatever else holds"
             yield Fault(
@@ -161,6 +177,7 @@ class Caution(Record, frozen=True, kw_only=True):
             title=self.title,
             rank=self.rank,
             message=self.message,
+            brief=self.brief,
             do=self.do,
             source=self.source,
             places=places,
