@@ -141,10 +141,10 @@ class Registry:
         return copy
 
     def _take(self, loaded: LoadedPlugin) -> None:
-        if loaded.texts:
-            self.texts = Texts([*self.texts.bundles, *loaded.texts])
         for record in loaded.records:
             self._records.setdefault(record.KIND, {})[record.id] = record
+        if loaded.texts:
+            self.texts = Texts([*self.texts.bundles, *(bundle.held(self.find) for bundle in loaded.texts)])
         for model in loaded.models:
             self._models[model.kind, model.name] = model
         for calculator in loaded.calculators:

@@ -20,6 +20,7 @@ from latewood.messages.measures import (
     Time,
     Volume,
 )
+from latewood.messages.prose import texts_in
 from latewood.messages.refusals import Refusal, refusal, refusing_in, repeats, written
 from latewood.messages.sources import Bundle, Message, Refused, Severity, read_texts
 from latewood.messages.speaker import Speaker
@@ -87,5 +88,6 @@ __all__ = [
     "refusing_in",
     "repeats",
     "shipped",
+    "texts_in",
     "written",
 ]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from functools import cache
 from importlib.resources import files
 from importlib.resources.abc import Traversable
@@ -11,6 +11,7 @@ from typing import Any, Final, Literal
 
 import msgspec
 
+from latewood.messages.prose import RECORDS, Draft, Translated, bound
 from latewood.messages.template import FORM_COUNT, BadText
 
 Severity = Literal["note", "warning", "danger", "stop"]
@@ -84,6 +85,16 @@ class Bundle(msgspec.Struct, frozen=True, kw_only=True):
     manners: tuple[Manner, ...] = ()
     #: By language: the place and the tables of each file.
     packs: tuple[tuple[str, str, dict[str, Any]], ...] = ()
+    #: What records say in other languages: as read, and once it is held against the records.
+    drafts: tuple[Draft, ...] = ()
+    prose: tuple[Translated, ...] = ()
+
+    def held(self, record: Callable[[str, str], Any]) -> Bundle:
+        """Return it with its drafts held against the records; raise `BadText` with the first that does not fit."""
+        if not self.drafts:
+            return self
+        prose = tuple(one for draft in self.drafts for one in bound(draft, record))
+        return msgspec.structs.replace(self, drafts=(), prose=(*self.prose, *prose))
 
 
 def read_texts(package: str) -> Bundle:
@@ -95,6 +106,7 @@ def read_texts(package: str) -> Bundle:
     sources = tuple((place, _read(entry, place, Source)) for place, entry in _messages(root, package))
     manners: list[Manner] = []
     packs: list[tuple[str, str, dict[str, Any]]] = []
+    drafts: list[Draft] = []
     for folder in _folders(root.joinpath(LANGUAGES)):
         for entry in sorted(folder.iterdir(), key=lambda entry: entry.name):
             place = f"{package}/{LANGUAGES}/{folder.name}/{entry.name}"
@@ -102,7 +114,9 @@ def read_texts(package: str) -> Bundle:
                 manners.append(_manner(entry, place, folder.name))
             elif entry.name.endswith(".toml"):
                 packs.append((folder.name, place, _tree(entry, place)))
-    return Bundle(sources=sources, manners=tuple(manners), packs=tuple(packs))
+            elif entry.name == RECORDS:
+                drafts += _drafts(entry, place, folder.name)
+    return Bundle(sources=sources, manners=tuple(manners), packs=tuple(packs), drafts=tuple(drafts))
 
 
 @cache
@@ -122,6 +136,13 @@ def _messages(folder: Traversable, place: str) -> Iterator[tuple[str, Traversabl
 def _folders(root: Traversable) -> Iterator[Traversable]:
     if root.is_dir():
         yield from sorted((one for one in root.iterdir() if one.is_dir()), key=lambda one: one.name)
+
+
+def _drafts(folder: Traversable, place: str, lang: str) -> Iterator[Draft]:
+    for entry in sorted(folder.iterdir(), key=lambda entry: entry.name):
+        if entry.name.endswith(".toml"):
+            at = f"{place}/{entry.name}"
+            yield Draft(lang=lang, kind=entry.name.removesuffix(".toml"), place=at, tree=_tree(entry, at))
 
 
 def _manner(entry: Traversable, place: str, folder: str) -> Manner:

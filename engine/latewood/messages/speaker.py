@@ -184,7 +184,9 @@ class Speaker:
         Quantities in braces come in the units asked for.
         """
         key = (prose.record, prose.id, prose.field)
-        text = self.pack.prose.get(key)
+        told = self.pack.prose.get(key)
+        # Another plugin's record of this id may say something else.
+        text = told.text if told is not None and told.of == prose.text else None
         if text is None and self.base is not None:
             said, lang = self.base.prose(prose)
             if self.differs:

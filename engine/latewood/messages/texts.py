@@ -9,6 +9,7 @@ from typing import Any, Final
 
 import msgspec
 
+from latewood.messages.prose import Key, Translated
 from latewood.messages.sources import Bundle, Manner, Message, Refused, own, texts_of
 from latewood.messages.speaker import Speaker
 from latewood.messages.style import Style
@@ -17,7 +18,7 @@ from latewood.messages.values import Clause
 
 #: The language every text is written in first.
 SOURCE: Final = "en"
-_TABLES: Final = frozenset({"message", "clause", "refusal", "words", "record"})
+_TABLES: Final = frozenset({"message", "clause", "refusal", "words"})
 
 
 class Pack(msgspec.Struct, kw_only=True):
@@ -26,7 +27,7 @@ class Pack(msgspec.Struct, kw_only=True):
     manner: Manner
     parts: dict[str, Parts] = {}
     words: dict[str, dict[str, str]] = {}
-    prose: dict[tuple[str, str, str], str] = {}
+    prose: dict[Key, Translated] = {}
 
 
 class Texts:
@@ -59,6 +60,12 @@ class Texts:
         for bundle in self.bundles:
             for lang, place, tree in bundle.packs:
                 self._translate(lang, place, tree)
+            if bundle.drafts:
+                raise BadText(f"{bundle.drafts[0].place}: what records say is read with the plugin that brings them")
+            for one in bundle.prose:
+                if one.lang not in self.packs:
+                    raise BadText(f"there is no language.toml of {one.lang}")
+                self.packs[one.lang].prose[one.key] = one
 
     def _languages(self) -> None:
         manners = [manner for bundle in self.bundles for manner in bundle.manners]
@@ -132,11 +139,6 @@ class Texts:
             if unknown := set(labels) - set(source.words.get(of, {})):
                 raise BadText(f"{place}: words.{of}: {', '.join(sorted(unknown))} not in English")
             pack.words.setdefault(of, {}).update(labels)
-        for kind, records in tree.get("record", {}).items():
-            for id, fields in records.items():
-                for field, text in fields.items():
-                    parse(text, {}, f"{place}: {kind}/{id}/{field}", plurals)
-                    pack.prose[kind, id, field] = text
 
     def missing(self, lang: str) -> list[str]:
         """Return ids of texts and words a whole language lacks."""

@@ -4,7 +4,7 @@ from latewood import messages
 from latewood.declare import Calculator, Cost, F, Formula, Q, RecordLookup, Symbol, calculator, formula
 from latewood.formulas import clockwork, cure
 from latewood.formulas.air import Floats
-from latewood.messages import clause, read_texts, refusal
+from latewood.messages import Bundle, clause, read_texts, refusal
 from latewood.plugin.hooks import hookimpl
 from latewood.plugin.models import Model, Spreading
 from latewood.plugin.weather_models import CureClock, Dwell, Gates
@@ -14,6 +14,7 @@ from latewood.records import BadRecord, Record, read_pack, read_record
 
 __all__ = [
     "BadRecord",
+    "Bundle",
     "Calculator",
     "Cost",
     "CureClock",

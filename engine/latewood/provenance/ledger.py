@@ -26,7 +26,7 @@ from latewood.messages import (
 from latewood.messages.values import literal
 from latewood.provenance import written
 from latewood.provenance.formula import Formula
-from latewood.provenance.shown import Finding, Raised, Reasoned, Shown, SIValue, Used
+from latewood.provenance.shown import Finding, Raised, Reasoned, Remarked, Shown, SIValue, Used
 from latewood.provenance.sourced import Evidence, Sourced
 from latewood.uncertainty import spread
 from latewood.uncertainty.spread import Number
@@ -100,7 +100,7 @@ class Ledger:
         """Return a record's number for computing and write it into the basis."""
         if number.path not in self._used:
             si = SIValue(value=number.si, low=number.low, high=number.high, unit=number.unit)
-            self._used[number.path] = Used(
+            line = Used(
                 path=number.path,
                 given=number.given,
                 kind=number.evidence,
@@ -110,6 +110,11 @@ class Ledger:
                 note=number.note or None,
                 used_by=(self.calculator,),
             )
+            if number.remarks:
+                line = Remarked(
+                    **{name: getattr(line, name) for name in Used.__struct_fields__}, remarks=number.remarks
+                )
+            self._used[number.path] = line
         return number.number
 
     def value(self, number: Sourced) -> float:
@@ -191,8 +196,8 @@ class Ledger:
         )
 
     def advise(self, record: Any, field: str, advice: Any, *, pointer: str | None, **params: Any) -> None:
-        """Add as a finding what a record advises; ``field`` is where in the record its message stands."""
-        prose = Prose(record.KIND, record.id, field, advice.message)
+        """Add as a finding what a record advises; ``field`` is the list in the record that it stands in."""
+        prose: Prose = record.prose(advice.message, field, advice.id, "message")
         self._raise(Raised(id=advice.id, severity=advice.severity, text=prose, pointer=pointer, params=_plain(params)))
 
     def _raise(self, raised: Raised) -> None:

@@ -42,12 +42,20 @@ class Used(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
     where: str | None = None
     note: str | None = None
     used_by: tuple[str, ...] = ()
+    #: The language of what its record says, where that is not the one asked for.
+    language: str | None = None
 
 
 class Reasoned(Used, frozen=True, kw_only=True, omit_defaults=True):
     """A line of the basis of which something is a clause, by its field: it is written with the answer."""
 
     clauses: dict[str, Clause]
+
+
+class Remarked(Used, frozen=True, kw_only=True, omit_defaults=True):
+    """A line of the basis with a record's number, and what its note is made of."""
+
+    remarks: tuple[Clause, ...]
 
 
 class Finding(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):

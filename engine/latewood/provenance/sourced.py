@@ -8,6 +8,7 @@ from typing import Literal
 
 import msgspec
 
+from latewood.messages import Clause
 from latewood.uncertainty import spread
 from latewood.uncertainty.spread import Number
 
@@ -42,6 +43,8 @@ class Sourced(msgspec.Struct, frozen=True, kw_only=True, dict=True):
     source: str
     where: str = ""
     note: str = ""
+    #: What the note is made of, in any language.
+    remarks: tuple[Clause, ...] = ()
     unknown: str = ""
     symmetric: bool = False
     starts: date | None = None

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 import msgspec
 
 from latewood.messages import Prose, Speaker
 from latewood.messages.values import data
-from latewood.provenance.shown import Finding, Raised, Reasoned, Shown, Used
+from latewood.provenance.shown import Finding, Raised, Reasoned, Remarked, Shown, Used
 
 
 def findings(raised: Iterable[Raised], speaker: Speaker) -> list[Finding]:
@@ -53,7 +53,7 @@ def _caution(one: Shown, speaker: Speaker) -> Shown:
     title, _ = speaker.prose(Prose("caution", one.id, "title", one.title))
     lines = {
         field: tuple(
-            speaker.prose(Prose("caution", one.id, f"{field}.{n}", line))[0]
+            speaker.prose(Prose("caution", one.id, f"{field}/{n}", line))[0]
             for n, line in enumerate(getattr(one, field))
         )
         for field in ("brief", "do")
@@ -68,15 +68,21 @@ def basis(lines: Iterable[Used], speaker: Speaker) -> list[Used]:
 
 def _used(used: Used, speaker: Speaker) -> Used:
     if isinstance(used, Reasoned):
-        plain = {name: getattr(used, name) for name in Used.__struct_fields__}
-        return Used(**plain | {name: speaker.clause(one) for name, one in used.clauses.items()})
+        return _plain(used, {name: speaker.clause(one) for name, one in used.clauses.items()})
     if speaker.base is None or used.path.startswith("input/"):
-        return used
-    # What a record says of its number is keyed by the number's own path.
-    kind, id, *field = used.path.split("/")
-    told = {
-        part: speaker.prose(Prose(kind, id, "/".join((*field, part)), text))[0]
-        for part in ("note", "where")
-        if (text := getattr(used, part))
-    }
-    return msgspec.structs.replace(used, **told) if told else used
+        return _plain(used, {}) if isinstance(used, Remarked) else used
+    told: dict[str, str] = {}
+    languages: set[str | None] = set()
+    if used.where:
+        kind, id, field = used.path.split("/", 2)
+        told["where"], language = speaker.prose(Prose(kind, id, f"{field}/where", used.where))
+        languages.add(language)
+    if isinstance(used, Remarked):
+        told["note"] = speaker.say("remarks", {"parts": used.remarks})
+        said = [one for part in used.remarks for one in part.values.values() if isinstance(one, Prose)]
+        languages |= {speaker.prose(one)[1] for one in said}
+    return _plain(used, {**told, "language": next((one for one in languages if one), None)})
+
+
+def _plain(used: Used, said: Mapping[str, str | None]) -> Used:
+    return Used(**{name: getattr(used, name) for name in Used.__struct_fields__} | dict(said))

@@ -8,6 +8,7 @@ from typing import Annotated, Any, ClassVar, Literal
 
 import msgspec
 
+from latewood.messages import Prose
 from latewood.problems import Fault
 from latewood.provenance import Sourced
 from latewood.records.fields import Matching, Meaning
@@ -55,6 +56,10 @@ class Record(msgspec.Struct, frozen=True, kw_only=True, dict=True):
     def path(self) -> str:
         """The start of the path of every number in it."""
         return f"{self.KIND}/{self.id}"
+
+    def prose(self, text: str, *field: str) -> Prose:
+        """Return a text of it, with where it stands in its file: an entry of a list goes by its id or its place."""
+        return Prose(self.KIND, self.id, "/".join(field), text)
 
     @property
     def spoken(self) -> tuple[str, ...]:

@@ -9,6 +9,7 @@ from typing import Any
 
 from latewood.provenance import Sourced
 from latewood.records.fields import MISSING, At, Meaning, Reading, read_struct
+from latewood.records.number import noted
 from latewood.records.stated import Stated
 
 
@@ -48,6 +49,7 @@ class LastDay:
             source=written.source,
             where=written.where,
             note=written.note,
+            remarks=tuple(noted(path, written.note)),
             unknown=path,
             starts=written.value,
         )

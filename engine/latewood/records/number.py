@@ -12,6 +12,7 @@ from typing import Annotated, Any, Literal, get_args
 import msgspec
 
 from latewood.declare import dimension_of
+from latewood.messages import Clause, Prose, clause, in_english
 from latewood.problems import nearest
 from latewood.provenance import Evidence, Sourced
 from latewood.quantities import units
@@ -171,18 +172,20 @@ class N:
         path = "/".join((reading.path, *at))
         # Temperatures, and anything that may be zero, cannot be lognormal.
         symmetric = low is not None and (low <= 0 or self.dimension.startswith("temperature"))
-        notes = [written.note, f"holds for: {written.holds}" if written.holds else ""]
+        remarks = noted(path, written.note)
+        if written.holds:
+            remarks.append(clause("number-holds", what=prose_at(path, "holds", written.holds)))
         if low is not None and high is not None:
             if low > high:
                 return reading.fault((*at, "low"), "bad-range", "low is above high", expected="low first")
             if value is None:
                 arithmetic = symmetric or self.dimension == "fraction"
                 value = (low + high) / 2 if arithmetic else math.sqrt(low * high)
-                notes.append(f"median taken as the {'arithmetic' if arithmetic else 'geometric'} mean of both ends")
+                remarks.append(clause("median-is-arithmetic-mean" if arithmetic else "median-is-geometric-mean"))
             elif not low <= value <= high:
                 return reading.fault((*at, "value"), "bad-range", "the value is outside low to high")
             if written.spread == "stated-range":
-                notes.append("the source states a range; read as P10 to P90")
+                remarks.append(clause("range-is-percentiles"))
         assert value is not None  # noqa: S101  _check_form saw to it
         number = Sourced(
             path=path,
@@ -194,7 +197,8 @@ class N:
             evidence=written.kind,
             source=written.source,
             where=written.where,
-            note="; ".join(note for note in notes if note),
+            note="; ".join(in_english(one) for one in remarks),
+            remarks=tuple(remarks),
             unknown=written.moves_with or path,
             symmetric=symmetric,
             starts=written.starts if isinstance(written, WrittenFrom) else None,
@@ -202,6 +206,17 @@ class N:
         reading.numbers[path] = number
         reading.meanings[path] = Meaning(self.doc, self.unit, self.dimension)
         return number
+
+
+def noted(path: str, note: str) -> list[Clause]:
+    """Return what a record notes of a number of this path, where it notes anything."""
+    return [clause("as-recorded", text=prose_at(path, "note", note))] if note else []
+
+
+def prose_at(path: str, field: str, text: str) -> Prose:
+    """Return a text beside a number of this path."""
+    kind, id, at = path.split("/", 2)
+    return Prose(kind, id, f"{at}/{field}", text)
 
 
 def _words(written: Written) -> str:

@@ -97,12 +97,12 @@ def missing(rules: Sequence[VocLimits], jurisdiction: str | None) -> tuple[Claus
     if stricter.parts == "may-not":
         return ()
     named = [
-        _recorded(rules[0], f"stricter/rules/{n}/title", rule.title)
+        _recorded(rules[0].prose(rule.title, "stricter", "rules", str(n), "title"))
         for n, rule in enumerate(stricter.rules)
         if jurisdiction is not None and covers(rule.jurisdictions, jurisdiction)
     ]
-    return tuple(named) or (_recorded(rules[0], "stricter/look_up", stricter.look_up),)
+    return tuple(named) or (_recorded(rules[0].prose(stricter.look_up, "stricter", "look_up")),)
 
 
-def _recorded(rule: VocLimits, field: str, text: str) -> Clause:
-    return clause("as-recorded", text=Prose(rule.KIND, rule.id, field, text))
+def _recorded(said: Prose) -> Clause:
+    return clause("as-recorded", text=said)

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any, Final, Literal
 
-from latewood.messages import Clause, Moment, Prose, Word, clause
+from latewood.messages import Clause, Moment, Word, clause
 from latewood.provenance import Ledger
 from latewood.records import Region
 from latewood.rules.days import note_unchecked
@@ -82,17 +82,13 @@ class OldCoat:
             return
         whose = clause("ask-whose-test")
         if region is not None and (accepts := region.lead_test_accepted) is not None:
-            whose = clause("rule-accepts-test", accepts=_prose(region, "lead_test_accepted", accepts.message))
+            whose = clause("rule-accepts-test", accepts=region.prose(accepts.message, "lead_test_accepted", "message"))
         ledger.find("lead-test-kept", pointer=name, of=list(of), by=by, whose=whose)
 
 
 def coat_of(x: Any) -> OldCoat:
     """Return what an input says of its old coating."""
     return OldCoat(x.old_coating, x.lead_test, x.lead_test_method, x.lead_test_date)
-
-
-def _prose(region: Region, field: str, text: str) -> Prose:
-    return Prose(region.KIND, region.id, field, text)
 
 
 def washing_forbidden(lead: Suspicion) -> Clause | None:
@@ -131,5 +127,5 @@ def note_licensed(lead: Suspicion, region: Region | None, ledger: Ledger, of: Pl
     """Say who may sand lead with a shroud, where the rule of the place is on record."""
     who = clause("no-rule-allows-it")
     if region is not None and (rule := region.shrouded_lead_sanding) is not None:
-        who = clause("rule-allows", allows=_prose(region, "shrouded_lead_sanding", rule.message))
+        who = clause("rule-allows", allows=region.prose(rule.message, "shrouded_lead_sanding", "message"))
     ledger.find("lead-licensed-work", pointer="/extraction", of=list(of), known=[known_of(lead)], who=who)

@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Final
 
-from latewood.messages import Clause, Prose, Word, clause
+from latewood.messages import Clause, Word, clause
 from latewood.records import WashAgent
 from latewood.records.wash import ACTS, Act
 from latewood.rules.hazards_found import Found
@@ -58,7 +58,7 @@ def reached(found: Found) -> Reached | None:
 
 def harms(agent: WashAgent, mixed_with: tuple[str, ...] = ()) -> Iterator[tuple[Act, Clause]]:
     """Yield what an agent and its additions act as on such wood, each with what it does."""
-    said = {one.id: Prose(agent.KIND, agent.id, f"acts_as/{one.id}", one.message) for one in agent.acts_as}
+    said = {one.id: agent.prose(one.message, "acts_as", one.id, "message") for one in agent.acts_as}
     acts = [*said, *ACTS.get(agent.chemistry, ()), *(_ADDED[one] for one in mixed_with if one in _ADDED)]
     for act in dict.fromkeys(acts):
         yield act, clause("as-recorded", text=said[act]) if act in said else clause(_HARM[act])

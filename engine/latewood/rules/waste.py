@@ -9,6 +9,7 @@ import msgspec
 
 from latewood.declare import F, Q, RecordLookup
 from latewood.formulas import waste as formulas
+from latewood.messages import Clause, Prose, clause
 from latewood.provenance import Ledger
 from latewood.records import Waste
 from latewood.rules.hazards import Suspicion
@@ -23,15 +24,15 @@ class WasteRow(msgspec.Struct, frozen=True, kw_only=True):
     """One kind of waste."""
 
     id: Annotated[str, F("Kind of waste: id of its record")]
-    title: Annotated[str, F("Kind of waste in words")]
+    title: Annotated[Clause, F("Kind of waste in words")]
     waste_mass: Annotated[Number, Q("kg", "Mass of it, in a container or not")]
     waste_volume: Annotated[Number, Q("L", "Room it takes")]
-    container: Annotated[str, F("What it is kept in until it is taken away, or that it is not caught")]
+    container: Annotated[Clause, F("What it is kept in until it is taken away, or that it is not caught")]
     container_count: (
         Annotated[int, F("Containers that suffice nine times in ten; left out where it is not caught")] | None
     ) = None
     hazardous: Annotated[Suspicion, F("Whether it may hold lead or arsenic")]
-    ending: Annotated[tuple[str, ...], F("Where it ends, each action by itself")]
+    ending: Annotated[tuple[Clause, ...], F("Where it ends, each action by itself")]
 
 
 Left = Annotated[tuple[WasteRow, ...], F("What is left over, and where it ends")]
@@ -99,11 +100,15 @@ def _row(record: Waste, mass: Number, volume: Number | None, hazardous: Suspicio
         count = math.ceil(spread.high(volume) / room - 1e-9)
     return WasteRow(
         id=record.id,
-        title=record.title,
+        title=_recorded(record.prose(record.title, "title")),
         waste_mass=mass,
         waste_volume=volume,
-        container=record.container,
+        container=_recorded(record.prose(record.container, "container")),
         container_count=count,
         hazardous=hazardous,
-        ending=record.ending,
+        ending=tuple(_recorded(record.prose(one, "ending", str(place))) for place, one in enumerate(record.ending)),
     )
+
+
+def _recorded(said: Prose) -> Clause:
+    return clause("as-recorded", text=said)

@@ -226,7 +226,7 @@ def test_tape_is_laid_for_each_work_and_bought_by_the_roll(run):
 
 def test_what_to_do_is_said_once_in_order(run):
     result, _ = run("masking", works=["sanding", "brushing"], borders=[WALL])
-    messages = [todo.message for todo in result.todo]
+    messages = [todo.message.values["text"].text for todo in result.todo]
     assert len(messages) == len(set(messages))
     assert "irrigation" in messages[0]
     assert result.todo[0].id == "sanding-1"

@@ -28,9 +28,10 @@ def test_oily_cloths_are_counted_weighed_and_kept_wet(run):
     # Judgement: a cloth of 100 g with the finish in it.
     assert spread.value(row.waste_mass) == pytest.approx(result.cloths * 0.1, rel=1e-6)
     assert row.container_count >= 1
-    assert "tight lid" in row.container
-    assert "spread them flat outdoors until hard" in " ".join(row.ending)
-    assert " ".join(row.ending) in in_english(next(duty.message for duty in result.duties if duty.id == "end-of-day"))
+    assert "tight lid" in in_english(row.container)
+    ending = " ".join(in_english(action) for action in row.ending)
+    assert "spread them flat outdoors until hard" in ending
+    assert ending in in_english(next(duty.message for duty in result.duties if duty.id == "end-of-day"))
 
 
 LEADED = {"treatment": "none", "old_coating": "paint", "year_built": 1965, "extraction": "shroud-hepa"}

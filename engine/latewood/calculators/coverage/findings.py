@@ -42,7 +42,7 @@ def advise(x: Inputs, faces: Sequence[ResolvedFace], coats: int, ledger: Ledger,
         # What lies round the deck is not asked here.
         ledger.fact("spray", "unsaid")
     for advice in coating.advice:
-        ledger.advise(coating, f"advice.{advice.id}", advice, pointer="/coating")
+        ledger.advise(coating, "advice", advice, pointer="/coating")
     if coating.binder == "unknown":
         ledger.find("coating-unknown", pointer="/coating")
     _floor(x, faces, ledger)

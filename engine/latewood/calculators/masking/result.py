@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 import msgspec
 
 from latewood.declare import F, Q
+from latewood.messages import Clause
 from latewood.records import SiteProtection
 from latewood.rules.hazards import Suspicion
 from latewood.rules.waste import Left
@@ -34,7 +35,7 @@ class Todo(msgspec.Struct, frozen=True, kw_only=True):
     """One thing to do."""
 
     id: Annotated[str, F("Kind of work it belongs to, and its place in the order")]
-    message: Annotated[str, F("What to do")]
+    message: Annotated[Clause, F("What to do")]
 
 
 class Result(msgspec.Struct, frozen=True, kw_only=True):

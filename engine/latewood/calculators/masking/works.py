@@ -11,6 +11,7 @@ from latewood.calculators.masking.inputs import Inputs
 from latewood.calculators.masking.resolve import assume_below, ground_of, lead_of, work_of
 from latewood.calculators.masking.result import MaskRow, Result, Todo
 from latewood.declare import RecordLookup
+from latewood.messages import clause
 from latewood.provenance import Ledger
 from latewood.records import SiteProtection
 from latewood.rules.hazards import Suspicion
@@ -66,7 +67,8 @@ def _todo(rows: tuple[MaskRow, ...]) -> Iterator[Todo]:
     """Yield what to do, each once: the first kind of work that asks for it says so."""
     said: set[str] = set()
     for row in rows:
-        for place, message in enumerate(row.goes_by.do, 1):
+        for place, message in enumerate(row.goes_by.do):
             if message not in said:
                 said.add(message)
-                yield Todo(id=f"{row.id}-{place}", message=message)
+                told = clause("as-recorded", text=row.goes_by.prose(message, "do", str(place)))
+                yield Todo(id=f"{row.id}-{place + 1}", message=told)

@@ -15,8 +15,7 @@ from latewood.calculators.wipe_cadence.fields import ClothDuty
 from latewood.calculators.wipe_cadence.findings import sentence
 from latewood.calculators.wipe_cadence.resolved import Resolved
 from latewood.calculators.wipe_cadence.result import Result
-from latewood.messages import Clause, Count, Prose, clause
-from latewood.records import Waste
+from latewood.messages import Clause, Count, clause
 from latewood.rules.waste import WasteRow
 
 
@@ -75,7 +74,7 @@ def answer(r: Resolved, setting: Setting, found: Found, cloths: WasteRow) -> Res
 
 def _duties(cloths: WasteRow, oil: bool, wanted: int, most: int, bands: int) -> Iterator[ClothDuty]:
     """Yield what must be done with the cloths: of any coating that holds oil, or may."""
-    ending = [Prose(Waste.KIND, cloths.id, f"ending.{n}", line) for n, line in enumerate(cloths.ending)]
+    ending = list(cloths.ending)
     if not oil:
         message = clause("cloths-after", cloths=Count(wanted), most=Count(most), ending=ending)
         yield ClothDuty(id="after", message=message)

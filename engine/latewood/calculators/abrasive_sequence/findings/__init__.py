@@ -10,7 +10,7 @@ from latewood.calculators.abrasive_sequence.findings.machines import find_machin
 from latewood.calculators.abrasive_sequence.inputs import Inputs
 from latewood.calculators.abrasive_sequence.resolved import Resolved
 from latewood.calculators.abrasive_sequence.result import TrialStep
-from latewood.messages import Code, Prose, Word, clause
+from latewood.messages import Code, Word, clause
 from latewood.provenance import Ledger
 from latewood.records import SandingPractice
 from latewood.rules import sign_actions
@@ -51,5 +51,5 @@ def protocol(practice: SandingPractice, done: Sequence[Sequenced], ledger: Ledge
         return ()
     if practice.trial:
         ledger.use(f"{practice.path}/trial", clause("how-trial-is-made"), "common-practice")
-    texts = [Prose(practice.KIND, practice.id, f"trial.{place}", text) for place, text in enumerate(practice.trial, 1)]
+    texts = [practice.prose(text, "trial", str(place)) for place, text in enumerate(practice.trial)]
     return tuple(TrialStep(id=str(n), message=clause("as-recorded", text=one)) for n, one in enumerate(texts, 1))

@@ -55,7 +55,7 @@ def _refused(x: Inputs, face: SandedFace, refusal: Refusal, ledger: Ledger) -> N
         part, of = Word("part", face.part), Titled(machine)
         ledger.find("machine-unsuited", pointer=at, params=with_machine, machine=of, part=part, able=able)
     for risk in refusal.risks:
-        ledger.advise(machine, f"risks.{risk.id}", risk, pointer=at, **with_machine)
+        ledger.advise(machine, "risks", risk, pointer=at, **with_machine)
     if refusal.by == "grooved":
         pointer = "/profile" if x.profile else f"/faces/{face.place}"
         ledger.find("grooved-face", pointer=pointer, params=params, face=name)

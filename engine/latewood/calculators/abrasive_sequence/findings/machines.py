@@ -42,7 +42,7 @@ def find_risks(x: Inputs, faces: Iterable[SandedFace], ledger: Ledger) -> None:
             ledger.take(machine.set_below)
         for risk in risks_met(face):
             if risk.severity != "stop":
-                ledger.advise(machine, f"risks.{risk.id}", risk, pointer=at, machine=machine.id)
+                ledger.advise(machine, "risks", risk, pointer=at, machine=machine.id)
         if face.cupped is None and any(risk.cupped for risk in machine.risks):
             params, name = {"machine": machine.id}, Titled(machine)
             ledger.find("cupping-not-said", pointer="/cupped", params=params, machine=name)

@@ -12,7 +12,7 @@ from latewood.calculators.preparation.fields import RouteStepTime
 from latewood.calculators.preparation.resolved import Heads, Resolved
 from latewood.formulas import pace
 from latewood.formulas.workdays import DAY, Block, Course, course
-from latewood.messages import Clause, Prose, clause
+from latewood.messages import Clause, clause
 from latewood.provenance import Ledger
 from latewood.records import Condition, Route
 from latewood.records.route import SANDS, WETS, RouteStep
@@ -248,8 +248,7 @@ def _at(number: Number, quantile: float | None) -> float:
 
 def _own_reason(step: RouteStep, route: Route) -> list[Clause]:
     """Return why a step stands in its record; what a recipe added has its reason from there."""
-    said = Prose(route.KIND, route.id, f"steps.{step.id}.why", step.why)
-    return [clause("as-recorded", text=said)] if step.why else []
+    return [clause("as-recorded", text=route.prose(step.why, "steps", step.id, "why"))] if step.why else []
 
 
 def _last_wet(route: Route, heads: Heads) -> int | None:

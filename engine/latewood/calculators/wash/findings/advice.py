@@ -10,7 +10,7 @@ from latewood.calculators.wash.inputs import Inputs
 from latewood.calculators.wash.resolve import Jet, Planned, Resolved
 from latewood.calculators.wash.resolve.percent import weight
 from latewood.calculators.wash.result import Protection
-from latewood.messages import Between, Clause, Concentration, Limit, Pressure, Prose, Titled, Word, clause
+from latewood.messages import Between, Clause, Concentration, Limit, Pressure, Titled, Word, clause
 from latewood.provenance import Ledger, Severity
 from latewood.records import PressureRule
 from latewood.rules.hazards import there
@@ -121,7 +121,7 @@ def strengths(x: Inputs, ledger: Ledger) -> None:
 def effects(stages: Sequence[Planned], ledger: Ledger) -> None:
     """Say what agents do besides to this wood, or to what stands near."""
     for agent, effect in ((one.stage.agent, effect) for one in stages for effect in one.effects):
-        said = Prose(agent.KIND, agent.id, f"effects/{effect.id}", effect.message)
+        said = agent.prose(effect.message, "effects", effect.id, "message")
         ledger.find(
             effect.id,
             effect.severity,

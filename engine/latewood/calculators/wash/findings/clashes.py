@@ -9,7 +9,7 @@ from typing import Final, Literal
 
 from latewood.calculators.wash.inputs import Inputs
 from latewood.calculators.wash.resolve import Planned, Resolved
-from latewood.messages import Clause, Code, Prose, Titled, Word, clause
+from latewood.messages import Clause, Code, Titled, Word, clause
 from latewood.provenance import Ledger
 from latewood.records import Region, WashAgent
 from latewood.records.wash import Restriction
@@ -126,10 +126,13 @@ def solvents(x: Inputs, r: Resolved, ledger: Ledger) -> None:
             params = {"agent": agent.id, "within": "unknown"}
             ledger.find("solvent-stripper-not-planned", pointer=at, params=params, agent=Titled(agent), place=place)
             continue
-        note = f"{rule.source}: {rule.where}; from {rule.starts} on"
-        ledger.use(f"{agent.path}/restrictions/{rule.region}", rule.message, rule.kind, note=note)
+        at_rule = ("restrictions", str(agent.restrictions.index(rule)))
+        said = agent.prose(rule.message, *at_rule, "message")
+        where = agent.prose(rule.where, *at_rule, "where")
+        note = clause("restriction-stands", source=Code(rule.source), where=where, starts=Code(rule.starts))
+        told = clause("as-recorded", text=said)
+        ledger.use(f"{agent.path}/restrictions/{rule.region}", told, rule.kind, note=note)
         params = {"agent": agent.id, "within": "no" if rule.users == "nobody" else "unknown"}
-        said = Prose(agent.KIND, agent.id, f"restrictions/{rule.region}", rule.message)
         id, text = _FINDINGS[rule.users], "solvent-stripper-by-rule"
         ledger.find(id, text=text, pointer=at, params=params, agent=Titled(agent), rule=said)
 

@@ -11,7 +11,7 @@ from latewood import messages
 from latewood.calculators.wash.inputs import STOCK, STRENGTH, Inputs, PercentOf, WashStage
 from latewood.declare import Share
 from latewood.formulas import washing
-from latewood.messages import Between, Concentration, Count, Prose, Titled, Word, clause, refusal
+from latewood.messages import Between, Concentration, Count, Titled, Word, clause, refusal
 from latewood.problems import Fault
 from latewood.provenance import Ledger
 from latewood.provenance.ledger import MATTERS
@@ -155,7 +155,7 @@ def _find(index: int, stage: WashStage, share: Number, found: Number, at: str, l
         params={"agent": agent.id, "effect": round(effect, 4)},
         told=told,
         others=[clause("percents-would-be", others=others)],
-        label=Prose(agent.KIND, agent.id, "label", agent.label),
+        label=agent.prose(agent.label, "label"),
     )
 
 
