@@ -71,7 +71,7 @@ def no_nulls(result: Mapping[str, Any], ledger: Ledger) -> None:
 
 
 def _nulls(value: Any, at: str) -> Iterator[str]:
-    if isinstance(value, Mapping):
+    if isinstance(value, dict):
         for name, part in value.items():
             if name == "value" and part is None:
                 yield at

@@ -8,7 +8,7 @@ from typing import Final
 
 from latewood.calculators.wipe_cadence.compute.choose import Setting
 from latewood.calculators.wipe_cadence.compute.dwell import windows
-from latewood.calculators.wipe_cadence.compute.run_plan import ORDER, RunPlan, plan
+from latewood.calculators.wipe_cadence.compute.run_plan import ORDER, RunPlan, plan, plan_within
 from latewood.calculators.wipe_cadence.fields import CadenceChange
 from latewood.calculators.wipe_cadence.resolved import STANDARD, Resolved
 from latewood.messages import Clause, Count, Length, Time, clause
@@ -22,7 +22,11 @@ def changes(r: Resolved, setting: Setting, now: RunPlan) -> Iterator[CadenceChan
     """Yield what would let the crew keep up, or be done sooner; what helps most comes first."""
     found, verdict = [], now.verdict
     for place, (change, other) in enumerate(_others(r, setting)):
-        then = plan(r.runs, other)
+        # What is in time already gains nothing but time.
+        sooner_only = verdict == ORDER[0]
+        then = plan_within(r.runs, other, (1 - WORTH) * now.duration) if sooner_only else plan(r.runs, other)
+        if then is None:
+            continue
         better = ORDER.index(then.verdict) < ORDER.index(verdict)
         sooner = then.verdict == verdict != "no" and then.duration < (1 - WORTH) * now.duration
         if better or sooner:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, TypeAlias
 
 from latewood.calculators.wipe_cadence.compute.crew_simulation import Simulated, WorkRates, simulate, tasks
 from latewood.calculators.wipe_cadence.compute.dwell import Window, windows
@@ -13,6 +14,10 @@ from latewood.calculators.wipe_cadence.fields import Limit, Verdict
 from latewood.calculators.wipe_cadence.resolved import Crew, Resolved
 from latewood.uncertainty import spread
 
+#: A segment as it was worked, and how many courses might be wet in it.
+Way: TypeAlias = tuple[Simulated, int]
+#: Decimals of a second in which two ways take as long.
+DIGITS: Final = 3
 #: Widths of bands that are tried; one between two of the wide ones is hardly ever done sooner than both.
 TRIED: Final = (*range(1, 13), 16, 20, 24, 32, 48, 64, 96)
 
@@ -71,6 +76,16 @@ def reached(segment: RunSegment, arm_reach: float) -> int:
 
 def choose(segment: RunSegment, setting: Setting) -> Chosen:
     """Return the bands that are soonest done at the typical pace and still in time at the slow one."""
+    return _choose(segment, setting, math.inf)
+
+
+def choose_within(segment: RunSegment, setting: Setting, longest: float) -> Chosen | None:
+    """Return the same; None where those take longer than ``longest`` (s) or are never in time."""
+    chosen = _choose(segment, setting, longest)
+    return None if chosen.simulated is None else chosen
+
+
+def _choose(segment: RunSegment, setting: Setting, longest: float) -> Chosen:
     count, within = len(segment.courses), reached(segment, setting.arm_reach)
     if setting.asked is not None and min(setting.asked, count) > within:
         return Chosen("no", None, 0, (), 0, 0, "reach")
@@ -78,18 +93,24 @@ def choose(segment: RunSegment, setting: Setting) -> Chosen:
     typical_most = trial.widest(setting.typical, min(within, count))
     most = trial.widest(setting.slow, typical_most)
     limit = _limit(most or typical_most, count, within, setting)
-    for simulated, wet in sorted(trial.options(most or typical_most), key=_soonest):
-        if most == 0 or trial.works(simulated.sizes, wet, setting.slow):
-            singly = setting.crew.wipers and max(simulated.sizes) == 1
-            # Laid one by one, boards are not stopped at: a pause comes when no more may be wet.
-            rests = split(count, wet, segment.breaks) if segment.breaks else _full(count, wet)
-            bands = rests if singly else simulated.sizes
-            return Chosen("yes" if most else "at-risk", simulated, wet, bands, most, typical_most, limit)
-    return Chosen("no", None, 0, (), 0, 0, limit)
+    best = trial.soonest(most or typical_most, most > 0, longest)
+    if best is None:
+        return Chosen("no", None, 0, (), 0, 0, limit)
+    simulated, wet = best
+    singly = setting.crew.wipers and max(simulated.sizes) == 1
+    # Laid one by one, boards are not stopped at: a pause comes when no more may be wet.
+    rests = split(count, wet, segment.breaks) if segment.breaks else _full(count, wet)
+    bands = rests if singly else simulated.sizes
+    return Chosen("yes" if most else "at-risk", simulated, wet, bands, most, typical_most, limit)
 
 
-def _soonest(one: tuple[Simulated, int]) -> tuple[float, int]:
-    return round(one[0].duration, 3), -one[1]
+def _rank(way: Way) -> tuple[float, int]:
+    return round(way[0].duration, DIGITS), -way[1]
+
+
+def _worse(best: Way) -> float:
+    """Return the time (s) from which on no way is better, whatever rounding makes of both."""
+    return best[0].duration + 10**-DIGITS
 
 
 class _Trial:
@@ -100,13 +121,19 @@ class _Trial:
         self.tasks = {rates: tasks(segment, setting.crew, rates) for rates in (setting.typical, setting.slow)}
         self.done: dict[tuple[tuple[int, ...], int, WorkRates], Simulated | None] = {}
 
-    def simulate(self, sizes: tuple[int, ...], wet: int, rates: WorkRates) -> Simulated | None:
-        """Work the segment in bands of these sizes; None where a course is late."""
+    def simulate(
+        self, sizes: tuple[int, ...], wet: int, rates: WorkRates, longest: float = math.inf
+    ) -> Simulated | None:
+        """Work the segment in bands of these sizes; None where a course is late or it is not done by ``longest``."""
         key = sizes, wet, rates
-        if key not in self.done:
-            s = self.setting
-            self.done[key] = simulate(self.tasks[rates], sizes, wet, s.crew, rates.turn, s.wipe, s.second, s.ahead)
-        return self.done[key]
+        if key in self.done:
+            return self.done[key]
+        s = self.setting
+        way = self.tasks[rates], sizes, wet, s.crew, rates.turn, s.wipe, s.second, s.ahead
+        found = simulate(*way, longest=longest)
+        if found is not None or longest == math.inf:
+            self.done[key] = found
+        return found
 
     def works(self, sizes: tuple[int, ...], wet: int, rates: WorkRates) -> bool:
         """Say whether no course is late."""
@@ -125,13 +152,13 @@ class _Trial:
             works, late = (middle, late) if self._holds(middle, rates) else (works, middle)
         return works
 
-    def options(self, most: int) -> Iterator[tuple[Simulated, int]]:
-        """Yield the ways that are in time at the typical pace, each with how many courses may be wet at once.
+    def soonest(self, most: int, slow_too: bool, longest: float) -> Way | None:
+        """Return the way that is done first of those in time at the typical pace, and at the slow one if that is asked.
 
-        Bands as alike as can be; full ones only where those do not work.
+        Bands as alike as can be; full ones only where none of those is in time at the typical pace.
         """
         if most == 0:
-            return
+            return None
         count = len(self.segment.courses)
         widths = (
             [most] if self.setting.asked is not None else sorted({*(w for w in TRIED if w < most), most}, reverse=True)
@@ -139,15 +166,31 @@ class _Trial:
         alike = [
             (sizes, wet) for w in widths for sizes in [split(count, w, self.segment.breaks)] for wet in self._wet(sizes)
         ]
-        found = [*self._simulated(dict.fromkeys([*alike, *(one for w in widths for one in self._singly(w))]))]
+        found, in_time = self._first([*alike, *(one for w in widths for one in self._singly(w))], slow_too, longest)
+        if in_time:
+            return found
         full = _full(count, most)
-        yield from found or self._simulated([(full, wet) for wet in self._wet(full)])
+        return self._first([(full, wet) for wet in self._wet(full)], slow_too, longest)[0]
 
-    def _simulated(self, ways: Iterable[tuple[tuple[int, ...], int]]) -> Iterator[tuple[Simulated, int]]:
-        for sizes, wet in ways:
-            simulated = self.simulate(sizes, wet, self.setting.typical)
-            if simulated is not None:
-                yield simulated, wet
+    def _first(
+        self, ways: Iterable[tuple[tuple[int, ...], int]], slow_too: bool, longest: float
+    ) -> tuple[Way | None, bool]:
+        """Return the way that is done first, if by ``longest``; and whether any is in time at the typical pace."""
+        best: Way | None = None
+        given_up: list[tuple[tuple[int, ...], int]] = []
+        in_time = False
+        for sizes, wet in dict.fromkeys(ways):
+            simulated = self.simulate(sizes, wet, self.setting.typical, longest)
+            if simulated is None:
+                given_up.append((sizes, wet))
+                continue
+            in_time, way = True, (simulated, wet)
+            if best is not None and _rank(way) >= _rank(best):
+                continue
+            if not slow_too or self.works(sizes, wet, self.setting.slow):
+                best, longest = way, min(longest, _worse(way))
+        # One that is given up as too long may be in time.
+        return best, in_time or any(self.works(*way, self.setting.typical) for way in given_up)
 
     def _holds(self, width: int, rates: WorkRates) -> bool:
         """Say whether full bands of a width are in time, or as many courses wet that are laid one by one."""

@@ -8,6 +8,7 @@ is late when its own first stroke has been wet for the longest. Times in s.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -46,53 +47,54 @@ class CourseTiming:
 
 
 @dataclass(frozen=True)
-class Task:
-    """What a course takes its people."""
+class Tasks:
+    """What each course of a segment takes its people, s: to cut in, to lay, to lay again with its edges, to wipe."""
 
-    cut: float
-    lay: float
-    again: float
-    wipe: float
+    cut: tuple[float, ...]
+    lay: tuple[float, ...]
+    again: tuple[float, ...]
+    wipe: tuple[float, ...]
 
 
-def task(course: Course, crew: Crew, rates: WorkRates) -> Task:
-    """Return how long each task takes on a course."""
+def tasks(segment: RunSegment, crew: Crew, rates: WorkRates) -> Tasks:
+    """Return what each course of a segment takes; most courses are alike, and each kind is worked out once."""
+    kinds = {(course.length, course.pitch, course.edge): course for course in segment.courses}
+    found = {kind: _task(course, crew, rates) for kind, course in kinds.items()}
+    taken = [found[course.length, course.pitch, course.edge] for course in segment.courses]
+    return Tasks(*zip(*taken, strict=True))
+
+
+def _task(course: Course, crew: Crew, rates: WorkRates) -> tuple[float, float, float, float]:
     lay = course.area / (crew.appliers * rates.lay)
     if rates.gap is not None:
         lay += course.length / (crew.appliers * rates.gap)
-    return Task(
-        cut=course.edge / (crew.cutting * rates.cut),
-        lay=lay,
-        again=lay + course.edge / (crew.appliers * rates.cut),
-        wipe=course.area / (crew.wiping * rates.wipe),
-    )
-
-
-def tasks(segment: RunSegment, crew: Crew, rates: WorkRates) -> tuple[Task, ...]:
-    """Return what each course of a segment takes; most courses are alike, and each kind is worked out once."""
-    kinds = {(course.length, course.pitch, course.edge): course for course in segment.courses}
-    found = {kind: task(course, crew, rates) for kind, course in kinds.items()}
-    return tuple(found[course.length, course.pitch, course.edge] for course in segment.courses)
+    cut = course.edge / (crew.cutting * rates.cut)
+    again = lay + course.edge / (crew.appliers * rates.cut)
+    return cut, lay, again, course.area / (crew.wiping * rates.wipe)
 
 
 class _Clock:
-    """Where everybody is."""
+    """Where everybody is.
 
-    def __init__(self, tasks: Sequence[Task], crew: Crew, turn: float, wipe: Window, second: Window | None) -> None:
+    It runs thousands of times a request: lists by course, names of the loop, and few calls in it.
+    """
+
+    def __init__(self, tasks: Tasks, crew: Crew, turn: float, wipe: Window, second: Window | None) -> None:
         self.tasks, self.crew, self.turn, self.wipe, self.second = tasks, crew, turn, wipe, second
-        count = len(tasks)
+        count = len(tasks.lay)
         self.appliers = self.cutters = self.wipers = 0.0
-        self.cut: list[tuple[float, float]] = [(0.0, 0.0)] * count
+        self.cut_from, self.cut_to = [0.0] * count, [0.0] * count
         self.first, self.laid, self.slack = [0.0] * count, [0.0] * count, [float("inf")] * count
         self.begins, self.wiping, self.wiped = [0.0] * count, [0.0] * count, [0.0] * count
 
     def cut_in(self, band: range, not_before: float) -> None:
         """Brush the edges of a band: those who only do that, or the appliers before they go on."""
+        cut, cut_from, cut_to = self.tasks.cut, self.cut_from, self.cut_to
         now = max(self.cutters, not_before) if self.crew.cutters else self.appliers
         for place in band:
-            done = now + self.tasks[place].cut
-            self.cut[place] = now, done
-            now = done
+            cut_from[place] = now
+            now += cut[place]
+            cut_to[place] = now
         if self.crew.cutters:
             self.cutters = now
         else:
@@ -100,26 +102,24 @@ class _Clock:
 
     def come_to(self, band: range, most_wet: int) -> None:
         """Wait until a band may be begun: all of it within reach, if its clock runs before its field is laid."""
-        runs_early = self.second is not None or any(self.tasks[place].cut > 0 for place in band)
-        self.appliers = max(self.appliers, self.release(band[-1] if runs_early else band[0], most_wet))
-
-    def release(self, place: int, most_wet: int) -> float:
-        """Return when a course may be laid: once so many before it are wiped that one reaches across the rest."""
-        return self.wiped[place - most_wet] if place >= most_wet else 0.0
+        runs_early = self.second is not None or any(self.tasks.cut[band.start : band.stop])
+        place = band[-1] if runs_early else band[0]
+        # A course may be laid once so many before it are wiped that one reaches across the rest.
+        if place >= most_wet and self.wiped[place - most_wet] > self.appliers:
+            self.appliers = self.wiped[place - most_wet]
 
     def lay(self, band: range, most_wet: int) -> None:
         """Lay the first coat, or the only one."""
-        # Thousands of times a request: names of the loop, and no calls in it.
-        tasks, cuts, wiped, now = self.tasks, self.cut, self.wiped, self.appliers
+        cut, lay, cut_from, cut_to = self.tasks.cut, self.tasks.lay, self.cut_from, self.cut_to
+        begins, first, laid, wiped, now = self.begins, self.first, self.laid, self.wiped, self.appliers
         for place in band:
-            begun, cut = cuts[place]
-            if cut > now:
-                now = cut
+            if cut_to[place] > now:
+                now = cut_to[place]
             if place >= most_wet and wiped[place - most_wet] > now:
                 now = wiped[place - most_wet]
-            self.begins[place] = self.first[place] = begun if tasks[place].cut > 0 else now
-            now += tasks[place].lay
-            self.laid[place] = now
+            begins[place] = first[place] = cut_from[place] if cut[place] > 0 else now
+            now += lay[place]
+            laid[place] = now
         self.appliers = now
 
     def lay_again(self, band: range, second: Window) -> None:
@@ -127,7 +127,7 @@ class _Clock:
         self.appliers += self.turn
         for place in band:
             now = max(self.appliers, self.first[place] + second.due)
-            self.appliers = self.laid[place] = now + self.tasks[place].again
+            self.appliers = self.laid[place] = now + self.tasks.again[place]
             self.slack[place] = self.first[place] + second.by - self.laid[place]
             self.first[place] = now
 
@@ -135,18 +135,24 @@ class _Clock:
         """Wipe in the order of laying, from when the oldest wood left is due, or a course would be late."""
         if not self.crew.wipers:
             self.wipers = self.appliers + self.turn
-        tasks, first, laid, slack, now = self.tasks, self.first, self.laid, self.slack, self.wipers
-        due_after, by_after = self.wipe.due, self.wipe.by
+        wipe, first, laid, slack, now = self.tasks.wipe, self.first, self.laid, self.slack, self.wipers
+        wiping, wiped, due_after, by_after = self.wiping, self.wiped, self.wipe.due, self.wipe.by
         # Of each course the oldest first stroke on it or on what comes after it.
-        oldest = [*accumulate((first[place] for place in reversed(band)), min)]
+        oldest = [*accumulate(reversed(first[band.start : band.stop]), min)] if len(band) > 1 else [first[band.start]]
         for place in band:
-            takes, by = tasks[place].wipe, first[place] + by_after
-            due = min(oldest.pop() + due_after, by - takes)
-            now = max(now, laid[place], due)
-            self.wiping[place] = now
-            now += takes
-            self.wiped[place] = now
-            slack[place] = min(slack[place], by - now)
+            by = first[place] + by_after
+            due, latest = oldest.pop() + due_after, by - wipe[place]
+            if latest < due:
+                due = latest
+            if laid[place] > now:
+                now = laid[place]
+            if due > now:
+                now = due
+            wiping[place] = now
+            now += wipe[place]
+            wiped[place] = now
+            if by - now < slack[place]:
+                slack[place] = by - now
         self.wipers = now
         if not self.crew.wipers:
             self.appliers = now + self.turn
@@ -179,11 +185,11 @@ class Simulated:
     @cached_property
     def timings(self) -> tuple[CourseTiming, ...]:
         """What happened to each course."""
-        return tuple(map(self.clock.timing, range(len(self.clock.tasks))))
+        return tuple(map(self.clock.timing, range(len(self.clock.laid))))
 
 
 def simulate(
-    tasks: Sequence[Task],
+    tasks: Tasks,
     sizes: Sequence[int],
     most_wet: int,
     crew: Crew,
@@ -192,14 +198,16 @@ def simulate(
     second: Window | None,
     ahead: int,
     to_end: bool = False,
+    longest: float = math.inf,
 ) -> Simulated | None:
     """Work the courses of a segment in bands of these sizes, with never more than ``most_wet`` wet; no band is larger.
 
     ``ahead`` is by how many bands cutting in runs ahead of the field. None where a course is late, unless it is gone on
-    with to the end.
+    with to the end; and where it surely takes longer than ``longest`` (s).
     """
     clock = _Clock(tasks, crew, turn, wipe, second)
     bands = slices(sizes)
+    left = _left(tasks, crew, second, not (crew.cutters or ahead)) if longest < math.inf else None
     fields: list[float] = []
     cut = 0
     for place, band in enumerate(bands):
@@ -209,11 +217,34 @@ def simulate(
         while cut < len(bands) and cut <= place + (0 if crew.cutters else ahead):
             clock.cut_in(bands[cut], starts)
             cut += 1
-        fields.append(max(clock.appliers, clock.cut[band[0]][1]))
+        fields.append(max(clock.appliers, clock.cut_to[band.start]))
         clock.lay(band, most_wet)
         if second is not None:
             clock.lay_again(band, second)
         clock.wipe_off(band)
-        if not to_end and min(clock.slack[band[0] : band[-1] + 1]) < -EXACT:
+        if not to_end and min(clock.slack[band.start : band.stop]) < -EXACT:
+            return None
+        if left is not None and clock.appliers + left[band.stop] > longest:
             return None
     return Simulated(tuple(sizes), clock)
+
+
+def least(tasks: Tasks, crew: Crew, second: Window | None) -> float:
+    """Return the time (s) that a segment takes at least: with no wait and no turn, whatever its bands."""
+    return max(_left(tasks, crew, second, not crew.cutters)[0], math.fsum(tasks.wipe))
+
+
+def _left(tasks: Tasks, crew: Crew, second: Window | None, cut_in: bool) -> list[float]:
+    """Return the least that the appliers have still to do once so many courses are done, s: no wait and no turn.
+
+    ``cut_in`` says that the edges of what is left are theirs, and not brushed already.
+    """
+    own = [tasks.lay]
+    if second is not None:
+        own.append(tasks.again)
+    if cut_in:
+        own.append(tasks.cut)
+    if not crew.wipers:
+        own.append(tasks.wipe)
+    each = [math.fsum(times) for times in zip(*own, strict=True)]
+    return [*accumulate(reversed(each), initial=0.0)][::-1]

@@ -22,9 +22,9 @@ def row(run: CadenceRun, found: RunPlan, setting: Setting) -> CadenceRunRow:
         max(sizes),
         math.fsum(one.duration for one in simulated) + (len(simulated) - 1) * setting.typical.turn,
     )
-    field = tasks(segments[0][0], setting.crew, setting.typical)[0]
+    taken = [tasks(segment, setting.crew, setting.typical) for segment, _ in segments]
     narrow = min((chosen for _, chosen in segments), key=lambda chosen: chosen.most or chosen.typical_most)
-    cut = math.fsum(one.cut for segment, _ in segments for one in tasks(segment, setting.crew, setting.typical))
+    cut = math.fsum(time for one in taken for time in one.cut)
     return CadenceRunRow(
         id=run.id,
         courses_per_band=width,
@@ -33,9 +33,9 @@ def row(run: CadenceRun, found: RunPlan, setting: Setting) -> CadenceRunRow:
         limited_by=narrow.limited_by,
         band_count=len(sizes),
         band_area=width * run.course_length * run.pitch,
-        laying_time=width * field.lay,
+        laying_time=width * taken[0].lay[0],
         edge_time=cut / len(sizes),
-        wiping_time=width * field.wipe,
+        wiping_time=width * taken[0].wipe[0],
         band_time=duration / len(sizes),
         duration=duration,
     )

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from itertools import accumulate
 from typing import Final
 
-from latewood.calculators.wipe_cadence.compute.choose import Chosen, Setting, choose
-from latewood.calculators.wipe_cadence.compute.crew_simulation import CourseTiming, Simulated, simulate, tasks
+from latewood.calculators.wipe_cadence.compute.choose import Chosen, Setting, choose, choose_within
+from latewood.calculators.wipe_cadence.compute.crew_simulation import CourseTiming, Simulated, least, simulate, tasks
 from latewood.calculators.wipe_cadence.compute.run_segments import RunSegment, segments_of
 from latewood.calculators.wipe_cadence.fields import CadenceRun, Verdict
 
@@ -60,13 +61,33 @@ class RunPlan:
 
 def plan(runs: Iterable[CadenceRun], setting: Setting) -> RunPlan:
     """Go over every run."""
+    way = [segment for run in runs for segment in segments_of(run)]
+    return _in_order([(segment, choose(segment, setting)) for segment in way], setting)
+
+
+def plan_within(runs: Iterable[CadenceRun], setting: Setting, longest: float) -> RunPlan | None:
+    """Go over every run; None where that takes longer than ``longest`` (s), or cannot be in time."""
+    way = [segment for run in runs for segment in segments_of(run)]
+    crew, turn = setting.crew, setting.typical.turn
+    shortest = [least(tasks(segment, crew, setting.typical), crew, setting.second) for segment in way]
+    # What the segments after one take at least, with the turns between.
+    after = [*accumulate((time + turn for time in reversed(shortest[1:])), initial=0.0)][::-1]
+    found, now = [], 0.0
+    for segment, later in zip(way, after, strict=True):
+        chosen = choose_within(segment, setting, longest - now - later)
+        if chosen is None or chosen.simulated is None:
+            return None
+        found.append((segment, chosen))
+        now += chosen.simulated.duration + turn
+    return _in_order(found, setting)
+
+
+def _in_order(chosen: Iterable[tuple[RunSegment, Chosen]], setting: Setting) -> RunPlan:
     segments, now = [], 0.0
-    for run in runs:
-        for segment in segments_of(run):
-            chosen = choose(segment, setting)
-            segments.append(SegmentPlan(segment, chosen, now))
-            if chosen.simulated is not None:
-                now += chosen.simulated.duration + setting.typical.turn
+    for segment, one in chosen:
+        segments.append(SegmentPlan(segment, one, now))
+        if one.simulated is not None:
+            now += one.simulated.duration + setting.typical.turn
     verdict = max((part.chosen.verdict for part in segments), key=ORDER.index)
     return RunPlan(tuple(segments), verdict, now - setting.typical.turn)
 
