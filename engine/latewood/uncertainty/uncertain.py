@@ -223,8 +223,11 @@ def common_trend(a: Uncertain, b: Uncertain) -> int:
 
 def _product_trend(a: Uncertain, b: Uncertain, b_trend: int) -> int:
     """Magnitudes that move alike give a magnitude that moves alike; the signs then turn it."""
+    # Seldom is one unknown in both: look at that before at the signs of two thousand values.
+    if not a.trend or not b_trend or a.paths != b.paths:
+        return 0
     moves, sign = a.trend * _sign(a.values), _sign(b.values)
-    return a.trend * sign if moves and moves == b_trend * sign and a.paths == b.paths else 0
+    return a.trend * sign if moves and moves == b_trend * sign else 0
 
 
 def _sign(values: Values) -> int:
