@@ -35,7 +35,7 @@ def test_every_danger_names_where_it_is_known_from(caution):
         ("self-heating-waste", "Drop every oily cloth"),
         ("wash-chemicals", "Never mix bleach with acid"),
         ("structure-in-doubt", "Keep people and loads off"),
-        ("mains-near-wet-boards", "Plug each tool"),
+        ("mains-near-wet-boards", "Use a tested ground-fault"),
         ("fall-from-edge", "Put up a temporary guardrail"),
     ],
 )
