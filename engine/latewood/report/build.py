@@ -26,7 +26,7 @@ from latewood.report.model import (
 
 #: Severities that can injure people or destroy the house, and those that ruin the job.
 _DANGERS: Final = ("stop", "danger")
-_WARNINGS: Final = ("warning",)
+_WARNINGS: Final = ("warning", "caution")
 #: Fields of a purchase of what is cut from a roll.
 _ROLLS: Final = ("sheet_area", "cover_area", "tape_length")
 _WINDOWS: Final = "cure-windows"
@@ -34,6 +34,9 @@ _WINDOWS: Final = "cure-windows"
 _BEFORE_WORK: Final = ("area", "condition")
 #: Findings that only say that questions are open: where they are listed, the list says it.
 _SAID_BY_QUESTIONS: Final = frozenset({"questions-open", "rests-on-open-questions"})
+#: The condition that questions are open, and those that say what a question leaves open.
+_OPEN: Final = "rests-on-open-questions"
+_ASKED_ABOVE: Final = frozenset({"finish-unknown", "route-open"})
 #: Steps whose silence is a question before any work.
 _ASKED_FIRST: Final = ("condition", "moisture-readiness", _WINDOWS)
 
@@ -192,7 +195,8 @@ class _Builder:
         for one in sorted(chosen, key=lambda one: (severities.index(one["severity"]), one["rank"])):
             do = tuple(line for line in one["do"] if len(self.ends) != 1 or line not in self.ends)
             places = one.get("places", ())
-            yield Said(one["id"], one["severity"], one["title"], self.where(places), one["message"], do)
+            brief = tuple(one["brief"])
+            yield Said(one["id"], one["severity"], one["title"], self.where(places), one["message"], brief, do)
 
     def _findings(self, severities: Sequence[str]) -> Iterator[Said]:
         """Yield findings by severity; those that say the same of several parts stand once."""
@@ -228,7 +232,11 @@ class _Builder:
             details.append(self._say("report-boxes", boxes=Count(row["boxes"])))
         lifted = row.get("lifted_by", ())
         first = (self._say("report-not-before", fields=Code(self.labels.fields(lifted))),) if lifted else ()
-        conditions = (*first, *(self._condition(one, row["places"]) for one in row["conditions"]))
+        stands = {one["id"] for one in row["conditions"]}
+        # What is open is asked above, so that questions may stand for what each leaves open.
+        left = _ASKED_ABOVE if _OPEN in stands else frozenset()
+        told = sorted((one for one in row["conditions"] if one["id"] not in left), key=lambda one: one["id"] != _OPEN)
+        conditions = (*first, *(self._condition(one, row["places"]) for one in told))
         # Two records joined: the grade, then the machine.
         short, _, group = row["title"].partition(", ") if row["kind"] == "abrasive" else ("", "", "")
         short = short.removeprefix("FEPA ")
@@ -289,9 +297,8 @@ class _Builder:
     def _waste(self, row: Json) -> Said:
         mass = figures.quantity(row["waste_mass"], self.speaker)
         text = self._say("report-waste", what=Code(row["title"]), mass=Code(mass), container=Code(row["container"]))
-        return Said(
-            row["id"], "note", text, "", self.speaker.word("report-hazardous", row["hazardous"]), tuple(row["ending"])
-        )
+        why = self.speaker.word("report-hazardous", row["hazardous"])
+        return Said(row["id"], "note", text, why=why, do=tuple(row["ending"]))
 
     def _assumption(self, row: Json) -> Assumption:
         text = self._say("report-assumed", label=Code(row["label"]), value=Code(row["assumed"]))

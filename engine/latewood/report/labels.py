@@ -25,7 +25,7 @@ class Labels:
         self.several = len({one.get("zone") for one in self.components.values() if "zone" in one}) > 1
 
     def where(self, ids: Iterable[str]) -> str:
-        """Return the parts: nothing where a deck has only one, all parts, all but few, or each by zone."""
+        """Return the parts: nothing where a deck has only one, all parts, or the shorter of each and all but some."""
         given = dict.fromkeys(ids)
         beside = [id for id in given if id not in self._whole]
         absent = [id for id in self.whole if id not in given]
@@ -34,10 +34,11 @@ class Labels:
         if not absent and len(self.whole) > 1:
             all_parts = self.speaker.clause(clause("report-all-parts"))
             return "; ".join((all_parts, *self.by_zone(beside)))
-        if len(self.whole) > 3 * len(absent) and len(self.whole) > 3:
-            but = Name("; ".join(self.by_zone(absent)))
-            return "; ".join((self.speaker.clause(clause("report-all-but", parts=but)), *self.by_zone(beside)))
-        return "; ".join(self.by_zone([*given]))
+        each = "; ".join(self.by_zone([*given]))
+        if len(absent) == len(self.whole):
+            return each
+        but = self.speaker.clause(clause("report-all-but", parts=Name("; ".join(self.by_zone(absent)))))
+        return min(each, "; ".join((*self.by_zone(beside), but)), key=len)
 
     def each(self, id: str) -> str:
         """Return the name of one part."""

@@ -33,13 +33,14 @@ class Task(Struct, frozen=True):
 
 
 class Said(Struct, frozen=True):
-    """A danger, a warning or a note with all its parts; `do` holds its lines, one action each."""
+    """A danger, a warning or a note with all its parts; `brief` holds what is always shown, `do` all its lines."""
 
     id: str
     severity: str
     text: str
     where: str = ""
     why: str = ""
+    brief: tuple[str, ...] = ()
     do: tuple[str, ...] = ()
 
 

@@ -1,7 +1,7 @@
 """A report as plain text: no line is wider than asked, and a page folds only as far as its number of lines asks.
 
-Verdicts, questions and tasks, and each danger and warning with all its parts, stand on every page. What a caution says
-to do is shortened last, and a line says how much of it is left out.
+Verdicts, questions and tasks, and each danger and warning with all its parts and its brief, stand on every page. All
+that a caution says to do stands on the full page.
 """
 
 from __future__ import annotations
@@ -26,11 +26,13 @@ class Fold(NamedTuple):
 
     full: bool = False
     notes: int = _ALL
+    #: The fields that take the answers, and lines that part one danger from the next.
+    fields: bool = True
+    apart: bool = True
     rows: bool = True
     grades: bool = True
+    parts: bool = True
     assumed: int = _ALL
-    #: Lines of what cautions say to do, for all of them together.
-    do: int = _ALL
 
 
 def text(report: Report, speaker: Speaker, *, width: int, full: bool = False) -> str:
@@ -53,45 +55,28 @@ def _lines(report: Report, speaker: Speaker, width: int, fold: Fold) -> list[str
 
 
 def _folds(report: Report) -> Iterator[Fold]:
-    """Yield folds, the widest first: what explains goes first, what keeps people safe last.
-
-    The first line of each danger always stands.
-    """
+    """Yield folds, the widest first: what explains goes first, the largest assumption stays."""
     yield Fold()
     for notes in range(len(report.notes), -1, -1):
         yield Fold(notes=notes)
     yield Fold(notes=0, rows=False)
-    told = [len(one.do) for one in (*report.dangers, *report.warnings)]
-    least = sum(1 for one in report.dangers if one.do)
-    for do in range(sum(told), least - 1, -1):
-        yield Fold(notes=0, rows=False, assumed=3, do=do)
-    for assumed in (2, 1, 0):
-        yield Fold(notes=0, rows=False, assumed=assumed, do=least)
-    yield Fold(notes=0, rows=False, grades=False, assumed=0, do=least)
-
-
-def _shares(report: Report, most: int) -> dict[str, int]:
-    """Return how many lines of each caution stand: dangers by turns until all of theirs do, then warnings."""
-    shares: dict[str, int] = {}
-    for said in (report.dangers, report.warnings):
-        for turn in range(max((len(one.do) for one in said), default=0)):
-            for one in said:
-                if turn < len(one.do) and most:
-                    shares[one.id] = turn + 1
-                    most -= 1
-    return shares
+    for assumed in (3, 2, 1):
+        yield Fold(notes=0, rows=False, assumed=assumed)
+    yield Fold(notes=0, rows=False, assumed=1, fields=False)
+    yield Fold(notes=0, rows=False, assumed=1, fields=False, apart=False)
+    yield Fold(notes=0, rows=False, assumed=1, fields=False, apart=False, grades=False)
+    yield Fold(notes=0, rows=False, assumed=1, fields=False, apart=False, grades=False, parts=False)
 
 
 class _Page:
     def __init__(self, report: Report, speaker: Speaker, width: int, fold: Fold) -> None:
         self.report, self.speaker, self.width, self.fold = report, speaker, width, fold
-        self.shares = _shares(report, fold.do)
 
     def lines(self) -> Iterator[str]:
         yield from self._screen()
         yield from self._tasks()
         for count, said in enumerate(self.report.dangers):
-            yield from self._caution(said, apart=not count or self.shares.get(said.id, 0) > 1)
+            yield from self._caution(said, apart=not count or self.fold.apart)
         yield from self._warnings()
         if self.report.caution_end:
             yield from self._hang("", self.report.caution_end)
@@ -112,7 +97,7 @@ class _Page:
         """Yield the first screen: verdicts, start, first task, worst danger, and purchases of finish."""
         page = self.report
         yield from self._hang("", page.title)
-        if page.parts:
+        if page.parts and self.fold.parts:
             yield from self._hang("", page.parts)
         yield ""
         # Verdicts of one word for the same parts and reasons are said together.
@@ -122,12 +107,8 @@ class _Page:
         for (_, where, given), words in alike.items():
             head = "; ".join(words) + (f" ({where}):" if where else ":")
             reasons = [one.text + (f" ({one.where})" if one.where else "") for one in given]
-            if len(reasons) == 1:
-                yield from self._hang(f"{head} ", reasons[0], 2)
-                continue
-            yield from self._hang("", head)
-            for reason in reasons:
-                yield from self._hang("- ", reason)
+            listed = [*self._hang("", head), *(line for reason in reasons for line in self._hang("- ", reason))]
+            yield from min(self._hang(f"{head} ", "; ".join(reasons), 2), listed, key=len)
         yield from self._hang(f"{self._word('start')}: ", "; ".join(page.start), 2)
         if page.tasks:
             task = page.tasks[0]
@@ -139,9 +120,8 @@ class _Page:
             yield from self._hang(f"{self._word('first')}: ", first, 2)
         worst = [*page.dangers, *page.warnings]
         if worst:
-            more = f" ({self._say('report-more', more=Count(len(worst) - 1))})" if len(worst) > 1 else ""
             label = self._word("danger" if page.dangers else "warning")
-            yield from self._hang(f"{label}: ", worst[0].text + more, 2)
+            yield from self._hang(f"{label}: ", worst[0].text, 2)
         for bought in page.purchases:
             if bought.kind == "finish":
                 yield from self._hang(f"{self._word('buy')}: ", f"{bought.amount}, {bought.title}", 2)
@@ -157,39 +137,37 @@ class _Page:
         for count, task in enumerate(page.tasks, 1):
             where = [self._say("report-where", parts=Code(task.where)) + "."] if task.where else []
             blocks = [task.blocks] if task.blocks and len(shared) > 1 else []
-            said = (task.text, *where, task.how, *blocks, task.give)
+            # A question that is answered on the deck asks for itself.
+            give = [task.give] if self.fold.fields or not task.how else []
+            said = (task.text, *where, task.how, *blocks, *give)
             yield from self._hang(f"{count} ", " ".join(filter(None, said)), 2)
         if len(shared) == 1:
             yield from self._hang("", shared[0])
 
-    def _caution(self, said: Said, *, apart: bool) -> Iterator[str]:
-        """Yield a danger or a warning with all its parts, and as many of its lines as the page has room for."""
-        severity = self._word("warning" if said.severity == "warning" else "danger")
+    def _caution(self, said: Said, *, apart: bool = True) -> Iterator[str]:
+        """Yield a danger or a warning with all its parts and its brief, in full with why and all it says to do."""
+        severity = self._word("danger" if said.severity in ("stop", "danger") else "warning")
         if apart:
             yield ""
-        head = f"{severity}: {said.text}".upper() if said.do else f"{severity}: {said.text}"
-        yield from self._hang("", head)
+        yield from self._hang("", f"{severity}: {said.text}".upper() if said.do else f"{severity}: {said.text}")
         if said.where:
             yield from self._hang("  ", self._say("report-where", parts=Code(said.where)))
         if self.fold.full and said.why:
             yield from self._hang("  ", said.why)
-        most = self.shares.get(said.id, 0)
-        shown, left = list(said.do[:most]), len(said.do[most:])
-        if left and shown:
-            shown[-1] += f" ({self._say('report-more-lines', more=Count(left))})"
-        for line in shown:
+        for line in said.do if self.fold.full else said.brief:
             yield from self._hang("- ", line)
 
     def _warnings(self) -> Iterator[str]:
-        """Yield cautions each with its lines where there is room for some, all else in lists by their parts."""
+        """Yield warnings in lists by their parts; in full cautions stand each with its lines."""
         page = self.report
-        apart = [one for one in page.warnings if self._has_lines(one)]
+        apart = [one for one in page.warnings if one.do and self.fold.full]
         for said in apart:
-            yield from self._caution(said, apart=True)
+            yield from self._caution(said)
         grouped: dict[str, list[str]] = {}
         for said in page.warnings:
-            if not self._has_lines(said):
-                grouped.setdefault(said.where, []).append(said.text)
+            if said not in apart:
+                text = ". ".join((said.text, " ".join(said.brief))) if said.brief else said.text
+                grouped.setdefault(said.where, []).append(text)
         yield from self._head("warnings", grouped)
         for where, texts in sorted(grouped.items(), key=lambda row: len(row[1]) > 1):
             if len(texts) == 1:
@@ -202,9 +180,6 @@ class _Page:
 
     def _placed(self, said: Said) -> str:
         return f"{said.text} ({said.where})" if said.where else said.text
-
-    def _has_lines(self, said: Said) -> bool:
-        return bool(said.do) and said.id in self.shares
 
     def _bought(self) -> Iterator[str]:
         """Yield what to buy: finish by itself, small things of one condition in one list."""
@@ -293,8 +268,7 @@ class _Page:
 
     def _rest(self) -> Iterator[str]:
         page, fold = self.report, self.fold
-        told = [one for one in (*page.dangers, *page.warnings) if one.do]
-        lines = sum(len(one.do) - self.shares.get(one.id, 0) for one in told)
+        lines = 0 if fold.full else sum(len(one.do) - len(one.brief) for one in (*page.dangers, *page.warnings))
         notes = len(page.notes[fold.notes :])
         taken = [one for one in page.assumed if one.taken]
         assumed = 0 if fold.full else len(page.assumed) - len(taken[: fold.assumed])
@@ -318,7 +292,8 @@ class _Page:
 
     def _hang(self, lead: str, line: str, rest: int | None = None) -> list[str]:
         indent = " " * (len(lead) if rest is None else rest)
-        return wrap(line, self.width, initial_indent=lead, subsequent_indent=indent, break_on_hyphens=False)
+        said = lead + line if line else ""
+        return wrap(said, self.width, subsequent_indent=indent, break_on_hyphens=False)
 
     def _sides(self, left: str, right: str) -> Iterator[str]:
         """Yield a label with its value at the right edge, or below where both do not fit."""
