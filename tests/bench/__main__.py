@@ -14,12 +14,13 @@ import timeit
 from collections.abc import Callable, Sequence
 from typing import Any
 
-from tests.bench.cases import BODY, request
+from tests.bench.cases import BODY, JOBS, request
 from tests.bench.stack import Process
 from tests.patience import PATIENCE
 
 import latewood
 from latewood.formulas.purchase import Container, cheapest
+from latewood.job_files import read_file, with_weather
 from latewood.quantities import units
 from latewood.wire import Options
 
@@ -35,6 +36,7 @@ def main() -> None:
         "request": per_request(chosen.rounds, chosen.requests),
         "cold_start": cold_start(chosen.rounds),
         "parts": parts(),
+        "plans": plans(),
     }
     if chosen.json:
         print(json.dumps(figures))
@@ -54,13 +56,14 @@ def spread(values: Sequence[float]) -> dict[str, float]:
 def per_request(rounds: int, requests: int) -> dict[str, dict[str, float]]:
     """Return CPU microseconds a request of each server, and their ratios round by round."""
     order = random.Random(1)  # only shuffles the order of measurements
-    cost: dict[str, list[float]] = {"latewood": [], "echo": [], "granian": []}
+    cost: dict[str, list[float]] = {"latewood": [], "echo": [], "granian": [], "twin": []}
     with (
         Process("latewood.cli", "serve") as ours,
         Process("tests.bench.echo") as echo,
         Process("tests.bench.echo", "--server", "granian") as granian,
+        Process("tests.bench.twin") as twin,
     ):
-        servers = {"latewood": ours, "echo": echo, "granian": granian}
+        servers = {"latewood": ours, "echo": echo, "granian": granian, "twin": twin}
         for server in servers.values():
             server.wait()
             _ask(server.port, 200)
@@ -71,7 +74,7 @@ def per_request(rounds: int, requests: int) -> dict[str, dict[str, float]]:
                 cost[name].append((servers[name].cpu() - before) / requests * 1e6)
     ratios = {
         name: [ours / other for ours, other in zip(cost["latewood"], cost[name], strict=True)]
-        for name in ("echo", "granian")
+        for name in ("echo", "granian", "twin")
     }
     return {
         "latewood, CPU µs": spread(cost["latewood"]),
@@ -79,6 +82,8 @@ def per_request(rounds: int, requests: int) -> dict[str, dict[str, float]]:
         "ratio": spread(ratios["echo"]),
         "echo of the same bytes by granian, CPU µs": spread(cost["granian"]),
         "ratio to it": spread(ratios["granian"]),
+        "the same calculation behind FastAPI and pydantic, CPU µs": spread(cost["twin"]),
+        "ratio to that": spread(ratios["twin"]),
     }
 
 
@@ -128,6 +133,21 @@ def parts() -> dict[str, dict[str, float]]:
         "quantity never seen, µs": _timed(lambda: [units.read(text, "length") for text in texts], 5, len(texts)),
         "containers, four sizes, µs": _timed(lambda: cheapest(0.0063, litres), 5_000),
     }
+
+
+def plans() -> dict[str, dict[str, float]]:
+    """Return how many coverage answers the plan of each example costs, in this process, round by round."""
+    lw, options = latewood.load(), Options()
+    found = {}
+    for path in sorted(JOBS.glob("*.toml")):
+        job = with_weather(read_file(path), path.parent)
+        ratios = []
+        for _ in range(5):
+            plan = min(timeit.repeat(lambda job=job: lw.plan(job, options), number=1, repeat=3))
+            answer = timeit.timeit(lambda: lw.answer("coverage", dict(BODY), options), number=20) / 20
+            ratios.append(plan / answer)
+        found[f"plan of {path.stem}, coverage answers"] = spread(ratios)
+    return found
 
 
 def _timed(call: Callable[[], Any], number: int, each: int = 1) -> dict[str, float]:

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import json
+from pathlib import Path
 from typing import Any
 
+JOBS = Path(__file__).parents[2] / "examples" / "jobs"
 BODY: dict[str, Any] = {"area": "400 ft2", "species": "ipe", "coating": "clear-penetrating-oil"}
 
 

@@ -9,6 +9,7 @@ import argparse
 import asyncio
 import sys
 
+import msgspec
 from granian.constants import HTTPModes, Interfaces
 from granian.server.embed import Server
 from litestar import Litestar, get, post
@@ -20,6 +21,14 @@ from latewood_api.answers import AnyRequest, posted, to_json
 from latewood_api.response_headers import ResponseHeaders
 from latewood_api.routes.health import Readiness
 from latewood_api.server import host_app, listening
+
+
+class Asked(msgspec.Struct, forbid_unknown_fields=True):
+    """What one coverage calculation is asked with: it is decoded, for a server that reads nothing is no yardstick."""
+
+    area: str
+    species: str | None = None
+    coating: str | None = None
 
 
 def main() -> int:
@@ -51,9 +60,11 @@ async def _live() -> str:
 def _echo() -> ResponseHeaders:
     reply = to_json(latewood.load().calculate("coverage", **BODY))
 
+    decoder = msgspec.json.Decoder(Asked)
+
     @post("/v1/calculate/coverage", status_code=200)
     async def calculate(request: AnyRequest) -> ASGIResponse:
-        await request.body()
+        decoder.decode(await request.body())
         return posted(reply)
 
     app = Litestar([calculate, _live], openapi_config=None, logging_config=None)
