@@ -13,7 +13,7 @@ from latewood.calculators.abrasive_sequence.resolve.gaps import gaps_of
 from latewood.calculators.abrasive_sequence.resolve.waste import dust_left
 from latewood.calculators.abrasive_sequence.result import Result
 from latewood.calculators.abrasive_sequence.validation import check
-from latewood.declare import RecordLookup, calculator
+from latewood.declare import Cost, RecordLookup, calculator
 from latewood.formulas import exposure, grain, removal, wear
 from latewood.formulas import waste as waste_formulas
 from latewood.provenance import Ledger
@@ -52,6 +52,7 @@ from latewood.rules.sanding_work.floor_work import FORMULAS, total_of, vacuum_ti
         exposure.daily_vibration,
         waste_formulas.volume_of_mass,
     ),
+    costs=(Cost(0.1, 2048),),
 )
 def abrasive_sequence(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     """Find the fewest grades from the first to the last, with steps small enough, for each part of a deck.

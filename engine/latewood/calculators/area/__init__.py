@@ -10,7 +10,7 @@ from latewood.calculators.area.inputs import Inputs
 from latewood.calculators.area.resolve import allowance, resolve
 from latewood.calculators.area.resolve.components import assume
 from latewood.calculators.area.result import Result
-from latewood.declare import RecordLookup, calculator
+from latewood.declare import Cost, RecordLookup, calculator
 from latewood.formulas import boards, edges, lattice
 from latewood.formulas import guards as guard_formulas
 from latewood.formulas import stairs as stair_formulas
@@ -59,6 +59,7 @@ from latewood.provenance import Ledger
         lattice.bench_area,
         lattice.post_area,
     ),
+    costs=(Cost(0.1, 512),),
 )
 def area(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     """Take off every face of a deck, zone by zone and part by part.

@@ -9,7 +9,7 @@ from latewood.calculators.cure_windows.inputs import Inputs
 from latewood.calculators.cure_windows.resolve import resolve
 from latewood.calculators.cure_windows.result import Result
 from latewood.calculators.cure_windows.validation import check
-from latewood.declare import RecordLookup, calculator
+from latewood.declare import Cost, RecordLookup, calculator
 from latewood.formulas import air, cure, rain, sun, surface
 from latewood.provenance import Ledger
 
@@ -70,6 +70,7 @@ from latewood.provenance import Ledger
         rain.chance_of_one_shower,
         rain.chance_of_either,
     ),
+    costs=(Cost(0.1, 1024),),
 )
 def cure_windows(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     """Find when the work fits into the weather, how sure that is, and when the deck may be used again.

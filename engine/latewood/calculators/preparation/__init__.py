@@ -11,7 +11,7 @@ from latewood.calculators.preparation.resolve import grade_ids, resolve
 from latewood.calculators.preparation.resolve.heads import heads_before
 from latewood.calculators.preparation.result import Result
 from latewood.calculators.preparation.validation import check
-from latewood.declare import RecordLookup, calculator
+from latewood.declare import Cost, RecordLookup, calculator
 from latewood.formulas import fastening, washing
 from latewood.provenance import Ledger
 from latewood.rules.sanding_work.floor_work import FORMULAS
@@ -46,6 +46,7 @@ from latewood.rules.wash_chemistry import reached
         washing.product_mass,
         washing.rinse_volume,
     ),
+    costs=(Cost(0.1, 1024),),
 )
 def preparation(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     """Compare the ways to prepare an old surface: days with drying, hours, depth, material, damage and hazards.

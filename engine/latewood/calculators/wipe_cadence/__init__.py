@@ -10,7 +10,7 @@ from latewood.calculators.wipe_cadence.inputs import Inputs
 from latewood.calculators.wipe_cadence.resolve import left, resolve
 from latewood.calculators.wipe_cadence.result import Result
 from latewood.calculators.wipe_cadence.validation import check, check_ahead
-from latewood.declare import RecordLookup, calculator
+from latewood.declare import Cost, RecordLookup, calculator
 from latewood.formulas import cadence, waste
 from latewood.provenance import Ledger
 
@@ -48,6 +48,7 @@ from latewood.provenance import Ledger
         waste.mass_of_pieces,
         waste.volume_of_mass,
     ),
+    costs=(Cost(0.1, 512),),
 )
 def wipe_cadence(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     """Plan the bands in which a deck is coated and wiped, and say whether the crew keeps up.
