@@ -146,7 +146,10 @@ class _Builder:
 
     def _stops(self) -> Iterator[Task]:
         grouped: dict[tuple[str, str], list[str]] = {}
-        for stop in self.answer["stopped"]:
+        # What carries others stands before what is stopped because of it.
+        carries = {"frame": 0, "boards": 1}
+        part = {id: one["part"] for id, one in self.labels.components.items()}
+        for stop in sorted(self.answer["stopped"], key=lambda stop: carries.get(part.get(stop["id"], ""), 2)):
             grouped.setdefault((stop["why"], self.labels.fields(stop["lifted_by"])), []).append(stop["id"])
         for (why, fields), ids in grouped.items():
             given = self._say("report-give", fields=Code(fields)) if fields else ""

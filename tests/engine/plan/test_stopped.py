@@ -110,12 +110,32 @@ def test_each_reason_is_listed_with_its_finding(plan):
 
 def test_the_text_says_first_what_is_stopped(lw):
     tree = {"schema": 1, "defaults": CEDAR, "zones": [{**MAIN, "structure": "doubt"}]}
-    why = "it stands on main/frame, which is in doubt: the person who looked was not sure of it"
+    why = "it stands on main/frame, which is in doubt"
     shown = " ".join(lw.plan_text(tree, Options()).split())
     assert f" of floor STOP, do not prepare; STOP, do not coat: {why} Start: " in shown
-    assert f"DO FIRST 1 Stopped: {why}. " in shown
+    # The frame comes first: it has to be repaired before what stands on it.
+    assert "DO FIRST 1 Stopped: the person who looked was not sure of it. Where: frame. " in shown
+    assert f" 2 Stopped: {why}. " in shown
     tree["zones"] = [MAIN]
     assert "STOP" not in lw.plan_text(tree, Options())
+
+
+@pytest.mark.parametrize("part", ["fascia", "skirting", "lattice", "bench"])
+@pytest.mark.parametrize("structure", ["failed", "doubt"])
+def test_nothing_is_planned_for_what_is_fixed_to_a_frame_in_doubt(plan, part, structure):
+    """Common practice, no source: what hangs on a frame is not sanded while the frame may give way."""
+    sizes = {"fascia": {"size": "2x10"}, "bench": {"width": "400 mm", "thickness": "32 mm"}}
+    more = sizes.get(part, {"height": "500 mm"})
+    extra = {"id": "front", "zone": "main", "part": part, "length": "10 ft", **more}
+    answer = plan({**MAIN, "structure": structure}, LOW, extras=[extra])
+    assert ("main/extras/front", "stop-structure") in stopped(answer)
+    words = {row["verdict"] for row in answer["verdicts"] if "main/extras/front" in row["components"]}
+    assert words == {"stop"}
+    assert all("main/extras/front" not in row["places"] for row in answer["purchases"])
+    assert all("main/extras/front" not in row["components"] for row in answer["hours"])
+    sound = plan(MAIN, LOW, extras=[extra])
+    assert sound["stopped"] == []
+    assert any("main/extras/front" in row["places"] for row in sound["purchases"] if row["kind"] == "finish")
 
 
 # An old film under the new finish

@@ -28,6 +28,8 @@ CARRYING: Final[frozenset[ComponentPart]] = frozenset({"frame", "ledger", "joist
 HOLDING: Final[frozenset[ComponentPart]] = frozenset({"guard", "stair", "stringers"})
 #: What stands on the parts that carry, and on the stringers.
 CARRIED: Final[frozenset[ComponentPart]] = frozenset({"boards", "guard", "bench"})
+#: What is fixed to the parts that carry, and is worked on under them. Common practice, no source.
+FIXED: Final[frozenset[ComponentPart]] = frozenset({"fascia", "skirting", "lattice"})
 #: What people work on from the floor of its zone. Common practice, no source.
 _WORKED_ON_FROM_FLOOR: Final[frozenset[ComponentPart]] = frozenset({"guard", "stair", "bench", "post"})
 #: Parts people sit on or lean on: a rotten slat of a bench is only a slat.
@@ -44,7 +46,9 @@ def doubts(components: Sequence[ConditionComponent]) -> Mapping[str, Clause]:
     for one in components:
         for below in _below(one, components):
             if below.id in found and one.id not in found:
-                found[one.id] = clause("stands-on-doubt", below=Name(below.id), why=found[below.id])
+                found[one.id] = clause(
+                    "fixed-to-doubt" if one.part in FIXED else "stands-on-doubt", below=Name(below.id)
+                )
     return found
 
 
@@ -53,7 +57,7 @@ def out_of_reach(
 ) -> Mapping[str, Clause]:
     """Return sound parts that people work on from a floor they are kept off, by id, each with the reason."""
     floors = [one for one in components if one.part == "boards"]
-    shut = {one.id: why for one in floors if (why := stopped.get(one.id) or _rotten(one, rule, ledger))}
+    shut = {one.id for one in floors if one.id in stopped or _rotten(one, rule, ledger)}
     by_zone = defaultdict(list)
     for floor in floors:
         by_zone[floor.zone].append(floor)
@@ -67,8 +71,8 @@ def out_of_reach(
                 continue
             below = next((floor for floor in _reached_over(one, floors, by_zone) if floor.id in shut), None)
             if below is not None:
-                found[one.id] = clause("reached-over-shut", floor=Name(below.id), why=shut[below.id])
-                shut |= {one.id: shut[below.id]} if one.part == "boards" else {}
+                found[one.id] = clause("reached-over-shut", floor=Name(below.id))
+                shut |= {one.id} if one.part == "boards" else set()
     return found
 
 
@@ -84,11 +88,10 @@ def _reached_over(
         yield from floors if one.zone is None else (*by_zone.get(one.zone, ()), *by_zone.get(None, ()))
 
 
-def _rotten(floor: ConditionComponent, rule: ConditionRule, ledger: Ledger) -> Clause | None:
-    """Return why people keep off boards that are known to be rotten for the most part."""
-    rotten = [Word("sign", sign) for sign in floor.signs if sign in ROTTEN]
-    why = mostly_damaged(Measured(affected=floor.affected), rule, ledger) if rotten else None
-    return clause("rotten-boards", signs=rotten, why=why) if why is not None else None
+def _rotten(floor: ConditionComponent, rule: ConditionRule, ledger: Ledger) -> bool:
+    """Say whether boards are known to be rotten for the most part, so that people keep off them."""
+    rotten = ROTTEN & {*floor.signs}
+    return bool(rotten) and mostly_damaged(Measured(affected=floor.affected), rule, ledger) is not None
 
 
 def not_looked(components: Sequence[ConditionComponent]) -> Iterator[ConditionComponent]:
@@ -100,7 +103,7 @@ def not_looked(components: Sequence[ConditionComponent]) -> Iterator[ConditionCo
 
 
 def _below(one: ConditionComponent, components: Sequence[ConditionComponent]) -> Iterator[ConditionComponent]:
-    carry = CARRYING if one.part in CARRIED else {"stringers"} if one.part == "stair" else frozenset()
+    carry = CARRYING if one.part in CARRIED | FIXED else {"stringers"} if one.part == "stair" else frozenset()
     for other in components:
         if other.part in carry and _together(one, other):
             yield other
