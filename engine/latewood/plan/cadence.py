@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
 import msgspec
-import numpy as np
 
 from latewood.calculators import cure_windows, wipe_cadence
 from latewood.calculators.area.resolve.boards import GAP
-from latewood.calculators.cure_windows.resolve import boards_of
 from latewood.calculators.wipe_cadence.fields import CadenceRun
 from latewood.calculators.wipe_cadence.validation import MOST_COURSES, wiped
 from latewood.declare import RecordLookup
@@ -25,7 +22,6 @@ from latewood.plan.job import Job
 from latewood.plan.kinds import CADENCE, COVERAGE, WINDOWS
 from latewood.plan.protection import SPRAYED, spray_stopped
 from latewood.plan.task import Status, Task, by_id, filled
-from latewood.provenance import Ledger
 from latewood.records import Coating, Species
 from latewood.uncertainty.spread import Number
 
@@ -66,7 +62,7 @@ def cadence_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
             yield Task(CADENCE, name, status="skipped", why=why, parts=by_id(group.zones))
             continue
         if crew.surface_temperature is None:
-            warmest = boards_at_work(group.coating, done, known)
+            warmest = boards_at_work(group.coating, done)
             crew = msgspec.structs.replace(crew, surface_temperature=warmest)
         about = [words for task, _ in _about(group, done) if (words := windows.begins(task))]
         held_up = "; ".join(about) or earliest.tested_again(group.zones, done)
@@ -91,18 +87,14 @@ def _no_window(job: Job, group: Group, done: Done) -> str:
     return f"there is no window to coat in, so nothing is laid or wiped: {' '.join(dict.fromkeys(reasons))}"
 
 
-def boards_at_work(coating: Coating, done: Done, known: RecordLookup) -> float | None:
+def boards_at_work(coating: Coating, done: Done) -> float | None:
     """Return how warm (K) boards get in the best window of a coating; None where there is no weather, or no window."""
-    found, hours = [], done.hours
-    for task, result in done.every(WINDOWS):
-        if hours is None or task.inputs.coating.id != coating.id or not result.windows:
-            continue
-        aside = Ledger.scratch()
-        face = boards_of(task.inputs, hours, aside, known).face(hours, done.place, aside)
-        best = result.windows[0]
-        first, end = int(hours.index_of(best.best_start)), math.ceil(hours.index_of(best.ends))
-        found.append(float(np.nanmax(face.temperature[first : max(end, first + 1)])))
-    return max(found, default=None)
+    found = [
+        result.windows[0].warmest_boards
+        for task, result in done.every(WINDOWS)
+        if task.inputs.coating.id == coating.id and result.windows
+    ]
+    return max((warmest for warmest in found if warmest is not None), default=None)
 
 
 def _task(name: str, crew: Crew, group: Group, done: Done, held_up: str) -> Task:

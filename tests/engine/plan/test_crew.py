@@ -114,6 +114,7 @@ def test_the_deadline_goes_by_the_boards_in_the_best_window(plan, lw, exposure):
         for hour in windows["hours"]
         if best["best_start"][:13] <= hour["id"][:13] <= best["ends"][:13]
     )
+    assert best["warmest_boards"]["value"] == warmest
     alone = lw.calculate(
         "wipe-cadence",
         coating="clear-penetrating-oil",

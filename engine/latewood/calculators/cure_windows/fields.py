@@ -131,6 +131,9 @@ class CureWindow(msgspec.Struct, frozen=True, kw_only=True):
         tuple[str, ...],
         F("Errors of the forecast that close it, colder, warmer, damper, wetter, and what it leaves unsaid"),
     ]
+    warmest_boards: Annotated[float, Q("degC", "The warmest the boards get from its best start to its end")] | None = (
+        None
+    )
 
 
 class CureEvent(msgspec.Struct, frozen=True, kw_only=True):

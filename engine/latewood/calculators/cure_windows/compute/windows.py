@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final
@@ -82,17 +83,20 @@ def window(place: int, one: Ranked, fit: Fit, case: ForecastCase) -> CureWindow:
     close = _margins(case.gatings["coat"], coat)
     gate, margin = close[0] if close else ("none", float("nan"))
     breaks = (*one.breaks, *cells.unsaid)
+    end = float(fit.ends[last][at])
+    boards = cells.face[one.best : max(math.ceil(end), one.best + 1)]
     return CureWindow(
         id=str(place),
         verdict="at-risk" if breaks else "yes",
         starts=cells.at(one.first),
         latest_start=cells.at(one.last),
         best_start=cells.at(one.best),
-        ends=cells.at(float(fit.ends[last][at])),
+        ends=cells.at(end),
         tightest_gate=gate,
         tightest=to_spare(gate, margin),
         margins=tuple(to_spare(*one) for one in close),
         breaks=breaks,
+        warmest_boards=float(np.nanmax(boards)) if np.isfinite(boards).any() else None,
     )
 
 
