@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence, Set
+from collections.abc import Iterable, Iterator, Mapping, Sequence, Set
 from typing import Any, Final
 
 from latewood.declare import RecordLookup
-from latewood.messages import Clause, Speaker, clause
+from latewood.messages import Clause, Speaker, Word, clause
 from latewood.plan.done import Done
-from latewood.plan.kinds import CADENCE, CONDITION, COVERAGE, FASTENERS, MASKING, READINESS, SANDING
+from latewood.plan.kinds import CADENCE, COVERAGE, FASTENERS, MASKING, SANDING
 from latewood.plan.work import Ran
 
 #: Topics of questions that leave open how the old surface comes off, and what may go on after it.
@@ -18,6 +18,12 @@ _FINISH: Final = frozenset({"old-coating", "wood"})
 #: Findings by which a finish, or the grades of an abrasive, is tried on a hidden spot first.
 _TRIED: Final = frozenset({"rate-extrapolated", "start-assumed"})
 _DRYNESS: Final = frozenset({"not-dry", "never-dry"})
+#: What is not judged, by the reason of a verdict that says so.
+_UNJUDGED: Final[Mapping[str, str]] = {
+    "verdict-not-asked": "condition",
+    "verdict-dryness-unknown": "dryness",
+    "verdict-weather-unknown": "weather",
+}
 #: Words for what is cut from a roll, by the field of masking that says how much.
 _ROLLS: Final = ("sheet_area", "cover_area", "tape_length")
 #: Litres in cans as they are sold, the larger first, with their names.
@@ -50,8 +56,13 @@ class Purchases:
     ) -> None:
         self.done, self.ran, self.known, self.speaker, self.unsanded = done, ran, known, speaker, unsanded
         self.topics = {row["id"]: row["topic"] for row in questions}
-        said = [reason for row in verdicts if row["phase"] == "coat" for reason in row["reasons"]]
+        coats = [row for row in verdicts if row["phase"] == "coat"]
+        said = [reason for row in coats for reason in row["reasons"]]
         self.wet = {id for reason in said if reason["id"] in _DRYNESS for id in reason["places"]}
+        self.waits = {id for row in coats if row["verdict"] != "go" for id in row["components"]}
+        #: What is not judged of each part, by what is bought for it.
+        prepare = [reason for row in verdicts if row["phase"] == "prepare" for reason in row["reasons"]]
+        self.unjudged = {"finish": _unjudged([*prepare, *said]), "abrasive": _unjudged(prepare)}
 
     def rows(self) -> list[dict[str, Any]]:
         """Return every line, finish first."""
@@ -69,7 +80,11 @@ class Purchases:
         entry = one.entry
         carried = {name: entry[name] for name in ("rests_on", "stopped_by", "lifted_by") if name in entry}
         line = {**row, "step": one.task.id, "places": entry.get("places", [])}
-        return line | {"conditions": [*self._conditions(one, row["kind"])]} | carried
+        conditions = [*self._conditions(one, row["kind"])]
+        # Nothing of what follows a coat's verdict is bought as if it were go.
+        if row["kind"] == "finish" and not conditions and (waits := [id for id in line["places"] if id in self.waits]):
+            conditions.append(self._condition("not-go", waits))
+        return line | {"conditions": conditions} | carried
 
     def _conditions(self, one: Ran, kind: str) -> Iterator[dict[str, Any]]:
         entry = one.entry
@@ -84,13 +99,19 @@ class Purchases:
         if kind in ("finish", "abrasive"):
             if open_still & _ROUTE:
                 yield self._condition("route-open", places)
-            if self.done.one(CONDITION) is None or (kind == "finish" and self.done.one(READINESS) is None):
-                yield self._condition("not-asked", places)
+            yield from self._not_judged({id: self.unjudged[kind].get(id, ()) for id in places})
             left = [id for id in places if id in self.unsanded] if kind == "finish" else []
             if raised & _TRIED or left:
                 yield self._condition("test-patch", places if raised & _TRIED else left)
         if entry.get("rests_on"):
             yield self._condition("rests-on-open-questions", places)
+
+    def _not_judged(self, parts: Mapping[str, Iterable[str]]) -> Iterator[dict[str, Any]]:
+        """Yield in one condition what is not judged of these parts."""
+        what = [Word("unjudged", one) for one in dict.fromkeys(one for found in parts.values() for one in found)]
+        if what:
+            said = self.speaker.clause(clause("purchase-not-judged", what=what))
+            yield {"id": "not-judged", "message": said, "places": [id for id, found in parts.items() if found]}
 
     def _condition(self, id: str, places: Sequence[str]) -> dict[str, Any]:
         return {"id": id, "message": self.speaker.clause(_CONDITIONS[id]), "places": [*places]}
@@ -185,11 +206,21 @@ class Purchases:
         return next((result for task, result in self.done.tasks(one.task.kind) if task is one.task), None)
 
 
+def _unjudged(reasons: Iterable[Mapping[str, Any]]) -> dict[str, dict[str, None]]:
+    """Return by part what the reasons of verdicts call not judged."""
+    found: dict[str, dict[str, None]] = {}
+    for reason in reasons:
+        if (what := _UNJUDGED.get(reason["id"])) is not None:
+            for id in reason["places"]:
+                found.setdefault(id, {})[what] = None
+    return found
+
+
 _CONDITIONS: Final[Mapping[str, Clause]] = {
     "not-dry": clause("purchase-not-dry"),
     "finish-unknown": clause("purchase-finish-unknown"),
     "route-open": clause("purchase-route-open"),
-    "not-asked": clause("purchase-not-asked"),
+    "not-go": clause("purchase-not-go"),
     "test-patch": clause("purchase-test-patch"),
     "rests-on-open-questions": clause("purchase-rests-on-open-questions"),
 }

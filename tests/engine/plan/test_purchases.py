@@ -64,6 +64,10 @@ def test_the_list_holds_what_the_steps_say_to_buy(name, units):
         assert row["places"]
         assert row.get("typical_count", 0) <= row.get("count", 0) or "typical_count" not in row
         assert ("rests-on-open-questions" in conditions(row)) == ("rests_on" in row)
+    # No finish stands bare beside a verdict that is no GO.
+    coats = {id: row["verdict"] for row in plan["verdicts"] if row["phase"] == "coat" for id in row["components"]}
+    for row in of_kind(plan, "finish"):
+        assert conditions(row) or {coats[id] for id in row["places"]} == {"go"}
 
 
 def test_labels_stay_as_they_are_sold_whatever_unit_is_asked():
@@ -76,16 +80,29 @@ def test_labels_stay_as_they_are_sold_whatever_unit_is_asked():
 
 def test_what_stands_before_buying_is_said_beside_it():
     sure = planned(READY)
-    assert all(not conditions(row) & {"not-dry", "not-asked", "finish-unknown"} for row in sure["purchases"])
+    assert all(not conditions(row) & {"not-dry", "not-judged", "not-go", "finish-unknown"} for row in sure["purchases"])
     wet = copy.deepcopy(READY)
     for row in wet["readings"]:
         row["reading"] = "24 %"
     (bought,) = of_kind(planned(wet), "finish")
     assert "not-dry" in conditions(bought)
     (asked,) = of_kind(planned(read_file(JOBS / "two_levels.toml")), "finish")
-    assert {"finish-unknown", "route-open", "rests-on-open-questions", "not-asked"} <= conditions(asked)
+    assert {"finish-unknown", "route-open", "rests-on-open-questions", "not-judged"} <= conditions(asked)
     (plain,) = of_kind(planned(read_file(JOBS / "washed_hardwood.toml")), "finish")
-    assert {"not-asked", "not-dry", "test-patch"} <= conditions(plain)
+    assert {"not-judged", "not-dry", "test-patch"} <= conditions(plain)
+
+
+def test_a_purchase_waits_where_the_weather_or_the_dryness_is_not_judged():
+    """The verdict counts, not whether a step ran: readings that do not count judge nothing."""
+    silent = copy.deepcopy(READY)
+    del silent["weather"]
+    (bought,) = of_kind(planned(silent), "finish")
+    (said,) = [one for one in bought["conditions"] if one["id"] == "not-judged"]
+    assert said["message"] == "not judged yet: weather"
+    del silent["readings"]
+    (bought,) = of_kind(planned(silent), "finish")
+    (said,) = [one for one in bought["conditions"] if one["id"] == "not-judged"]
+    assert said["message"] == "not judged yet: dryness, weather"
 
 
 def test_nothing_is_bought_for_a_stopped_part():
