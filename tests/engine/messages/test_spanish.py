@@ -93,3 +93,27 @@ def test_briefs_fit_their_lines(lw: Catalogue) -> None:
         if "/brief/" in pair.key:
             assert pair.other is not None
             assert len(pair.other) <= 90, pair.key
+
+
+#: Words that read two ways between Spain and the Americas, or that look like the English one and mean another thing.
+TWO_WAYS: Final = {
+    r"\babrillantador": "a brightener lightens wood and polishes nothing: aclarador",
+    r"\bacanalad": "cupped boards are not grooved: abarquilladas",
+    r"\bmadera blanda": "softwood is wood of conifers: madera de conífera",
+    r"\blej[ií]as?\b(?!,? \(?(?:doméstica )?\(?cloro)": "bleach in Spain, lye elsewhere: lejía (cloro)",
+    r"\bblanqueador(?! de oxígeno)": "bleach to some: lejía (cloro)",
+    r"\bsosa\b": "caustic is any strong alkali: cáustico",
+    r"\bdisolvente": "solvente, as everywhere in the pack",
+    r"\bchorre[aeo]": "drip or blast: tratar con chorro",
+}
+
+
+def test_no_word_reads_two_ways(lw: Catalogue) -> None:
+    pairs = [*side_by_side.records(lw, "es"), *side_by_side.messages(lw, "es")]
+    found = [
+        (pair.key, pair.other, why)
+        for pair in pairs
+        for word, why in TWO_WAYS.items()
+        if pair.other is not None and re.search(word, pair.other, re.IGNORECASE)
+    ]
+    assert found == []
