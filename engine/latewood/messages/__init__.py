@@ -29,6 +29,7 @@ from latewood.messages.template import BadText
 from latewood.messages.texts import Texts, in_english, shipped
 from latewood.messages.values import (
     Between,
+    Brief,
     Clause,
     Code,
     Count,
@@ -47,6 +48,7 @@ __all__ = [
     "Area",
     "BadText",
     "Between",
+    "Brief",
     "Bundle",
     "Clause",
     "Code",

@@ -16,7 +16,7 @@ from latewood.messages.texts import Texts
 
 #: Keywords that are no values of the text, by the function that takes them.
 _OWN: Final[Mapping[str, frozenset[str]]] = {
-    "find": frozenset({"severity", "message", "pointer", "params", "text"}),
+    "find": frozenset({"severity", "pointer", "params", "text"}),
     "refusal": frozenset({"nearest"}),
     "clause": frozenset(),
 }
@@ -58,6 +58,7 @@ def faults(texts: Texts, files: Iterable[Path]) -> Iterator[str]:
 
 def _call(texts: Texts, node: ast.Call, at: str) -> Iterator[str]:
     name = node.func.attr if isinstance(node.func, ast.Attribute) else getattr(node.func, "id", "")
+    # A text has a `find` too: its second argument is a place.
     if name not in _OWN or not node.args or (name == "find" and len(node.args) > 1):
         return
     chosen = next((k.value for k in node.keywords if k.arg == "text"), node.args[0]) if name == "find" else node.args[0]
@@ -136,4 +137,5 @@ def _declares(node: ast.Call) -> bool:
 
 
 def _is_sentence(text: str) -> bool:
-    return len(_WORDS.findall(text)) >= 4 and text.count(" ") >= 3
+    # Markup has words of its own language.
+    return len(_WORDS.findall(text)) >= 4 and text.count(" ") >= 3 and '="' not in text

@@ -9,8 +9,8 @@ from typing import Any, Protocol
 from latewood.messages import quantities, raw
 from latewood.messages.binding import Say, bind, listed
 from latewood.messages.style import Style
-from latewood.messages.template import FORM_COUNT, Slot, parse, plural_index
-from latewood.messages.values import Clause, Prose, Titled, Word, literal
+from latewood.messages.template import FORM_COUNT, Parts, Slot, first_sentence, parse, plural_index
+from latewood.messages.values import Brief, Clause, Prose, Titled, Word, literal
 
 Write = Callable[[Any], str]
 
@@ -53,6 +53,8 @@ class Speaker:
         self.base: Speaker | None = None if base is None else texts.speaker(style._replace(lang=base))
         #: Ids for which this language has no text of its own: all of their text is in its base.
         self.foreign: set[str] = set()
+        #: Labels by name: what the parts of a deck are called for people.
+        self.labels: Mapping[str, str] = {}
         self._ready: dict[str, Say] = {}
         self._prose: dict[tuple[str, str, str], str] = {}
         self._any_of: dict[type, Write] = {}
@@ -69,7 +71,30 @@ class Speaker:
 
     def clause(self, part: Clause) -> str:
         """Return a clause in words."""
-        return self.say(part.id, part.values)
+        return self.brief(part) if isinstance(part, Brief) else self.say(part.id, part.values)
+
+    def brief(self, part: Brief) -> str:
+        """Return the first sentence of a finding, as a clause."""
+        key = f"{part.id} in brief"
+        ready = self._ready.get(key)
+        if ready is None:
+            parts = self._parts(part.id)
+            if parts is None:
+                return self.base.brief(part) if self.base is not None else part.id
+            params = self.texts.params[part.id]
+            ready = self._ready[key] = bind(
+                first_sentence(parts), lambda slot: self._field(slot, params), sentence=False, dotted=self._dotted
+            )
+        text = ready(part.values)
+        return text if text.partition(" ")[0][1:].isupper() else f"{text[:1].lower()}{text[1:]}"
+
+    def naming(self, labels: Mapping[str, str]) -> Speaker:
+        """Return what writes names by these labels: the parts of one deck as its plan calls them."""
+        other = Speaker(self.texts, self.style)
+        other.labels = labels
+        if other.base is not None:
+            other.base = other.base.naming(labels)
+        return other
 
     def language_of(self, id: str) -> str | None:
         """Return the language a text had to be taken from, and count it; None where it is the one asked for."""
@@ -79,19 +104,24 @@ class Speaker:
         return str(self.manner.base)
 
     def _bind(self, id: str) -> Say:
-        parts = self.pack.parts.get(id)
-        if parts is None and self.base is not None:
-            if not self.differs:
-                self.foreign.add(id)
-                base = self.base
-                return lambda values: base.say(id, values)
-            parts = self.base.pack.parts.get(id)
+        parts = self._parts(id)
         if parts is None:
-            raise KeyError(f"there is no message {id!r}")
+            if self.base is None or self.differs:
+                raise KeyError(f"there is no message {id!r}")
+            self.foreign.add(id)
+            base = self.base
+            return lambda values: base.say(id, values)
         params = self.texts.params[id]
         message = self.texts.messages.get(id)
         sentence = message is not None and message.severity is not None
         return bind(parts, lambda slot: self._field(slot, params), sentence=sentence, dotted=self._dotted)
+
+    def _parts(self, id: str) -> Parts | None:
+        """Return a text as this language has it; None where all of it is in its base."""
+        parts: Parts | None = self.pack.parts.get(id)
+        if parts is None and self.base is not None and self.differs:
+            parts = self.base.pack.parts.get(id)
+        return parts
 
     def _field(self, slot: Slot, params: Mapping[str, str]) -> tuple[str | None, Write]:
         if slot.quantity is not None:
@@ -119,7 +149,10 @@ class Speaker:
         kind, _, of = kind.partition(":")
         style, names = self.style, self.manner.units
         match kind:
-            case "name" | "code":
+            case "name":
+                labels = self.labels
+                return lambda value: labels.get(value, value)
+            case "code":
                 return str
             case "count":
                 return lambda value: str(int(value))

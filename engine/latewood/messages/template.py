@@ -13,6 +13,9 @@ from latewood.messages.measures import Measure
 from latewood.messages.values import KINDS, literal
 
 _TOKEN: Final = re.compile(r"\{\{|\}\}|\{([^{}]*)\}|([{}])")
+#: Params that begin a finding about one part of the deck.
+_PLACES: Final = frozenset({"of", "component", "face", "zone"})
+_STOP: Final = re.compile(r"\.(?:\s|$)")
 _NAME: Final = re.compile(r"^[a-z][a-z0-9_]*$")
 #: Forms by kind. One that starts with ``!`` writes a value as a Python format, in texts that are not rewritten yet.
 FORMS: Final[Mapping[str, frozenset[str]]] = {
@@ -116,6 +119,23 @@ def check_kinds(params: Mapping[str, str], where: str) -> None:
 def names_of(parts: Parts) -> set[str]:
     """Return the params a text shows."""
     return {part.name for part in parts if isinstance(part, Slot) and part.quantity is None}
+
+
+def first_sentence(parts: Parts) -> Parts:
+    """Return a text up to its first full stop, without the part of the deck it begins with."""
+    rest = list(parts)
+    if rest and isinstance(rest[0], Slot) and rest[0].name in _PLACES:
+        after = rest[1] if len(rest) > 1 else ""
+        if rest[0].name == "of":
+            del rest[0]
+        elif isinstance(after, str) and after.startswith(": "):
+            rest[:2] = [after.removeprefix(": ")]
+    kept: list[str | Slot] = []
+    for part in rest:
+        if isinstance(part, str) and (found := _STOP.search(part)):
+            return (*kept, part[: found.start()])
+        kept.append(part)
+    return tuple(kept)
 
 
 def plural_index(rule: str) -> Callable[[int], int]:

@@ -111,6 +111,10 @@ class Clause(msgspec.Struct, frozen=True):
     kind: ClassVar[str] = "clause"
 
 
+class Brief(Clause, frozen=True):
+    """What a finding says, in short: its first sentence as part of another, without the part of the deck it names."""
+
+
 def clause(id: str, /, **values: Any) -> Clause:
     """Return a clause; its values are named like those of a finding."""
     return Clause(id, values)

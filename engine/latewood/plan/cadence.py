@@ -13,7 +13,7 @@ from latewood.calculators.area.resolve.boards import GAP
 from latewood.calculators.wipe_cadence.fields import CadenceRun
 from latewood.calculators.wipe_cadence.validation import MOST_COURSES, wiped
 from latewood.declare import RecordLookup
-from latewood.messages import in_english
+from latewood.messages import Clause, Count, Titled, clause
 from latewood.plan import earliest, windows
 from latewood.plan.crew import Crew
 from latewood.plan.done import Done
@@ -52,20 +52,21 @@ def cadence_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
         wood = None if species is None else species.id
         groups.setdefault((coating.id, wood), Group(coating, species, [])).zones.append(merged)
     if held or not groups:
-        why = done.stops.why(by_id(held)) or "no zone of wood is to be coated"
+        why = done.stops.why(by_id(held)) or (clause("no-zone-to-coat"),)
         yield Task(CADENCE, status="stopped" if held else "skipped", why=why, held=tuple(by_id(held)))
     for (coating_id, wood), group in groups.items():
         several = sum(1 for other, _ in groups if other == coating_id) > 1
         name = coating_id + (f"-{wood}" if several and wood is not None else "")
         crew = job.crew
-        if why := _no_window(job, group, done):
+        if reasons := _no_window(job, group, done):
+            why = (clause("no-window-so-no-bands", why=reasons),)
             yield Task(CADENCE, name, status="skipped", why=why, parts=by_id(group.zones))
             continue
         if crew.surface_temperature is None:
             warmest = boards_at_work(group.coating, done)
             crew = msgspec.structs.replace(crew, surface_temperature=warmest)
-        about = [words for task, _ in _about(group, done) if (words := windows.begins(task))]
-        held_up = "; ".join(about) or earliest.tested_again(group.zones, done)
+        about = tuple(begins for task, _ in _about(group, done) for begins in windows.begins(task))
+        held_up = about or earliest.tested_again(group.zones, done)
         yield _task(name, crew, group, done, held_up)
 
 
@@ -75,16 +76,15 @@ def _about(group: Group, done: Done) -> list[tuple[Task, cure_windows.Result | N
     return [(task, result) for task, result in done.tasks(WINDOWS) if mine & set(task.parts.values())]
 
 
-def _no_window(job: Job, group: Group, done: Done) -> str:
+def _no_window(job: Job, group: Group, done: Done) -> list[Clause]:
     """Return why nothing can be laid in the weather given; nothing where something can, or there is no weather."""
     about = _about(group, done)
     if job.weather is None or any(result is not None and result.windows for _, result in about):
-        return ""
-    reasons = [str(task.why) if result is None else in_english(result.text) for task, result in about]
+        return []
     # What is not known of a finish in the weather says nothing of its bands.
     if any(task.status == "blocked" for task, _ in about):
-        return ""
-    return f"there is no window to coat in, so nothing is laid or wiped: {' '.join(dict.fromkeys(reasons))}"
+        return []
+    return [why for task, result in about for why in (task.why if result is None else (result.text,))]
 
 
 def boards_at_work(coating: Coating, done: Done) -> float | None:
@@ -97,10 +97,10 @@ def boards_at_work(coating: Coating, done: Done) -> float | None:
     return max((warmest for warmest in found if warmest is not None), default=None)
 
 
-def _task(name: str, crew: Crew, group: Group, done: Done, held_up: str) -> Task:
+def _task(name: str, crew: Crew, group: Group, done: Done, held_up: tuple[Clause, ...]) -> Task:
     coating = group.coating
     if not wiped(coating):
-        why = f"nothing is wiped off {coating.title}, or nothing is known of when: keep a wet edge, board by board"
+        why = (clause("nothing-wiped-off", coating=Titled(coating)),)
         return Task(CADENCE, name, status="skipped", why=why, parts=by_id(group.zones))
     measured = {row.id: row for row in done.area.zones}
     runs, unlock = [], []
@@ -111,11 +111,11 @@ def _task(name: str, crew: Crew, group: Group, done: Done, held_up: str) -> Task
         else:
             runs.append(run)
     if not runs:
-        why = "how many boards there are, and how long, is not known"
+        why = (clause("boards-not-known"),)
         parts = by_id(group.zones)
         return Task(CADENCE, name, status="blocked", why=why, unlock=tuple(unlock), parts=parts)
     if sum(run.courses for run in runs) > MOST_COURSES:
-        why = f"more than {MOST_COURSES} courses are several days' work: ask wipe-cadence for each day's"
+        why = (clause("courses-of-several-days", most=Count(MOST_COURSES)),)
         return Task(CADENCE, name, status="skipped", why=why, parts=by_id(group.zones))
     inputs = filled(
         wipe_cadence.Inputs,
@@ -127,11 +127,18 @@ def _task(name: str, crew: Crew, group: Group, done: Done, held_up: str) -> Task
         gap_faces="coated" if any(m.fields.gap_faces == "coated" for m in group.zones) else None,
         applied=_applied(coating, done),
     )
-    why = "boards are coated in bands that the crew can wipe in time, and the way ends off the deck"
-    why += f"; {held_up}" if held_up else ""
     status: Status = "partial" if unlock else "done"
     parts = {run.id: run.id for run in runs}
-    return Task(CADENCE, name, inputs, status, why, tuple(unlock), stands=POINTER_MAP, parts=parts)
+    return Task(
+        CADENCE,
+        name,
+        inputs,
+        status,
+        (clause("why-wipe-cadence"), *held_up),
+        tuple(unlock),
+        stands=POINTER_MAP,
+        parts=parts,
+    )
 
 
 def _run(merged: EffectiveZone, row: Any) -> CadenceRun | None:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from typing import Annotated, Final, TypeVar, cast
 
 import msgspec
 
 from latewood.calculators.condition.inputs import ComponentPart, ConditionComponent
 from latewood.declare import F
+from latewood.messages import Clause, Code, Speaker, Word, clause
 from latewood.plan.done import Done
 from latewood.plan.effective_zones import EffectiveZone
 from latewood.plan.hazards import part_of
@@ -17,8 +18,8 @@ from latewood.provenance import Raised, Shown
 
 S = TypeVar("S", Raised, Shown)
 
-#: Words for parts that have no title, before the name of the item or alone.
-_WORDS: Final[Mapping[str, str]] = {"guard": "railing", "stair": "steps", "frame": "frame", "wall": "walls"}
+#: Parts that have a word before the name of the item, or alone.
+_WORDED: Final = frozenset({"guard", "stair", "frame", "wall"})
 #: Names of items that only repeat what they are.
 _PLAIN: Final = frozenset({"railing", "guard", "steps", "stairs", "stair", "flight"})
 
@@ -27,7 +28,7 @@ class Component(msgspec.Struct, frozen=True, kw_only=True):
     """A part of the deck; every other place of a plan names it by its id."""
 
     id: Annotated[str, F("Zone; for what belongs to it zone, table and id")]
-    label: Annotated[str, F("Name for people")]
+    label: Annotated[Clause, F("Name for people")]
     part: Annotated[ComponentPart, F("What it is; boards are the floor of a zone")]
     zone: Annotated[str, F("Zone it belongs to")] | None = None
     faces: Annotated[tuple[str, ...], F("Ids of its faces in the area step")] = ()
@@ -62,15 +63,30 @@ def _component(merged: EffectiveZone, faces: tuple[str, ...]) -> Component:
 
 def _seen(one: ConditionComponent) -> Component:
     """Return a part that is only looked at."""
-    return Component(id=one.id, label=_WORDS.get(one.part, one.part), part=one.part, zone=one.zone)
+    return Component(id=one.id, label=clause("part", part=Word("component", one.part)), part=one.part, zone=one.zone)
 
 
-def _label(merged: EffectiveZone, part: str) -> str:
+def _label(merged: EffectiveZone, part: str) -> Clause:
     own: Zone | Stair | Guard | Extra = merged.zone if merged.own is None else merged.own
     if own.title is not None:
-        return own.title
-    name = own.id.replace("-", " ")
-    word = _WORDS.get(part)
-    if merged.own is None or word is None:
-        return name
-    return word if name in _PLAIN else f"{word} {name}"
+        return clause("named", name=Code(own.title))
+    name = Code(own.id.replace("-", " "))
+    if merged.own is None or part not in _WORDED:
+        return clause("named", name=name)
+    word = Word("component", part)
+    return clause("part", part=word) if name in _PLAIN else clause("part-named", part=word, name=name)
+
+
+def labels(zones: Sequence[EffectiveZone], owned: Collection[EffectiveZone], speaker: Speaker) -> dict[str, str]:
+    """Return what each part is called in a sentence, by its id; where there are several zones with that of its zone."""
+    found: dict[str, str] = {}
+    for zone in zones:
+        found[zone.id] = name = speaker.clause(_label(zone, "boards"))
+        mine = {one.id: _label(one, part_of(one.own)) for one in owned if one.zone is zone.zone}
+        mine[f"{zone.id}/frame"] = clause("part", part=Word("component", "frame"))
+        for id, label in mine.items():
+            text = speaker.clause(label)
+            found[id] = (
+                text if len(zones) == 1 else speaker.clause(clause("part-of-zone", part=Code(text), zone=Code(name)))
+            )
+    return found | {"surroundings/walls": speaker.clause(clause("part", part=Word("component", "wall")))}

@@ -13,10 +13,10 @@ from latewood.calculators import area
 from latewood.calculators.area.compute.measure import measure
 from latewood.calculators.area.resolve import resolve
 from latewood.formulas.strips import strips_at, turned
+from latewood.messages import Area, Name, Speaker, clause
 from latewood.plan.layout import Layout, Placed, extent, lay_out
-from latewood.plan.picture_text import describe, in_square, shown_every
+from latewood.plan.picture_text import describe, shown_every
 from latewood.provenance import Ledger
-from latewood.wire.options import System
 
 if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
@@ -45,7 +45,7 @@ class _Text:
     words: str
 
 
-def drawing(x: area.Inputs, system: System) -> str:
+def drawing(x: area.Inputs, speaker: Speaker) -> str:
     """Return the zones of a take-off as SVG, with title and description for who cannot see it.
 
     Raises `InputProblem` as the take-off does: an outline that crosses itself is not drawn.
@@ -55,18 +55,19 @@ def drawing(x: area.Inputs, system: System) -> str:
     done = measure(resolved, {region.id: region.net for region in found}, Ledger("area"))
     layout = lay_out(x, found, done)
     pen = layout.pixel * SCALE
-    texts = [*_names(layout, system), *_numbers(layout)]
-    texts += _legend(layout, extent(layout.placed))
+    texts = [*_names(layout, speaker), *_numbers(layout)]
+    texts += _legend(layout, extent(layout.placed), speaker)
     left, low, right, high = _around(layout, texts)
     wide, tall = (right - left) * SCALE, (high - low) * SCALE
-    names = ", ".join(region.id for region in found)
+    title = speaker.clause(clause("picture-title", zones=[Name(region.id) for region in found]))
+    shown_in_words = " ".join(map(speaker.clause, describe(x, layout, found, done)))
     box = f"{_n(left * SCALE)} {_n(-high * SCALE)} {_n(wide)} {_n(tall)}"
     shown = f'width="{_n(wide / pen)}" height="{_n(tall / pen)}"'
     return "\n".join(
         [
             f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{box}" {shown} role="img" aria-labelledby="title desc">',
-            f'<title id="title">Plan view of {escape(names)}</title>',
-            f'<desc id="desc">{escape(" ".join(describe(x, layout, found, done, system)))}</desc>',
+            f'<title id="title">{escape(title)}</title>',
+            f'<desc id="desc">{escape(shown_in_words)}</desc>',
             f"<style>{_STYLE}</style>",
             *_floors(layout, pen),
             *(line for one in layout.placed for line in _edges(one, EDGE * pen)),
@@ -88,11 +89,12 @@ def _around(layout: Layout, texts: Sequence[_Text]) -> tuple[float, float, float
     return left - room, low - room, right + room, high + room
 
 
-def _names(layout: Layout, system: System) -> Iterator[_Text]:
+def _names(layout: Layout, speaker: Speaker) -> Iterator[_Text]:
     for one in layout.placed:
         if one.region.own is not None and not one.region.own.is_empty:
             spot = one.region.own.representative_point()
-            words = f"{one.region.id} {in_square(one.region.net, system)}"
+            said = clause("picture-name", zone=Name(one.region.id), area=Area(one.region.net))
+            words = speaker.clause(said)
             yield _Text(spot.x + one.dx, spot.y + one.dy, NAME * layout.pixel, words)
 
 
@@ -112,12 +114,13 @@ def _numbers(layout: Layout) -> Iterator[_Text]:
                 yield _Text(*spot, NUMBER * layout.pixel, str(place))
 
 
-def _legend(layout: Layout, box: tuple[float, float, float, float]) -> Iterator[_Text]:
+def _legend(layout: Layout, box: tuple[float, float, float, float], speaker: Speaker) -> Iterator[_Text]:
     """Say below the drawing what its thick lines are, where there are any."""
     walls = any(one.edges.wall_sides or (one.holes and one.edges.hole_edges != "free") for one in layout.placed)
     rails = any(one.edges.rail_sides for one in layout.placed)
     if walls or rails:
-        words = "; ".join(["thick: walls and holes"] * walls + ["dashed: under rails"] * rails)
+        lines = [clause("picture-thick-lines")] * walls + [clause("picture-dashed-lines")] * rails
+        words = speaker.clause(clause("reasons", why=lines))
         yield _Text((box[0] + box[2]) / 2, box[1] - 2 * NAME * layout.pixel, NUMBER * layout.pixel, words)
 
 

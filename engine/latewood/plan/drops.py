@@ -10,6 +10,7 @@ import msgspec
 
 from latewood.calculators.moisture_readiness.inputs import DropTest
 from latewood.declare import RecordLookup
+from latewood.messages import Name
 from latewood.plan.effective_zones import EffectiveZone
 from latewood.plan.job import Job
 from latewood.plan.surface_rules import told_of
@@ -53,11 +54,8 @@ def sanded_lightly(job: Job, zones: list[EffectiveZone], known: RecordLookup, le
         if fields.surface != "planed" or not beads or not bare or not _waits(job, merged, known):
             found.append(merged)
             continue
-        message = (
-            f"{merged.id}: water beads on its planed boards. Finish is counted for sanded wood. Sand them lightly "
-            "after the retest."
-        )
-        ledger.find("planed-sanded-lightly", "note", message, pointer=merged.pointer_to("surface"), of=merged.id)
+        at, params = merged.pointer_to("surface"), {"of": merged.id}
+        ledger.find("planed-sanded-lightly", pointer=at, params=params, zone=Name(merged.id))
         found.append(replace(merged, fields=msgspec.structs.replace(fields, surface="sanded"), beyond="planed"))
     return found
 

@@ -9,6 +9,7 @@ from typing import Final
 
 from latewood.calculators.moisture_readiness.result import ZoneReadiness
 from latewood.declare import RecordLookup
+from latewood.messages import Clause, Moment, Name, Word, clause
 from latewood.plan.done import Done
 from latewood.plan.effective_zones import EffectiveZone
 from latewood.plan.job import Guard, Job
@@ -16,7 +17,6 @@ from latewood.plan.kinds import AFTER_WASH, CONDITION, COVERAGE, PREPARATION, RE
 from latewood.plan.surface_rules import chosen_of
 from latewood.plan.task import Task
 from latewood.provenance import Ledger
-from latewood.rules.wording import joined, words
 from latewood.weather import Hours
 
 #: Gates of a guard that keeps people from no fall.
@@ -28,36 +28,39 @@ class Bound:
     """The earliest start, why, why there is none at all, and what must be done or read first, with what asks for it."""
 
     at: datetime | None = None
-    why: str = ""
-    never: str = ""
-    first: tuple[str, ...] = ()
+    why: tuple[Clause, ...] = ()
+    never: tuple[Clause, ...] = ()
+    first: tuple[Clause, ...] = ()
     rests_on: tuple[str, ...] = ()
 
 
 def bound(hours: Hours, members: Sequence[EffectiveZone], done: Done) -> Bound:
     """Return the latest of what earlier steps ask of these zones; drying and preparation count at median times."""
-    times: list[tuple[datetime, str]] = []
-    never: list[str] = []
-    first: dict[str, str] = {}
+    times: list[tuple[datetime, Clause]] = []
+    never: list[Clause] = []
+    first: dict[str, Clause] = {}
     for merged in members:
         for guard in open_guards(merged, done):
-            first[guard] = f"repair {guard}, or put up a temporary guardrail there"
+            first[guard] = clause("repair-guard-first", guard=Name(guard))
     for merged in members:
         for step, repair in _repairs(merged, done):
             first.setdefault(step, repair)
         times += _prepared(merged, hours, done)
         for task, row, rows in readiness(merged, done):
-            step = task.id
+            zone = Name(merged.id)
             if row.never and row.verdict != "ready":
-                never.append(f"{merged.id} never gets dry enough in this weather ({step})")
+                never.append(clause("never-dry-in-this-weather", zone=zone))
             elif row.dry_by is not None:
-                times.append((row.dry_by, f"{merged.id} is dry by then ({step})"))
+                times.append((row.dry_by, clause("dry-by-then", zone=zone)))
             if row.test_again is not None:
-                times.append((row.test_again, f"{merged.id} is tested again with drops of water ({step})"))
+                times.append((row.test_again, clause("drops-again-then", zone=zone)))
             if row.verdict != "ready":
-                first.setdefault(step, _reading(members, rows))
-    at, why = max(times, default=(None, ""))
-    return Bound(at, why, "; ".join(dict.fromkeys(never)), tuple(dict.fromkeys(first.values())), tuple(first))
+                first.setdefault(task.id, _reading(members, rows))
+    at = max((time for time, _ in times), default=None)
+    why = tuple(why for time, why in times if time == at)[-1:]
+    said = [*first.values()]
+    once = tuple(one for place, one in enumerate(said) if one not in said[:place])
+    return Bound(at, why, tuple(never), once, tuple(first))
 
 
 def readiness(merged: EffectiveZone, done: Done) -> Iterator[tuple[Task, ZoneReadiness, Sequence[ZoneReadiness]]]:
@@ -78,30 +81,25 @@ def find_before_buying(job: Job, done: Done, known: RecordLookup, ledger: Ledger
     held = [row for merged in done.zones if (row := _row(merged, done)) is not None and row.id in bought]
     if not held:
         return
-    names = ", ".join(row.id for row in held)
-    ends = [row.test_again for row in held if row.test_again is not None]
-    when = f" from {max(ends):%a %d %b %H:%M}" if ends else ""
-    message = (
-        f"What is to be bought for {names} rests on drops: water does not soak into its new treated wood yet. Test "
-        f"again{when}, and buy once they soak in."
-    )
-    ledger.find("purchase-rests-on-drops", "warning", message, zones=[row.id for row in held])
+    zones, ends = [row.id for row in held], [row.test_again for row in held if row.test_again is not None]
+    when = [clause("from-time", at=Moment(max(ends)))] if ends else []
+    ledger.find("purchase-rests-on-drops", params={"zones": zones}, zones=[Name(id) for id in zones], when=when)
 
 
-def tested_again(members: Iterable[EffectiveZone], done: Done) -> str:
-    """Return when the floors of these parts are tested again, in words; nothing where no drop asks for a wait."""
-    return ", ".join(dict.fromkeys(words for merged in members if (words := _tested(merged, done))))
+def tested_again(members: Iterable[EffectiveZone], done: Done) -> tuple[Clause, ...]:
+    """Return when the floors of these parts are tested again; nothing where no drop asks for a wait."""
+    return tuple(when for merged in members for when in _tested(merged, done))
 
 
-def _tested(merged: EffectiveZone, done: Done) -> str:
-    """Return when drops are put on a floor again: to the minute where they were put on, by the day where told of."""
+def _tested(merged: EffectiveZone, done: Done) -> Iterator[Clause]:
+    """Yield when drops are put on a floor again: to the minute where they were put on, by the day where told of."""
     row = _row(merged, done)
     if row is not None and row.test_again is not None:
-        return f"{row.id} is tested again from {row.test_again:%a %d %b %H:%M}"
+        yield clause("tested-again-from", zone=Name(row.id), at=Moment(row.test_again))
+        return
     prepared = done.one(PREPARATION, merged.zone.id)
-    if prepared is None or prepared.test_again_on is None:
-        return ""
-    return f"{merged.zone.id} is tested again from {prepared.test_again_on:%a %d %b}"
+    if prepared is not None and prepared.test_again_on is not None:
+        yield clause("tested-again-on", zone=Name(merged.zone.id), day=Moment(prepared.test_again_on))
 
 
 def _row(merged: EffectiveZone, done: Done) -> ZoneReadiness | None:
@@ -116,31 +114,31 @@ def open_guards(merged: EffectiveZone, done: Done) -> Iterator[str]:
     yield from (row.id for row in (looked.components if looked else ()) if row.id in ids and row.gate in _OPEN)
 
 
-def _prepared(merged: EffectiveZone, hours: Hours, done: Done) -> Iterator[tuple[datetime, str]]:
+def _prepared(merged: EffectiveZone, hours: Hours, done: Done) -> Iterator[tuple[datetime, Clause]]:
     """Yield the morning on which preparation leaves a floor ready, the first day of the weather being the first."""
     for task, result in done.every(PREPARATION):
         row = chosen_of(result)
         if merged.id in task.parts and row is not None and row.ready_morning is not None and row.ready_morning > 1:
             morning = hours.start.astimezone(hours.zone).replace(hour=0, minute=0, second=0, microsecond=0)
             at = morning + timedelta(days=row.ready_morning - 1)
-            yield at, f"{merged.id} is prepared by then ({task.id})"
+            yield at, clause("prepared-by-then", zone=Name(merged.id))
 
 
-def _repairs(merged: EffectiveZone, done: Done) -> Iterator[tuple[str, str]]:
+def _repairs(merged: EffectiveZone, done: Done) -> Iterator[tuple[str, Clause]]:
     """Yield the steps that ask for repairs before a floor is sanded or washed, with what to do before its coat.
 
     Wood that is put in has a moisture of its own. Common practice, no source.
     """
     for task, result in done.every(PREPARATION):
-        damaged = [sign.id for sign in result.signs if sign.effect == "repaired-first"]
+        damaged = [Word("sign", sign.id) for sign in result.signs if sign.effect == "repaired-first"]
         if merged.id in task.parts and damaged:
-            yield task.id, f"repair {merged.id} ({words(damaged)}), and read the moisture of the wood put in"
+            yield task.id, clause("repair-first", zone=Name(merged.id), signs=damaged)
 
 
-def _reading(members: Sequence[EffectiveZone], rows: Sequence[ZoneReadiness]) -> str:
+def _reading(members: Sequence[EffectiveZone], rows: Sequence[ZoneReadiness]) -> Clause:
     """Say what is read, and where drops are put on the wood again."""
     unready = {row.id for row in rows if row.verdict != "ready"}
-    read = f"read the moisture of {joined([merged.id for merged in members if merged.zone.id in unready])}"
+    read = [Name(merged.id) for merged in members if merged.zone.id in unready]
     waits = {row.id for row in rows if row.test_again_after is not None}
-    dropped = [merged.id for merged in members if merged.zone.id in waits]
-    return f"{read}, and put drops of water on {joined(dropped)} again" if dropped else read
+    dropped = [Name(merged.id) for merged in members if merged.zone.id in waits]
+    return clause("read-and-drop-first", read=read, dropped=dropped) if dropped else clause("read-first", zones=read)

@@ -8,6 +8,7 @@ from math import isclose
 from latewood.calculators.area.compute.edges import TakenOver, lines_of, side_lengths
 from latewood.calculators.area.resolved import Region
 from latewood.declare import RecordLookup
+from latewood.messages import Length, Name
 from latewood.plan.borders import Outlined, outlines_of, top_of
 from latewood.plan.done import Done
 from latewood.plan.effective_zones import EffectiveZone
@@ -68,12 +69,15 @@ def _find_contradictions(job: Job, merged: EffectiveZone, stairs: Sequence[tuple
     for place, stair in stairs:
         if _alike(stair.rise, level) or not (stair.rise > level or alone):
             continue
-        more = "higher" if stair.rise > level else "less high"
-        message = (
-            f"{merged.zone.id}: the stairs {stair.id} rise {more} than the floor is said to stand. The greater height "
-            "counts for falls. Measure both."
+        ledger.find(
+            "height-contradicted",
+            pointer=f"/stairs/{place}/rise",
+            params={"of": merged.id},
+            zone=Name(merged.id),
+            stairs=Name(f"{merged.id}/stairs/{stair.id}"),
+            rise=Length(stair.rise),
+            level=Length(level),
         )
-        ledger.find("height-contradicted", "warning", message, pointer=f"/stairs/{place}/rise", of=merged.id)
 
 
 def _alike(one: float, other: float) -> bool:

@@ -8,6 +8,7 @@ from typing import Any
 from latewood.calculators import fasteners
 from latewood.calculators.fasteners.inputs import FastenerZone
 from latewood.declare import RecordLookup
+from latewood.messages import clause
 from latewood.plan.done import Done
 from latewood.plan.job import Job
 from latewood.plan.kinds import FASTENERS, ORDER, SANDING, WASH, Kind
@@ -35,7 +36,7 @@ def fastener_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
     held = tuple(merged.id for merged in done.zones if merged.is_coated)
     left = done.stops.why(held)
     if sequence is None or not sanded:
-        why = left_out("no floor is sanded", left)
+        why = left_out((clause("no-floor-sanded"),), left)
         yield Task(FASTENERS, status=done.stops.status(held), why=why, parts=by_id(done.zones), held=held)
         return
     counted = tuple(
@@ -49,7 +50,7 @@ def fastener_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
         if row.id in sanded and row.fasteners is None
     )
     if not counted:
-        why = "how many fasteners there are follows from boards and joists, which are not known"
+        why = (clause("fasteners-not-known"),)
         parts = {zone: zone for zone in sanded}
         yield Task(FASTENERS, status="blocked", why=why, unlock=unlock, held=held, parts=parts)
         return
@@ -62,7 +63,7 @@ def fastener_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
         fastener_cover=min((cover for cover in covers if cover is not None and cover >= 0), default=None),
         machine=next((part.machine for part in job.machines if part.part == "field"), None),
     )
-    why = left_out("before any sanding: a proud head tears the abrasive and throws sparks into the extractor", left)
+    why = left_out((clause("why-fasteners"),), left)
     status: Status = "partial" if unlock or left else "done"
     stands = (("/machine", "/machines"), ("", "/fastening"))
     parts = {row.id: row.id for row in counted}

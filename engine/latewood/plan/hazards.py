@@ -7,7 +7,7 @@ from collections.abc import Container, Iterable
 import msgspec
 
 from latewood.declare import RecordLookup
-from latewood.messages import in_english
+from latewood.messages import Clause
 from latewood.plan.effective_zones import EffectiveZone
 from latewood.plan.job import Extra, Guard, Job, Stair
 from latewood.plan.surface_rules import old_coating
@@ -25,9 +25,9 @@ def found_in(job: Job, merged: EffectiveZone, known: RecordLookup, ledger: Ledge
     return hazards_of(fields, years, uses_of(part_of(merged.own), carriers=carriers_of(merged.own)))
 
 
-def not_sanded(job: Job, merged: EffectiveZone, known: RecordLookup) -> tuple[str, ...]:
+def not_sanded(job: Job, merged: EffectiveZone, known: RecordLookup) -> tuple[Clause, ...]:
     """Return every reason why no machine may sand a part."""
-    return tuple(in_english(why) for why in found_in(job, merged, known).not_sanded(job.choices.extraction))
+    return found_in(job, merged, known).not_sanded(job.choices.extraction)
 
 
 def unsandable(job: Job, components: Iterable[EffectiveZone], known: RecordLookup) -> frozenset[str]:

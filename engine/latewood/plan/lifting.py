@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Any, Final
 
+from latewood.messages import Speaker
 from latewood.plan.done import Done
 from latewood.plan.effective_zones import EffectiveZone
 from latewood.plan.stopped import Stop
@@ -51,9 +52,14 @@ def lifted_by(stop: Stop, done: Done) -> tuple[str, ...]:
     return found or (part.pointer,)
 
 
-def stopped(stop: Stop, done: Done) -> dict[str, Any]:
+def stopped(stop: Stop, done: Done, speaker: Speaker) -> dict[str, Any]:
     """Return a stop as a plan lists it."""
-    return {"id": stop.part, "why": stop.why, "finding": stop.finding, "lifted_by": list(lifted_by(stop, done))}
+    return {
+        "id": stop.part,
+        "why": speaker.clause(stop.why),
+        "finding": stop.finding,
+        "lifted_by": list(lifted_by(stop, done)),
+    }
 
 
 def carried(held: Iterable[str], done: Done) -> dict[str, Any]:

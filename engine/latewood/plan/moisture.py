@@ -11,6 +11,8 @@ import msgspec
 from latewood.calculators import moisture_readiness
 from latewood.calculators.moisture_readiness.inputs import DropTest, MoistureReading, ReadinessZone, WettingEvent
 from latewood.declare import RecordLookup
+from latewood.messages import Moment as Told
+from latewood.messages import Name, clause, refusal
 from latewood.plan.done import Done
 from latewood.plan.effective_zones import EffectiveZone
 from latewood.plan.job import Job
@@ -18,10 +20,11 @@ from latewood.plan.kinds import AFTER_WASH, PREPARATION, READINESS, WASH
 from latewood.plan.readings import CLIMATE, RULES
 from latewood.plan.surface_rules import chosen_of, weathering_of
 from latewood.plan.task import Status, Task, by_id, filled, left_out
-from latewood.problems import Fault, InputProblem
+from latewood.problems import InputProblem
 from latewood.quantities.instants import Moment, zone_of
 from latewood.quantities.units import UnitError
 from latewood.records import Coating
+from latewood.rules.new_wood import span_of
 
 #: Where inputs of the calculator stand in a job, lists apart.
 _POINTER_MAP = (
@@ -41,10 +44,10 @@ def moisture_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
         if left and not wood:
             yield Task(READINESS, status="stopped", why=left, held=held)
         elif not wood:
-            yield Task(READINESS, status="skipped", why="no floor is of wood", parts=by_id(done.zones))
+            yield Task(READINESS, status="skipped", why=(clause("no-floor-of-wood"),), parts=by_id(done.zones))
         for name, coating, members in _groups(wood):
             inputs, stands = _inputs(job, members, coating, done, known)
-            parts, why = by_id(members), left_out("", left)
+            parts, why = by_id(members), left_out((), left)
             status: Status = "partial" if left else "done"
             yield Task(READINESS, name, inputs, status, why, stands=stands, held=held, parts=parts)
     yield from _after_wash(job, wood, done, known)
@@ -62,21 +65,18 @@ def _after_wash(job: Job, wood: list[EffectiveZone], done: Done, known: RecordLo
     if not washed:
         return
     usual = known.record("wetting-kind", "washed").common_wait
-    common = f"by common practice, without a source, a washed deck waits {usual.given}" if usual is not None else ""
+    common = () if usual is None else (clause("usual-wait-after-wash", wait=span_of(usual.number)),)
     climate = job.moisture is not None and None not in (job.moisture.temperature, job.moisture.relative_humidity)
     for name, coating, members in _groups([merged for merged in wood if merged.id in washed]):
         if job.weather is None and not climate:
-            why = f"without weather, or a mean temperature and humidity, nobody can say how long it waits; {common}"
+            why = (clause("wait-after-wash-unknown"), *common)
             unlock = ("/weather", "/moisture/temperature", "/moisture/relative_humidity")
             yield Task(AFTER_WASH, name, status="blocked", why=why, unlock=unlock, parts=by_id(members))
             continue
         # A wash dries by the days after it, not by the first ones of the weather.
         times = [at for merged in members if (at := ends[merged.id]) is not None]
         if job.weather is not None and len(times) < len(members):
-            why = (
-                "the wash is done on days that the weather given does not reach: ask again with their forecast; "
-                f"{common}"
-            )
+            why = (clause("wash-after-weather"), *common)
             yield Task(AFTER_WASH, name, status="skipped", why=why, parts=by_id(members))
             continue
         inputs, stands = _inputs(job, members, coating, done, known)
@@ -89,8 +89,8 @@ def _after_wash(job: Job, wood: list[EffectiveZone], done: Done, known: RecordLo
         )
         # Readings from before the wash say nothing of after it, and showers come on top of it.
         after = msgspec.structs.replace(inputs, zones=known_depths, wettings=events, readings=(), drop_tests=())
-        when = f"washed by {max(times):%a %d %b %H:%M}" if times else "as if washed now"
-        why = f"{when}: coating waits until the outer wood is dry again; {common}"
+        when = clause("washed-by", at=Told(max(times))) if times else clause("as-if-washed-now")
+        why = (clause("coating-waits-after-wash", when=when), *common)
         yield Task(AFTER_WASH, name, after, why=why, stands=stands, parts=by_id(members))
 
 
@@ -154,12 +154,7 @@ def _check_what_is_stated(job: Job, zones: list[EffectiveZone]) -> None:
     """Refuse what was read or wetted in a zone the job does not have."""
     names = [merged.zone.id for merged in zones]
     faults = [
-        Fault(
-            pointer=f"/{field}/{place}/zone",
-            code="conflict",
-            detail=f"there is no zone {row.zone}",
-            expected="one of " + ", ".join(names[:10]),
-        )
+        refusal("zone-not-there", f"/{field}/{place}/zone", zone=Name(row.zone), zones=[*map(Name, names)])
         for field, _, rows in _said(job)
         for place, row in enumerate(rows)
         if row.zone is not None and row.zone not in names

@@ -8,6 +8,7 @@ from functools import cached_property
 
 from latewood.calculators.area.result import FaceArea
 from latewood.declare import RecordLookup
+from latewood.messages import Name, Titled, Word, clause
 from latewood.plan import sanding, surfaces
 from latewood.plan.done import Done
 from latewood.plan.effective_zones import EffectiveZone
@@ -81,8 +82,8 @@ def find_left(job: Job, done: Done, known: RecordLookup, ledger: Ledger) -> None
         found = old.under(merged, face)
         if found is not None and merged.id not in done.stops:
             faces.setdefault(merged.id, (merged, []))[1].append((face, found))
-    left_out: dict[str, list[str]] = {}
-    under: dict[str, list[EffectiveZone]] = {}
+    left_out: dict[str, list[Word]] = {}
+    under: dict[str, tuple[Coating, list[EffectiveZone]]] = {}
     for merged, held in faces.values():
         at = merged.pointer_to("old_coating")
         within = [found for face, found in held if not out_of_reach(face.part, face.side)]
@@ -90,24 +91,20 @@ def find_left(job: Job, done: Done, known: RecordLookup, ledger: Ledger) -> None
         if refused is not None:
             note_pair(refused, ledger, pointer=at, place=place(merged.id), of=merged.id)
         else:
-            if kinds := [face.side or face.part for face, found in held if found.refused]:
-                left_out[merged.id] = list(dict.fromkeys(kinds))
+            kinds = {(face.side, face.part): None for face, found in held if found.refused}
+            if kinds:
+                left_out[merged.id] = [Word("side", side) if side else Word("part", part) for side, part in kinds]
             if (film := _film_now(merged, old)) is not None:
-                under.setdefault(film.new.title.lower(), []).append(merged)
+                under.setdefault(film.new.id, (film.new, []))[1].append(merged)
     _find_off_by_then(under, old, ledger)
     if left_out:
         _find_left_out(left_out, ledger)
 
 
-def _find_left_out(faces: Mapping[str, Sequence[str]], ledger: Ledger) -> None:
+def _find_left_out(faces: Mapping[str, Sequence[Word]], ledger: Ledger) -> None:
     """Say which faces of which parts keep their film because nothing that is planned reaches them."""
-    words = {part: " and ".join(kind.replace("-", " ") for kind in kinds) for part, kinds in faces.items()}
-    where = "; ".join(f"{part}: {kinds}" for part, kinds in words.items())
-    message = (
-        f"Nothing that is planned takes the old film off some faces ({where}), so nothing is bought for them. Sand or "
-        "strip them too, or leave them bare."
-    )
-    ledger.find("film-out-of-reach", "warning", message, parts=list(faces))
+    where = [clause("faces-of-part", part=Name(part), faces=kinds) for part, kinds in faces.items()]
+    ledger.find("film-out-of-reach", params={"parts": list(faces)}, where=where)
 
 
 def _film_now(merged: EffectiveZone, old: OldFinish) -> Pair | None:
@@ -117,19 +114,16 @@ def _film_now(merged: EffectiveZone, old: OldFinish) -> Pair | None:
     return found if found is not None and found.fit == "penetrating-over-film" else None
 
 
-def _find_off_by_then(under: Mapping[str, Sequence[EffectiveZone]], old: OldFinish, ledger: Ledger) -> None:
+def _find_off_by_then(
+    under: Mapping[str, tuple[Coating, Sequence[EffectiveZone]]], old: OldFinish, ledger: Ledger
+) -> None:
     """Say that a film has to be off before what goes into the wood is laid: by the work planned, or as the job says."""
-    for title, parts in under.items():
-        of = [merged.id for merged in parts]
-        message = (
-            f"{', '.join(of)}: a film is on the wood now, and {title} does not go in through it. Take off all of it, "
-            "corners and edges too, before you coat."
-        )
-        at = parts[0].pointer_to("old_coating")
-        if not old.looked_at:
-            message = (
-                f"{', '.join(of)}: a film is on the wood now, and the job calls it sanded. All of the film has to be "
-                "off by then. Say what is seen on it to have that planned."
-            )
-            at = parts[0].pointer_to("surface")
-        ledger.find("film-off-by-then", "warning", message, pointer=at, parts=of)
+    for coating, members in under.values():
+        of = [merged.id for merged in members]
+        params, parts = {"parts": of}, [Name(id) for id in of]
+        if old.looked_at:
+            at = members[0].pointer_to("old_coating")
+            ledger.find("film-off-by-then", pointer=at, params=params, parts=parts, coating=Titled(coating))
+        else:
+            at = members[0].pointer_to("surface")
+            ledger.find("film-off-by-then", text="film-called-sanded", pointer=at, params=params, parts=parts)

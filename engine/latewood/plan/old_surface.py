@@ -15,7 +15,7 @@ from latewood.calculators import condition, preparation, wash
 from latewood.calculators.condition.inputs import ComponentPart, ConditionComponent
 from latewood.calculators.preparation.fields import EdgeStrip
 from latewood.declare import RecordLookup
-from latewood.messages import in_english
+from latewood.messages import Titled, clause
 from latewood.plan.done import Done
 from latewood.plan.drops import drops_seen
 from latewood.plan.effective_zones import EffectiveZone
@@ -52,7 +52,7 @@ def condition_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]
     # Of walls there is one at most, and it comes last.
     stands.append((("/old_coating", "/surroundings/wall_coating"), *_wall_tests()))
     inputs = filled(condition.Inputs, job, job.site, job.choices, components=tuple(parts))
-    why = "structure, water and hazards come before any work: they decide what may be done at all"
+    why = (clause("why-condition"),)
     placed = tuple((f"/components/{n}{at}", to) for n, stand in enumerate(stands) for at, to in stand)
     by_name = {part.id: part.id for part in parts}
     yield Task(CONDITION, inputs=inputs, why=why, stands=placed, parts=by_name, decides=True)
@@ -72,12 +72,12 @@ def preparation_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Tas
             continue
         floor = _floor(merged, done)
         if floor <= 0:
-            yield Task(PREPARATION, name, status="skipped", why="nothing of this floor is left to prepare")
+            yield Task(PREPARATION, name, status="skipped", why=(clause("nothing-left-to-prepare"),))
             continue
         fields = merged.fields
         beading, since = drops_seen(job, merged, known)
         if fields.coating is not None and fields.coating.bare and job.choices.route is None:
-            why = f"{fields.coating.title.lower()}: nothing has to come off"
+            why = (clause("nothing-comes-off-for", coating=Titled(fields.coating)),)
             yield Task(PREPARATION, name, status="skipped", why=why)
             continue
         inputs = filled(
@@ -104,9 +104,7 @@ def preparation_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Tas
             patches=tuple(replace(job.patches[place], zone=None) for place in _patches(merged, job)),
             **{name: getattr(job.sanding, name, None) for name in _SANDING},
         )
-        why = (
-            "the route decides everything after it: what is wetted, what is sanded, and how long the deck is out of use"
-        )
+        why = (clause("why-preparation"),)
         stands = (*_stands(merged), *_sanding_stands(merged, job))
         yield Task(PREPARATION, name, inputs, why=why, stands=stands, parts=by_id([merged]), decides=True)
 
@@ -120,14 +118,14 @@ def wash_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
             continue
         chosen = done.one(PREPARATION, merged.id)
         if chosen is None:
-            why = "nothing has to come off this floor"
+            why = (clause("nothing-comes-off"),)
             yield Task(WASH, name, status="skipped", why=why, parts=by_id([merged]))
             continue
         route = known.records("route").get(chosen.chosen)
         if route is None or not wetted(chosen):
-            why = "nothing is washed" if route is None else f"{route.title.lower()}: nothing is washed"
-            stain = next((in_english(one.message) for one in chosen.signs if one.id == "iron-stain"), "")
-            why += f"; iron stain: {stain}" if route is not None and stain else ""
+            why = (clause("nothing-washed") if route is None else clause("route-washes-nothing", route=Titled(route)),)
+            stains = [one.message for one in chosen.signs if one.id == "iron-stain"] if route is not None else []
+            why += tuple(clause("iron-stain-then", what=one) for one in stains[:1])
             yield Task(WASH, name, status="skipped", why=why)
             continue
         by_hand = route.last_resort
@@ -147,7 +145,7 @@ def wash_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
             route=route,
             pressure=None if by_hand else job.choices.pressure,
         )
-        why = "washing comes before any sanding: it raises the grain, and what is washed has to dry"
+        why = (clause("why-wash"),)
         yield Task(WASH, name, inputs, why=why, stands=_stands(merged), parts=by_id([merged]), decides=True)
 
 

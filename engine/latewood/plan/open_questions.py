@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from latewood.calculators.condition.result import Question
+from latewood.messages import Word
 from latewood.plan.done import Done
 from latewood.plan.kinds import CONDITION, COVERAGE, MASKING, PREPARATION, SANDING, WASH, WINDOWS
 from latewood.plan.task import Task
@@ -39,9 +40,8 @@ def find(done: Done, ledger: Ledger) -> None:
     asked |= dict.fromkeys(_untested(done, {part.id for part in done.zones}), "beading")
     topics = list(dict.fromkeys(asked.get(id, "moisture") for ids in buying.values() for id in ids))
     severity: Severity = "warning" if _HARM & set(topics) else "note"
-    words = ", ".join(topic.replace("-", " ") for topic in topics)
-    message = f"What is to be bought rests on what is still open: {words}. Find it out before you buy."
-    ledger.find("rests-on-open-questions", severity, message, steps=list(buying), topics=topics)
+    params = {"steps": list(buying), "topics": topics}
+    ledger.find("rests-on-open-questions", severity, params=params, topics=[Word("topic", one) for one in topics])
 
 
 def _untested(done: Done, parts: set[str]) -> list[str]:

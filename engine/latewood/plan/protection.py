@@ -8,6 +8,7 @@ from typing import Any, Final
 
 from latewood.calculators import masking
 from latewood.declare import RecordLookup
+from latewood.messages import Clause, Titled, clause
 from latewood.plan.borders import borders, outlines_of
 from latewood.plan.done import Done
 from latewood.plan.effective_zones import EffectiveZone
@@ -34,7 +35,7 @@ def masking_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
     held = tuple(merged.id for merged in coated)
     left = done.stops.why(held)
     if not works:
-        why = left_out("", left) or "nothing is washed, sanded or coated"
+        why = left or (clause("no-work-to-protect-from"),)
         yield Task(MASKING, status=done.stops.status(held), why=why, parts=by_id(coated), held=held)
         return
     outlines = outlines_of(job, {merged.zone.id for merged in worked})
@@ -52,13 +53,12 @@ def masking_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
         area=math.fsum(float(spread.value(row.area)) for row in done.area.zones if row.id in floors),
         **careful,
     )
-    why = "walls, ground, plants and neighbours are covered before the work that would reach them"
     status: Status = "partial" if left else "done"
     stands = [(f"/wall_{name}", f"/surroundings/wall_{name}") for name in ("coating", *LEAD_TESTS)]
     most = next((merged for merged in touched if merged.id == called.get("deck")), None)
     if most is not None:
         stands += [(f"/{name}", most.pointer_to(name)) for name in ("old_coating", *LEAD_TESTS)]
-    shown = left_out(why, left)
+    shown = left_out((clause("why-masking"),), left)
     at, parts = tuple(stands), by_id(worked)
     yield Task(MASKING, "", inputs, status, shown, stands=at, held=held, parts=parts, called=called)
 
@@ -90,8 +90,8 @@ def _works(job: Job, coated: list[EffectiveZone], done: Done) -> tuple[list[str]
     return [work for work, members in done_on.items() if members], list(worked.values())
 
 
-def spray_stopped(done: Done) -> str:
+def spray_stopped(done: Done) -> tuple[Clause, ...]:
     """Return why nothing may be sprayed here, empty where it may, or was not asked for."""
     masked = done.one(MASKING)
     stopped = next((row for row in (masked.works if masked else ()) if row.verdict == "stop"), None)
-    return "" if stopped is None else f"{stopped.id} must not be done here: brush, roll or pad instead"
+    return () if stopped is None else (clause("not-done-here", work=Titled(stopped.goes_by)),)

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence, Set
 from typing import Any, Final
 
 from latewood.declare import RecordLookup
-from latewood.messages import Clause, Speaker, Word, clause
+from latewood.messages import Clause, Speaker, Titled, Word, clause
 from latewood.plan.done import Done
 from latewood.plan.kinds import CADENCE, COVERAGE, FASTENERS, MASKING, SANDING
 from latewood.plan.work import Ran
@@ -135,10 +135,11 @@ class Purchases:
         }
 
     def _title(self, one: Ran) -> str:
-        if one.task.inputs is not None:
-            return str(one.task.inputs.coating.title)
-        coating = self.known.records("coating").get(one.task.name)
-        return self.speaker.clause(clause("purchase-finish")) if coating is None else str(coating.title)
+        asked = one.task.inputs
+        coating = self.known.records("coating").get(one.task.name) if asked is None else asked.coating
+        return (
+            self.speaker.clause(clause("purchase-finish")) if coating is None else self.speaker.title(Titled(coating))
+        )
 
     def _abrasives(self, one: Ran) -> Iterator[dict[str, Any]]:
         result = self._result(one)
@@ -149,8 +150,10 @@ class Purchases:
                 yield {
                     "id": row.id,
                     "kind": "abrasive",
-                    "title": f"{grade.title}, {row.machine.title}",
-                    "containers": [{"label": row.form, "count": row.to_buy}],
+                    "title": self.speaker.clause(
+                        clause("purchase-abrasive", grade=Titled(grade), machine=Titled(row.machine))
+                    ),
+                    "containers": [{"label": self.speaker.word("abrasive-form", row.form), "count": row.to_buy}],
                     "typical_count": row.typical_count,
                     "count": row.to_buy,
                     **boxes,

@@ -8,11 +8,11 @@ import msgspec
 
 from latewood.answers import envelope
 from latewood.declare import RecordLookup
-from latewood.messages import refusing_in
+from latewood.messages import Name, Word, refusing_in
 from latewood.plan import facts, falls, fastening, hours, old_surface, open_questions, surface_rules, surfaces
 from latewood.plan.asked import questions
 from latewood.plan.assumptions import assumptions, is_assumption
-from latewood.plan.components import Component, components, placed
+from latewood.plan.components import Component, components, labels, placed
 from latewood.plan.done import Done
 from latewood.plan.drawing import drawing
 from latewood.plan.drops import sanded_lightly
@@ -88,7 +88,7 @@ def _planned(engine: Engine, job: Job, options: Options) -> dict[str, Any]:
         listed,
     )
     cautions = [overall.cautions(cautioned), *facts.cautions_of(ran, done, known), gaps.cautions(cautioned)]
-    speaker = engine.shelf.texts.speaker(options.style)
+    speaker = work.speaker
     about = envelope(
         merge_basis([overall.basis, *(one.basis for one in ran), gaps.basis]),
         [one for one in raised if not is_assumption(one)],
@@ -102,7 +102,7 @@ def _planned(engine: Engine, job: Job, options: Options) -> dict[str, Any]:
     return {
         "job": _echoed(job, options),
         "components": [struct_writer(Component)(one, speaker) for one in listed],
-        "stopped": [stopped(stop, done) for stop in done.stops.every],
+        "stopped": [stopped(stop, done, speaker) for stop in done.stops.every],
         "verdicts": judged,
         "questions": open_still,
         "steps": [one.entry for one in ran],
@@ -126,11 +126,12 @@ def _echoed(job: Job, options: Options) -> dict[str, Any]:
 def draw(engine: Engine, raw: object, options: Options) -> str:
     """Return a picture of a job's zones as SVG; raise `InputProblem` with every fault in what it shows."""
     job = read_job(raw, engine.shelf, options)
-    options = options.or_units(job.units)
-    inputs = take_off(job, effective_zones(job))
-    with refusing_in(engine.shelf.texts.speaker(options.style)):
+    options = options.or_units(job.units).or_lang(job.language)
+    zones, speaker = effective_zones(job), engine.shelf.texts.speaker(options.style)
+    inputs = take_off(job, zones)
+    with refusing_in(speaker):
         try:
-            return drawing(inputs, options.system)
+            return drawing(inputs, speaker.naming(labels(zones, (), speaker)))
         except InputProblem as problem:
             raise InputProblem(
                 msgspec.structs.replace(f, pointer=place(f.pointer, POINTER_MAP)) for f in problem.faults
@@ -141,68 +142,32 @@ def _find_what_is_left_out(job: Job, zones: list[EffectiveZone], known: RecordLo
     for merged in zones:
         # Of a component only what it says itself: what it has from its zone is said of the zone.
         mine = merged.own is None or merged.own.material is not None
-        what = f"zone {merged.zone.id}" if merged.own is None else merged.own.id
+        part, params, at = Name(merged.id), {"zone": merged.zone.id}, merged.pointer_to("material")
         if merged.wood_by:
-            said = ", ".join(name.replace("_", " ") for name in merged.wood_by)
-            message = f"{merged.id}: what it belongs to is composite, and you give its {said}. It counts as wood. "
-            ledger.find(
-                "counts-as-wood",
-                "warning",
-                message + "Give its material.",
-                pointer=merged.pointer_to("material"),
-                zone=merged.zone.id,
-                of=merged.id,
-            )
+            told = [Word("said-of-wood", name) for name in merged.wood_by]
+            ledger.find("counts-as-wood", pointer=at, params=params | {"of": merged.id}, part=part, told=told)
         if merged.fields.material == "composite" and mine:
-            ledger.find(
-                "composite-left-out",
-                "warning",
-                f"{what} is composite; it is measured but no finish is planned for it",
-                pointer=merged.pointer_to("material"),
-                zone=merged.zone.id,
-            )
+            ledger.find("composite-left-out", pointer=at, params=params, part=part)
         elif merged.fields.coating is None and mine and merged.fields.material != "composite":
-            ledger.find(
-                "no-coating-named",
-                "note",
-                f"{what} names no coating; nothing is bought for it",
-                pointer=merged.pointer_to("coating"),
-                zone=merged.zone.id,
-            )
+            at = merged.pointer_to("coating")
+            ledger.find("no-coating-named", text="no-finish-named", pointer=at, params=params, part=part)
     _find_what_was_not_asked(job, zones, known, ledger)
     if job.site.jurisdiction is None and any(facts.turns_on_year(job, merged, known) for merged in zones):
-        ledger.find(
-            "no-year-rules",
-            "note",
-            "no jurisdiction was given, so the year of building rules neither lead nor arsenic out",
-            pointer="/site/jurisdiction",
-        )
+        ledger.find("no-year-rules", pointer="/site/jurisdiction")
 
 
 def _find_what_was_not_asked(job: Job, zones: list[EffectiveZone], known: RecordLookup, ledger: Ledger) -> None:
     """Say where silence was taken for wood without preservative or old coating: no caution would tell otherwise."""
     floors = [m for m in zones if m.own is None and m.fields.material != "composite"]
-    untested = any(m.fields.old_coating is None and not coat_of(m.fields).settled for m in floors)
-    unlooked = ", and lead was not looked for" if untested else ""
-    silent = {
-        "treatment": (
-            [m for m in floors if m.fields.treatment is None and found_in(job, m, known).arsenical != "no"],
-            "preservative in the wood: it counts as unknown, and arsenic is not ruled out",
-        ),
-        "old_coating": (
-            [m for m in floors if m.fields.old_coating is None and not FILM & set(m.fields.signs or ())],
-            f"coating on the wood now; none was taken{unlooked}",
-        ),
-    }
-    if old_surface.is_requested(job, floors):
-        # The look at the deck asks it.
-        del silent["treatment"]
-    for field, (where, words) in silent.items():
-        if where:
-            ledger.find(
-                f"{field.replace('_', '-')}-not-given",
-                "note",
-                f"nothing was said of a {words}",
-                pointer=where[0].pointer_to(field),
-                zones=[m.zone.id for m in where],
-            )
+    treated = [m for m in floors if m.fields.treatment is None and found_in(job, m, known).arsenical != "no"]
+    if treated and not old_surface.is_requested(job, floors):
+        # Else the look at the deck asks it.
+        at, zones_ = treated[0].pointer_to("treatment"), [m.zone.id for m in treated]
+        ledger.find("treatment-not-given", pointer=at, params={"zones": zones_}, zones=[Name(id) for id in zones_])
+    coated = [m for m in floors if m.fields.old_coating is None and not FILM & set(m.fields.signs or ())]
+    if coated:
+        untested = any(m.fields.old_coating is None and not coat_of(m.fields).settled for m in floors)
+        text = "old-coating-and-lead-not-given" if untested else "old-coating-not-given"
+        at, zones_ = coated[0].pointer_to("old_coating"), [m.zone.id for m in coated]
+        names = [Name(id) for id in zones_]
+        ledger.find("old-coating-not-given", text=text, pointer=at, params={"zones": zones_}, zones=names)

@@ -8,7 +8,7 @@ from typing import Any
 from latewood.calculators import abrasive_sequence
 from latewood.calculators.abrasive_sequence.fields import SandFace
 from latewood.declare import RecordLookup
-from latewood.messages import in_english
+from latewood.messages import Clause, Moment, Name, Word, clause
 from latewood.plan.done import Done
 from latewood.plan.effective_zones import EffectiveZone
 from latewood.plan.hazards import carriers_of, not_sanded, unsandable
@@ -39,11 +39,10 @@ def sanding_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
     left = done.stops.why(held)
     inputs, parts, faces = _sequence(job, done, known)
     if inputs is None:
-        why = left_out(_why_not(job, done, known), left)
+        why = left_out((_why_not(job, done, known),), left)
         yield Task(SANDING, status=done.stops.status(held), why=why, parts=by_id(every), held=held)
         return
-    why = "gaps are cleaned before the faces beside them; perimeter and field end at one grade, and a vacuum comes last"
-    why += "".join(f"; {words}" for words in _waits(done))
+    why = (clause("why-abrasive-sequence"), *_waits(done))
     stands = (
         ("/parts", "/machines"),
         ("/practice", "/sanding/practice"),
@@ -63,28 +62,34 @@ def sanding_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
     )
 
 
-def _waits(done: Done) -> Iterator[str]:
+def _waits(done: Done) -> Iterator[Clause]:
     """Say which floors wait for drops before they are sanded: new treated wood on which water beads."""
     for merged in done.zones:
         prepared = done.one(PREPARATION, merged.id)
         if prepared is not None and prepared.test_again_after is not None and merged.id not in done.stops:
-            on = prepared.test_again_on
-            when = f"after {in_english(weeks(prepared.test_again_after))}" if on is None else f"from {on:%a %d %b}"
-            yield f"{merged.zone.id} is tested again {when}, before it is sanded"
+            zone, on = Name(merged.zone.id), prepared.test_again_on
+            if on is None:
+                yield clause("tested-after-before-sanding", zone=zone, wait=weeks(prepared.test_again_after))
+            else:
+                yield clause("tested-on-before-sanding", zone=zone, day=Moment(on))
 
 
-def _why_not(job: Job, done: Done, known: RecordLookup) -> str:
+def _why_not(job: Job, done: Done, known: RecordLookup) -> Clause:
     """Return why nothing is sanded: the routes, or what the job says of the wood when it is coated."""
     if all(merged.id in done.stops for merged in done.zones):
-        return "nothing is sanded"
+        return clause("nothing-sanded")
     if done.one(CONDITION) is None and (reasons := [why for m in done.zones for why in not_sanded(job, m, known)]):
         return reasons[0]
     routes = [route_of(merged, done, known) for merged in done.zones]
     kept = [m for m, route in zip(done.zones, routes, strict=True) if route is not None and route.sands and m.is_coated]
     if kept:
-        stated = ", ".join(f"{m.zone.id} {m.fields.surface}" for m in kept if m.fields.surface is not None)
-        return f"by the job the wood is coated as it is, and not sanded: {stated}"
-    return "the routes taken sand nothing"
+        stated = [
+            clause("zone-coated-as", zone=Name(m.zone.id), surface=Word("surface", m.fields.surface))
+            for m in kept
+            if m.fields.surface is not None
+        ]
+        return clause("coated-as-it-is", zones=stated)
+    return clause("routes-sand-nothing")
 
 
 def _sequence(

@@ -11,6 +11,7 @@ from latewood.calculators.area.fields import AreaZone
 from latewood.calculators.area.result import FaceArea
 from latewood.calculators.coverage.fields import Face
 from latewood.declare import RecordLookup
+from latewood.messages import Name, clause
 from latewood.plan import (
     cadence,
     earliest,
@@ -68,7 +69,7 @@ def _unprepared(job: Job, done: Done, known: RecordLookup, ledger: Ledger) -> No
         sanded = {zone for zone, _, item in done.sanded if item is None}
         stopped = {merged.id for merged in done.zones if merged.id in done.stops}
         hazards.find_unsandable(job, components, sanded | stopped, known, ledger)
-    done.stops.heed(ledger.findings, by_id(done.whole))
+    done.stops.heed(ledger.raised, by_id(done.whole))
     unsanded.find(job, done, known, ledger)
 
 
@@ -94,7 +95,7 @@ def _coverage(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
         elif any(merged.fields.material != "composite" for merged in done.whole):
             yield unasked(COVERAGE)
         else:
-            yield Task(COVERAGE, status="skipped", why="nothing is of wood", parts=by_id(done.whole))
+            yield Task(COVERAGE, status="skipped", why=(clause("nothing-of-wood"),), parts=by_id(done.whole))
         return
     for (coating_id, coats), group in groups.items():
         several = sum(1 for other, _ in groups if other == coating_id) > 1
@@ -122,7 +123,7 @@ def _purchase(name: str, group: Group, job: Job, done: Done, known: RecordLookup
     if not group.members:
         return Task(COVERAGE, name, status="stopped", why=left, held=held)
     if not known_wood:
-        why, parts = left_out("the wood species is not known", left), by_id(lacking)
+        why, parts = left_out((clause("wood-not-known"),), left), by_id(lacking)
         return Task(COVERAGE, name, status="blocked", why=why, unlock=unlock, held=held, parts=parts)
     bought = [m for m, _, _ in known_wood]
     faces = tuple(
@@ -143,11 +144,8 @@ def _purchase(name: str, group: Group, job: Job, done: Done, known: RecordLookup
         asked["product"] = job.finishes[finish].product
     inputs = filled(coverage.Inputs, job, job.site, job.choices, **asked)
     status: Status = "partial" if unlock or left else "done"
-    reasons = (
-        "some zones are left out: their wood species is not known" if unlock else "",
-        earliest.tested_again(bought, done),
-    )
-    why = left_out("; ".join(filter(None, reasons)), left)
+    lacks = (clause("species-not-known-of", parts=[Name(m.id) for m in lacking]),) if lacking else ()
+    why = left_out((*lacks, *earliest.tested_again(bought, done)), left)
     wet = dict.fromkeys(step for m in bought for step in earliest.not_ready(m, done))
     parts, rests_on = by_id(bought), tuple(wet)
     return Task(COVERAGE, name, inputs, status, why, unlock, stands, held=held, parts=parts, rests_on=rests_on)

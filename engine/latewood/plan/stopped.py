@@ -10,8 +10,8 @@ from dataclasses import dataclass
 from typing import Final, Literal
 
 from latewood.calculators.condition.result import SHUT, ComponentGate, Gate
-from latewood.messages import in_english
-from latewood.provenance import Finding
+from latewood.messages import Brief, Clause, Name, Prose, clause
+from latewood.provenance import Raised
 
 #: The finding that says of a gate why nothing is planned behind it, where none of severity stop does.
 _SAID: Final[Mapping[Gate, str]] = {"refused": "composite-refused"}
@@ -22,7 +22,7 @@ class Stop:
     """One reason why nothing is planned for a part."""
 
     part: str
-    why: str
+    why: Clause
     finding: str
 
 
@@ -35,11 +35,11 @@ class Stops:
     def __contains__(self, part: str) -> bool:
         return part in self._found
 
-    def add(self, part: str, finding: str, why: str) -> None:
+    def add(self, part: str, finding: str, why: Clause) -> None:
         """Stop a part; the first to say so for the same finding is heard."""
         self._found.setdefault(part, {}).setdefault(finding, Stop(part, why, finding))
 
-    def heed(self, findings: Iterable[Finding], parts: Mapping[str, str]) -> None:
+    def heed(self, findings: Iterable[Raised], parts: Mapping[str, str]) -> None:
         """Stop the parts that a finding of severity stop names, or all of these where it names none.
 
         ``parts`` are the parts a step works on, by the names its findings have for them.
@@ -47,21 +47,24 @@ class Stops:
         for finding in findings:
             if finding.severity == "stop":
                 for part in _named(finding, parts) or dict.fromkeys(parts.values()):
-                    self.add(part, finding.id, _reason(finding, part))
+                    self.add(part, finding.id, _reason(finding))
 
     def shut(self, gates: Iterable[ComponentGate]) -> None:
         """Stop what is behind a gate that nothing is planned behind, where no finding has stopped it."""
         for gate in gates:
             if gate.gate in SHUT and gate.id not in self:
-                self.add(gate.id, _SAID.get(gate.gate, gate.gate), in_english(gate.reasons[0]))
+                self.add(gate.id, _SAID.get(gate.gate, gate.gate), gate.reasons[0])
 
-    def why(self, parts: Iterable[str]) -> str:
-        """Return why those of these parts that are stopped are left out, in short; nothing where none is."""
-        reasons: dict[str, list[str]] = {}
+    def why(self, parts: Iterable[str]) -> tuple[Clause, ...]:
+        """Return why those of these parts that are stopped are left out, each reason once; nothing where none is."""
+        reasons: list[tuple[Clause, list[Name]]] = []
         for part in dict.fromkeys(parts):
             for stop in [*self._found.get(part, {}).values()][:1]:
-                reasons.setdefault(stop.why.partition("; ")[0], []).append(part)
-        return "; ".join(f"{', '.join(members)}: {reason}" for reason, members in reasons.items())
+                have = next((members for why, members in reasons if why == stop.why), None)
+                if have is None:
+                    reasons.append((stop.why, have := []))
+                have.append(Name(part))
+        return tuple(clause("stopped-because", parts=members, why=why) for why, members in reasons)
 
     def status(self, parts: Iterable[str]) -> Literal["stopped", "skipped"]:
         """Return what a step is that has nothing to do: stopped where all it would be about is."""
@@ -83,17 +86,15 @@ class Stops:
         return self.of(self._found)
 
 
-def _named(finding: Finding, parts: Mapping[str, str]) -> list[str]:
+def _named(finding: Raised, parts: Mapping[str, str]) -> list[str]:
     """Return the parts that a finding names in its parameters, each once."""
     given = [value for value in finding.params.values() if isinstance(value, str | list | tuple)]
     words = [word for value in given for word in ([value] if isinstance(value, str) else value)]
     return list(dict.fromkeys(parts[word] for word in words if isinstance(word, str) and word in parts))
 
 
-def _reason(finding: Finding, part: str) -> str:
-    """Return the first sentence of a finding, as a clause after the name of the part."""
-    text, label = finding.message, f"{part}: "
-    text = text[len(label) :] if text.casefold().startswith(label.casefold()) else text
-    text = text.partition(". ")[0].removesuffix(".")
-    first = text.split(" ")[0]
-    return text if first[1:].isupper() else f"{text[:1].lower()}{text[1:]}"
+def _reason(finding: Raised) -> Clause:
+    """Return what a finding says first, as a reason."""
+    if isinstance(finding.text, Prose):
+        return clause("as-recorded", text=finding.text)
+    return Brief(finding.text, finding.values)

@@ -8,7 +8,7 @@ from datetime import date
 from latewood.calculators import preparation
 from latewood.calculators.preparation.fields import RouteResult
 from latewood.declare import RecordLookup
-from latewood.messages import repeats
+from latewood.messages import Name, repeats
 from latewood.plan.effective_zones import EffectiveZone, effective_components, effective_zones
 from latewood.plan.job import Job
 from latewood.problems import Fault
@@ -91,9 +91,5 @@ def find_grey(whole: Iterable[EffectiveZone], ledger: Ledger) -> None:
         surface = merged.fields.surface if merged.own is None else merged.own.surface
         over = surface == "weathered" or (surface not in (None, "sanded") and "grey" in signs(merged))
         if merged.is_coated and over:
-            message = (
-                f"{merged.id} is to be coated {surface}, with its grey left on it. A coat over grey goes dark and "
-                "blotchy and does not hold: only sound wood takes it evenly. Say sanded where the grey comes off first."
-            )
-            at = merged.pointer_to("surface")
-            ledger.find("coating-over-grey", "warning", message, pointer=at, zone=merged.zone.id, of=merged.id)
+            at, params = merged.pointer_to("surface"), {"zone": merged.zone.id, "of": merged.id}
+            ledger.find("coating-over-grey", text="job-leaves-grey", pointer=at, params=params, part=Name(merged.id))

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from typing import Final
 
 from latewood.calculators.area.result import FaceArea
+from latewood.messages import Area, Code, Name, Share, Word, clause, refusal
 from latewood.plan.done import Done
 from latewood.plan.effective_zones import EffectiveZone
 from latewood.plan.job import Extra, Job, Stair
@@ -71,13 +72,10 @@ def faults(job: Job) -> Iterator[Fault]:
     for index, stair in enumerate(job.stairs):
         shown = stair.undersides if stair.undersides is not None else stair.riser_form == "open"
         if stair.underside_surface is not None and not shown:
-            detail = "the treads are not coated below"
-            at = f"/stairs/{index}/underside_surface"
-            yield Fault(pointer=at, code="conflict", detail=detail, expected="undersides = true")
+            yield refusal("treads-not-coated-below", f"/stairs/{index}/underside_surface")
     for index, extra in enumerate(job.extras):
         if extra.underside_surface is not None and (extra.part != "bench" or extra.area is not None):
-            detail = "only a bench that is given by its length and width has an underside of its own"
-            yield Fault(pointer=f"/extras/{index}/underside_surface", code="conflict", detail=detail)
+            yield refusal("no-underside-of-its-own", f"/extras/{index}/underside_surface")
 
 
 def find(zones: Iterable[EffectiveZone], faces: Iterable[FaceArea], ledger: Ledger) -> None:
@@ -93,18 +91,17 @@ def find(zones: Iterable[EffectiveZone], faces: Iterable[FaceArea], ledger: Ledg
             bare.append(face)
             continue
         if merged.fields.gap_treatment is None:
-            note = "gaps are cleaned and not sanded, common practice; their faces stay weathered"
+            note = clause("gaps-usually-cleaned")
             ledger.use(f"input{merged.pointer_to('gap_treatment')}", GAP_TREATMENT, "default", note=note)
         if merged.fields.gap_faces is None:
-            note = "they are wetted whenever the boards are coated; common practice"
+            note = clause("gaps-usually-coated")
             ledger.use(f"input{merged.pointer_to('gap_faces')}", GAP_FACES, "default", note=note)
             taken.append(face)
     floor = math.fsum(face.area for face in faces)
     _find_coated(taken, floor, by_id, ledger)
     for face in bare:
-        message = f"The gap faces of {face.zone} ({face.area:.3g} m2) are left bare; nothing is bought for them."
-        at = by_id[face.zone].pointer_to("gap_faces")
-        ledger.find("gap-faces-bare", "note", message, pointer=at, zone=face.zone, area=round(face.area, 3))
+        at, params = by_id[face.zone].pointer_to("gap_faces"), {"zone": face.zone, "area": round(face.area, 3)}
+        ledger.find("gap-faces-bare", pointer=at, params=params, zone=Name(face.zone), area=Area(face.area))
 
 
 def _find_coated(taken: list[FaceArea], floor: float, by_id: dict[str, EffectiveZone], ledger: Ledger) -> None:
@@ -112,10 +109,23 @@ def _find_coated(taken: list[FaceArea], floor: float, by_id: dict[str, Effective
     if not taken or area <= MATTERS * floor:
         return
     names = [face.zone for face in taken]
-    message = (
-        f"gap_faces was not given; coated was assumed. The faces of the gaps of {', '.join(names)} are {area:.3g} m2, "
-        f"{area / floor:.0%} of all floor faces. Say bare where they are left out."
+    effect = area / floor
+    ledger.find(
+        "default-gap-faces",
+        text="assumed",
+        pointer=by_id[names[0]].pointer_to("gap_faces"),
+        params={
+            "zones": names,
+            "area": round(area, 3),
+            "assumed": GAP_FACES,
+            "output": "coverage",
+            "effect": round(effect, 4),
+        },
+        label=Word("field", "gap_faces"),
+        value=Word("choice", GAP_FACES),
+        output=Word("output", "coverage"),
+        effect=Share(effect),
+        field=Code("gap_faces"),
+        given=Code(GAP_FACES),
+        why=[clause("gaps-usually-coated")],
     )
-    at = by_id[names[0]].pointer_to("gap_faces")
-    moved = {"assumed": GAP_FACES, "output": "coverage", "effect": round(area / floor, 4)}
-    ledger.find("default-gap-faces", "note", message, pointer=at, zones=names, area=round(area, 3), **moved)

@@ -8,7 +8,7 @@ from typing import Any, Literal, TypeVar
 
 import msgspec
 
-from latewood.messages import Clause
+from latewood.messages import Clause, clause
 from latewood.plan.effective_zones import EffectiveZone
 from latewood.plan.kinds import Kind
 
@@ -42,7 +42,7 @@ class Task:
     name: str = ""
     inputs: Any = None
     status: Status = "done"
-    why: str | Clause = ""
+    why: tuple[Clause, ...] = ()
     #: Where the job would say what is not known, or what this step is asked by.
     unlock: tuple[str, ...] = ()
     #: Where inputs stand in the job, by how their pointers begin, if not at the same place.
@@ -95,6 +95,6 @@ def by_id(members: Iterable[EffectiveZone]) -> dict[str, str]:
     return {merged.id: merged.id for merged in members}
 
 
-def left_out(why: str, stopped: str) -> str:
+def left_out(why: tuple[Clause, ...], stopped: tuple[Clause, ...]) -> tuple[Clause, ...]:
     """Return why a step is done, with the parts that are left out of it."""
-    return f"{why}; stopped: {stopped}" if why and stopped else why or stopped
+    return (*why, clause("stopped-parts", why=[*stopped])) if why and stopped else why or stopped

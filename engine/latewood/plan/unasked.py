@@ -40,7 +40,7 @@ _ASKED_BY: Final[Mapping[Kind[Any], tuple[Clause, tuple[str, ...]]]] = {
 def unasked(kind: Kind[Any]) -> Task:
     """Return the step of a kind that the job does not ask for."""
     why, unlock = _ASKED_BY[kind]
-    return Task(kind, status="not-planned", why=why, unlock=unlock)
+    return Task(kind, status="not-planned", why=(why,), unlock=unlock)
 
 
 def asked_by(kind: Kind[Any]) -> tuple[str, ...]:

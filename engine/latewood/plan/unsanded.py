@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from latewood.calculators.area.result import FaceArea
 from latewood.declare import RecordLookup
+from latewood.messages import Name
 from latewood.plan import surfaces
 from latewood.plan.done import Done
 from latewood.plan.effective_zones import EffectiveZone
@@ -38,8 +39,5 @@ def find(job: Job, done: Done, known: RecordLookup, ledger: Ledger) -> None:
         if left_weathered(merged, face, job, done, known):
             left[merged.id] = merged
     for id, merged in left.items():
-        message = (
-            f"{id}: no machine sands it as planned, so its purchase is that of weathered wood. Try the finish on a "
-            "hidden spot first."
-        )
-        ledger.find("coated-unsanded", "warning", message, pointer=merged.pointer_to("surface"), of=id)
+        at, params = merged.pointer_to("surface"), {"of": id}
+        ledger.find("coated-unsanded", pointer=at, params=params, part=Name(id))

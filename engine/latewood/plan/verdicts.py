@@ -11,7 +11,7 @@ from datetime import datetime, timedelta
 from typing import Any, Final, Literal
 
 from latewood.calculators.moisture_readiness.result import ZoneReadiness
-from latewood.messages import Clause, Code, Moment, Speaker, Time, clause
+from latewood.messages import Clause, Moment, Speaker, Time, Titled, Word, clause
 from latewood.messages.values import data
 from latewood.plan.done import Done
 from latewood.plan.earliest import readiness
@@ -23,7 +23,7 @@ from latewood.plan.unasked import asked_by
 from latewood.plan.work import Ran
 
 Phase = Literal["prepare", "coat"]
-Word = Literal["go", "wait", "stop", "not-judged"]
+Verdict = Literal["go", "wait", "stop", "not-judged"]
 #: The worst first.
 WORDS: Final = ("stop", "wait", "not-judged", "go")
 _PREPARING: Final = (PREPARATION, WASH, MASKING, SANDING)
@@ -46,7 +46,7 @@ class Reason:
 class Judged:
     """A verdict on one part for one phase."""
 
-    word: Word
+    word: Verdict
     reasons: tuple[Reason, ...]
 
 
@@ -56,7 +56,7 @@ def verdicts(
     """Return the verdicts of a plan by phase, the parts of one word together, the worst word first."""
     judge = _Judge(done, ran, questions)
     parts = [merged for merged in done.whole if merged.fields.material != "composite" or merged.id in done.stops]
-    found: dict[tuple[Phase, Word], dict[str, Judged]] = {}
+    found: dict[tuple[Phase, Verdict], dict[str, Judged]] = {}
     for merged in parts:
         prepared = judge.prepare(merged)
         found.setdefault(("prepare", prepared.word), {})[merged.id] = prepared
@@ -67,7 +67,7 @@ def verdicts(
     return [_row(*key, found[key], done, speaker) for key in order]
 
 
-def _row(phase: Phase, word: Word, parts: Mapping[str, Judged], done: Done, speaker: Speaker) -> dict[str, Any]:
+def _row(phase: Phase, word: Verdict, parts: Mapping[str, Judged], done: Done, speaker: Speaker) -> dict[str, Any]:
     said: dict[tuple[str, str], tuple[Reason, list[str]]] = {}
     for id, judged in parts.items():
         for reason in judged.reasons:
@@ -128,16 +128,16 @@ class _Judge:
 
     def _stopped(self, merged: EffectiveZone) -> Iterator[Reason]:
         for stop in self.done.stops.of([merged.id]):
-            yield Reason(clause("verdict-said", words=Code(stop.why)), id=stop.finding)
+            yield Reason(stop.why, id=stop.finding)
 
     def _masked(self, word: str, *, prepares: bool) -> Iterator[Reason]:
         """Yield the works that must be covered for and may not be done now, or not here."""
         masked = self.done.one(MASKING)
         for row in masked.works if masked else ():
             if row.verdict == word and (row.id in _PREPARES) == prepares:
-                stopped, waits = "verdict-masking-stop", "verdict-masking-wait"
-                said = clause(stopped if word == "stop" else waits, work=Code(row.id))
-                yield Reason(said, SPRAYED if word == "stop" else ("/weather",))
+                stops, work = word == "stop", Titled(row.goes_by)
+                said = clause("verdict-masking-stop" if stops else "verdict-masking-wait", work=work)
+                yield Reason(said, SPRAYED if stops else ("/weather",))
 
     def _open(self, merged: EffectiveZone) -> Iterator[Reason]:
         """Yield the questions that steps on this part rest on; what may be unsafe comes first."""
@@ -147,15 +147,17 @@ class _Judge:
             for row in self.questions
             if any(block["step"] in steps and merged.id in block["components"] for block in row["blocks"])
         ]
+        looked = self.done.one(CONDITION)
+        asked = {} if looked is None else {one.id: one.question for one in looked.questions}
         for row in sorted(mine, key=lambda row: row["topic"] != "structure"):
-            said = clause("verdict-question", question=Code(row["question"]))
+            said = clause("verdict-question", question=asked[row["id"]])
             yield Reason(said, tuple(row["field"]), id=f"question-{row['topic']}")
 
     def _blocked(self, merged: EffectiveZone) -> Iterator[Reason]:
         for one in self.ran:
             entry = one.entry
             if one.task.kind in _PREPARING and entry["status"] == "blocked" and merged.id in entry.get("places", ()):
-                said = clause("verdict-step-blocked", step=Code(one.task.id), why=Code(entry["why"]))
+                said = clause("verdict-step-blocked", step=Word("step", one.task.kind.name), why=[*one.task.why])
                 yield Reason(said, tuple(entry.get("unlock", ())))
 
     def _weather(self, merged: EffectiveZone) -> Iterator[Reason]:
@@ -163,9 +165,7 @@ class _Judge:
         every: list[tuple[Task, Any]] = [*self.done.every(WINDOWS), *self.done.every(CADENCE)]
         for task, result in every:
             if merged.zone.id in task.parts.values() and result.verdict == "no":
-                text = result.text
-                said = text if isinstance(text, Clause) else clause("verdict-said", words=Code(text))
-                yield Reason(said, id=f"{task.kind.name}-no")
+                yield Reason(result.text, id=f"{task.kind.name}-no")
 
     def _silent(self, merged: EffectiveZone, dry: Sequence[ZoneReadiness]) -> Iterator[Reason]:
         if not dry or any(row.verdict == "unknown" for row in dry):
@@ -178,7 +178,7 @@ class _Judge:
 
     def _first(self, merged: EffectiveZone) -> Iterator[Reason]:
         for result in self._windows(merged):
-            yield from (Reason(clause("verdict-first", first=Code(str(first)))) for first in result.first)
+            yield from (Reason(clause("verdict-first", first=first)) for first in result.first)
 
     def _ages(self, merged: EffectiveZone) -> Iterator[Reason]:
         """Yield how old the last reading of a floor is when its coat starts, where it is not fresh by then."""

@@ -8,6 +8,7 @@ from datetime import timedelta
 from latewood.calculators import cure_windows
 from latewood.calculators.cure_windows.fields import CureProduct
 from latewood.declare import RecordLookup
+from latewood.messages import Clause, Moment, Time, Titled, clause
 from latewood.plan import earliest
 from latewood.plan.crew import Crew
 from latewood.plan.done import Done
@@ -17,7 +18,7 @@ from latewood.plan.kinds import WINDOWS
 from latewood.plan.protection import SPRAYED, spray_stopped
 from latewood.plan.task import Task, by_id, filled
 from latewood.provenance import Ledger
-from latewood.quantities.instants import Moment
+from latewood.quantities.instants import Moment as Written
 from latewood.records import Coating
 from latewood.rules.wiping import laid_twice, regime_of
 from latewood.uncertainty import spread
@@ -50,7 +51,7 @@ def window_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
         key = (coating.id, merged.fields.exposure or "open", wood)
         groups.setdefault(key, (coating, []))[1].append(merged)
     if held or not groups:
-        why = done.stops.why(by_id(held)) or "no zone of wood is to be coated"
+        why = done.stops.why(by_id(held)) or (clause("no-zone-to-coat"),)
         yield Task(WINDOWS, status="stopped" if held else "skipped", why=why, held=tuple(by_id(held)))
     for (coating_id, exposure, wood), (coating, members) in groups.items():
         merged = members[0]
@@ -59,21 +60,21 @@ def window_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
         name += f"-{exposure}" if len({key[1] for key in others}) > 1 else ""
         name += f"-{wood or 'unknown-wood'}" if len({key[2] for key in others}) > 1 else ""
         if "cure-clock" not in coating.models:
-            why = f"nothing is known of how {coating.title} answers the weather"
+            why = (clause("weather-of-finish-unknown", coating=Titled(coating)),)
             unlock = (merged.pointer_to("coating"),)
             yield Task(WINDOWS, name, status="blocked", why=why, unlock=unlock, parts=by_id(members))
             continue
         crew = job.crew
         laying = None if crew is None else _laying_time(crew, coating, members, done, known)
         asked = earliest.bound(hours, members, done)
-        if why := _too_late(hours, asked):
-            yield Task(WINDOWS, name, status="skipped", why=why, parts=by_id(members))
+        if late := _too_late(hours, asked):
+            yield Task(WINDOWS, name, status="skipped", why=late, parts=by_id(members))
             continue
         inputs = filled(
             cure_windows.Inputs,
             job.site,
             coating=coating,
-            earliest=None if asked.at is None else Moment(asked.at.isoformat(), asked.at),
+            earliest=None if asked.at is None else Written(asked.at.isoformat(), asked.at),
             first=asked.first,
             species=merged.fields.species,
             product=_sheet(crew),
@@ -86,31 +87,25 @@ def window_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
         )
         fields = ("coating", "exposure", "species")
         stands = (*POINTER_MAP, *((f"/{field}", merged.pointer_to(field)) for field in fields))
-        why = ""
-        if laying is not None:
-            why = f"a coat of the floor takes {laying / 3600:.1f} h of work, by the crew at its slow pace"
+        why = () if laying is None else (clause("coat-takes", time=Time(laying)),)
         if asked.at is not None:
-            bound = f"no coat starts before {asked.at:%A %d %B, %H:%M}: {asked.why}"
-            why = f"{why}; {bound}" if why else bound
+            why += (clause("no-coat-before-because", at=Moment(asked.at), why=[*asked.why]),)
         yield Task(WINDOWS, name, inputs, why=why, stands=stands, parts=by_id(members), rests_on=asked.rests_on)
 
 
-def begins(task: Task) -> str:
-    """Return before which time no coat of a step of windows starts, in words; nothing where nothing holds it up."""
+def begins(task: Task) -> tuple[Clause, ...]:
+    """Return before which time no coat of a step of windows starts; nothing where nothing holds it up."""
     bound = None if task.inputs is None else task.inputs.earliest
-    return "" if bound is None else f"no coat starts before {bound.written:%A %d %B, %H:%M} ({task.id})"
+    return () if bound is None else (clause("no-coat-before", at=Moment(bound.written)),)
 
 
-def _too_late(hours: Hours, asked: earliest.Bound) -> str:
+def _too_late(hours: Hours, asked: earliest.Bound) -> tuple[Clause, ...]:
     """Return why no hour of the weather can be a start by the earlier steps; nothing where one can."""
     if asked.never:
         return asked.never
     if asked.at is None or asked.at < hours.start + timedelta(seconds=hours.step * len(hours)):
-        return ""
-    return (
-        f"no coat starts before {asked.at:%A %d %B, %H:%M}, after the weather given ends: {asked.why}. "
-        "Ask again with the forecast of those days"
-    )
+        return ()
+    return (clause("no-coat-within-weather", at=Moment(asked.at), why=[*asked.why]),)
 
 
 def _laying_time(

@@ -12,7 +12,8 @@ import msgspec
 from latewood.answers import no_nulls, sheet_line
 from latewood.calculators.condition.result import NOTHING_AGAINST
 from latewood.declare import Calculator, RecordLookup
-from latewood.messages import Speaker
+from latewood.messages import Speaker, clause
+from latewood.plan.components import labels
 from latewood.plan.done import Done
 from latewood.plan.kinds import CONDITION, Kind
 from latewood.plan.lifting import carried
@@ -72,13 +73,13 @@ class Work:
 
     @cached_property
     def speaker(self) -> Speaker:
-        """What writes texts as they were asked for."""
+        """What writes texts as they were asked for, and calls each part of the deck by its label."""
         speaker: Speaker = self.engine.shelf.texts.speaker(self.options.style)
-        return speaker
+        return speaker.naming(labels(self.done.zones, self.done.components.values(), speaker))
 
     def run(self, step: Step, task: Task) -> None:
         """Run a task that is ready, and keep why another is not; parts it stops are stopped in every later step."""
-        why = task.why if isinstance(task.why, str) else self.speaker.clause(task.why)
+        why = self.speaker.clause(clause("reasons", why=[*task.why])) if task.why else ""
         about = dict.fromkeys(task.parts.values() or task.held)
         given = {"why": why, "unlock": task.unlock, "places": about, "rests_on": rests_on(task, self.done)}
         entry: dict[str, Any] = {"id": task.id, "calculator": task.kind.calculator, "status": task.status}
@@ -96,8 +97,8 @@ class Work:
         for ran in self.ran.get(CONDITION, ()):
             for row in ran.entry.get("result", {}).get("components", ()):
                 part = row["id"]
-                if row["reasons"] == [self.speaker.clause(NOTHING_AGAINST)] and (why := self.done.stops.why([part])):
-                    row["reasons"] = [f"a later step stops it: {why.removeprefix(f'{part}: ')}"]
+                if row["reasons"] == [self.speaker.clause(NOTHING_AGAINST)] and (stops := self.done.stops.of([part])):
+                    row["reasons"] = [self.speaker.clause(clause("later-step-stops", why=stops[0].why))]
 
     def in_order(self, kinds: Sequence[Kind[Any]]) -> list[Ran]:
         """Return what was run, by kinds of step in the order of work."""
@@ -115,7 +116,7 @@ class Work:
         if ledger.steps is not None:
             entry["sheet"] = [sheet_line(step, self.speaker) for step in ledger.steps]
         if task.decides:
-            self.done.stops.heed(ledger.findings, task.parts)
+            self.done.stops.heed(ledger.raised, task.parts)
         ran.findings = [
             msgspec.structs.replace(self.places.of(f, task), step=task.id, pointer=task.found(f.pointer))
             for f in ledger.raised

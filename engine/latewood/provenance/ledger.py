@@ -162,7 +162,6 @@ class Ledger:
         self,
         id: str,
         severity: Severity | None = None,
-        message: str | None = None,
         *,
         pointer: str | None = None,
         params: Any = None,
@@ -174,13 +173,6 @@ class Ledger:
         ``params`` are plain data for clients. ``text`` names another text than the id's own; ``severity`` is given
         where it depends on the case.
         """
-        if message is not None:
-            # A sentence that stands in code: only until every calculator has its texts in messages.toml.
-            told = severity or "note"
-            self._raise(
-                Raised(id=id, severity=told, text=None, message=message, pointer=pointer, params=_plain(values))
-            )
-            return
         declared = self._messages.get(text or id)
         if declared is None or declared.severity is None:
             raise LookupError(f"there is no message {text or id!r}")

@@ -79,14 +79,13 @@ class Finding(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
 class Raised(msgspec.Struct, frozen=True, kw_only=True):
     """A finding as a calculation raised it: the id of its text and typed values; the text is written with the answer.
 
-    ``text`` is the id of a message, or the prose of a record; where it is None the code's own ``message`` stands.
+    ``text`` is the id of a message, or the prose of a record.
     """
 
     id: str
     severity: Severity
-    text: str | Prose | None
+    text: str | Prose
     values: Mapping[str, Any] = {}
-    message: str = ""
     pointer: str | None = None
     params: dict[str, Any] = {}
     places: tuple[str, ...] = ()

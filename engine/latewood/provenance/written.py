@@ -21,9 +21,6 @@ def finding(one: Raised, speaker: Speaker) -> Finding:
     language = None
     if isinstance(one.text, Prose):
         message, language = speaker.prose(one.text)
-    elif one.text is None:
-        message = one.message
-        language = "en" if speaker.style.lang.partition("-")[0] != "en" else None
     else:
         message = speaker.say(one.text, one.values)
         language = speaker.language_of(one.text)

@@ -5,14 +5,12 @@ from __future__ import annotations
 from typing import Any, Final
 
 from latewood.declare import RecordLookup
+from latewood.messages import Clause, Code, Titled, clause
 from latewood.provenance import Ledger
 from latewood.records.region import Region
 
 #: What an answer goes by where no record covers the place, by a field of its inputs that turns on it.
-_ASSUMED: Final = {
-    "year_built": "No year of building rules lead or arsenic out there",
-    "voc_rules": "No VOC limit of the place is applied, and containers not given are those sold in the United States",
-}
+_ASSUMED: Final = {"year_built": clause("no-year-of-place"), "voc_rules": clause("no-limit-of-place")}
 
 
 def region_of(known: RecordLookup, jurisdiction: str | None) -> Region | None:
@@ -35,19 +33,17 @@ def note_unknown(
     jurisdiction: str | None,
     known: RecordLookup,
     ledger: Ledger,
-    assumed: list[str] | None = None,
+    assumed: list[Clause] | None = None,
     pointer: str = "/jurisdiction",
 ) -> None:
     """Say that a place is on no record, or is no part of its country, and what the answer goes by instead."""
     if jurisdiction is None:
         return
     region = region_of(known, jurisdiction)
+    params, code = {"jurisdiction": jurisdiction}, Code(jurisdiction)
     if region is None:
         told = list(_ASSUMED.values()) if assumed is None else assumed
-        what = f"No record covers the place {jurisdiction}. " + "".join(f"{text}. " for text in told)
+        ledger.find("place-not-known", pointer=pointer, params=params, jurisdiction=code, assumed=told)
     elif region.lacks(jurisdiction):
-        what = f"{region.title} has no part {jurisdiction} on record. Only the rules of the whole are taken. "
-    else:
-        return
-    message = f"{what}Check the code. If it is right, look up the rules of the place."
-    ledger.find("place-not-known", "warning", message, pointer=pointer, jurisdiction=jurisdiction)
+        text, whole = "part-of-place-not-known", Titled(region)
+        ledger.find("place-not-known", text=text, pointer=pointer, params=params, region=whole, jurisdiction=code)

@@ -62,8 +62,9 @@ class _Builder:
         self.where = self.labels.where
         stops, questions = [*self._stops()], [*self._questions()]
         self.tasks = (*stops, *questions) or tuple(self._unasked())
-        #: The number of each question among the tasks.
-        self.numbers = {one.text: count for count, one in enumerate(questions, 1 + len(stops))}
+        #: The number of each question among the tasks, by the reason of a verdict that waits for it.
+        numbers = {one.text: count for count, one in enumerate(questions, 1 + len(stops))}
+        self.numbers = {f"question-{row['topic']}": numbers[row["question"]] for row in answer["questions"]}
         self.ends = {one["do"][-1] for one in answer["cautions"] if one.get("do")}
 
     def report(self) -> Report:
@@ -110,9 +111,8 @@ class _Builder:
         mine = {*row["components"]}
         numbers, reasons = [], []
         for one in row["reasons"]:
-            asked = one.get("values", {}).get("question")
-            if asked in self.numbers:
-                numbers.append(self.numbers[asked])
+            if one["id"] in self.numbers:
+                numbers.append(self.numbers[one["id"]])
             else:
                 reasons.append(Reason(one["message"], "" if {*one["places"]} >= mine else self.where(one["places"])))
         if numbers:

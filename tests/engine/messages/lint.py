@@ -129,7 +129,7 @@ def key(one: Raised) -> str:
     """Return what names the text of a finding: its id, or the record it stands in; an assumption by its finding."""
     if isinstance(one.text, Prose):
         return f"{one.text.record}/{one.text.id}/{one.text.field}"
-    return one.id if one.text in (None, "assumed") else str(one.text)
+    return one.id if one.text == "assumed" else str(one.text)
 
 
 def broken(lw: Catalogue, all_raised: list[Raised]) -> dict[str, str]:

@@ -59,7 +59,9 @@ def test_a_composite_floor_with_timber_guards_gets_its_guards(plan):
 def test_a_composite_guard_is_left_out_by_name(plan):
     answer = plan(defaults=WOOD, zones=[ZONE], guards=[{**GUARD, "material": "composite"}])
     said = [finding for finding in answer["findings"] if finding.id == "composite-left-out"]
-    assert [(finding.pointer, finding.message.split(" ")[0]) for finding in said] == [("/guards/0/material", "south")]
+    assert [(finding.pointer, finding.message.split(" is ")[0]) for finding in said] == [
+        ("/guards/0/material", "Railing south")
+    ]
     found = steps(answer)
     (bought,) = found["coverage-semi-transparent-oil-stain"]["result"]["zones"]
     faces = found["area"]["result"]

@@ -95,12 +95,12 @@ def test_the_words_say_what_the_picture_shows(draw):
     assert root.find(f"{SVG}title").text == "Plan view of main, low"
     words = root.find(f"{SVG}desc").text
     for said in (
-        "Zone main: 7 corners, 24 ft by 16 ft, ",
+        "Zone main: 7 corners, 24\u00a0ft by 16\u00a0ft, ",
         "It has 1 hole.",
-        "boards run at 30 degrees",
+        "boards run at 30\u00a0degrees",
         "Sides along walls: 4, 5, 6.",
-        "Sides under rails: 7, 1.",
-        "Zone low: 30 ft2; it has no place and is not drawn.",
+        "Sides below railings: 7, 1.",
+        "Zone low: 30\u00a0sq ft; it has no place and is not drawn.",
         "Not drawn, because they have no place: south.",
     ):
         assert said in words
@@ -180,14 +180,14 @@ def test_thick_lines_are_explained_where_there_are_any(draw):
 
     assert words({}) == []
     assert words({"wall_sides": [1]}) == ["thick: walls and holes"]
-    assert words({"rail_sides": [1], "wall_sides": [2]}) == ["thick: walls and holes; dashed: under rails"]
+    assert words({"rail_sides": [1], "wall_sides": [2]}) == ["thick: walls and holes; dashed: below railings"]
 
 
 def test_edge_work_without_a_place_is_said(draw):
     edges = {"wall_length": "4 m", "posts": 3, "obstacles": [{"id": "planter", "perimeter": "2 m"}]}
     text = draw({"zones": [{"id": "a", "length": "4 m", "width": "3 m", "edges": edges}]})
     said = ET.fromstring(text).find(f"{SVG}desc").text
-    assert "Edge work without a place in the picture: 4 m along walls, 3 posts, planter." in said
+    assert "Edge work without a place in the picture: 4\u00a0m along walls, 3 posts, planter." in said
 
 
 def test_a_long_boardwalk_stays_small(draw):

@@ -65,7 +65,7 @@ def test_a_wash_makes_the_deck_wait_and_the_plan_says_how_long():
     zone = steps["moisture-after-wash"]["result"]["zones"][0]
     assert zone["verdict"] == "not-ready"
     assert 12 < zone["time_to_ready"]["value"] < 96
-    assert "3-4 d" in steps["moisture-after-wash"]["why"]
+    assert "3 to 4\u00a0days" in steps["moisture-after-wash"]["why"]
     said = [finding for finding in plan["findings"] if finding.id == "wait-after-wetting"]
     assert said
     assert said[0].step == "moisture-after-wash"

@@ -66,7 +66,7 @@ def of_kind(plan, calculator):
 def test_no_window_comes_before_new_treated_wood_is_tested_again():
     """Wait two to three weeks and test again: on 4 July at the earliest."""
     (step,) = of_kind(new_deck(weather=days("2026-06-20", 24)), "cure-windows").values()
-    assert "04 July, 08:30: open is tested again with drops of water" in step["why"]
+    assert "Sat 4 Jul, 08:30: open is tested again with drops of water" in step["why"]
     assert step["result"]["windows"]
     assert min(window["starts"] for window in step["result"]["windows"]) >= "2026-07-04T08:30"
     assert step["result"]["verdict"] != "yes"
@@ -81,17 +81,17 @@ def test_no_window_is_promised_where_the_weather_ends_before(first):
     """The wait runs from the drop, whenever the weather begins."""
     (step,) = of_kind(new_deck(weather=days(first, 20 if first < "2026-06-20" else 10)), "cure-windows").values()
     assert step["status"] == "skipped"
-    assert "04 July, 08:30, after the weather given ends" in step["why"]
+    assert "Sat 4 Jul, 08:30, when the weather given has ended" in step["why"]
     assert "result" not in step
 
 
 def test_what_is_bought_rests_on_the_drops():
     plan = new_deck()
     (bought,) = of_kind(plan, "coverage").values()
-    assert "open is tested again from Sat 04 Jul 08:30" in bought["why"]
+    assert "open is tested again from Sat 4 Jul, 08:30" in bought["why"]
     (finding,) = (one for one in plan["findings"] if one["id"] == "purchase-rests-on-drops")
     assert finding["params"]["zones"] == ["open"]
-    assert "Test again from Sat 04 Jul 08:30" in finding["message"]
+    assert "drops of water from Sat 4 Jul, 08:30" in finding["message"]
     dry = new_deck(drop_tests=[{"zone": "open", "soak_time": "10 s", "taken": "2026-06-20T08:30"}])
     assert "purchase-rests-on-drops" not in {one["id"] for one in dry["findings"]}
     assert "why" not in of_kind(dry, "coverage").popitem()[1]
@@ -154,7 +154,7 @@ def test_the_route_the_moisture_and_the_windows_name_one_day(taken, now, day, we
     assert prepared["result"]["test_again_on"] == day
     (read,) = of_kind(plan, "moisture-readiness").values()
     assert read["result"]["zones"][0]["test_again"][:10] == day
-    shown = f"{date.fromisoformat(day):%a %d %b}"
+    shown = f"{date.fromisoformat(day):%-d %b}"
     assert f"open is tested again from {shown}" in of_kind(plan, "abrasive-sequence")["abrasive-sequence"]["why"]
     assert any(shown in one["message"] for one in plan["findings"] if one["id"] == "new-wood-beads")
     if weather is None:
@@ -164,7 +164,7 @@ def test_the_route_the_moisture_and_the_windows_name_one_day(taken, now, day, we
     ready = first + timedelta(days=row["ready_morning"] - 1)
     assert timedelta(0) <= ready - date.fromisoformat(day) <= timedelta(days=3)
     (window,) = of_kind(plan, "cure-windows").values()
-    assert f"no coat starts before {ready:%A %d %B}" in window["why"]
+    assert f"no coat starts before {ready:%a %-d %b}" in window["why"]
 
 
 def test_other_wood_that_beads_waits_for_nothing():
@@ -210,7 +210,7 @@ def test_what_is_washed_in_a_plan_dries_by_the_days_after_its_wash():
     short = washed(days("2026-06-20", 2), zones=big)
     skipped = next(step for id, step in of_kind(short, "moisture-readiness").items() if id.startswith("moisture-after"))
     assert skipped["status"] == "skipped"
-    assert "the weather given does not reach" in skipped["why"]
+    assert "after the weather given ends" in skipped["why"]
     assert "wash-beyond-weather" in {one["id"] for one in short["findings"]}
     assert all(step["status"] == "skipped" for step in of_kind(short, "cure-windows").values())
 
@@ -241,14 +241,14 @@ def test_the_step_of_wiping_names_the_day_that_windows_and_purchase_name(said, w
     (cadence,) = of_kind(plan, "wipe-cadence").values()
     assert cadence["status"] == "done", cadence
     (bought,) = of_kind(plan, "coverage").values()
-    assert "open is tested again from Sat 04 Jul" in bought["why"]
+    assert "4 Jul" in bought["why"]
     if weather is None:
-        assert "open is tested again from Sat 04 Jul" in cadence["why"]
+        assert "4 Jul" in cadence["why"]
         return
     (window,) = of_kind(plan, "cure-windows").values()
     start = window["why"].split("no coat starts before ")[1].split(": ")[0]
-    assert "04 July" in start or "05 July" in start
-    assert f"no coat starts before {start} ({window['id']})" in cadence["why"]
+    assert "4 Jul" in start or "5 Jul" in start
+    assert f"no coat starts before {start}" in cadence["why"]
 
 
 @pytest.mark.parametrize(

@@ -110,7 +110,7 @@ def test_each_reason_is_listed_with_its_finding(plan):
 
 def test_the_text_says_first_what_is_stopped(lw):
     tree = {"schema": 1, "defaults": CEDAR, "zones": [{**MAIN, "structure": "doubt"}]}
-    why = "it stands on main/frame, which is in doubt"
+    why = "what it stands on is in doubt: frame"
     shown = " ".join(lw.plan_text(tree, Options()).split())
     assert f" of floor STOP, do not prepare; STOP, do not coat: {why} Start: " in shown
     # The frame comes first: it has to be repaired before what stands on it.
@@ -152,7 +152,7 @@ def test_a_peeling_guard_on_a_stopped_floor_is_neither_masked_nor_stained(plan, 
         (stop,) = found(answer, "penetrating-over-film")
         assert (stop["severity"], stop["params"]["of"]) == ("stop", "main/guards/south")
         assert "Remove the film down to the wood" in stop["message"]
-        assert "main/guards/south" in steps(answer)["masking"]["why"]
+        assert "railing south" in steps(answer)["masking"]["why"]
 
 
 def test_a_film_that_the_sander_takes_off_stops_nothing(plan):

@@ -135,7 +135,7 @@ def test_the_crew_says_how_long_a_coat_takes(lw, job):
         takes = datetime.fromisoformat(line["ends"]) - datetime.fromisoformat(line["starts"])
         return takes.total_seconds() / 3600, step["why"]
 
-    assert laid(paces) == (3.0, "a coat of the floor takes 3.0 h of work, by the crew at its slow pace")
+    assert laid(paces) == (3.0, "a coat of the floor takes 3\u00a0h of work at the crew's slow pace")
     assert laid(paces | {"wipers": 1})[0] == 2.0
     assert laid(paces | {"appliers": 2})[0] == 1.5
     assert laid({"appliers": 1})[0] > laid({"appliers": 3})[0] > 0

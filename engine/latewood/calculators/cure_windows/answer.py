@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from latewood.calculators.cure_windows.compute import Found
@@ -12,12 +13,13 @@ from latewood.calculators.cure_windows.result import Result
 from latewood.messages import Clause, Code, Moment, clause
 
 
-def answer(r: Resolved, found: Found, first: tuple[str, ...]) -> Result:
+def answer(r: Resolved, found: Found, asked: Sequence[str | Clause]) -> Result:
     """Return what was found, or nothing of it where the coating does not go over the old one."""
     if r.over.refused:
         stopped = replace(found.chosen, verdict="no", laid=None)
         found = replace(found, chosen=stopped, windows=(), miss=None, timeline=(), hand_over=())
     verdict = found.chosen.verdict
+    first = tuple(one if isinstance(one, Clause) else clause("as-said", words=Code(one)) for one in asked)
     return Result(
         verdict="conditional" if first and verdict == "yes" else verdict,
         first=() if verdict == "no" else first,
@@ -32,7 +34,7 @@ def answer(r: Resolved, found: Found, first: tuple[str, ...]) -> Result:
     )
 
 
-def _sentence(r: Resolved, found: Found, first: tuple[str, ...]) -> Clause:
+def _sentence(r: Resolved, found: Found, first: tuple[Clause, ...]) -> Clause:
     """Return the answer in a sentence or two."""
     chosen, windows, miss = found.chosen, found.windows, found.miss
     if r.over.refused:
@@ -45,11 +47,10 @@ def _sentence(r: Resolved, found: Found, first: tuple[str, ...]) -> Clause:
     start = Moment(found.case.cells.at(chosen.laid.begins[0]))
     after = [line.text for line in found.hand_over if line.id == "walk"]
     if first:
-        before = [Code(one) for one in first]
         if chosen.breaks:
             breaks = breaks_of(chosen)
-            return clause("start-conditional-at-risk", first=before, start=start, breaks=breaks, after=after)
-        return clause("start-conditional", first=before, start=start, after=after)
+            return clause("start-conditional-at-risk", first=[*first], start=start, breaks=breaks, after=after)
+        return clause("start-conditional", first=[*first], start=start, after=after)
     if chosen.breaks:
         return clause("start-at-risk", start=start, breaks=breaks_of(chosen), after=after)
     return clause("start-yes", start=start, after=after)

@@ -26,7 +26,7 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
         Answered,
         F("yes, conditional, at-risk or no: for the start to be judged, else for the best there is"),
     ]
-    first: Annotated[tuple[str, ...], F("What must be read, repaired or done before the first coat")]
+    first: Annotated[tuple[Clause, ...], F("What must be read, repaired or done before the first coat")]
     text: Annotated[Clause, F("The answer in a sentence or two")]
     passing_time: Annotated[
         float, Q("h", "Time at which the weather of the hour passes, whatever comes before and after")
