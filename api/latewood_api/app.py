@@ -52,7 +52,7 @@ def create_app(
         openapi_config=None,
         logging_config=None,
         debug=False,
-        state=State({"languages": lw.languages}),
+        state=State({"languages": lw.languages, "texts": lw.shelf.texts}),
         pdb_on_exception=False,
         request_max_body_size=MAX_BYTES,
     )

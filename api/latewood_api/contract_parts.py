@@ -6,6 +6,7 @@ from typing import Any, Final
 
 import msgspec
 
+from latewood.messages import Style, shipped, written
 from latewood.problems import InputProblem
 from latewood.wire.options import CHOICES, DOCS
 from latewood_api import problem
@@ -73,7 +74,7 @@ def responses(sample: InputProblem) -> Json:
     found: Json = {"NotModified": {"description": "The answer the caller holds is still right."}}
     for kind in problem.KINDS.values():
         refused = (
-            problem.Refusal(kind.slug, sample.faults)
+            problem.Refusal(kind.slug, written(sample.faults, shipped().speaker(Style())))
             if kind.status == 422
             else problem.refusal(kind.slug, kind.meaning)
         )

@@ -14,7 +14,10 @@ from litestar.exceptions import HTTPException
 from litestar.response.base import ASGIResponse
 from litestar.types import ExceptionHandlersMap
 
+from latewood.messages import Speaker, Style, shipped
+from latewood.messages import written as in_words
 from latewood.problems import Fault, InputProblem, Malformed, NotFound, nearest
+from latewood_api import accept
 from latewood_api.answers import TEXT, AnyRequest
 from latewood_api.problem import KINDS, MEDIA, Refusal, document, from_engine, line, refusal
 
@@ -58,7 +61,18 @@ def _own(request: AnyRequest, key: str) -> str:
     return str(cast("dict[str, Any]", request.scope).get(key, ""))
 
 
+def _speaker(request: AnyRequest) -> Speaker:
+    """Return what writes texts as a request asks for them, as far as what it asks can be used."""
+    texts = request.app.state.get("texts") or shipped()
+    said = dict(parse_qsl(request.scope["query_string"].decode("latin-1")))
+    asked = said.get("lang")
+    lang = asked if asked in texts.packs else accept.language(request.headers.get("accept-language"), [*texts.packs])
+    decimal = "," if said.get("decimal") == "," else "."
+    return texts.speaker(Style.of(lang, "us" if said.get("units") == "us" else "metric", decimal))
+
+
 def _reply(request: AnyRequest, refused: Refusal) -> Response[bytes]:
+    refused = Refusal(refused.kind.slug, in_words(refused.faults, _speaker(request)), refused.headers)
     scope = request.scope
     written = write(
         refused,

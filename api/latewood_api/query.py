@@ -29,7 +29,10 @@ def parse(raw: bytes) -> Pairs:
         try:
             pairs.append((_text(name), _text(value)))
         except UnicodeDecodeError:
-            raise Malformed("bad-utf8", "the query is not UTF-8", "UTF-8, percent-encoded") from None
+            fault = Fault(
+                pointer="", code="bad-utf8", detail="the query is not UTF-8", expected="UTF-8, percent-encoded"
+            )
+            raise Malformed(fault) from None
     return pairs
 
 

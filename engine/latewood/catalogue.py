@@ -12,8 +12,8 @@ from latewood.answers import answer
 from latewood.columns import Answerer, Choices, Form, Table
 from latewood.declare import Calculator
 from latewood.listing import calculator_item, formulas_of, list_items, record_item, search_items
-from latewood.messages import Speaker, refusing_in
-from latewood.problems import InputProblem, NotFound
+from latewood.messages import Speaker, not_found, refusing_in
+from latewood.problems import InputProblem
 from latewood.registry import Registry
 from latewood.wire import Context, Options, flat, outputs, struct_reader
 from latewood.wire.options import System, unknown_choice
@@ -80,7 +80,7 @@ class Catalogue:
     def calculator(self, name: str) -> Calculator:
         """Return a calculator; raise `NotFound` with the nearest name."""
         if name not in self.calculators:
-            raise NotFound("calculator", name, self.calculators, self.shelf.missing_because("calculators", name))
+            raise not_found("calculator", name, self.calculators, self.shelf.missing_because("calculators", name))
         return self.calculators[name]
 
     def _read_and_run(self, calculator: Calculator, raw: object, ctx: Context, options: Options) -> dict[str, Any]:
@@ -115,7 +115,7 @@ class Catalogue:
     def items(self, kind: str, search: str | None = None) -> dict[str, Any]:
         """Return the list of a kind, or what of it goes by a name; raise `NotFound` for an unknown kind."""
         if kind not in self.kinds():
-            raise NotFound("kind of record", kind, self.kinds())
+            raise not_found("kind", kind, self.kinds())
         return list_items(self.shelf, kind) if search is None else search_items(self.shelf, kind, search)
 
     def item(self, kind: str, id: str, system: System = "metric") -> dict[str, Any]:
@@ -123,7 +123,7 @@ class Catalogue:
         listed = [entry["id"] for entry in self.items(kind)["items"]]
         if id not in listed:
             what = kind.removesuffix("s") if kind in OWN_KINDS else kind
-            raise NotFound(what, id, listed, self.shelf.missing_because(kind, id))
+            raise not_found(what, id, listed, self.shelf.missing_because(kind, id))
         if kind == "calculators":
             return calculator_item(self.shelf.calculators[id])
         if kind in ("formulas", "messages", "models", "plugins"):

@@ -17,6 +17,7 @@ from latewood.columns import Choices
 from latewood.columns.choices import DELIMITERS, DOCS
 from latewood.columns.files import Progress, convert, source_size, writing
 from latewood.job_files import read_file, with_weather
+from latewood.messages import Code, malformed
 from latewood.plugin.loader import BadPlugin
 from latewood.problems import Fault, InputProblem, Malformed, NotFound
 from latewood.weather.files import read_weather
@@ -233,7 +234,7 @@ def _table(chosen: argparse.Namespace) -> int:
         with source.open("rb") if source else nullcontext(sys.stdin.buffer) as given, writing(target) as written:
             convert(table, given, written, Progress(sys.stderr, source_size(source)))
     except (FileNotFoundError, IsADirectoryError, PermissionError) as error:
-        raise Malformed("no-file", f"{error.filename}: {error.strerror}") from None
+        raise malformed("file-unreadable", path=Code(error.filename), why=Code(error.strerror)) from None
     print(f"{table.answered} rows answered, {table.refused} with errors", file=sys.stderr)
     return ROWS_REFUSED if table.refused else 0
 

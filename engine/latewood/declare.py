@@ -66,6 +66,11 @@ class F:
     check: Callable[[str], object] | None = None
 
 
+def meanings(**fields: F) -> dict[str, str]:
+    """Return the meanings of parameters that are declared by themselves, in no struct."""
+    return {name: field.doc for name, field in fields.items()}
+
+
 @dataclass(frozen=True, slots=True)
 class Packs:
     """Containers in one line, such as ``2 × 3.785 L``: counts and sizes; units are chosen when it is written."""

@@ -7,7 +7,7 @@ from datetime import date, datetime
 from pathlib import Path
 from typing import Any
 
-from latewood.problems import Malformed
+from latewood.messages import Code, malformed
 from latewood.weather.files import read_weather
 from latewood.wire.strict_json import decode
 
@@ -30,13 +30,13 @@ def read_file(path: Path) -> object:
     try:
         body = path.read_bytes()
     except OSError as error:
-        raise Malformed("no-file", f"{path} cannot be read: {error.strerror}", "a TOML or JSON file") from None
+        raise malformed("file-unreadable", path=Code(path), why=Code(error.strerror)) from None
     if path.suffix == ".json":
         return decode(body)
     try:
         return _dates_as_text(tomllib.loads(body.decode()))
     except (tomllib.TOMLDecodeError, UnicodeDecodeError, RecursionError) as error:
-        raise Malformed("not-toml", f"{path.name}: {error}", "a TOML document in UTF-8") from None
+        raise malformed("not-toml", path=Code(path.name), why=Code(error)) from None
 
 
 def _dates_as_text(value: Any) -> Any:

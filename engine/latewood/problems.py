@@ -35,11 +35,6 @@ class Fault(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
         return "; ".join(parts)
 
 
-def missing(pointer: str, detail: str, expected: str | None = None) -> Fault:
-    """Return the fault of a value that the others call for."""
-    return Fault(pointer=pointer, code="missing", detail=detail, expected=expected)
-
-
 class InputProblem(ValueError):
     """Every fault found in one input, not just the first (HTTP 422)."""
 
@@ -57,18 +52,17 @@ class InputProblem(ValueError):
 class Malformed(ValueError):
     """A body that cannot be read as a JSON document at all (HTTP 400)."""
 
-    def __init__(self, code: str, detail: str, expected: str | None = None) -> None:
-        self.fault = Fault(pointer="", code=code, detail=detail, expected=expected)
-        super().__init__(detail)
+    def __init__(self, fault: Fault) -> None:
+        self.fault = fault
+        super().__init__(fault.detail)
 
 
 class NotFound(LookupError):
     """A calculator, an output or a catalogue id that does not exist here (HTTP 404)."""
 
-    def __init__(self, what: str, name: str, known: Iterable[str], why: str | None = None) -> None:
-        detail = f"there is no {what} named {name[:80]!r}" + (f": {why}" if why else "")
-        self.fault = Fault(pointer="", code="not-found", detail=detail, nearest=nearest(name, known))
-        super().__init__(self.fault.line())
+    def __init__(self, fault: Fault) -> None:
+        self.fault = fault
+        super().__init__(fault.line())
 
 
 def escape(token: str | int) -> str:

@@ -14,8 +14,8 @@ from tests.patience import PATIENCE
 
 import latewood
 from latewood.catalogue import Catalogue
-from latewood.wire.context import BEYOND_SCHEMA
-from latewood_api import body
+from latewood.messages import shipped
+from latewood_api import body, query
 from latewood_api.app import create_app
 from latewood_api.codes import CODES
 from latewood_api.problem import KINDS
@@ -306,13 +306,13 @@ def test_every_type_leads_to_a_page(send: Send, slug: str) -> None:
 
 
 def test_every_code_the_engine_gives_is_explained(send: Send) -> None:
-    """Read from the source: whatever is written as the code of a fault of a request."""
+    """Of every refusal declared that leads to the page of unusable input: bodies and names have pages of their own."""
     engine = Path(latewood.__file__).parent
-    folders = ("quantities", "wire", "calculators", "plan")
-    files = [path for folder in folders for path in (engine / folder).rglob("*.py")]
-    written = re.compile(r'(?:code=|UnitError\(\s*|_Refused\(name, |fault\(\s*\w+, )"([a-z-]+)"')
-    given = {code for path in files for code in written.findall(path.read_text("utf-8"))}
-    given = {BEYOND_SCHEMA.get(code, code) for code in given}
+    sources = [path.read_text("utf-8") for path in (*engine.rglob("*.py"), Path(query.__file__))]
+    elsewhere = {id for source in sources for id in re.findall(r'malformed\(\s*"([a-z0-9-]+)"', source)}
+    refusals = shipped().refusals
+    assert elsewhere <= set(refusals)
+    given = {one.code for id, one in refusals.items() if id not in elsewhere} - {"not-found"}
     assert len(given) > 15
     assert given - set(CODES) == set()
     page = send("GET", "/problems/unusable-input").text

@@ -79,7 +79,7 @@ def test_what_is_not_there_is_answered_with_the_nearest(lw: Catalogue, kind: str
 
 @pytest.mark.parametrize(
     ("kind", "what"),
-    [("formulas", "formula"), ("models", "model"), ("species", "species"), ("voc-limits", "voc-limits")],
+    [("formulas", "formula"), ("models", "model"), ("species", "species"), ("voc-limits", "voc limits")],
 )
 def test_what_is_not_there_is_called_by_its_name(lw: Catalogue, kind: str, what: str) -> None:
     with pytest.raises(NotFound, match=f"there is no {what} named 'zzz'"):

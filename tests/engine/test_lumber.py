@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from latewood.messages import unread
 from latewood.quantities import lumber
 from latewood.quantities.lumber import PATTERN, read_nominal
 from latewood.quantities.units import UnitError
@@ -112,15 +113,15 @@ def test_real_sizes_stand_as_they_are(text, thickness, width):
 def test_refusals(text, code, hint):
     with pytest.raises(UnitError) as error:
         read_nominal(text)
-    assert error.value.code == code
-    assert hint in (None, error.value.nearest, error.value.expected)
+    assert unread(error.value, "").code == code
+    assert hint in (None, error.value.nearest, unread(error.value, "").expected)
 
 
 def reads(text):
     try:
         read_nominal(text)
     except UnitError as error:
-        return error.code == "out-of-range"  # about the value, which no pattern can judge
+        return unread(error, "").code == "out-of-range"  # about the value, which no pattern can judge
     return True
 
 

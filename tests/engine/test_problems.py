@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from latewood.problems import Fault, InputProblem, Malformed, NotFound, escape, nearest
+from latewood.messages import Code, Count, malformed, not_found
+from latewood.problems import Fault, InputProblem, escape, nearest
 
 
 @pytest.mark.parametrize(
@@ -34,21 +35,21 @@ def test_a_problem_holds_every_fault():
 
 
 def test_not_found_names_the_nearest():
-    fault = NotFound("calculator", "coverge", ["area", "coverage"]).fault
+    fault = not_found("calculator", "coverge", ["area", "coverage"]).fault
     assert (fault.code, fault.nearest) == ("not-found", "coverage")
     assert fault.detail == "there is no calculator named 'coverge'"
 
 
 def test_not_found_says_why():
-    assert NotFound("species", "oak", [], "its plugin was left out").fault.detail.endswith("its plugin was left out")
+    assert not_found("species", "oak", [], "its plugin was left out").fault.detail.endswith("its plugin was left out")
 
 
 def test_long_names_do_not_come_back_whole():
-    assert len(NotFound("calculator", "x" * 100_000, ["area"]).fault.line()) < 200
+    assert len(not_found("calculator", "x" * 100_000, ["area"]).fault.line()) < 200
 
 
 def test_malformed_is_a_fault_of_the_body():
-    fault = Malformed("not-json", "Expecting value", "one JSON document").fault
+    fault = malformed("not-json", why=Code("Expecting value"), line=Count(1), column=Count(1)).fault
     assert (fault.pointer, fault.code, fault.expected) == ("", "not-json", "one JSON document")
 
 

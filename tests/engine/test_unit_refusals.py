@@ -2,6 +2,7 @@
 
 import pytest
 
+from latewood.messages import unread
 from latewood.quantities import units
 from latewood.quantities.refusals import AMBIGUOUS
 from latewood.quantities.units import UnitError
@@ -10,7 +11,7 @@ from latewood.quantities.units import UnitError
 def refused(given, dimension, **options):
     with pytest.raises(UnitError) as error:
         units.read(given, dimension, **options)
-    return error.value
+    return unread(error.value, "")
 
 
 AMBIGUOUS_TEXTS = ["gal", "gallon", "gallons", "qt", "pt", "pints", "oz", "ounce", "fl oz", "floz", "fluid ounce"]
@@ -47,7 +48,7 @@ def test_no_ambiguous_word_is_a_spelling(dimension):
 )
 def test_the_remedy_of_an_ambiguous_unit_is_accepted(text, dimension, remedies):
     error = refused(text, dimension)
-    assert error.expected == " or ".join(remedies)
+    assert error.expected == " or ".join(remedies).replace(" or ", ", ", len(remedies) - 2 if len(remedies) > 2 else 0)
     for remedy in remedies:
         assert units.read(f"5 {remedy}", dimension) > 0
 
@@ -55,7 +56,7 @@ def test_the_remedy_of_an_ambiguous_unit_is_accepted(text, dimension, remedies):
 def test_a_wrong_dimension_is_said_in_words():
     error = refused("24 L", "area", example="320 ft2")
     assert error.code == "wrong-dimension"
-    assert error.detail == str(error) == "'L' is a unit of volume; this field needs an area, such as 320 ft2"
+    assert (error.detail, error.expected) == ("'L' measures a volume, not an area", "an area, such as 320 ft2")
     assert refused("20 °C", "temperature-difference").code == "wrong-dimension"
     assert refused("5 L/m2", "spreading-rate").code == "unknown-unit"
 
@@ -63,7 +64,7 @@ def test_a_wrong_dimension_is_said_in_words():
 @pytest.mark.parametrize("given", ["24", "-1.5", "5-1/2", "1/2", 24, 24.5, {"value": 24}, {"value": 1, "unit": None}])
 def test_a_number_without_a_unit(given):
     error = refused(given, "length", example="16 ft")
-    assert (error.code, error.expected) == ("unit-missing", "a length, such as 16 ft")
+    assert (error.code, error.expected) == ("unit-missing", "a length with a unit, such as 16 ft")
 
 
 @pytest.mark.parametrize(
@@ -105,7 +106,7 @@ def test_commas_and_points():
     ],
 )
 def test_nothing_infinite_gets_in(given):
-    assert refused(given, "length").code == "not-finite"
+    assert refused(given, "length").code == "out-of-range"
 
 
 @pytest.mark.parametrize("given", [None, True, [], ["24 ft"], object(), b"24 ft"])
@@ -136,7 +137,7 @@ class Untouchable(str):
 def test_a_long_text_is_refused_by_its_length_alone(length):
     error = refused(Untouchable("1" * length), "length")
     assert (error.code, str(length) in error.detail) == ("too-long", True)
-    with pytest.raises(UnitError, match=str(length)):
+    with pytest.raises(UnitError, match="quantity-too-long"):
         units.read_range(Untouchable("1" * length), "length")
 
 

@@ -12,7 +12,8 @@ from litestar.handlers import HTTPRouteHandler
 from litestar.response.base import ASGIResponse
 
 from latewood.catalogue import Catalogue
-from latewood.problems import InputProblem, NotFound
+from latewood.messages import not_found
+from latewood.problems import InputProblem
 from latewood.verify import Outcome
 from latewood_api import html, query
 from latewood_api.answers import HTML, AnyRequest, check_accept, got
@@ -73,7 +74,7 @@ def handlers(lw: Catalogue, desk: Desk) -> list[HTTPRouteHandler]:
     async def asset(request: AnyRequest) -> ASGIResponse:
         name = request.path_params["name"]
         if name not in found:
-            raise NotFound("file", name, found)
+            raise not_found("file", name, found)
         media, content = found[name]
         check_accept(request, media)
         query.options_only(query.Asked.of(request))
@@ -122,7 +123,7 @@ def handlers(lw: Catalogue, desk: Desk) -> list[HTTPRouteHandler]:
         check(request)
         slug = request.path_params["slug"]
         if slug not in KINDS:
-            raise NotFound("problem type", slug, KINDS)
+            raise not_found("problem-type", slug, KINDS)
         kind = KINDS[slug]
         codes = [(f"<code>{escape(code)}</code>", escape(meaning)) for code, meaning in CODES.items()]
         listed = [html.heading("Codes"), html.table(["Code", "Meaning"], codes)] if slug == "unusable-input" else []

@@ -6,19 +6,23 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final, Literal, Self
 
+from latewood.declare import F, meanings
+from latewood.messages import Code, Count, refusal
 from latewood.problems import Fault, InputProblem, nearest
 from latewood.wire.options import CHOICES, Options, System, unknown_choice
 
 DELIMITERS: Final[Mapping[str, str]] = {"comma": ",", "semicolon": ";", "tab": "\t"}
 #: The options a table takes beside ``units`` and ``decimal``, each with its meaning.
-DOCS: Final[Mapping[str, str]] = {
-    "delimiter": "What separates the cells. Found from the header where it is left out.",
-    "decimal": "Decimal mark of the table, in and out. Where it is left out it is a point beside commas; elsewhere it "
-    "is found from the first rows, and refused where they could be read both ways.",
-    "unit_row": "Whether the first row under the header holds units. Found from that row where it is left out.",
-    "outputs": "Names of the outputs to add, separated by commas; all that are single values where it is left out.",
-    "carry": "Header of a column to carry through without reading it. Given once for each such column.",
-}
+DOCS: Final[Mapping[str, str]] = meanings(
+    delimiter=F("What separates the cells. Found from the header where it is left out."),
+    decimal=F(
+        "Decimal mark of the table, in and out. Where it is left out it is a point beside commas; elsewhere it "
+        "is found from the first rows, and refused where they could be read both ways."
+    ),
+    unit_row=F("Whether the first row under the header holds units. Found from that row where it is left out."),
+    outputs=F("Names of the outputs to add, separated by commas; all that are single values where it is left out."),
+    carry=F("Header of a column to carry through without reading it. Given once for each such column."),
+)
 _WORDS: Final[Mapping[str, tuple[str, ...]]] = {"delimiter": tuple(DELIMITERS), "unit_row": ("true", "false")}
 _ONCE: Final = frozenset({"delimiter", "unit_row", "outputs"})
 MAX_NAMES: Final = 1000
@@ -48,12 +52,7 @@ class Choices:
             options, rest = Options(), []
         known = ("units", "lang", *DOCS)
         faults += [
-            Fault(
-                pointer=f"/{name[:80]}",
-                code="unknown-field",
-                detail=f"there is no parameter {name[:80]!r} here; the values of a row are columns of the table",
-                nearest=nearest(name, known),
-            )
+            refusal("no-such-parameter", f"/{name[:80]}", name=Code(repr(name[:80])), nearest=nearest(name, known))
             for name, _ in rest
         ]
         said = _own(own, faults)
@@ -75,10 +74,10 @@ def _own(pairs: Sequence[tuple[str, str]], faults: list[Fault]) -> dict[str, str
     said: dict[str, str] = {}
     for name, value in pairs:
         if name in said and name in _ONCE:
-            faults.append(Fault(pointer=f"/{name}", code="repeated", detail="this name was given more than once"))
+            faults.append(refusal("given-twice", f"/{name}"))
         elif name in _WORDS and value not in _WORDS[name]:
             faults.append(unknown_choice(name, value, _WORDS[name]))
         elif value.count(",") >= MAX_NAMES:
-            faults.append(Fault(pointer=f"/{name}", code="too-long", detail=f"more than {MAX_NAMES} names"))
+            faults.append(refusal("too-many-names", f"/{name}", most=Count(MAX_NAMES)))
         said[name] = value
     return said

@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from latewood.problems import Fault, InputProblem
+from latewood.messages import Code, refusal, unread
+from latewood.problems import InputProblem
 from latewood.quantities import money, units
 from latewood.quantities.refusals import AMBIGUOUS, unit_error
 from latewood.quantities.units import DIMENSIONS, UnitError
@@ -30,8 +31,7 @@ class Unit:
         if _BARE.fullmatch(cell):
             return f"{cell} {self.text}"
         if not cell.endswith(self.text) and cell[0] in "0123456789+-.":
-            detail = f"the column is in {self.text}, and the cell has a unit of its own"
-            ctx.fault(pointer, "conflict", detail, expected=f"a number, or the unit {self.text}")
+            ctx.refuse("cell-of-other-unit", pointer, unit=Code(self.text))
         return cell
 
 
@@ -59,7 +59,7 @@ def unit_for(reader: Any, text: str) -> Unit:
             if text not in units.spellings("length"):
                 raise unit_error(text, DIMENSIONS["length"], DIMENSIONS["length"].example)
         case _:
-            raise UnitError("unknown-unit", "values of this column have no unit", "a header without brackets")
+            raise UnitError("column-without-unit")
     return Unit(text)
 
 
@@ -80,8 +80,7 @@ def is_unit_row(cells: Sequence[str], inputs: Sequence[Any]) -> bool:
     if not any(named):
         return False
     if any(others) or not all(good or not cell for good, cell in zip(named, able, strict=True)):
-        detail = "the first row under the header holds units and values"
-        raise InputProblem([_fault("", "ambiguous-unit-row", detail, "unit_row=true or false")])
+        raise InputProblem([refusal("ambiguous-unit-row", "")])
     return True
 
 
@@ -107,15 +106,10 @@ def take_units(cells: Sequence[str], inputs: Sequence[Any]) -> None:
         try:
             unit = unit_for(one.reader, cell)
         except UnitError as error:
-            faults.append(_fault(one.pointer, error.code, error.detail, error.expected, error.nearest))
+            faults.append(unread(error, one.pointer))
             continue
         if one.unit is not None and one.unit != unit:
-            detail = f"the header says {one.unit.text}, the row of units {cell}"
-            faults.append(_fault(one.pointer, "conflict", detail, "one unit"))
+            faults.append(refusal("column-of-two-units", one.pointer, header=Code(one.unit.text), row=Code(cell[:40])))
         one.unit = unit
     if faults:
         raise InputProblem(faults)
-
-
-def _fault(pointer: str, code: str, detail: str, expected: str | None, nearest: str | None = None) -> Fault:
-    return Fault(pointer=pointer, code=code, detail=detail, expected=expected, nearest=nearest)

@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import BinaryIO, Final, TextIO
 
 from latewood.columns.table import Table
+from latewood.messages import Count, clause, in_english
 
 #: Small enough that the progress moves within a second.
 PIECE: Final = 8192
@@ -39,7 +40,7 @@ class Progress:
         """Return the bar as text: share read, rows, rows in error, rows a second, time left."""
         rows = table.answered + table.refused
         rate = rows / seconds if seconds > 0 else 0.0
-        text = f"{rows} rows, {table.refused} with errors, {rate:.0f} rows/s"
+        text = in_english(clause("progress", rows=Count(rows), errors=Count(table.refused), rate=Count(round(rate))))
         if not self._size:
             return text
         share = min(read / self._size, 1.0)

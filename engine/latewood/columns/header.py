@@ -10,9 +10,11 @@ from typing import Any, Final
 
 from latewood.columns.column_units import Unit, unit_for
 from latewood.columns.splitter import Unreadable, cells_of
+from latewood.messages import Code, Count, refusal, unread
 from latewood.problems import Fault, InputProblem, nearest
 from latewood.quantities.units import UnitError
 from latewood.wire import flat
+from latewood.wire.flat import pointer_of
 from latewood.wire.structs import ListReader, StructReader
 
 MAX_COLUMNS: Final = 1000
@@ -63,22 +65,21 @@ def delimiter_of(text: str, reader: StructReader, *, final: bool) -> str | None:
         whole[delimiter] = found[0]
         known[delimiter] = sum(_names_input(_base(cell), reader) for cell in found[0])
     if not whole:
-        raise _refused("bad-quoting", "the quotation marks of the header do not match", "a header row such as RFC 4180")
+        raise InputProblem([refusal("header-quotation-marks", "")])
     if all(len(cells) == 1 for cells in whole.values()):
         return next(iter(whole))
     able = [d for d, count in known.items() if count] or [d for d, cells in whole.items() if len(cells) > 1]
     if len(able) == 1:
         return able[0]
-    detail = "the header can be read with more than one delimiter"
-    raise _refused("ambiguous-delimiter", detail, "delimiter=comma, semicolon or tab")
+    raise InputProblem([refusal("ambiguous-delimiter", "")])
 
 
 def read(cells: list[str], reader: StructReader, carry: Collection[str], appended: Iterable[str]) -> Header:
     """Return the header; raise `InputProblem` with every fault in it."""
     if not any(cell.strip() for cell in cells):
-        raise _refused("empty", "the table is empty", "a header row with names of inputs, then the rows")
+        raise InputProblem([refusal("empty-table", "")])
     if len(cells) > MAX_COLUMNS:
-        raise _refused("too-long", f"the table has {len(cells)} columns", f"at most {MAX_COLUMNS}")
+        raise InputProblem([refusal("too-many-columns", "", columns=Count(len(cells)), most=Count(MAX_COLUMNS))])
     faults: list[Fault] = []
     inputs: list[Input] = []
     carried: list[str] = []
@@ -90,8 +91,7 @@ def read(cells: list[str], reader: StructReader, carry: Collection[str], appende
         if first in reader.entries or first in reader.later:
             inputs.append(_input(place, name, unit, reader, faults))
         elif (meant := misspelt(first, reader.entries)) is not None:
-            detail = f"column {name[:80]!r} is no input, but looks like one"
-            faults.append(_fault(name, "unknown-field", detail, "the input's name, or carry= with this one", meant))
+            faults.append(refusal("column-like-an-input", pointer_of(name), name=_shown(name), nearest=meant))
         else:
             carried.append(name)
     flat.tree([(one.name, "") for one in inputs], reader, faults)
@@ -136,7 +136,7 @@ def _input(place: int, name: str, unit: str | None, reader: StructReader, faults
         try:
             column.unit = unit_for(column.reader, unit)
         except UnitError as error:
-            faults.append(_fault(name, error.code, error.detail, error.expected, error.nearest))
+            faults.append(unread(error, pointer_of(name)))
     return column
 
 
@@ -157,34 +157,26 @@ def _clashes(carried: Sequence[str], appended: Sequence[str]) -> Iterable[Fault]
     seen: set[str] = set()
     for name in carried:
         if name in added:
-            detail = f"column {name[:80]!r} has the name of one that would be added"
-            yield _fault(name, "repeated", detail, "another name, or other outputs=")
+            yield refusal("column-of-an-output", pointer_of(name), name=_shown(name))
         elif name in seen:
-            yield _fault(name, "repeated", f"column {name[:80]!r} is there more than once", "each name once, or carry=")
+            yield refusal("column-twice", pointer_of(name), name=_shown(name))
         seen.add(name)
 
 
 def _absent(carry: Collection[str], cells: Sequence[str]) -> Iterable[Fault]:
     there = {cell.strip() for cell in cells} | {_base(cell) for cell in cells}
     for name in sorted(set(carry) - there):
-        detail = f"there is no column {name[:80]!r} to carry through"
-        yield Fault(pointer="/carry", code="unknown-field", detail=detail, nearest=nearest(name, there))
+        yield refusal("no-column-to-carry", "/carry", name=_shown(name), nearest=nearest(name, there))
 
 
 def _missing(inputs: Sequence[Input], reader: StructReader) -> Iterable[Fault]:
     there = {one.name.partition(".")[0] for one in inputs}
     for entry in reader.entries.values():
         if entry.required and entry.name not in there:
-            yield _fault(entry.name, "missing", "this column is required", entry.wanted)
+            yield refusal("column-required", pointer_of(entry.name), wanted=entry.wanted)
     if not inputs:
-        some = ", ".join(list(reader.entries)[:6])
-        yield Fault(pointer="", code="missing", detail="no column is an input", expected=f"columns such as {some}")
+        yield refusal("no-input-column", "", names=[Code(name) for name in list(reader.entries)[:6]])
 
 
-def _fault(name: str, code: str, detail: str, expected: str | None = None, close: str | None = None) -> Fault:
-    pointer = "".join("/" + step.replace("~", "~0").replace("/", "~1") for step in name[:200].split("."))
-    return Fault(pointer=pointer, code=code, detail=detail, expected=expected, nearest=close)
-
-
-def _refused(code: str, detail: str, expected: str) -> InputProblem:
-    return InputProblem([Fault(pointer="", code=code, detail=detail, expected=expected)])
+def _shown(name: str) -> Code:
+    return Code(repr(name[:80]))

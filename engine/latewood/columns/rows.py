@@ -10,7 +10,7 @@ from latewood.columns import shown
 from latewood.columns.choices import Choices
 from latewood.columns.header import Input
 from latewood.declare import Calculator, Shelf
-from latewood.messages import Speaker, Style, written
+from latewood.messages import Speaker, Style, refusal, written
 from latewood.problems import Fault, InputProblem, NotFound
 from latewood.provenance import Ledger
 from latewood.records.places import note_place
@@ -63,8 +63,7 @@ class Rows:
         except Exception:
             # The rows after this one must not be lost to a fault of a calculator, a plugin's among them.
             log.exception("a row of %s failed", self._calculator.id)
-            detail = "this row could not be calculated: a fault of the engine, which its log describes"
-            raise InputProblem([Fault(pointer="", code="internal", detail=detail)]) from None
+            raise InputProblem([refusal("row-failed", "")]) from None
 
     def _answer(self, pairs: Sequence[tuple[str, str]], ctx: Context, decimal: str) -> list[str]:
         raw = flat.tree(pairs, self._reader, ctx.faults)
@@ -89,9 +88,12 @@ class Rows:
 
     def refused(self, faults: Sequence[Fault], decimal: str) -> list[str]:
         """Return the cells a row gains that could not be answered."""
-        faults = written(faults, self._speaker(decimal))
-        left = len(faults) - MAX_FAULTS
-        text = " | ".join(fault.line() for fault in faults[:MAX_FAULTS]) + (f" | and {left} more" if left > 0 else "")
+        speaker = self._speaker(decimal)
+        faults = written(faults, speaker)
+        lines = [fault.line() for fault in faults[:MAX_FAULTS]]
+        if len(faults) > MAX_FAULTS:
+            lines.append(speaker.say("more-faults-of-row", {"count": len(faults) - MAX_FAULTS}))
+        text = " | ".join(lines)
         plain = "".join(c if c.isprintable() else " " for c in text)
         pointers = _ids(fault.pointer for fault in faults[:MAX_FAULTS] if fault.pointer)
         return [*self.blank[:-3], plain, _ids(fault.code for fault in faults), pointers]

@@ -10,7 +10,7 @@ from typing import Any, Final
 import msgspec
 
 from latewood.declare import Calculator, Q
-from latewood.messages import Speaker
+from latewood.messages import Code, Speaker, refusal
 from latewood.problems import Fault, InputProblem, NotFound
 from latewood.provenance import Number
 from latewood.quantities import money, units
@@ -71,7 +71,7 @@ def columns(calculator: Calculator, names: Sequence[str] | None, system: System)
     """Return the columns of the named outputs, or of all that are single values; raise `InputProblem` for others."""
     if names is None:
         return list(_joined(_column(calculator, name, system) for name in scalars(calculator.result)))
-    faults = []
+    faults: list[Fault] = []
     for place, name in enumerate(names):
         try:
             outputs.check_declared(calculator.result, name)
@@ -79,8 +79,7 @@ def columns(calculator: Calculator, names: Sequence[str] | None, system: System)
             fault = msgspec.structs.replace(unknown.fault, pointer="/outputs", code="unknown-output")
             faults.append(fault)
         if name in names[:place]:
-            detail = f"the output {name[:80]!r} is asked for more than once"
-            faults.append(Fault(pointer="/outputs", code="repeated", detail=detail))
+            faults.append(refusal("output-twice", "/outputs", name=Code(repr(name[:80]))))
     if faults:
         raise InputProblem(faults)
     return list(_joined(_column(calculator, name, system) for name in names))

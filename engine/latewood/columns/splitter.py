@@ -10,9 +10,10 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
-from typing import Final
+from typing import Any, Final
 
-from latewood.problems import Fault, Malformed
+from latewood.messages import Count, malformed, refusal
+from latewood.problems import Fault
 
 #: What one cell of a spreadsheet holds.
 MAX_CELL: Final = 32_767
@@ -28,11 +29,12 @@ _BOM = "\ufeff"
 
 
 class Unreadable(ValueError):
-    """A row that is not CSV."""
+    """A row that is not CSV: why is the id of a refusal, with the most characters where there are too many."""
 
-    def __init__(self, code: str, detail: str) -> None:
-        super().__init__(detail)
-        self.code = code
+    def __init__(self, id: str, **values: Any) -> None:
+        super().__init__(id)
+        self.id = id
+        self.values = values
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +63,7 @@ class Text:
         if len(self._first) < 3 and not final:
             return ""
         if self._first.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):
-            raise Malformed("bad-utf8", "the table is in UTF-16", "a table in UTF-8")
+            raise malformed("table-in-utf16")
         self._started = True
         text = self._decoder.decode(self._first, final)
         self.bom = text.startswith(_BOM)
@@ -110,9 +112,9 @@ def _check_open(text: str, at: int, *, final: bool) -> None:
     """Raise `Unreadable` where the quoted cell that begins here cannot be waited for."""
     closed = _QUOTED.match(text, at)
     if closed is not None and closed.end() < len(text):
-        raise Unreadable("bad-quoting", "text follows a closing quotation mark")
+        raise Unreadable("text-after-quotation")
     if final:
-        raise Unreadable("bad-quoting", "a quotation mark is never closed")
+        raise Unreadable("quotation-never-closed")
 
 
 class Splitter:
@@ -162,7 +164,7 @@ class Splitter:
             # Half of a line end, perhaps.
             return None, at
         if end is not None and end.start() - at > MAX_ROW:
-            return self._bad(Unreadable("too-long", f"the row has more than {MAX_ROW} characters")), first
+            return self._bad(Unreadable("row-too-long", most=Count(MAX_ROW))), first
         stop = len(text) if end is None else end.start()
         whole = final or end is not None
         if text.find('"', at, stop) < 0:
@@ -183,8 +185,7 @@ class Splitter:
         if len(text) - at <= MAX_ROW:
             return None, at
         self._skipping = end is None
-        detail = f"the row has more than {MAX_ROW} characters, or a quotation mark is never closed"
-        return self._bad(Unreadable("too-long", detail)), first
+        return self._bad(Unreadable("row-without-end", most=Count(MAX_ROW))), first
 
     def _skip(self) -> int:
         """Pass over the rest of a line that was too long."""
@@ -198,17 +199,17 @@ class Splitter:
 
     def _bad(self, bad: Unreadable) -> Row:
         self._line += 1
-        return _refused(self._line - 1, bad.code, str(bad))
+        return _refused(self._line - 1, bad.id, **bad.values)
 
     def _checked(self, cells: list[str], line: int, text: str, at: int, stop: int) -> Row:
         if (strange := _NO_TEXT.search(text, at, stop)) is not None:
             if strange[0] == "\x00":
-                return _refused(line, "bad-text", "the row holds a NUL character")
-            return _refused(line, "bad-utf8", "the row is not UTF-8")
+                return _refused(line, "row-with-nul")
+            return _refused(line, "row-not-utf8")
         if stop - at > MAX_CELL and max(map(len, cells)) > MAX_CELL:
-            return _refused(line, "too-long", f"a cell has more than {MAX_CELL} characters")
+            return _refused(line, "cell-too-long", most=Count(MAX_CELL))
         return Row(line, cells)
 
 
-def _refused(line: int, code: str, detail: str) -> Row:
-    return Row(line, [], Fault(pointer="", code=code, detail=f"line {line}: {detail}"))
+def _refused(line: int, id: str, **values: Any) -> Row:
+    return Row(line, [], refusal(id, "", line=Count(line), **values))

@@ -14,7 +14,8 @@ from latewood.columns.column_units import is_unit_row, take_units, takes_decimal
 from latewood.columns.rows import Registry
 from latewood.columns.splitter import Row, Splitter, Text
 from latewood.declare import Calculator
-from latewood.problems import Fault, InputProblem, Malformed
+from latewood.messages import Code, Count, malformed, refusal
+from latewood.problems import Fault, InputProblem
 from latewood.wire import struct_reader
 
 _FIRST_LINE = re.compile(r"[^\r\n]*")
@@ -129,18 +130,17 @@ class Table:
     def _find_header(self, *, final: bool) -> Splitter | None:
         """Return a splitter for the table, once the whole header is there."""
         if "\x00" in _FIRST_LINE.match(self._head)[0]:  # type: ignore[index]  # it matches anything
-            raise Malformed("bad-text", "the table holds NUL characters", "a table in UTF-8")
+            raise malformed("table-with-nul")
         delimiter = self._choices.delimiter or header.delimiter_of(self._head, self._reader, final=final)
         if delimiter is not None and (final or next(Splitter(delimiter).feed(self._head), None) is not None):
             return Splitter(delimiter)
         if len(self._head) > MAX_HEADER:
-            detail = f"the header has more than {MAX_HEADER} characters, or a quotation mark is never closed"
-            raise InputProblem([Fault(pointer="", code="too-long", detail=detail)])
+            raise InputProblem([refusal("header-too-long", "", most=Count(MAX_HEADER))])
         return None
 
     def _read_header(self, row: Row) -> header.Header:
-        if row.fault is not None and row.fault.code == "bad-utf8":
-            raise Malformed("bad-utf8", "the header is not UTF-8", "a table in UTF-8")
+        if row.fault is not None and row.fault.id == "row-not-utf8":
+            raise malformed("header-not-utf8")
         if row.fault is not None:
             raise InputProblem([row.fault])
         self._names = tuple(row.cells)
@@ -174,7 +174,7 @@ class Table:
         stated = self._choices.unit_row
         whole = bool(rows) and rows[0].fault is None and len(rows[0].cells) == len(self.header.cells)
         if stated and not whole:
-            raise InputProblem([Fault(pointer="", code="missing", detail="there is no row of units under the header")])
+            raise InputProblem([refusal("no-unit-row", "")])
         if stated is False or not whole:
             return False
         if stated is None and not is_unit_row(rows[0].cells, self.header.inputs):
@@ -192,8 +192,9 @@ class Table:
         if not any(cell.strip() for cell in row.cells):
             return self._line(cells, self._rows.blank)
         if len(row.cells) != width:
-            detail = f"line {row.line}: the row has {len(row.cells)} cells, the header {width}"
-            return self._line(cells, self._refused_cells([Fault(pointer="", code="ragged", detail=detail)]))
+            found, line = Count(len(row.cells)), Count(row.line)
+            ragged = refusal("ragged-row", "", line=line, cells=found, width=Count(width))
+            return self._line(cells, self._refused_cells([ragged]))
         return Asked(cells, self._unsure(cells))
 
     def _unsure(self, cells: list[str]) -> list[Fault]:
@@ -206,15 +207,8 @@ class Table:
                 certain, unsure = decimal_mark.marks([cells[one.place]])
                 self._sure = self._sure or "." in certain
                 if unsure:
-                    detail = f"{cells[one.place][:40]!r} can be read with either decimal mark"
-                    faults.append(
-                        Fault(
-                            pointer=one.pointer,
-                            code="ambiguous-decimal",
-                            detail=detail,
-                            expected="decimal=. or decimal=, stated",
-                        )
-                    )
+                    given = Code(repr(cells[one.place][:40]))
+                    faults.append(refusal("ambiguous-decimal", one.pointer, given=given))
         return [] if self._sure else faults
 
     def _refused_cells(self, faults: Sequence[Fault]) -> list[str]:
@@ -249,7 +243,5 @@ class _Sample:
     def mark(self) -> decimal_mark.Mark:
         """Return the decimal mark; raise `InputProblem` where the numbers could be read both ways."""
         if len(self.certain) > 1 or (self.unsure and not self.certain):
-            detail = "the numbers of the table can be read with either decimal mark"
-            fault = Fault(pointer="", code="ambiguous-decimal", detail=detail, expected="decimal=. or decimal=, stated")
-            raise InputProblem([fault])
+            raise InputProblem([refusal("ambiguous-decimal-of-table", "")])
         return "," if self.certain == {","} else "."

@@ -21,7 +21,16 @@ from latewood.messages.measures import (
     Volume,
 )
 from latewood.messages.prose import texts_in
-from latewood.messages.refusals import Refusal, refusal, refusing_in, repeats, written
+from latewood.messages.refusals import (
+    Refusal,
+    malformed,
+    not_found,
+    refusal,
+    refusing_in,
+    repeats,
+    unread,
+    written,
+)
 from latewood.messages.sources import Bundle, Message, Refused, Severity, read_texts
 from latewood.messages.speaker import Speaker
 from latewood.messages.style import Style
@@ -85,11 +94,14 @@ __all__ = [
     "Word",
     "clause",
     "in_english",
+    "malformed",
+    "not_found",
     "read_texts",
     "refusal",
     "refusing_in",
     "repeats",
     "shipped",
     "texts_in",
+    "unread",
     "written",
 ]

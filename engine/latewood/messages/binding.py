@@ -67,6 +67,8 @@ def listed(one: Write, kind: str, form: str, words: Mapping[str, str]) -> Write:
         return lambda value: lead + " ".join([capital(one(v)) for v in value]) if value else ""
     if form == "semicolon":
         return lambda value: "; ".join(dict.fromkeys([one(v) for v in value]))
+    if form == "all":
+        return lambda value: ", ".join(dict.fromkeys([one(v) for v in value]))
     most = MOST_NAMES if kind != "clause" else MOST_PLACES if form == "comma" else 99
 
     def told(value: Any) -> list[str]:

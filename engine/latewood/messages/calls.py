@@ -17,7 +17,10 @@ from latewood.messages.texts import Texts
 #: Keywords that are no values of the text, by the function that takes them.
 _OWN: Final[Mapping[str, frozenset[str]]] = {
     "find": frozenset({"severity", "pointer", "params", "text"}),
-    "refusal": frozenset({"nearest"}),
+    "refusal": frozenset({"nearest", "wanted"}),
+    "refuse": frozenset({"nearest", "wanted"}),
+    "malformed": frozenset(),
+    "UnitError": frozenset({"nearest"}),
     "clause": frozenset(),
 }
 _KINDS: Final[Mapping[str, str]] = {cls.__name__: kind for kind, cls in MEASURES.items()} | {
@@ -36,6 +39,7 @@ _KINDS: Final[Mapping[str, str]] = {cls.__name__: kind for kind, cls in MEASURES
 _DECLARING: Final = frozenset(
     {"F", "Q", "Symbol", "calculator", "formula", "Dimension", "Matching", "add_argument", "add_parser", "compile"}
     | {"ArgumentParser", "ValueError", "TypeError", "LookupError", "KeyError", "BadText", "BadPlugin", "exception"}
+    | {"OverflowError", "ZeroDivisionError"}
     | {"getattr", "error", "warning", "info", "Stated", "RuntimeError", "NotImplementedError"}
 )
 _WORDS: Final = re.compile(r"[A-Za-z']{2,}")
@@ -67,7 +71,7 @@ def _call(texts: Texts, node: ast.Call, at: str) -> Iterator[str]:
     for id in _ids(chosen):
         params = _params(texts, name, id)
         if params is None:
-            yield f"{at}: there is no {'refusal' if name == 'refusal' else 'message'} {id!r}"
+            yield f"{at}: there is no {'message' if name in ('find', 'clause') else 'refusal'} {id!r}"
             continue
         if whole and set(given) != set(params):
             yield f"{at}: {id}: gives {sorted(given)}, declared {sorted(params)}"
@@ -78,7 +82,7 @@ def _call(texts: Texts, node: ast.Call, at: str) -> Iterator[str]:
 
 
 def _params(texts: Texts, name: str, id: str) -> Mapping[str, str] | None:
-    if name == "refusal":
+    if name not in ("find", "clause"):
         return texts.refusals[id].params if id in texts.refusals else None
     message = texts.messages.get(id)
     # A clause is no finding, and a finding no clause.
@@ -109,7 +113,11 @@ def _kind(node: ast.expr) -> str:
 
 
 def sentences(source: str) -> Iterator[tuple[int, str]]:
-    """Yield line and text of each sentence in code: four words or more, outside docstrings and declarations."""
+    """Yield line and text of each sentence in code: four words or more, outside docstrings and declarations.
+
+    What the contract says of its parts is documentation, in one language as the contract is: the meaning of a field
+    in its ``F`` or ``Q``, and what stands under the key ``description`` of a schema.
+    """
     yield from _sentences(ast.parse(source))
 
 
@@ -121,6 +129,9 @@ def _sentences(node: ast.AST) -> Iterator[tuple[int, str]]:
             continue
         if isinstance(child, ast.Assert):
             continue
+        if isinstance(child, ast.Dict):
+            yield from _of_values(child)
+            continue
         if isinstance(child, ast.JoinedStr):
             text = "".join(str(part.value) if isinstance(part, ast.Constant) else " x " for part in child.values)
             if _is_sentence(text):
@@ -129,6 +140,13 @@ def _sentences(node: ast.AST) -> Iterator[tuple[int, str]]:
         if isinstance(child, ast.Constant) and isinstance(child.value, str) and _is_sentence(child.value):
             yield child.lineno, child.value
         yield from _sentences(child)
+
+
+def _of_values(node: ast.Dict) -> Iterator[tuple[int, str]]:
+    """Yield the sentences of a dict, but for the description of a schema."""
+    for key, value in zip(node.keys, node.values, strict=True):
+        if not (isinstance(key, ast.Constant) and key.value == "description"):
+            yield from _sentences(ast.Tuple([part for part in (key, value) if part is not None]))
 
 
 def _declares(node: ast.Call) -> bool:

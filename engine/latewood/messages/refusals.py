@@ -10,23 +10,29 @@ from latewood.messages.sources import Refused
 from latewood.messages.speaker import Speaker
 from latewood.messages.style import Style
 from latewood.messages.texts import shipped
-from latewood.messages.values import Name, data
-from latewood.problems import Fault, InputProblem
+from latewood.messages.values import Clause, Code, Name, Word, data
+from latewood.problems import Fault, InputProblem, Malformed, NotFound, nearest
+from latewood.quantities.refusals import UnitError
 
 
 class Refusal(Fault, frozen=True, kw_only=True, omit_defaults=True):
     """A fault whose values are typed still. What it says is English until it is written for the one who asked."""
 
+    #: What to send, where the field says it and not the refusal.
+    wanted: Clause | None = None
 
-def refusal(id: str, pointer: str, /, *, nearest: str | None = None, **values: Any) -> Refusal:
+
+def refusal(
+    id: str, pointer: str, /, *, nearest: str | None = None, wanted: Clause | None = None, **values: Any
+) -> Refusal:
     """Return a fault by the id of its ``[refusal.id]`` in a ``messages.toml``, at a place of the input.
 
     A plugin's own text is known to the engine that loaded it: until it is written there, its fault says the id.
     """
     declared = shipped().refusals.get(id)
     if declared is None:
-        return Refusal(pointer=pointer, code="", detail=id, nearest=nearest, id=id, values=values)
-    detail, expected = _said(id, declared, values, shipped().speaker(Style()))
+        return Refusal(pointer=pointer, code="", detail=id, nearest=nearest, id=id, values=values, wanted=wanted)
+    detail, expected = _said(id, declared, values, wanted, shipped().speaker(Style()))
     return Refusal(
         pointer=pointer,
         code=declared.code,
@@ -35,7 +41,26 @@ def refusal(id: str, pointer: str, /, *, nearest: str | None = None, **values: A
         nearest=nearest,
         id=id,
         values=values,
+        wanted=wanted,
     )
+
+
+def unread(error: UnitError, pointer: str, wanted: Clause | None = None) -> Refusal:
+    """Return the fault of a value that could not be read, at its place in the input."""
+    return refusal(error.id, pointer, nearest=error.nearest, wanted=wanted, **error.values)
+
+
+def malformed(id: str, /, **values: Any) -> Malformed:
+    """Return what to raise for a body that cannot be read, by the id of its refusal."""
+    return Malformed(refusal(id, "", **values))
+
+
+def not_found(what: str, name: str, known: Iterable[str], why: str | None = None) -> NotFound:
+    """Return what to raise for a thing that does not exist here; ``what`` is a word of the vocabulary ``thing``."""
+    thing, shown, near = Word("thing", what), Code(repr(name[:80])), nearest(name, known)
+    if why:
+        return NotFound(refusal("not-found-because", "", thing=thing, name=shown, why=Code(why), nearest=near))
+    return NotFound(refusal("not-found", "", thing=thing, name=shown, nearest=near))
 
 
 def repeats(id: str, names: Sequence[str], pointer: str) -> Iterator[Refusal]:
@@ -66,7 +91,7 @@ def _written(fault: Refusal, speaker: Speaker) -> Fault:
     declared = speaker.texts.refusals.get(id)
     if declared is None:
         raise LookupError(f"there is no refusal {id!r}")
-    detail, expected = _said(id, declared, fault.values, speaker)
+    detail, expected = _said(id, declared, fault.values, fault.wanted, speaker)
     values = data(fault.values, speaker.style.system)
     return Fault(
         pointer=fault.pointer,
@@ -80,6 +105,10 @@ def _written(fault: Refusal, speaker: Speaker) -> Fault:
     )
 
 
-def _said(id: str, declared: Refused, values: dict[str, Any], speaker: Speaker) -> tuple[str, str | None]:
-    expected = None if declared.expected is None else speaker.say(f"{id}.expected", values)
-    return speaker.say(f"{id}.detail", values), expected
+def _said(
+    id: str, declared: Refused, values: dict[str, Any], wanted: Clause | None, speaker: Speaker
+) -> tuple[str, str | None]:
+    detail = speaker.say(f"{id}.detail", values)
+    if wanted is not None:
+        return detail, speaker.clause(wanted)
+    return detail, None if declared.expected is None else speaker.say(f"{id}.expected", values)

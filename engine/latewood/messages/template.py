@@ -21,7 +21,7 @@ _NAME: Final = re.compile(r"^[a-z][a-z0-9_]*$")
 FORMS: Final[Mapping[str, frozenset[str]]] = {
     "share": frozenset({"signed", "tenth"}),
     "moment": frozenset({"day", "clock", "date"}),
-    "list": frozenset({"or", "semicolon", "comma", "sentences", "then"}),
+    "list": frozenset({"or", "semicolon", "comma", "all", "sentences", "then"}),
 }
 #: How many plural forms each rule of CLDR has for whole numbers.
 FORM_COUNT: Final[Mapping[str, int]] = {"one-other": 2, "zero-one-other": 2, "slavic-one-few-many": 3, "other": 1}

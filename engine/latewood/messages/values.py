@@ -55,6 +55,9 @@ class Word(str):
         self.of = of
         return self
 
+    def __reduce__(self) -> tuple[type[Word], tuple[str, str]]:
+        return Word, (self.of, str(self))
+
 
 class Titled(str):
     """A record, named by its title in the language asked for."""

@@ -15,7 +15,6 @@ _DAY = r"(?:19|20|21)[0-9]{2}-(?:0[1-9]|1[0-2])-(?:0[1-9]|[12][0-9]|3[01])"
 _CLOCK = r"(?:[01][0-9]|2[0-3]):[0-5][0-9](?::[0-5][0-9])?"
 _OFFSET = r"(?:Z|[+-](?:0[0-9]|1[0-4]):[0-5][0-9])"
 PATTERN = rf"^{_DAY}T{_CLOCK}(?:{_OFFSET})?$"
-FORM = "an instant such as 2026-05-04T06:00:00-04:00"
 
 ZONE_PATTERN = r"^[A-Za-z0-9_+\-]+(/[A-Za-z0-9_+\-]+)*$"
 
@@ -40,26 +39,23 @@ class Moment:
         if not self.local:
             return self.written.astimezone(UTC)
         if zone is None:
-            expected = "an offset, such as 2026-05-04T06:00:00-04:00, or a timezone beside it"
-            raise UnitError("missing", f"{self.text} is a local time, and no time zone is known", expected)
+            raise UnitError("local-time-without-zone", time=self.text)
         first, second = (self.written.replace(tzinfo=zone, fold=fold) for fold in (0, 1))
         if first.utcoffset() == second.utcoffset():
             return first.astimezone(UTC)
         # Where clocks are put forward the later reading of a skipped time lies before the earlier one.
         skipped = first.astimezone(UTC).astimezone(zone).replace(tzinfo=None) != self.written
-        what = "is skipped" if skipped else "comes twice"
-        detail = f"{self.text} {what} in {zone.key}, where clocks change that day"
-        raise UnitError("conflict", detail, "the time with its offset from UTC")
+        raise UnitError("time-skipped" if skipped else "time-comes-twice", time=self.text, zone=zone.key)
 
 
 def read_moment(text: str) -> Moment:
     """Return the moment a text names; raise `UnitError` where it names none, or a day no calendar has."""
     if not re.fullmatch(PATTERN.removeprefix("^").removesuffix("$"), text):
-        raise UnitError("bad-date", f"{text[:40]!r} is not an instant", expected=FORM)
+        raise UnitError("not-an-instant", given=repr(text[:40]))
     try:
         return Moment(text, datetime.fromisoformat(text))
     except ValueError:
-        raise UnitError("out-of-range", f"{text} is on no calendar", expected=FORM) from None
+        raise UnitError("on-no-calendar", given=text) from None
 
 
 @cache
@@ -69,4 +65,4 @@ def zone_of(name: str) -> ZoneInfo:
         return ZoneInfo(name)
     except (ZoneInfoNotFoundError, ValueError, OSError):
         close = nearest(name, available_timezones())
-        raise UnitError("unknown-id", f"there is no time zone {name!r}", nearest=close) from None
+        raise UnitError("no-such-time-zone", name=repr(name[:80]), nearest=close) from None

@@ -104,10 +104,10 @@ def read_nominal(text: str, *, green: bool = False) -> Nominal:
     """Read ``5/4x6`` as PS 20 dressed sizes, or ``21x145 mm`` and ``1 x 5.5 in`` as they stand, thickness first.
 
     ``green`` takes the sizes of lumber dressed before drying. A size with a unit is a real one: ``2x6 in`` is two by
-    six inches. Raises `UnitError`: ``unknown-size`` with the nearest, ``unit-missing``, ``out-of-range``, ``too-long``.
+    six inches. Raises `UnitError`, for an unknown size with the nearest.
     """
     if len(text) > number_text.MAX_TEXT:
-        raise UnitError("too-long", f"the text has {len(text)} characters", "a size such as 5/4x6 or 21x145 mm")
+        raise UnitError("board-size-too-long", length=len(text))
     text = text.strip(" ")
     name = _SEPARATOR.sub("x", text)
     name = _ALIASES.get(name, name)
@@ -119,18 +119,17 @@ def read_nominal(text: str, *, green: bool = False) -> Nominal:
     if (real := _REAL_TEXT.fullmatch(text)) is not None:
         thick, wide = (to_si(number_text.number(real[i]), real[3], "length") for i in (1, 2))
         if not all(_LIMITS[0] <= side <= _LIMITS[1] for side in (thick, wide)):
-            raise UnitError("out-of-range", f"{text!r} is not the size of a board", "sides from 1 mm to 1 m")
+            raise UnitError("no-board-so-large", given=repr(text))
         return Nominal(thick, wide, text)
     raise _refused(text, name)
 
 
 def _refused(text: str, name: str) -> UnitError:
-    expected = "a nominal size such as 5/4x6, or a real one with its unit such as 21x145 mm"
     bare = _BARE_TEXT.fullmatch(text)
     if bare is None:
-        return UnitError("unknown-size", f"{text!r} is not a board size", expected, nearest(name, tuple(SIZES)))
+        return UnitError("not-a-board-size", given=repr(text), nearest=nearest(name, tuple(SIZES)))
     if max(number_text.number(bare[1]), number_text.number(bare[2])) > 16:
-        return UnitError("unit-missing", f"{text!r} has no unit and is no nominal size", f"{text} mm")
+        return UnitError("board-size-without-unit", given=repr(text), size=text)
     turned = "x".join(reversed(name.split("x")))
     near = turned if turned in SIZES else nearest(name, tuple(SIZES))
-    return UnitError("unknown-size", f"{text!r} is no nominal size of PS 20", expected, near)
+    return UnitError("no-nominal-size", given=repr(text), nearest=near)

@@ -17,7 +17,6 @@ PATTERN = r"^ *[0-9]{1,15}(?:\.[0-9]{1,4})? ?[A-Z]{3} *$"
 _MAX_TEXT = 40
 _TEXT = re.compile(r"([0-9]{1,15}(?:\.([0-9]{1,4}))?) ?([A-Z]{3})")
 _LOOSE = re.compile(r"[0-9.,]+ ?([A-Za-z]{3})")
-_EXPECTED = "an amount with its ISO 4217 code, such as 54.00 USD"
 #: Wide enough for 15 whole digits, any factor a take-off brings and the decimals below a minor unit.
 _EXACT = Context(prec=60)
 
@@ -40,19 +39,18 @@ class Money:
 def read_money(text: str) -> Money:
     """Read ``54.00 USD``.
 
-    Raises `UnitError`: ``bad-money`` for the form, a sign or a symbol, ``too-fine`` for more decimals than the currency
-    has, ``decimal-comma``, ``unknown-currency`` for a code that is not active, ``too-long``.
+    Raises `UnitError` for the form, a sign or a symbol, more decimals than the currency has, a decimal comma, a code
+    that is not active, and a text that is too long.
     """
     if len(text) > _MAX_TEXT:
-        raise UnitError("too-long", f"the text has {len(text)} characters", _EXPECTED)
+        raise UnitError("money-too-long", length=len(text))
     text = text.strip(" ")
     found = _TEXT.fullmatch(text)
     if found is None:
         raise _bad(text)
     digits = minor_digits(found[3])
     if len(found[2] or "") > digits:
-        decimals = "no decimals" if digits == 0 else f"at most {digits} decimals"
-        raise UnitError("too-fine", f"{text!r} is finer than the smallest unit of {found[3]}", decimals)
+        raise UnitError("money-too-fine", given=repr(text), currency=found[3], digits=digits)
     return Money(Decimal(found[1]), found[3])
 
 
@@ -67,7 +65,7 @@ def round_money(amount: Decimal, currency: str) -> Decimal:
 
 
 def total(parts: Iterable[Money], currency: str) -> Money:
-    """Return the exact sum, zero where there are no parts; ``mixed-currencies`` where another currency occurs."""
+    """Return the exact sum, zero where there are no parts; raise `UnitError` where another currency occurs."""
     amount = Decimal(0)
     for part in parts:
         one_currency((part, Money(amount, currency)))
@@ -91,21 +89,21 @@ def split_rounded(parts: Sequence[Money], currency: str) -> list[Money]:
 
 
 def one_currency(parts: Iterable[Money]) -> str:
-    """Return the one currency all parts are in, or raise ``mixed-currencies``; ValueError without parts."""
+    """Return the one currency all parts are in, or raise `UnitError`; ValueError without parts."""
     codes = sorted({part.currency for part in parts})
     if not codes:
         raise ValueError("no amounts, so no currency")
     if len(codes) > 1:
-        raise UnitError("mixed-currencies", f"{' and '.join(codes)} cannot be added", "amounts in one currency")
+        raise UnitError("mixed-currencies", currencies=codes)
     return codes[0]
 
 
 def minor_digits(currency: str) -> int:
-    """Return how many decimals an active currency has; ``unknown-currency`` for any other code."""
+    """Return how many decimals an active currency has; raise `UnitError` for any other code."""
     known = _currencies()
     if currency not in known:
         near = nearest(currency, tuple(known))
-        raise UnitError("unknown-currency", f"{currency!r} is not an active currency of ISO 4217", _EXPECTED, near)
+        raise UnitError("unknown-currency", given=repr(currency), nearest=near)
     return known[currency]
 
 
@@ -123,16 +121,16 @@ def _currencies() -> dict[str, int]:
 
 
 def _bad(text: str) -> UnitError:
+    shown = repr(text)
     if "," in text:
-        detail = f"{text!r} has a comma; money takes a decimal point and no thousands mark"
-        return UnitError("decimal-comma", detail, _EXPECTED)
+        return UnitError("comma-in-money", given=shown)
     if re.search("[$£€¥¢₹]", text):
-        return UnitError("bad-money", f"{text!r} has a symbol; it does not say which country's money it is", _EXPECTED)
+        return UnitError("symbol-in-money", given=shown)
     if text.startswith("-"):
-        return UnitError("bad-money", f"{text!r} is negative; an amount is zero or more", _EXPECTED)
+        return UnitError("negative-money", given=shown)
     if re.fullmatch(r"[0-9.]{16,} ?[A-Z]{3}", text):
-        return UnitError("bad-money", f"{text!r} has more digits than amounts here have", "at most 15 before the point")
+        return UnitError("money-too-large", given=shown)
     if (found := _LOOSE.fullmatch(text)) and found[1] != found[1].upper():
         near = nearest(found[1].upper(), tuple(_currencies()))
-        return UnitError("unknown-currency", f"{found[1]!r} is not in capitals", _EXPECTED, near)
-    return UnitError("bad-money", f"{text!r} is not an amount with its currency", _EXPECTED)
+        return UnitError("currency-not-in-capitals", given=repr(found[1]), nearest=near)
+    return UnitError("not-money", given=shown)

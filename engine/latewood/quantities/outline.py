@@ -50,28 +50,26 @@ class Outline:
 def read_outline(text: str, *, decimal: str = ".") -> list[tuple[float, float]]:
     """Return the corner points in metres. With ``decimal=","`` points are separated by semicolons only.
 
-    Raises `UnitError`: ``bad-outline`` for the form, and the codes of any length for the unit and the decimal mark.
+    Raises `UnitError` for the form, and as any length does for the unit and the decimal mark.
     """
     if len(text) > MAX_OUTLINE_TEXT:
-        raise UnitError("too-long", f"the outline has {len(text)} characters", f"at most {MAX_OUTLINE_TEXT}")
+        raise UnitError("outline-text-too-long", length=len(text), most=MAX_OUTLINE_TEXT)
     parts = re.split(" ?[,;] ?" if decimal == "." else " ?; ?", text.strip(" "))
     if decimal == ",":
         if "." in text:
-            raise UnitError("decimal-point", "the outline has a point, but decimal=, was asked for", _expected(decimal))
+            raise UnitError("point-in-outline", example=_example(decimal))
         if len(parts) == 1 and "," in text:
-            detail = "with decimal=, a comma is the decimal mark; points are separated by semicolons"
-            raise UnitError("bad-outline", detail, _expected(decimal))
+            raise UnitError("comma-between-points", example=_example(decimal))
         parts = [part.replace(",", ".") for part in parts]
     if len(parts) > MAX_POINTS:
-        raise UnitError("bad-outline", f"the outline has {len(parts)} points", f"at most {MAX_POINTS} points")
+        raise UnitError("outline-of-many-points", points=len(parts), most=MAX_POINTS)
     unit = _unit(parts, text, decimal)
     points = [_point(part, at, text, decimal) for at, part in enumerate(parts, start=1)]
     if len(points) < MIN_POINTS:
-        points_given = "1 point" if len(points) == 1 else f"{len(points)} points"
-        raise UnitError("bad-outline", f"the outline has {points_given}, and an area takes {MIN_POINTS}", EXAMPLE)
+        raise UnitError("outline-of-few-points", points=len(points), least=MIN_POINTS, example=EXAMPLE)
     scaled = [(to_si(x, unit, "length"), to_si(y, unit, "length")) for x, y in points]
     if not all(math.isfinite(x) and math.isfinite(y) for x, y in scaled):
-        raise UnitError("not-finite", "a coordinate is too large to compute with", _expected(decimal))
+        raise UnitError("coordinate-too-large", example=_example(decimal))
     return scaled
 
 
@@ -82,7 +80,7 @@ def _unit(parts: list[str], text: str, decimal: str) -> str:
         raise _bad_point(parts[-1], len(parts), text, decimal)
     parts[-1] = last[1]
     if last[2] is None:
-        raise UnitError("unit-missing", "the outline has no unit; it stands once, at the end", _expected(decimal))
+        raise UnitError("outline-without-unit", example=_example(decimal))
     unit = last[2].removeprefix(" ")
     if unit.startswith("/"):
         raise _bad_point(parts[-1] + last[2], len(parts), text, decimal)
@@ -100,15 +98,12 @@ def _point(part: str, at: int, text: str, decimal: str) -> tuple[float, float]:
 
 def _bad_point(part: str, at: int, text: str, decimal: str) -> UnitError:
     if decimal == "." and re.search("[0-9],[0-9]", text) and " " not in part:
-        detail = "a comma separates points and is not a decimal mark; with decimal=, points are separated by semicolons"
-        return UnitError("decimal-comma", detail, EXAMPLE)
-    shown = part[: number_text.MAX_TEXT]
-    detail = f"point {at}, {shown!r}, is not two numbers with a space between"
-    if re.search("[/'\"\u2032\u2033]", part):
-        detail += "; in an outline numbers are decimals"
-    return UnitError("bad-outline", detail, _expected(decimal))
+        return UnitError("comma-in-outline", example=EXAMPLE)
+    shown = repr(part[: number_text.MAX_TEXT])
+    fraction = re.search("[/'\"\u2032\u2033]", part) is not None
+    id = "fraction-in-outline" if fraction else "not-a-point"
+    return UnitError(id, place=at, point=shown, example=_example(decimal))
 
 
-def _expected(decimal: str) -> str:
-    example = EXAMPLE if decimal == "." else EXAMPLE.replace(",", ";")
-    return f"corner points with the unit at the end, such as {example}"
+def _example(decimal: str) -> str:
+    return EXAMPLE if decimal == "." else EXAMPLE.replace(",", ";")

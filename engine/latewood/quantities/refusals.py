@@ -13,22 +13,17 @@ _GALLON = ("us_gal", "imp_gal")
 _QUART = ("us_qt", "imp_qt")
 _PINT = ("us_pt", "imp_pt")
 _FLUID_OUNCE = ("us_fl_oz", "imp_fl_oz")
-_GALLON_WHY = "a US gallon holds 3.785 L, an imperial one 4.546 L"
-_QUART_WHY = "a US quart holds 0.946 L, an imperial one 1.137 L"
-_PINT_WHY = "a US pint holds 0.473 L, an imperial one 0.568 L"
-_FLUID_WHY = "a US fluid ounce holds 29.57 mL, an imperial one 28.41 mL"
-_OUNCE_WHY = "an ounce is a mass, or a US or imperial fluid ounce"
-_TON_WHY = "a short ton is 907 kg, a long ton 1016 kg, a tonne 1000 kg"
 _GPM = tuple(f"{gallon}/min" for gallon in _GALLON)
+#: What an ambiguous word may mean, and the id of what says why.
 AMBIGUOUS: dict[str, tuple[tuple[str, ...], str]] = {
-    **dict.fromkeys(("gal", "gals", "gallon", "gallons"), (_GALLON, _GALLON_WHY)),
-    **dict.fromkeys(("qt", "qts", "quart", "quarts"), (_QUART, _QUART_WHY)),
-    **dict.fromkeys(("pt", "pts", "pint", "pints"), (_PINT, _PINT_WHY)),
-    **dict.fromkeys(("fl oz", "floz", "fl_oz", "fluid ounce", "fluid ounces"), (_FLUID_OUNCE, _FLUID_WHY)),
-    **dict.fromkeys(("oz", "ounce", "ounces"), (("oz_mass", *_FLUID_OUNCE), _OUNCE_WHY)),
-    **dict.fromkeys(("cup", "cups"), (("mL", "us_fl_oz"), "cups differ from one country to the next")),
-    **dict.fromkeys(("ton", "tons"), (("t", "kg", "lb"), _TON_WHY)),
-    "gpm": (_GPM, _GALLON_WHY),
+    **dict.fromkeys(("gal", "gals", "gallon", "gallons"), (_GALLON, "gallons")),
+    **dict.fromkeys(("qt", "qts", "quart", "quarts"), (_QUART, "quarts")),
+    **dict.fromkeys(("pt", "pts", "pint", "pints"), (_PINT, "pints")),
+    **dict.fromkeys(("fl oz", "floz", "fl_oz", "fluid ounce", "fluid ounces"), (_FLUID_OUNCE, "fluid-ounces")),
+    **dict.fromkeys(("oz", "ounce", "ounces"), (("oz_mass", *_FLUID_OUNCE), "ounces")),
+    **dict.fromkeys(("cup", "cups"), (("mL", "us_fl_oz"), "cups")),
+    **dict.fromkeys(("ton", "tons"), (("t", "kg", "lb"), "tons")),
+    "gpm": (_GPM, "gallons"),
 }
 
 _NOT_FINITE = re.compile(r"[+-]?(?:nan|inf|infinity)(?![a-z0-9])", re.IGNORECASE)
@@ -40,15 +35,13 @@ _RANGE = re.compile(number_text.RANGE)
 _THOUSANDS = re.compile(r"[+-]?[0-9]{1,3}(?:,[0-9]{3})+(?![0-9,])")
 #: 1.200,5 and 1,200.5: the mark that comes last is the decimal one.
 _TWO_MARKS = re.compile(r"([+-]?)([0-9]{1,3})((?:[.,][0-9]{3})+)([.,])([0-9]+)(?![0-9.,])(.*)")
-#: Signs that look like ones a quantity may have, and what to write for them.
+#: Signs that look like ones a quantity may have, and the id of the refusal that says what to write for them.
 _LOOKALIKES = {
-    **dict.fromkeys(
-        "\u00a0\u2002\u2003\u2007\u2008\u2009\u200a\u202f\u3000", ("a space that is not the plain one", "a space")
-    ),
-    **dict.fromkeys("\u2212\ufe63\uff0d", ("a minus sign that is not the plain one", "-")),
-    **dict.fromkeys("\u2044\u2215", ("a fraction bar that is not the plain one", "/")),
-    "\u00d7": ("a multiplication sign", "one number"),
-    "\u00b1": ("a plus-minus sign", "a range such as 20-30, where the field takes one"),
+    **dict.fromkeys("\u00a0\u2002\u2003\u2007\u2008\u2009\u200a\u202f\u3000", "strange-space"),
+    **dict.fromkeys("\u2212\ufe63\uff0d", "strange-minus"),
+    **dict.fromkeys("\u2044\u2215", "strange-bar"),
+    "\u00d7": "multiplication-sign",
+    "\u00b1": "plus-minus-sign",
 }
 _ANY_RANGE = re.compile(rf"{number_text.RANGE}(?: ?[^0-9].*)?")
 
@@ -56,15 +49,14 @@ _ANY_RANGE = re.compile(rf"{number_text.RANGE}(?: ?[^0-9].*)?")
 class UnitError(ValueError):
     """A value that cannot be read as what its field needs.
 
-    ``code`` is for machines, ``detail`` says what is wrong, ``expected`` what would be right, ``nearest`` the known
-    spelling most like the one given.
+    ``id`` names the refusal in the ``messages.toml`` beside this module, and ``values`` stand in it: what is said is
+    written by whoever knows the language asked for. ``nearest`` is the known spelling most like the one given.
     """
 
-    def __init__(self, code: str, detail: str, expected: str | None = None, nearest: str | None = None) -> None:
-        super().__init__(detail)
-        self.code = code
-        self.detail = detail
-        self.expected = expected
+    def __init__(self, id: str, /, *, nearest: str | None = None, **values: object) -> None:
+        super().__init__(id, values)
+        self.id = id
+        self.values = values
         self.nearest = nearest
 
 
@@ -88,67 +80,52 @@ def unit_error(given: str, dimension: Dimension, example: str) -> UnitError:
         return too_long(len(given), example)
     if (found := _ambiguous(given, dimension, example)) is not None:
         return found
+    needed, shown = dimension.id, repr(given)
     for other in DIMENSIONS.values():
         if given in other.canonical:
-            detail = f"{given!r} is a unit of {other.noun}; this field needs {dimension.words}, such as {example}"
-            return UnitError("wrong-dimension", detail, expected=_needs(dimension, example))
+            return UnitError("wrong-dimension", given=shown, other=other.id, needed=needed, example=example)
     near = nearest(given, dimension.spellings)
-    return UnitError("unknown-unit", f"{given!r} is not a unit known here", _needs(dimension, example), near)
+    return UnitError("unknown-unit", given=shown, needed=needed, example=example, nearest=near)
 
 
 def text_error(given: str, dimension: Dimension, decimal: str, example: str, *, uncertain: bool) -> UnitError:
     """Return why this text, already known to be refused, cannot be read."""
     if len(given) > number_text.MAX_TEXT:
         return too_long(len(given), example)
-    expected = _needs(dimension, example)
+    needed = dimension.id
     given = given.strip(" ")
     if not given or _CONTROL.search(given):
-        what = "the text holds a control character" if given else "the text is empty"
-        return UnitError("bad-number", what, expected)
+        return UnitError("control-in-quantity" if given else "empty-quantity", needed=needed, example=example)
     if _NOT_FINITE.match(given):
-        return not_finite(given, expected)
-    if (strange := _strange(given)) is not None:
-        return UnitError("bad-number", strange, expected)
+        return UnitError("not-finite", given=repr(given), needed=needed, example=example)
+    if (strange := _strange(given, needed, example)) is not None:
+        return strange
     if decimal == "," and "." in given:
-        return UnitError("decimal-point", f"{given!r} has a point, but decimal=, was asked for", _one_mark(given, ","))
+        return UnitError("point-in-quantity", given=repr(given), one=_one_mark(given, ","))
     plain = given.replace(",", ".") if decimal == "," else given
     if "," in plain:
         return _comma(given)
     if number_text.is_number(plain) or (uncertain and _RANGE.fullmatch(plain)):
-        return UnitError("unit-missing", f"{given!r} has no unit; this field needs {dimension.words}", expected)
+        return UnitError("quantity-without-unit", given=repr(given), needed=needed, example=example)
     if not uncertain and _ANY_RANGE.fullmatch(plain):
-        return UnitError("bad-number", f"{given!r} is a range; this field takes one value", expected)
+        return UnitError("range-for-one", given=repr(given), needed=needed, example=example)
     found = _STARTS_WITH_NUMBER.fullmatch(plain)
     rest = found[2] if found else ""
     if _UNIT_LIKE.fullmatch(rest):
         return unit_error(rest, dimension, example)
-    return UnitError("bad-number", f"{given!r} is not a number with a unit", expected)
+    return UnitError("not-a-quantity", given=repr(given), needed=needed, example=example)
 
 
 def too_long(length: int, example: str) -> UnitError:
     """Return the refusal of a text that no one writes by hand."""
-    detail = f"the text has {length} characters; a quantity has at most {number_text.MAX_TEXT}"
-    return UnitError("too-long", detail, expected=f"a quantity such as {example}")
-
-
-def not_finite(given: object, expected: str) -> UnitError:
-    """Return the refusal of NaN, infinity and what overflows to it."""
-    return UnitError("not-finite", f"{str(given)[:40]!r} is not a finite number", expected)
-
-
-def _needs(dimension: Dimension, example: str) -> str:
-    return f"{dimension.words}, such as {example}"
+    return UnitError("quantity-too-long", length=length, most=number_text.MAX_TEXT, example=example)
 
 
 def _comma(given: str) -> UnitError:
-    detail = (
-        f"{given!r} has a comma, which some read as a decimal mark and some as a thousands mark; "
-        "write a decimal point and no thousands mark, or ask for decimal=,"
-    )
-    expected = repr(_one_mark(given, "."))
+    shown, one = repr(given), repr(_one_mark(given, "."))
     if _THOUSANDS.match(given) and "." not in given:
-        expected += f" or {given.replace(',', '')!r}, whichever is meant"
-    return UnitError("decimal-comma", detail, expected)
+        return UnitError("comma-of-two-kinds", given=shown, one=one, whole=repr(given.replace(",", "")))
+    return UnitError("comma-in-quantity", given=shown, one=one)
 
 
 def _one_mark(given: str, mark: str) -> str:
@@ -160,17 +137,16 @@ def _one_mark(given: str, mark: str) -> str:
     return sign + first + groups.replace(",", "").replace(".", "") + mark + decimals + rest
 
 
-def _strange(given: str) -> str | None:
-    """Say which sign of a text no quantity is written with, where one is easily taken for another."""
+def _strange(given: str, needed: str, example: str) -> UnitError | None:
+    """Return the refusal of a sign no quantity is written with, where one is easily taken for another."""
     for sign in given:
         code = f"U+{ord(sign):04X}"
         if sign in _LOOKALIKES:
-            what, rather = _LOOKALIKES[sign]
-            return f"the text holds {what} ({code}); write {rather}"
+            return UnitError(_LOOKALIKES[sign], code=code, needed=needed, example=example)
         if sign.isnumeric() and not sign.isascii() and sign not in "\u00b2\u00b3":
-            return f"the text holds {sign!r} ({code}); write numbers with the digits 0 to 9 and fractions such as 1/2"
+            return UnitError("strange-digit", sign=repr(sign), code=code, needed=needed, example=example)
     if "  " in given:
-        return "the text holds two spaces in a row; write one"
+        return UnitError("two-spaces", needed=needed, example=example)
     return None
 
 
@@ -184,7 +160,7 @@ def _ambiguous(given: str, dimension: Dimension, example: str) -> UnitError | No
     whole = given.split("/")
     remedies = ["/".join([*whole[:at], meaning, *whole[at + 1 :]]) for meaning in meanings]
     usable = [remedy for remedy in remedies if remedy in dimension.canonical]
-    expected = " or ".join(usable) if usable else _needs(dimension, example)
-    return UnitError(
-        "ambiguous-unit", f"{given!r} is ambiguous: {why}", expected, usable[0] if len(usable) == 1 else None
-    )
+    if not usable:
+        return UnitError("ambiguous-unit", given=repr(given), why=why, needed=dimension.id, example=example)
+    near = usable[0] if len(usable) == 1 else None
+    return UnitError("unit-of-two-kinds", given=repr(given), why=why, units=usable, nearest=near)

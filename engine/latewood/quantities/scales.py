@@ -36,5 +36,5 @@ def show(si: float, unit: str, dimension: str) -> float:
     numerator, addend, denominator = SCALES[dimension][unit]
     shown = (si * denominator - addend) / numerator
     if not math.isfinite(shown):
-        raise UnitError("not-finite", f"{si!r} cannot be shown in {unit}")
+        raise UnitError("cannot-be-shown", unit=unit)
     return float(f"{shown:.9g}") + 0.0

@@ -15,18 +15,12 @@ Units = Mapping[str, tuple[str, ...]]
 
 @dataclass(frozen=True)
 class Dimension:
-    """A kind of quantity, as people name it: ``words`` with its article, ``si`` the unit it is computed in."""
+    """A kind of quantity: ``si`` is the unit it is computed in. What people call it is in ``words.dimension``."""
 
     id: str
-    words: str
     si: str
     example: str
     expressions: Units
-
-    @property
-    def noun(self) -> str:
-        """The words without their article."""
-        return self.words.split(" ", 1)[1]
 
     @cached_property
     def canonical(self) -> dict[str, str]:
@@ -172,53 +166,48 @@ _MASS_PER_AREA: Units = {
 }
 
 _DECLARED = (
-    Dimension("length", "a length", "m", "24 ft", _LENGTH),
-    Dimension("area", "an area", "m2", "320 ft2", _AREA),
-    Dimension("volume", "a volume", "m3", "2.5 L", _VOLUME),
-    Dimension("mass", "a mass", "kg", "1.5 kg", _MASS),
-    Dimension("time", "a time", "s", "45 min", _TIME),
+    Dimension("length", "m", "24 ft", _LENGTH),
+    Dimension("area", "m2", "320 ft2", _AREA),
+    Dimension("volume", "m3", "2.5 L", _VOLUME),
+    Dimension("mass", "kg", "1.5 kg", _MASS),
+    Dimension("time", "s", "45 min", _TIME),
     Dimension(
         "temperature",
-        "a temperature",
         "K",
         "20 degC",
         {"degree_Celsius": ("degC", "°C"), "degree_Fahrenheit": ("degF", "°F"), "kelvin": ("K",)},
     ),
     Dimension(
         "temperature-difference",
-        "a temperature difference",
         "K",
         "3 K",
         {"kelvin": ("K",), "delta_degree_Celsius": ("delta_degC",), "delta_degree_Fahrenheit": ("delta_degF",)},
     ),
-    Dimension("fraction", "a percentage", "1", "12 %", {"percent": ("%", "percent")}),
-    Dimension("spreading-rate", "an area per volume", "1/m", "8 m2/L", _SPREADING_RATE),
-    Dimension("concentration", "a mass per volume", "kg/m3", "450 g/L", _CONCENTRATION),
-    Dimension("speed", "a speed", "m/s", "3 m/s", _SPEED),
-    Dimension("area-rate", "an area per time", "m2/s", "12 m2/h", {**_per(_M2, _H), **_per(_FT2, _H)}),
+    Dimension("fraction", "1", "12 %", {"percent": ("%", "percent")}),
+    Dimension("spreading-rate", "1/m", "8 m2/L", _SPREADING_RATE),
+    Dimension("concentration", "kg/m3", "450 g/L", _CONCENTRATION),
+    Dimension("speed", "m/s", "3 m/s", _SPEED),
+    Dimension("area-rate", "m2/s", "12 m2/h", {**_per(_M2, _H), **_per(_FT2, _H)}),
     Dimension(
         "count-rate",
-        "a count per time",
         "1/s",
         "30 1/h",
         {"1/hour": ("1/h", "1/hr"), "1/minute": ("1/min",), "1/second": ("1/s",), "1/day": ("1/d", "1/day")},
     ),
-    Dimension("volume-flow", "a volume per time", "m3/s", "30 L/s", _VOLUME_FLOW),
-    Dimension("pressure", "a pressure", "Pa", "2 kPa", _PRESSURE),
-    Dimension("power", "a power", "W", "1.2 kW", _POWER),
+    Dimension("volume-flow", "m3/s", "30 L/s", _VOLUME_FLOW),
+    Dimension("pressure", "Pa", "2 kPa", _PRESSURE),
+    Dimension("power", "W", "1.2 kW", _POWER),
     Dimension(
         "apparent-power",
-        "an apparent power",
         "VA",
         "2 kVA",
         {"volt*ampere": ("VA",), "kilovolt*ampere": ("kVA",)},
     ),
-    Dimension("energy", "an energy", "J", "3 kWh", _ENERGY),
-    Dimension("current", "a current", "A", "15 A", {"ampere": ("A",), "milliampere": ("mA",)}),
-    Dimension("voltage", "a voltage", "V", "230 V", {"volt": ("V",), "kilovolt": ("kV",), "millivolt": ("mV",)}),
+    Dimension("energy", "J", "3 kWh", _ENERGY),
+    Dimension("current", "A", "15 A", {"ampere": ("A",), "milliampere": ("mA",)}),
+    Dimension("voltage", "V", "230 V", {"volt": ("V",), "kilovolt": ("kV",), "millivolt": ("mV",)}),
     Dimension(
         "resistance",
-        "a resistance",
         "ohm",
         "0.3 ohm",
         {
@@ -230,38 +219,33 @@ _DECLARED = (
     ),
     Dimension(
         "irradiance",
-        "an irradiance",
         "W/m2",
         "650 W/m2",
         {"watt/meter**2": ("W/m2", "W/m²", "W/m^2"), "kilowatt/meter**2": ("kW/m2", "kW/m²", "kW/m^2")},
     ),
-    Dimension("angle", "an angle", "rad", "45 deg", {"degree": ("deg", "°"), "radian": ("rad",)}),
-    Dimension("mass-per-area", "a mass per area", "kg/m2", "80 g/m2", _MASS_PER_AREA),
+    Dimension("angle", "rad", "45 deg", {"degree": ("deg", "°"), "radian": ("rad",)}),
+    Dimension("mass-per-area", "kg/m2", "80 g/m2", _MASS_PER_AREA),
     Dimension(
         "force",
-        "a force",
         "N",
         "20 N",
         {"newton": ("N",), "kilonewton": ("kN",), "pound_force": ("lbf",)},
     ),
-    Dimension("acceleration", "an acceleration", "m/s2", "2.5 m/s2", {"meter/second**2": ("m/s2", "m/s²", "m/s^2")}),
+    Dimension("acceleration", "m/s2", "2.5 m/s2", {"meter/second**2": ("m/s2", "m/s²", "m/s^2")}),
     Dimension(
         "specific-energy",
-        "an energy per mass",
         "J/kg",
         "2501 kJ/kg",
         {"joule/kilogram": ("J/kg",), "kilojoule/kilogram": ("kJ/kg",), "Btu/pound": ("Btu/lb", "BTU/lb")},
     ),
     Dimension(
         "heat-transfer",
-        "a heat-transfer coefficient",
         "W/m2/K",
         "10 W/m2/K",
         {"watt/meter**2/kelvin": ("W/m2/K", "W/m²/K", "W/m^2/K")},
     ),
     Dimension(
         "molar-energy",
-        "an energy per amount of substance",
         "J/mol",
         "66 kJ/mol",
         {"joule/mole": ("J/mol",), "kilojoule/mole": ("kJ/mol",)},

@@ -121,7 +121,7 @@ def _bound(fact: Measured, raw: Any, at: At, reading: Reading) -> Any:
     try:
         return units.read(raw, dimension_of(fact.unit))
     except UnitError as error:
-        return reading.fault(at, error.code, error.detail, expected=error.expected, nearest=error.nearest)
+        return reading.unread(at, error)
 
 
 class Caution(Record, frozen=True, kw_only=True):

@@ -13,8 +13,10 @@ from typing import Any, Final, Literal, NamedTuple, Protocol, runtime_checkable
 
 import msgspec
 
+from latewood.messages import unread
 from latewood.problems import Fault, escape, nearest
 from latewood.provenance import Sourced
+from latewood.quantities.refusals import UnitError
 
 At = tuple[str, ...]
 
@@ -50,6 +52,11 @@ class Reading:
         """Note one fault and return `MISSING`, so that reading goes on to the next."""
         pointer = "".join(f"/{escape(key)}" for key in at)
         self.faults.append(Fault(pointer=pointer, code=code, detail=detail, expected=expected, nearest=nearest))
+        return MISSING
+
+    def unread(self, at: At, error: UnitError) -> _Missing:
+        """Note that a text is no quantity of this field."""
+        self.faults.append(unread(error, "".join(f"/{escape(key)}" for key in at)))
         return MISSING
 
     def wrong_type(self, at: At, given: Any, expected: str) -> _Missing:

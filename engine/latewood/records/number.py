@@ -155,7 +155,7 @@ class N:
             try:
                 number = units.read(raw, self.dimension)
             except UnitError as error:
-                reading.fault(at, error.code, error.detail, expected=error.expected, nearest=error.nearest)
+                reading.unread(at, error)
                 return None
             least, most = (self._limit(bound) for bound in (self.least, self.most))
         if not (math.isfinite(number) and least <= number <= most):

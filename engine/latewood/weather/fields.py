@@ -47,7 +47,7 @@ def rain_spells(text: str) -> tuple[tuple[int, int], ...]:
     found = tuple((int(first), int(last)) for first, last in re.findall(r"([0-9]+)-([0-9]+)", text))
     for first, last in found:
         if first >= last:
-            raise UnitError("out-of-range", f"{first}-{last} does not end after it starts", "hours such as 14-17")
+            raise UnitError("spell-upside-down", first=first, last=last)
     return found
 
 

@@ -11,7 +11,7 @@ import msgspec
 import numpy as np
 
 from latewood.formulas import air
-from latewood.messages import Count, Word, clause, refusal
+from latewood.messages import Count, Word, clause, refusal, unread
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
 from latewood.quantities.instants import zone_of
@@ -116,8 +116,7 @@ def _series(weather: Weather, zone: ZoneInfo | None, pointer: str) -> Hours:
     try:
         start = weather.start.instant(zone)
     except UnitError as error:
-        fault = Fault(pointer=f"{pointer}/start", code=error.code, detail=error.detail, expected=error.expected)
-        raise InputProblem([fault]) from None
+        raise InputProblem([unread(error, f"{pointer}/start")]) from None
     if weather.stamp == "end":
         start -= timedelta(seconds=weather.step)
     columns = {name: series.values for name, series in _columns(weather.columns).items()}

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from latewood.messages import Style, shipped
 from latewood.quantities import number_text, units
 
 MAX_TEXT = 40
@@ -43,9 +44,8 @@ class Components:
 
     def text(self, dimension: str, *, uncertain: bool = False, or_share: bool = False) -> dict[str, Any]:
         """Refer to the text form of a quantity, as a query takes it."""
-        words = units.DIMENSIONS[dimension]
         name = _named(dimension, or_share=or_share) + ("RangeText" if uncertain else "Text")
-        like = f"such as {words.example}" + (" or 12.5 %" if or_share else "")
+        like = f"such as {units.DIMENSIONS[dimension].example}" + (" or 12.5 %" if or_share else "")
         return self.put(
             name,
             {
@@ -62,28 +62,34 @@ class Components:
         measure = name + ("RangeMeasure" if uncertain else "Measure")
         unit = self._unit(dimension, or_share=or_share)
         number = {"type": "number"}
-        said = f"{words} as a number with its unit"
         text = self.text(dimension, uncertain=uncertain, or_share=or_share)
         if not uncertain:
-            self.put(measure, _closed(f"{said}.", {"value": number, "unit": unit}, ["value", "unit"]))
+            self.put(
+                measure,
+                _closed(
+                    {"description": f"{words} as a number with its unit."},
+                    {"value": number, "unit": unit},
+                    ["value", "unit"],
+                ),
+            )
             return self.put(f"{name}Input", {"anyOf": [text, self.ref(measure)]})
         # Two objects, not one with conditions inside: linters and generators read a requirement beside its property.
         ends = f"{name}RangeEnds"
         all_three = _closed(
-            f"{said}; low and high, given together, are P10 and P90.",
+            {"description": f"{words} as a number with its unit; low and high, given together, are P10 and P90."},
             {"value": number, "low": number, "high": number, "unit": unit},
             ["value", "unit"],
         )
         self.put(measure, {**all_three, "dependentRequired": {"low": ["high"], "high": ["low"]}})
         two = {"low": number, "high": number, "unit": unit}
-        self.put(ends, _closed(f"{words} as P10 and P90 with their unit.", two, list(two)))
+        self.put(ends, _closed({"description": f"{words} as P10 and P90 with their unit."}, two, list(two)))
         return self.put(f"{name}RangeInput", {"anyOf": [text, self.ref(measure), self.ref(ends)]})
 
     def series(self, dimension: str, most: int) -> dict[str, Any]:
         """Refer to the input form of a quantity recorded at equal steps: one unit, and a value or null a step."""
-        words = units.DIMENSIONS[dimension]
+        noun = _words(dimension).split(" ", 1)[1].capitalize()
         described = _closed(
-            f"{words.noun.capitalize()} at equal steps of time; null where it was not recorded, which is not zero.",
+            {"description": f"{noun} at equal steps of time; null where it was not recorded, which is not zero."},
             {
                 "unit": self._unit(dimension, or_share=False),
                 "values": {
@@ -114,7 +120,7 @@ class Components:
 
     def answer(self, dimension: str) -> dict[str, Any]:
         """Refer to the output form of a quantity. Units are spellings the input accepts."""
-        words = units.DIMENSIONS[dimension].words
+        words = _words(dimension)
         return self.put(
             camel(dimension),
             {
@@ -149,13 +155,18 @@ def _named(dimension: str, *, or_share: bool) -> str:
 
 
 def _said(dimension: str, *, or_share: bool) -> str:
-    return units.DIMENSIONS[dimension].words.capitalize() + (", or a percentage," if or_share else "")
+    return _words(dimension).capitalize() + (", or a percentage," if or_share else "")
 
 
-def _closed(description: str, properties: dict[str, Any], required: list[str]) -> dict[str, Any]:
+def _words(dimension: str) -> str:
+    """Return what people call a quantity, with its article: the contract is in English."""
+    return shipped().speaker(Style()).word("dimension", dimension)
+
+
+def _closed(about: dict[str, Any], properties: dict[str, Any], required: list[str]) -> dict[str, Any]:
     return {
         "type": "object",
-        "description": description,
+        **about,
         "properties": properties,
         "required": required,
         "additionalProperties": False,

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any, Final, Protocol
 
+from latewood.messages import Clause, Code, Word, refusal, unread
 from latewood.problems import Fault, InputProblem, nearest
 from latewood.quantities.units import UnitError
 from latewood.wire.options import CHOICES
@@ -21,15 +22,6 @@ class _Missing:
 
 
 MISSING: Final = _Missing()
-
-#: Faults of text that a JSON Schema pattern cannot express, by the code the contract names for them.
-BEYOND_SCHEMA: Final = {
-    "bad-range": "conflict",
-    "mixed-currencies": "conflict",
-    "not-finite": "out-of-range",
-    "too-fine": "out-of-range",
-    "unknown-currency": "unknown-id",
-}
 
 
 class Registry(Protocol):
@@ -65,29 +57,28 @@ class Context:
         self.textual = textual
         self.faults: list[Fault] = []
 
-    def fault(
-        self, at: str, code: str, detail: str, *, expected: str | None = None, nearest: str | None = None
+    def refuse(
+        self, id: str, at: str, /, *, nearest: str | None = None, wanted: Clause | None = None, **values: Any
     ) -> _Missing:
         """Note one fault and return `MISSING`, so that reading goes on to the next."""
-        self.faults.append(Fault(pointer=at, code=code, detail=detail, expected=expected, nearest=nearest))
+        self.faults.append(refusal(id, at, nearest=nearest, wanted=wanted, **values))
         return MISSING
 
-    def wrong_type(self, at: str, given: Any, expected: str) -> _Missing:
+    def wrong_type(self, at: str, given: Any, wanted: Clause) -> _Missing:
         """Note that a value is of the wrong JSON type."""
-        return self.fault(at, "wrong-type", f"{kind_of(given)} was given", expected=expected)
+        return self.refuse("wrong-type", at, given=Word("json", kind_of(given)), wanted=wanted)
 
-    def unread(self, at: str, error: UnitError, expected: str | None) -> _Missing:
+    def unread(self, at: str, error: UnitError, wanted: Clause | None = None) -> _Missing:
         """Note that a text is not one of its language."""
-        code = BEYOND_SCHEMA.get(error.code, error.code)
-        return self.fault(at, code, error.detail, expected=expected, nearest=error.nearest)
+        self.faults.append(unread(error, at, wanted))
+        return MISSING
 
     def unknown_name(self, at: str, name: str, known: Iterable[str]) -> None:
         """Note an unknown name."""
         close = nearest(name, known) if len(self.faults) < MAX_SUGGESTIONS else None
-        detail = f"there is no field {name[:80]!r} here"
-        if name in CHOICES:
-            detail += "; it is an option, which is given apart from the fields"
-        self.fault(at, "unknown-field", detail, nearest=close)
+        self.refuse(
+            "option-as-field" if name in CHOICES else "no-such-field", at, name=Code(repr(name[:80])), nearest=close
+        )
 
     def finish(self) -> None:
         """Raise what was found."""
@@ -96,17 +87,17 @@ class Context:
 
 
 def kind_of(given: Any) -> str:
-    """Name a JSON value's type for people."""
+    """Return the word for a JSON value's type."""
     match given:
         case None:
             return "null"
         case bool():
-            return "true or false"
+            return "flag"
         case int() | float():
-            return "a bare number"
+            return "number"
         case str():
             return "text"
         case list():
-            return "a list"
+            return "list"
         case _:
-            return "an object"
+            return "object"

@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
+from latewood.messages import Code, Count, refusal
 from latewood.problems import Fault, escape, nearest
 from latewood.wire.series import SeriesReader
 from latewood.wire.structs import ListReader, StructReader
@@ -31,47 +32,53 @@ def tree(pairs: Sequence[tuple[str, str]], reader: StructReader, faults: list[Fa
 
 
 class _Refused(Exception):
-    def __init__(self, name: str, code: str, detail: str, close: str | None = None) -> None:
-        pointer = "".join(f"/{escape(step)}" for step in name[:200].split("."))
-        self.fault = Fault(pointer=pointer, code=code, detail=detail, nearest=close)
+    def __init__(self, fault: Fault) -> None:
+        self.fault = fault
+
+
+def pointer_of(name: str) -> str:
+    """Return the place in the input that a flat name stands for."""
+    return "".join(f"/{escape(step)}" for step in name[:200].split("."))
 
 
 def _place(root: dict[str, Any], reader: Any, name: str, value: str) -> None:
     """Put one value where its dotted name says."""
     place = root
+    at = pointer_of(name)
     steps = name.split(".")
     for depth, step in enumerate(steps):
         last = depth == len(steps) - 1
         if isinstance(reader, StructReader):
             if step not in reader.entries:
                 if step in reader.later:
-                    raise _Refused(name, "not-yet", f"{step} belongs to a later version of this engine")
-                raise _Refused(name, "unknown-field", f"there is no field {step[:80]!r}", nearest(step, reader.entries))
+                    raise _Refused(refusal("field-of-later", at, name=Code(step)))
+                close = nearest(step, reader.entries)
+                raise _Refused(refusal("no-such-field", at, name=Code(repr(step[:80])), nearest=close))
             reader = reader.entries[step].reader
         else:
             # One spelling an index: 0 and 00 would be two places in one list.
             if not (_INDEX.fullmatch(step) and int(step) < _MAX_INDEX):
-                raise _Refused(name, "unknown-field", f"{step[:80]!r} is not an index; items are numbered from 0")
+                raise _Refused(refusal("not-an-index", at, given=Code(repr(step[:80]))))
             reader = reader.item
         if not last:
             if not isinstance(reader, StructReader | ListReader):
                 given = ".".join(steps[: depth + 1])
-                raise _Refused(name, "unknown-field", f"{given[:80]!r} has no fields")
+                raise _Refused(refusal("has-no-fields", at, name=Code(repr(given[:80]))))
             place = place.setdefault(step, {})
             if not isinstance(place, dict):
-                raise _Refused(name, "repeated", "this name was given both with and without fields")
+                raise _Refused(refusal("with-and-without-fields", at))
             continue
         if isinstance(reader, ListReader) and not isinstance(reader.item, StructReader):
             place.setdefault(step, [])
             if not isinstance(place[step], list):
-                raise _Refused(name, "repeated", "this name was given both by index and by repetition")
+                raise _Refused(refusal("by-index-and-repetition", at))
             place[step].append(value)
         elif step in place:
-            raise _Refused(name, "repeated", "this name was given more than once")
+            raise _Refused(refusal("given-twice", at))
         elif isinstance(reader, SeriesReader):
-            raise _Refused(name, "wrong-type", f"{name[:80]} is a series of values; send it as JSON or a file")
+            raise _Refused(refusal("series-in-flat-form", at, name=Code(name[:80])))
         elif isinstance(reader, StructReader | ListReader):
-            raise _Refused(name, "wrong-type", f"{name[:80]} has fields; give them as {name[:80]}.…")
+            raise _Refused(refusal("has-fields", at, name=Code(name[:80])))
         else:
             place[step] = value
 
@@ -83,7 +90,7 @@ def _close(value: Any, reader: Any, at: str, faults: list[Fault]) -> Any:
     if isinstance(reader, ListReader) and isinstance(value, dict):
         order = sorted(int(index) for index in value)
         if order != list(range(len(order))):
-            faults.append(Fault(pointer=at, code="ragged", detail=f"items must be numbered 0 to {len(order) - 1}"))
+            faults.append(refusal("numbered-with-a-gap", at, last=Count(len(order) - 1)))
             return []
         return [_close(value[str(index)], reader.item, f"{at}/{index}", faults) for index in order]
     return value

@@ -9,6 +9,7 @@ from datetime import date
 from typing import Any
 
 from latewood.declare import F
+from latewood.messages import Clause, clause, in_english
 from latewood.quantities import instants, lumber, money, outline, units
 from latewood.quantities.units import UnitError
 from latewood.wire.components import Components
@@ -29,7 +30,7 @@ class ParsedReader:
     name: str
     parse: Callable[[str, str], Any]
     text_schema: dict[str, Any]
-    form: str
+    form: Clause
 
     @property
     def doc(self) -> str:
@@ -43,37 +44,38 @@ class ParsedReader:
         try:
             return self.parse(raw, ctx.decimal)
         except UnitError as error:
-            return ctx.unread(at, error, error.expected or self.form)
+            return ctx.unread(at, error)
 
     def schema(self, parts: Components) -> dict[str, Any]:
         """Refer to a string with the pattern of the language."""
         schema = {"type": "string", **self.text_schema}
         if not self.name:
             return schema
-        return parts.put(self.name, {**schema, "description": f"{self.form[0].upper()}{self.form[1:]}."})
+        said = in_english(self.form)
+        return parts.put(self.name, {**schema, "description": f"{said[0].upper()}{said[1:]}."})
 
 
 def parsed_reader(hint: Any, f: F) -> ParsedReader | None:
     """Return the reader of a type that has a text language, or None."""
     if hint is money.Money:
-        return ParsedReader(
-            f, "MoneyText", _money, {"pattern": money.PATTERN, "maxLength": 40}, "an amount such as 54.00 USD"
-        )
+        return ParsedReader(f, "MoneyText", _money, {"pattern": money.PATTERN, "maxLength": 40}, clause("form-money"))
     if hint is lumber.Nominal:
         return ParsedReader(
-            f, "LumberText", _lumber, {"maxLength": 40, "pattern": lumber.PATTERN}, "a size such as 5/4x6 or 21x145 mm"
+            f, "LumberText", _lumber, {"maxLength": 40, "pattern": lumber.PATTERN}, clause("form-board-size")
         )
     if hint is instants.Moment:
-        return ParsedReader(f, "MomentText", _moment, {"pattern": instants.PATTERN, "maxLength": 40}, instants.FORM)
+        return ParsedReader(
+            f, "MomentText", _moment, {"pattern": instants.PATTERN, "maxLength": 40}, clause("form-instant")
+        )
     if hint is date:
-        return ParsedReader(f, "", _date, {"format": "date"}, "a date such as 2026-05-04")
+        return ParsedReader(f, "", _date, {"format": "date"}, clause("form-date"))
     if hint is units.Outline:
         return ParsedReader(
             f,
             "OutlineText",
             _outline,
             {"pattern": units.OUTLINE_PATTERN, "maxLength": outline.MAX_OUTLINE_TEXT},
-            "corner points with the unit at the end, such as 0 0, 24 0, 24 16, 0 16 ft",
+            clause("form-outline"),
         )
     return None
 
@@ -81,7 +83,7 @@ def parsed_reader(hint: Any, f: F) -> ParsedReader | None:
 def _money(text: str, decimal: str) -> money.Money:
     if decimal == ",":
         if "." in text:
-            raise UnitError("decimal-point", "the amount has a point, but decimal=, was asked for", "54,00 EUR")
+            raise UnitError("point-in-money")
         text = text.replace(",", ".")
     return money.read_money(text)
 
@@ -104,7 +106,7 @@ def _date(text: str, decimal: str) -> date:
             raise ValueError(text)
         found = date.fromisoformat(text)
     except ValueError:
-        raise UnitError("bad-date", f"{text[:40]!r} is not a date", expected="a date such as 2026-05-04") from None
+        raise UnitError("not-a-date", given=repr(text[:40])) from None
     if not EARLIEST <= found <= LATEST:
-        raise UnitError("out-of-range", f"{text} is no day a deck is worked on", f"a day from {EARLIEST} to {LATEST}")
+        raise UnitError("no-day-of-work", given=text, first=str(EARLIEST), last=str(LATEST))
     return found

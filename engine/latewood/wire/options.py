@@ -6,7 +6,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Final, Literal, Self
 
-from latewood.messages import Style
+from latewood.declare import F, meanings
+from latewood.messages import Code, Style, refusal
 from latewood.messages.sources import own
 from latewood.problems import Fault, InputProblem, nearest
 
@@ -23,23 +24,25 @@ CHOICES: Final[Mapping[str, tuple[str, ...]]] = {
 }
 #: No field may have the name of an option, nor one of those kept for options to come.
 RESERVED: Final = frozenset({*CHOICES, "_", "digits", "book"})
-DOCS: Final[Mapping[str, str]] = {
-    "units": "Units of the answer.",
-    "working": "Add the worked steps to the answer.",
-    "decimal": "Decimal mark of quantities in the request and of text answers.",
-    "lang": "Language of the texts of the answer. Where it is left out: the one that Accept-Language prefers, "
-    "else English in the spelling of the units' country.",
-    "on_error": "With text, a cell answers faults with status 200 and one line of text.",
-}
+DOCS: Final[Mapping[str, str]] = meanings(
+    units=F("Units of the answer."),
+    working=F("Add the worked steps to the answer."),
+    decimal=F("Decimal mark of quantities in the request and of text answers."),
+    lang=F(
+        "Language of the texts of the answer. Where it is left out: the one that Accept-Language prefers, "
+        "else English in the spelling of the units' country."
+    ),
+    on_error=F("With text, a cell answers faults with status 200 and one line of text."),
+)
 
 
 def unknown_choice(name: str, value: str, words: Sequence[str]) -> Fault:
     """Return the fault of an option's word that is none of those it takes."""
-    return Fault(
-        pointer=f"/{name}",
-        code="unknown-choice",
-        detail=f"{value[:40]!r} is not known here",
-        expected="one of " + ", ".join(words),
+    return refusal(
+        "unknown-choice",
+        f"/{name}",
+        given=Code(repr(value[:40])),
+        words=[Code(word) for word in words],
         nearest=nearest(value, words),
     )
 
@@ -79,14 +82,15 @@ class Options:
         """Take the options out of a query; raise `InputProblem` for an option given twice or wrongly."""
         choices = {**CHOICES, "lang": languages}
         chosen: dict[str, Any] = {}
-        rest, faults = [], []
+        rest: list[tuple[str, str]] = []
+        faults: list[Fault] = []
         for name, value in pairs:
             if name == "_":
                 continue
             if name not in choices:
                 rest.append((name, value))
             elif name in chosen:
-                faults.append(Fault(pointer=f"/{name}", code="repeated", detail="this name was given more than once"))
+                faults.append(refusal("given-twice", f"/{name}"))
             elif value not in choices[name]:
                 faults.append(unknown_choice(name, value, choices[name]))
             else:

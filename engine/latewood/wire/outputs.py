@@ -10,7 +10,8 @@ from typing import Any
 import msgspec
 
 from latewood.declare import Q
-from latewood.problems import Fault, InputProblem, NotFound
+from latewood.messages import Code, not_found, refusal
+from latewood.problems import InputProblem, NotFound, nearest
 from latewood.quantities import money
 from latewood.wire.structs import hints_of, is_object, unwrap
 from latewood.wire.write import digits, plain
@@ -54,7 +55,7 @@ def check_declared(struct: type[msgspec.Struct], name: str) -> None:
     for pattern in _known(struct):
         if len(pattern) == len(steps) and all(p in ("<id>", s) for p, s in zip(pattern, steps, strict=True)):
             return
-    raise NotFound("output", name, declared(struct))
+    raise not_found("output", name, declared(struct))
 
 
 def text_of(result: Mapping[str, Any], name: str, decimal: str) -> str:
@@ -107,7 +108,7 @@ def _find(result: Mapping[str, Any], name: str, decimal: str) -> Any:
     else:
         if not (_is_quantity(value) and value["value"] is None):
             return value
-    raise InputProblem([_not_computed(name)])
+    raise InputProblem([refusal("output-not-computed", "/" + name.replace(".", "/"))])
 
 
 def _is_quantity(value: Any) -> bool:
@@ -130,11 +131,6 @@ def _part(value: Mapping[str, Any], step: str, decimal: str) -> str:
 def _item(items: Sequence[Any], step: str, where: str) -> Any:
     by_id = {str(item.get("id", place)): item for place, item in enumerate(items)}
     if step not in by_id:
-        raise NotFound(f"item of {where}", step, by_id)
+        close = nearest(step, by_id)
+        raise NotFound(refusal("no-such-item", "", list=Code(where), name=Code(repr(step[:80])), nearest=close))
     return by_id[step]
-
-
-def _not_computed(name: str) -> Fault:
-    place = "/" + name.replace(".", "/")
-    detail = "this output was not computed from these inputs; the findings of the row say why"
-    return Fault(pointer=place, code="not-computed", detail=detail)

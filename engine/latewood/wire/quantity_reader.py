@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from latewood.declare import Q, Share
+from latewood.messages import Clause, Code, Limit, Word, clause
+from latewood.messages.measures import BY_DIMENSION
 from latewood.quantities import units
 from latewood.quantities.units import UnitError
 from latewood.uncertainty import spread
@@ -52,8 +54,13 @@ class QuantityReader:
                 return value if self._inside(value) else self._outside(at, ctx)
             value, low, high = units.read_range(raw, q.dimension, decimal=ctx.decimal, example=q.example)
         except UnitError as error:
-            expected = f"{error.expected}, or a percentage such as 12.5 %" if q.or_share else error.expected
-            return ctx.unread(at, error, expected)
+            needed = error.values.get("needed") if q.or_share else None
+            if needed is None:
+                return ctx.unread(at, error)
+            example = Code(error.values["example"])
+            return ctx.unread(
+                at, error, clause("form-or-share", needed=Word("dimension", str(needed)), example=example)
+            )
         if low is None or high is None:
             return value if self._inside(value) else self._outside(at, ctx)
         if not (self._inside(low) and self._inside(high)):
@@ -68,15 +75,26 @@ class QuantityReader:
         return self.low <= value <= self.high
 
     def _outside(self, at: str, ctx: Context) -> Any:
-        q = self.q
-        low = "" if q.ge is None else f"at least {q.ge:g} {q.unit}"
-        high = "" if q.le is None else f"at most {q.le:g} {q.unit}"
-        limits = " and ".join(part for part in (low, high) if part) or "a number of a sensible size"
-        return ctx.fault(at, "out-of-range", "the value lies outside what this field takes", expected=limits)
+        return ctx.refuse("value-outside-limits", at, wanted=limits_of(self.q))
 
     def schema(self, parts: Components) -> dict[str, Any]:
         """Refer to the component all quantities of this dimension share."""
         return parts.quantity(self.q.dimension, uncertain=self.q.uncertain, or_share=self.q.or_share)
+
+
+def limits_of(q: Q) -> Clause:
+    """Return the bounds of a declared quantity in words: in its own unit, with the one asked for beside it."""
+
+    def bound(limit: float) -> Limit | Code:
+        given = f"{limit:g} {q.unit}"
+        measure = BY_DIMENSION.get(q.dimension)
+        return Code(given) if measure is None else Limit(given, measure(units.read(given, q.dimension)))
+
+    if q.ge is not None and q.le is not None:
+        return clause("form-between", low=bound(q.ge), high=bound(q.le))
+    if q.ge is not None:
+        return clause("form-at-least", low=bound(q.ge))
+    return clause("form-sensible") if q.le is None else clause("form-at-most", high=bound(q.le))
 
 
 def _is_share(raw: Any) -> bool:

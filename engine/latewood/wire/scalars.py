@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Any, Protocol
 
 from latewood.declare import F
+from latewood.messages import Clause, Code, Count, Word, clause
 from latewood.problems import nearest
 from latewood.quantities.units import UnitError
 from latewood.wire.components import Components
@@ -51,21 +52,22 @@ class WholeReader:
         if isinstance(raw, float) and raw.is_integer():
             raw = int(raw)
         if isinstance(raw, bool) or not isinstance(raw, int):
-            expected = f"a whole number, such as {self.f.example or 2}"
+            wanted = clause("form-whole", example=Code(self.f.example or 2))
             if isinstance(raw, float) or (ctx.textual and isinstance(raw, str)):
-                return ctx.fault(at, "wrong-type", f"{raw!r:.80} is not a whole number", expected=expected)
-            return ctx.wrong_type(at, raw, expected)
+                return ctx.refuse("not-a-whole-number", at, given=Code(f"{raw!r:.80}"), wanted=wanted)
+            return ctx.wrong_type(at, raw, wanted)
         low, high = self.f.ge, self.f.le
         if (low is not None and raw < low) or (high is not None and raw > high):
-            return ctx.fault(
-                at, "out-of-range", f"{str(raw)[:40]} was given", expected=f"a whole number {self._limits()}"
-            )
+            return ctx.refuse("number-outside-limits", at, given=Code(str(raw)[:40]), wanted=self._limits())
         return raw
 
-    def _limits(self) -> str:
-        if self.f.ge is None or self.f.le is None:
-            return f"of at least {self.f.ge}" if self.f.le is None else f"of at most {self.f.le}"
-        return f"from {self.f.ge} to {self.f.le}"
+    def _limits(self) -> Clause:
+        low, high = self.f.ge, self.f.le
+        if low is not None and high is not None:
+            return clause("form-whole-between", low=Count(low), high=Count(high))
+        if low is not None:
+            return clause("form-whole-at-least", low=Count(low))
+        return clause("form-whole-at-most", high=Count(high or 0))
 
     def schema(self, parts: Components) -> dict[str, Any]:
         """Return an integer with its bounds."""
@@ -92,7 +94,7 @@ class FlagReader:
         """Return the bool."""
         if ctx.textual and raw in ("true", "false"):
             return raw == "true"
-        return raw if isinstance(raw, bool) else ctx.wrong_type(at, raw, "true or false")
+        return raw if isinstance(raw, bool) else ctx.wrong_type(at, raw, clause("form-flag"))
 
     def schema(self, parts: Components) -> dict[str, Any]:
         """Return a boolean."""
@@ -119,15 +121,12 @@ class ChoiceReader:
             raw = int(raw)
         if raw in self.words and not isinstance(raw, bool):
             return raw
-        one_of = "one of " + ", ".join(str(word) for word in self.words)
+        words = [Code(word) for word in self.words]
         if isinstance(raw, int) and not isinstance(raw, bool) and isinstance(self.words[0], int):
-            return ctx.fault(at, "unknown-choice", f"{str(raw)[:40]} is not known here", expected=one_of)
+            return ctx.refuse("unknown-choice", at, given=Code(str(raw)[:40]), words=words)
         if not isinstance(raw, str) or isinstance(self.words[0], int):
-            return ctx.wrong_type(at, raw, one_of)
-        texts = [str(word) for word in self.words]
-        return ctx.fault(
-            at, "unknown-choice", f"{raw[:80]!r} is not known here", expected=one_of, nearest=nearest(raw, texts)
-        )
+            return ctx.wrong_type(at, raw, clause("form-choice", words=words))
+        return ctx.refuse("unknown-choice", at, given=Code(repr(raw[:80])), words=words, nearest=nearest(raw, words))
 
     def schema(self, parts: Components) -> dict[str, Any]:
         """Return an enum; a single word is a constant, which every client generator understands."""
@@ -151,22 +150,24 @@ class TextReader:
     def read(self, raw: Any, at: str, ctx: Context) -> Any:
         """Return the text."""
         if not isinstance(raw, str):
-            return ctx.wrong_type(at, raw, "text")
+            return ctx.wrong_type(at, raw, clause("form-text"))
         if len(raw) > self.f.max_length:
-            return ctx.fault(at, "too-long", f"{len(raw)} characters", expected=f"at most {self.f.max_length}")
+            return ctx.refuse("text-too-long", at, length=Count(len(raw)), most=Count(self.f.max_length))
         if _CONTROL.search(raw):
-            return ctx.fault(at, "bad-text", "the text holds a control character", expected="printable text")
+            return ctx.refuse("control-in-text", at)
         if self.f.pattern and not re.fullmatch(self.f.pattern.removeprefix("^").removesuffix("$"), raw):
-            return ctx.fault(at, "bad-text", f"{raw[:80]!r} does not have the right form", expected=self._form())
+            return ctx.refuse("text-of-other-form", at, given=Code(repr(raw[:80])), wanted=self._form())
         try:
             if self.f.check is not None:
                 self.f.check(raw)
         except UnitError as error:
-            return ctx.unread(at, error, self._form())
+            return ctx.unread(at, error)
         return raw
 
-    def _form(self) -> str:
-        return f"text such as {self.f.example}" if self.f.example else f"text like {self.f.pattern}"
+    def _form(self) -> Clause:
+        if self.f.example:
+            return clause("form-text-such-as", example=Code(self.f.example))
+        return clause("form-text-like", pattern=Code(self.f.pattern or ""))
 
     def schema(self, parts: Components) -> dict[str, Any]:
         """Return a string with its pattern."""
@@ -191,24 +192,30 @@ class RefReader:
     def read(self, raw: Any, at: str, ctx: Context) -> Any:
         """Return the record; an unknown or ambiguous name is a fault that lists what is meant."""
         if not isinstance(raw, str):
-            return ctx.wrong_type(at, raw, f"the id of a {self.kind}, such as {self.f.example}")
+            return ctx.wrong_type(at, raw, clause("form-id", example=Code(self.f.example)))
         if raw in self.words:
             return raw
         if (record := ctx.shelf.find(self.kind, raw)) is not None:
             return record
         if candidates := ctx.shelf.candidates(self.kind, raw):
-            what = "kinds of wood" if self.kind == "species" else f"records of {self.kind}"
-            detail = f"{raw[:80]!r} may mean several {what}"
-            return ctx.fault(at, "ambiguous", detail, expected="one of " + ", ".join(candidates))
+            id = "several-woods" if self.kind == "species" else "several-records"
+            return ctx.refuse(id, at, given=Code(repr(raw[:80])), words=[Code(one) for one in candidates])
         why = ctx.shelf.missing_because(self.kind, raw)
-        detail = f"there is no {self.kind} {raw[:80]!r}" + (f": {why}" if why else "")
-        where = " or ".join([f"an id from /v1/catalogue/{self.kind}", *self.words])
         known = [*ctx.shelf.ids(self.kind), *self.words]
         meant = ctx.shelf.meant(self.kind, raw)
         if meant is not None and (record := ctx.shelf.find(self.kind, meant)) is not None and record.any_name_will_do:
             return record
         close = meant or nearest(raw, known)
-        return ctx.fault(at, "unknown-id", detail, expected=where, nearest=close)
+        kind, given = Word("kind", self.kind), Code(repr(raw[:80]))
+        path = Code(f"/v1/catalogue/{self.kind}")
+        wanted = clause("form-id-from", path=path)
+        if self.words:
+            wanted = clause("form-id-or-word", path=path, words=[Code(word) for word in self.words])
+        if why:
+            return ctx.refuse(
+                "no-record-because", at, kind=kind, given=given, why=Code(why), wanted=wanted, nearest=close
+            )
+        return ctx.refuse("no-record", at, kind=kind, given=given, wanted=wanted, nearest=close)
 
     def schema(self, parts: Components) -> dict[str, Any]:
         """Return an open string: a plugin's new record must not change the contract."""

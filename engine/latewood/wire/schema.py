@@ -119,8 +119,10 @@ def answer_schema(calculator: Calculator, parts: Components) -> dict[str, Any]:
         "properties": {"calculator": {"type": "string", "const": calculator.id}, "result": result},
         "required": ["calculator", "result"],
     }
-    about = f"{calculator.title}: the result and all it rests on."
-    return parts.put(camel(calculator.id) + "Answer", {"description": about, "allOf": [own, rest]})
+    return parts.put(
+        camel(calculator.id) + "Answer",
+        {"description": f"{calculator.title}: the result and all it rests on.", "allOf": [own, rest]},
+    )
 
 
 def flat_fields(calculator: Calculator, parts: Components) -> Iterator[FlatField]:

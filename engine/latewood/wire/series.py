@@ -9,12 +9,13 @@ from typing import Any, Final
 import numpy as np
 
 from latewood.declare import Q
+from latewood.messages import Code, Count, clause
 from latewood.quantities import units
 from latewood.quantities.scales import SCALES
 from latewood.quantities.series import Series
 from latewood.wire.components import Components
 from latewood.wire.context import MISSING, Context
-from latewood.wire.quantity_reader import QuantityReader
+from latewood.wire.quantity_reader import QuantityReader, limits_of
 
 #: A year of hours and a day, or a fortnight of minutes: beyond that, ask year by year.
 MAX_STEPS: Final = 20_160
@@ -43,30 +44,28 @@ class SeriesReader:
         """Return the `Series`; the first value out of place stands for all."""
         q = self.q
         if not isinstance(raw, dict):
-            return ctx.wrong_type(at, raw, f"an object with unit and values, such as {self._example()}")
+            return ctx.wrong_type(at, raw, clause("form-series", example=self._example()))
         faults = len(ctx.faults)
         for name in raw:
             if name not in ("unit", "values"):
                 ctx.unknown_name(f"{at}/{name}", name, ("unit", "values"))
         for name in ("unit", "values"):
             if name not in raw:
-                ctx.fault(f"{at}/{name}", "missing", "this field is required", expected=self._example())
+                ctx.refuse("required", f"{at}/{name}", wanted=clause("form-as-is", example=self._example()))
         if len(ctx.faults) > faults:
             return MISSING
         scale = SCALES[q.dimension].get(raw["unit"]) if isinstance(raw["unit"], str) else None
         if scale is None:
-            known = ", ".join(units.spellings(q.dimension)[:6])
-            ctx.fault(f"{at}/unit", "unknown-unit", f"{str(raw['unit'])[:40]!r} is not a unit of it", expected=known)
-            return MISSING
+            known = [Code(unit) for unit in units.spellings(q.dimension)[:6]]
+            return ctx.refuse("no-unit-of-series", f"{at}/unit", given=Code(repr(str(raw["unit"])[:40])), units=known)
         values = raw["values"]
         if not isinstance(values, list):
-            return ctx.wrong_type(f"{at}/values", values, "a list of numbers and nulls")
+            return ctx.wrong_type(f"{at}/values", values, clause("form-numbers-and-nulls"))
         if not 1 <= len(values) <= MAX_STEPS:
-            expected = f"1 to {MAX_STEPS} values"
-            return ctx.fault(f"{at}/values", "out-of-range", f"{len(values)} values were given", expected=expected)
+            return ctx.refuse("series-length", f"{at}/values", count=Count(len(values)), most=Count(MAX_STEPS))
         for index, value in enumerate(values):
             if value is not None and (isinstance(value, bool) or not isinstance(value, int | float)):
-                return ctx.wrong_type(f"{at}/values/{index}", value, "a number or null")
+                return ctx.wrong_type(f"{at}/values/{index}", value, clause("form-number-or-null"))
         return self._checked(values, scale, at, ctx)
 
     def _checked(self, values: list[float | None], scale: tuple[float, float, float], at: str, ctx: Context) -> Any:
@@ -79,16 +78,17 @@ class SeriesReader:
         outside = (si < self.low) | (si > self.high) | np.isinf(si)
         if outside.any():
             index = int(np.argmax(outside))
-            q = self.q
-            detail = (
-                f"{int(outside.sum())} of the values lie outside what this field takes, the first is number {index}"
+            return ctx.refuse(
+                "values-outside-limits",
+                f"{at}/values/{index}",
+                count=Count(int(outside.sum())),
+                index=Count(index),
+                wanted=limits_of(self.q),
             )
-            limits = f"{q.ge:g} to {q.le:g} {q.unit}"
-            return ctx.fault(f"{at}/values/{index}", "out-of-range", detail, expected=limits)
         return Series(si)
 
-    def _example(self) -> str:
-        return f'{{"unit": "{self.q.unit}", "values": [...]}}'
+    def _example(self) -> Code:
+        return Code(f'{{"unit": "{self.q.unit}", "values": [...]}}')
 
     def schema(self, parts: Components) -> dict[str, Any]:
         """Refer to the component all series of this dimension share."""

@@ -11,7 +11,7 @@ import math
 import re
 from typing import Any, Final, NoReturn
 
-from latewood.problems import Malformed
+from latewood.messages import Code, Count, malformed
 
 #: Deeper than any request of ours; far below what would exhaust a decoder's stack.
 MAX_DEPTH: Final = 32
@@ -35,9 +35,9 @@ def decode(body: bytes) -> Any:
     try:
         text = body.decode("utf-8").removeprefix("\ufeff")
     except UnicodeDecodeError as error:
-        raise Malformed("bad-utf8", f"byte {error.start} is not UTF-8", "JSON text in UTF-8") from None
+        raise malformed("json-not-utf8", byte=Count(error.start)) from None
     if not text.strip(" \t\r\n"):
-        raise Malformed("empty-body", "the body is empty", "a JSON object")
+        raise malformed("empty-body")
     _check_depth(text)
     try:
         tree = json.loads(
@@ -48,8 +48,8 @@ def decode(body: bytes) -> Any:
             parse_int=_int,
         )
     except json.JSONDecodeError as error:
-        detail = f"{error.msg} at line {error.lineno}, column {error.colno}"
-        raise Malformed("not-json", detail, "one JSON document") from None
+        line, column = Count(error.lineno), Count(error.colno)
+        raise malformed("not-json", why=Code(error.msg), line=line, column=column) from None
     if _SURROGATE.search(text):
         _check_surrogates(tree)
     return tree
@@ -64,7 +64,7 @@ def _check_depth(text: str) -> None:
         if mark in ("[", "{"):
             depth += 1
             if depth > MAX_DEPTH:
-                raise Malformed("too-deep", f"nested more than {MAX_DEPTH} levels deep", f"at most {MAX_DEPTH} levels")
+                raise malformed("too-deep", most=Count(MAX_DEPTH))
         elif mark in ("]", "}"):
             depth -= 1
 
@@ -75,25 +75,25 @@ def _object(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
         seen: set[str] = set()
         for name, _ in pairs:
             if name in seen:
-                raise Malformed("duplicate-key", f"the key {name[:80]!r} is given twice in one object", "each key once")
+                raise malformed("duplicate-key", name=Code(repr(name[:80])))
             seen.add(name)
     return found
 
 
 def _constant(word: str) -> NoReturn:
-    raise Malformed("not-finite", f"{word} is not a number in JSON", "a finite number")
+    raise malformed("no-number-in-json", word=Code(word))
 
 
 def _float(digits: str) -> float:
     value = float(digits)
     if not math.isfinite(value):
-        raise Malformed("not-finite", f"{digits[:40]} is beyond what a number can hold", "a finite number")
+        raise malformed("number-beyond-float", digits=Code(digits[:40]))
     return value
 
 
 def _int(digits: str) -> int:
     if len(digits.lstrip("-")) > MAX_DIGITS:
-        raise Malformed("too-many-digits", f"a whole number of {len(digits)} digits", f"at most {MAX_DIGITS} digits")
+        raise malformed("too-many-digits", digits=Count(len(digits)), most=Count(MAX_DIGITS))
     return int(digits)
 
 
@@ -106,7 +106,7 @@ def _check_surrogates(tree: Any) -> None:
             try:
                 part.encode("utf-8")
             except UnicodeEncodeError:
-                raise Malformed("lone-surrogate", "a text holds half of a surrogate pair", "whole characters") from None
+                raise malformed("lone-surrogate") from None
         elif isinstance(part, dict):
             waiting.extend(part)
             waiting.extend(part.values())

@@ -12,7 +12,7 @@ from typing import Any
 import msgspec
 
 from latewood.declare import F, Q
-from latewood.messages import Clause
+from latewood.messages import Clause, Code, Count, Prose, clause
 from latewood.problems import escape
 from latewood.provenance import Number
 from latewood.quantities.series import Series
@@ -41,10 +41,13 @@ class Entry:
     default: Any
 
     @property
-    def wanted(self) -> str:
+    def wanted(self) -> Clause:
         """What to give here: the meaning of the field, and an example where a short one is declared."""
         example = getattr(getattr(self.reader, "q", None) or getattr(self.reader, "f", None), "example", None)
-        return f"{self.reader.doc}, such as {example}" if isinstance(example, str | int) else self.reader.doc
+        meaning = Prose("field", self.reader.doc, "meaning", self.reader.doc)
+        if isinstance(example, str | int):
+            return clause("form-such-as", meaning=meaning, example=Code(example))
+        return clause("form-meaning", meaning=meaning)
 
 
 @dataclass(frozen=True)
@@ -59,7 +62,7 @@ class StructReader:
     def read(self, raw: Any, at: str, ctx: Context) -> Any:
         """Return the struct, or `MISSING` after noting every fault in it."""
         if not isinstance(raw, Mapping):
-            return ctx.wrong_type(at, raw, f"an object with {', '.join(list(self.entries)[:6])}")
+            return ctx.wrong_type(at, raw, clause("form-object", names=[Code(name) for name in list(self.entries)[:6]]))
         values: dict[str, Any] = {}
         whole = True
         for name in raw:
@@ -67,14 +70,14 @@ class StructReader:
                 continue
             whole = False
             if name in self.later:
-                ctx.fault(f"{at}/{escape(name)}", "not-yet", f"{name} belongs to a later version of this engine")
+                ctx.refuse("field-of-later", f"{at}/{escape(name)}", name=Code(name))
             else:
                 ctx.unknown_name(f"{at}/{escape(name)}", name, self.entries)
         for name, entry in self.entries.items():
             if name not in raw:
                 if entry.required:
                     whole = False
-                    ctx.fault(f"{at}/{name}", "missing", "this field is required", expected=entry.wanted)
+                    ctx.refuse("required", f"{at}/{name}", wanted=entry.wanted)
                 continue
             value = entry.reader.read(raw[name], f"{at}/{name}", ctx)
             whole = whole and value is not MISSING
@@ -119,10 +122,10 @@ class ListReader:
         if ctx.textual and isinstance(raw, str):
             raw = [raw]
         if not isinstance(raw, list):
-            return ctx.wrong_type(at, raw, "a list")
+            return ctx.wrong_type(at, raw, clause("form-list"))
         if not (self.f.ge or 0) <= len(raw) <= self.f.max_items:
-            limits = f"{self.f.ge or 0} to {self.f.max_items} items"
-            return ctx.fault(at, "out-of-range", f"the list holds {len(raw)} items", expected=limits)
+            least, most = Count(self.f.ge or 0), Count(self.f.max_items)
+            return ctx.refuse("list-length", at, count=Count(len(raw)), least=least, most=most)
         values = [self.item.read(item, f"{at}/{index}", ctx) for index, item in enumerate(raw)]
         return MISSING if any(value is MISSING for value in values) else tuple(values)
 

@@ -156,7 +156,7 @@ def test_a_terminal_shows_progress(given: Path) -> None:
             shown += piece
         assert process.wait(PATIENCE) == 0
     os.close(ours)
-    drawn = re.findall(r"\[(#*)(\.*)\] +([0-9]+)%  ([0-9]+) rows", shown.decode())
+    drawn = re.findall(r"\[(#*)(\.*)\] +([0-9]+)%  ([0-9]+) rows?,", shown.decode())
     assert len(drawn) > 1500
     assert all(len(filled) + len(empty) == 24 for filled, empty, _, _ in drawn)
     assert [int(rows) for *_, rows in drawn] == sorted(int(rows) for *_, rows in drawn)

@@ -75,7 +75,7 @@ def _time_heading(cell: str) -> tuple[str, str | None]:
         try:
             zone_of(found[2])
         except UnitError as error:
-            raise unit_problem(1, error, error.nearest) from None
+            raise unit_problem(1, error) from None
     return found[1] or "start", found[2]
 
 
@@ -97,7 +97,7 @@ def _instant(text: str, zone: str | None, before: list[datetime], line: int) -> 
             return moment.written
         return _local(moment, zone, before, line)
     except UnitError as error:
-        raise unit_problem(line, error, error.expected) from None
+        raise unit_problem(line, error) from None
 
 
 def _local(moment: Moment, zone: str | None, before: list[datetime], line: int) -> datetime:

@@ -8,8 +8,8 @@ from dataclasses import dataclass, field
 from datetime import datetime, timedelta, timezone
 from typing import Any, Final
 
-from latewood.messages import Count, refusal
-from latewood.problems import Fault, InputProblem
+from latewood.messages import Clause, Count, refusal
+from latewood.problems import InputProblem
 from latewood.quantities.units import UnitError
 
 Column = list[float | None]
@@ -40,11 +40,10 @@ def line_problem(id: str, line: int, **values: Any) -> InputProblem:
     return InputProblem([refusal(id, FILE, line=Count(line), **values)])
 
 
-def unit_problem(line: int, error: UnitError, expected: str | None) -> InputProblem:
+def unit_problem(line: int, error: UnitError) -> InputProblem:
     """Return the fault of a line of which a time or a zone cannot be read."""
-    return InputProblem(
-        [Fault(pointer=FILE, code="bad-text", detail=f"line {line}: {error.detail}", expected=expected)]
-    )
+    why, wanted = (Clause(f"{error.id}.{part}", error.values) for part in ("detail", "expected"))
+    return InputProblem([refusal("line-unread", FILE, line=Count(line), why=why, wanted=wanted, nearest=error.nearest)])
 
 
 def tree(typical: Typical, units: dict[str, str], year: int | None) -> dict[str, Any]:

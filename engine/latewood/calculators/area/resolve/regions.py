@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from itertools import pairwise
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Any, Final
 
 from latewood.calculators.area.fields import AreaZone
 from latewood.calculators.area.resolve.shapes import Shape, inside, overlap, place, shape_of
@@ -136,7 +136,7 @@ def _nesting(shapes: Sequence[Shape]) -> Iterator[Fault]:
             yield refusal("parts-over-zone", f"{parts[-1].at}/part_of", zone=Name(shape.zone.id))
         placed = [part for part in parts if part.placed] if shape.placed else []
         for part in placed:
-            names = {"part": Name(part.zone.id), "zone": Name(shape.zone.id)}
+            names: dict[str, Any] = {"part": Name(part.zone.id), "zone": Name(shape.zone.id)}
             if not inside(part.polygon, shape.polygon):
                 yield refusal("part-outside-zone", place(part), **names)
             for hole in shape.cut:

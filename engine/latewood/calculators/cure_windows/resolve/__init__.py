@@ -13,8 +13,8 @@ from latewood.calculators.cure_windows.inputs import Inputs
 from latewood.calculators.cure_windows.resolve.family import family_of, limits_of
 from latewood.calculators.cure_windows.resolved import Boards, Family, Resolved
 from latewood.declare import RecordLookup
-from latewood.messages import clause, refusal
-from latewood.problems import Fault, InputProblem
+from latewood.messages import clause, refusal, unread
+from latewood.problems import InputProblem
 from latewood.provenance import Ledger
 from latewood.quantities.instants import Moment, zone_of
 from latewood.quantities.units import UnitError
@@ -139,8 +139,7 @@ def _within(moment: Moment, field: str, x: Inputs, hours: Hours) -> float:
     try:
         at = hours.index_of(moment.instant(None if name is None else zone_of(name)))
     except UnitError as error:
-        fault = Fault(pointer=f"/{field}", code=error.code, detail=error.detail, expected=error.expected)
-        raise InputProblem([fault]) from None
+        raise InputProblem([unread(error, f"/{field}")]) from None
     if at >= len(hours) or (field == "start" and at < 0):
         outside = "earliest-after-weather" if field == "earliest" else "start-outside-weather"
         raise InputProblem([refusal(outside, f"/{field}")])

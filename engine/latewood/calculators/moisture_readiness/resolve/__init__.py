@@ -20,7 +20,7 @@ from latewood.calculators.moisture_readiness.resolved import (
     Zone,
 )
 from latewood.declare import RecordLookup
-from latewood.messages import Titled, clause, refusal
+from latewood.messages import Titled, clause, refusal, unread
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
 from latewood.quantities.instants import Moment
@@ -208,5 +208,5 @@ def _instant(moment: Moment | None, zone: ZoneInfo | None, pointer: str, faults:
     try:
         return moment.instant(zone)
     except UnitError as error:
-        faults.append(Fault(pointer=pointer, code=error.code, detail=error.detail, expected=error.expected))
+        faults.append(unread(error, pointer))
         return None
