@@ -101,7 +101,7 @@ def _written(fault: Refusal, speaker: Speaker) -> Fault:
         nearest=fault.nearest,
         id=id,
         values=values,
-        language=speaker.language_of(f"{id}.detail"),
+        language=speaker.language_of(f"{id}.detail", fault.values),
     )
 
 

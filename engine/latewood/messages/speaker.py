@@ -8,6 +8,7 @@ from typing import Any, Protocol
 
 from latewood.messages import quantities, raw
 from latewood.messages.binding import Say, bind, listed
+from latewood.messages.lacking import lacks, own
 from latewood.messages.style import Style
 from latewood.messages.template import FORM_COUNT, Parts, Slot, first_sentence, parse, plural_index
 from latewood.messages.values import Brief, Clause, Prose, Titled, Word, literal
@@ -51,8 +52,6 @@ class Speaker:
         self.differs: bool = self.manner.differs
         base = None if style.lang == "en" else self.manner.base
         self.base: Speaker | None = None if base is None else texts.speaker(style._replace(lang=base))
-        #: Ids for which this language has no text of its own: all of their text is in its base.
-        self.foreign: set[str] = set()
         #: Labels by name: what the parts of a deck are called for people.
         self.labels: Mapping[str, str] = {}
         self._ready: dict[str, Say] = {}
@@ -80,6 +79,7 @@ class Speaker:
         if ready is None:
             parts = self._parts(part.id)
             if parts is None:
+                self.texts.fell_back[self.style.lang, part.id] += 1
                 return self.base.brief(part) if self.base is not None else part.id
             params = self.texts.params[part.id]
             ready = self._ready[key] = bind(
@@ -96,21 +96,17 @@ class Speaker:
             other.base = other.base.naming(labels)
         return other
 
-    def language_of(self, id: str) -> str | None:
-        """Return the language a text had to be taken from, and count it; None where it is the one asked for."""
-        if id not in self.foreign:
-            return None
-        self.texts.fell_back[self.style.lang, id] += 1
-        return str(self.manner.base)
+    def language_of(self, id: str, values: Mapping[str, Any]) -> str | None:
+        """Return the language a text, or something in it, is taken from; None where all is in the one asked for."""
+        whole = self.base is None or self.differs
+        return None if whole or not lacks(self.texts, self.style.lang, id, values) else str(self.manner.base)
 
     def _bind(self, id: str) -> Say:
         parts = self._parts(id)
         if parts is None:
             if self.base is None or self.differs:
                 raise KeyError(f"there is no message {id!r}")
-            self.foreign.add(id)
-            base = self.base
-            return lambda values: base.say(id, values)
+            return self._borrowed(id, self.base)
         params = self.texts.params[id]
         message = self.texts.messages.get(id)
         sentence = message is not None and message.severity is not None
@@ -122,6 +118,13 @@ class Speaker:
         if parts is None and self.base is not None and self.differs:
             parts = self.base.pack.parts.get(id)
         return parts
+
+    def _borrowed(self, id: str, base: Speaker) -> Say:
+        def say(values: Mapping[str, Any]) -> str:
+            self.texts.fell_back[self.style.lang, id] += 1
+            return base.say(id, values)
+
+        return say
 
     def _field(self, slot: Slot, params: Mapping[str, str]) -> tuple[str | None, Write]:
         if slot.quantity is not None:
@@ -216,10 +219,7 @@ class Speaker:
 
         Quantities in braces come in the units asked for.
         """
-        key = (prose.record, prose.id, prose.field)
-        told = self.pack.prose.get(key)
-        # Another plugin's record of this id may say something else.
-        text = told.text if told is not None and told.of == prose.text else None
+        key, text = (prose.record, prose.id, prose.field), own(self.pack, prose)
         if text is None and self.base is not None:
             said, lang = self.base.prose(prose)
             if self.differs:

@@ -23,7 +23,7 @@ def finding(one: Raised, speaker: Speaker) -> Finding:
         message, language = speaker.prose(one.text)
     else:
         message = speaker.say(one.text, one.values)
-        language = speaker.language_of(one.text)
+        language = speaker.language_of(one.text, one.values)
     system = speaker.style.system
     return Finding(
         id=one.id,

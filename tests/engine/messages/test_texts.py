@@ -9,7 +9,7 @@ import msgspec
 import pytest
 from babel.units import format_unit
 
-from latewood.messages import Area, BadText, Between, Count, Name, Share, Style, Texts, Word, clause, shipped
+from latewood.messages import Area, BadText, Between, Count, Name, Prose, Share, Style, Texts, Word, clause, shipped
 from latewood.messages.sources import Bundle, Source, own
 
 
@@ -91,9 +91,36 @@ def test_a_whole_language_takes_all_of_a_missing_sentence_from_its_base_and_coun
     made = texts(note("{p} first.", p="word:part"), ("es", {"words": {"part": {"guard": "baranda"}}}))
     speaker = made.speaker(Style("es"))
     assert speaker.say("x", {"p": Word("part", "guard")}) == "Railing first."
-    assert speaker.language_of("x") == "en"
+    assert speaker.language_of("x", {"p": Word("part", "guard")}) == "en"
     assert made.fell_back == {("es", "x"): 1}
     assert "x" in made.missing("es")
+
+
+@pytest.mark.parametrize(
+    ("kind", "value"),
+    [
+        ("clause", clause("y")),
+        ("clause list", [clause("y")]),
+        ("word:part", Word("part", "guard")),
+        ("prose", Prose("caution", "hole", "title", "A hole")),
+        ("any", clause("y")),
+    ],
+)
+def test_a_sentence_with_something_of_its_base_in_it_is_marked(kind: str, value: Any) -> None:
+    tree = note("{p} first.", p=kind) | {"clause": {"y": {"text": "the hole"}}, "words": {"part": {"guard": "guard"}}}
+    pack = {"message": {"x": "{p} primero."}}
+    speaker = Texts(
+        [
+            Bundle(
+                sources=(("here", msgspec.convert({"schema": 1, **tree}, Source)),),
+                manners=own().manners,
+                packs=(("es", "es", pack),),
+            )
+        ]
+    ).speaker(Style("es"))
+    assert speaker.say("x", {"p": value}).endswith("primero.")
+    assert speaker.language_of("x", {"p": value}) == "en"
+    assert sum(speaker.texts.fell_back.values()) == 1
 
 
 def test_a_pack_of_differences_fills_the_texts_of_its_base_with_its_own_words() -> None:
