@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from latewood.catalogue import Catalogue
+from latewood.report import WIDTHS
 from latewood.wire import Components
 from latewood_api import contract_parts as shared
 from latewood_api.answers import JSON, MARKDOWN, SVG, TEXT
@@ -11,6 +12,22 @@ from latewood_api.contract_plan import job_schema, plan_schema, sample_job
 from latewood_api.query import SEARCH_LENGTH
 
 _SAVED: Json = {"304": ref("responses", "NotModified")}
+
+
+_WIDTH: Json = {
+    "name": "width",
+    "in": "query",
+    "description": "Columns of the text; a phone has 46.",
+    "schema": {"type": "integer", "minimum": WIDTHS[0], "maximum": WIDTHS[1], "default": 80},
+    "example": 46,
+}
+_FULL: Json = {
+    "name": "full",
+    "in": "query",
+    "description": "Show everything, however long.",
+    "schema": {"type": "boolean", "default": False},
+    "example": True,
+}
 
 
 def fixed_paths(lw: Catalogue, parts: Components) -> Json:
@@ -26,20 +43,32 @@ def _plan(lw: Catalogue, parts: Components) -> Json:
         "Zones, boards cut against them, and edge work, to scale, with the same said in words for who cannot see it."
     )
 
-    def operation(name: str, summary: str, media: str, schema: Json, description: str = whole) -> Json:
+    read = (
+        "The report of a plan: verdicts, what to do first, dangers, what to buy, work in order, what is assumed, what "
+        "is not planned. It stands on 120 lines at most where they hold it. Dangers, warnings, questions and verdicts "
+        "are never left out."
+    )
+
+    def operation(
+        name: str, summary: str, media: str, schema: Json, description: str = whole, more: tuple[Json, ...] = ()
+    ) -> Json:
         return {
             "operationId": name,
             "summary": summary,
             "description": description,
             "tags": ["plan"],
-            "parameters": [option("units"), option("working"), option("decimal"), option("lang")],
+            "parameters": [option("units"), option("working"), option("decimal"), option("lang"), *more],
             "requestBody": body,
             "responses": {"200": ok("The plan.", media, schema), **shared.refusals(shared.SEND)},
         }
 
     return {
         "/v1/plan": {"post": operation("planJob", "Plan a job", JSON, plan_schema(parts, lw.calculators.values()))},
-        "/v1/plan.txt": {"post": operation("planJobAsText", "Plan a job, as text to read", TEXT, {"type": "string"})},
+        "/v1/plan.txt": {
+            "post": operation(
+                "planJobAsText", "Plan a job, as text to read", TEXT, {"type": "string"}, read, (_WIDTH, _FULL)
+            )
+        },
         "/v1/plan.svg": {"post": operation("drawJob", "Draw the zones of a job", SVG, {"type": "string"}, drawn)},
     }
 

@@ -7,7 +7,8 @@ from typing import Any, Final, NamedTuple, Self, TypeVar
 from urllib.parse import quote, unquote_to_bytes, urlencode
 
 from latewood.problems import Fault, InputProblem, Malformed, nearest
-from latewood.wire.options import CHOICES, RESERVED, Options
+from latewood.report import WIDTHS
+from latewood.wire.options import CHOICES, RESERVED, Options, unknown_choice
 from latewood_api import accept
 from latewood_api.answers import AnyRequest
 
@@ -128,6 +129,48 @@ def search_for(asked: Asked) -> str | None:
         return texts[0] if texts else None
 
     return with_options(asked, use)
+
+
+class Layout(NamedTuple):
+    """How wide a page of text is, and whether it shows everything."""
+
+    width: int = 80
+    full: bool = False
+
+
+def with_layout(asked: Asked, use: Callable[[Options, Layout], T]) -> T:
+    """Call ``use`` for a path that takes a body, options and a layout; faults of all of them are raised together."""
+
+    def both(rest: Pairs, options: Options) -> T:
+        layout, faults = _layout(rest)
+        if not faults:
+            return use(options, layout)
+        try:
+            use(options, Layout())
+        except InputProblem as more:
+            faults.extend(more.faults)
+        raise InputProblem(faults)
+
+    return with_options(asked, both)
+
+
+def _layout(pairs: Sequence[tuple[str, str]]) -> tuple[Layout, list[Fault]]:
+    """Return the layout that is asked for, and every fault in how it is."""
+    least, most = WIDTHS
+    faults = unknown(pairs, Layout._fields)
+    given = dict(pairs)
+    for name in Layout._fields:
+        if sum(1 for other, _ in pairs if other == name) > 1:
+            faults.append(Fault(pointer=f"/{name}", code="repeated", detail="this name was given more than once"))
+    width, full = given.get("width", "80"), given.get("full", "false")
+    wide = width.isascii() and width.isdigit() and len(width) <= len(str(most)) and least <= int(width) <= most
+    if not wide:
+        expected = f"a whole number from {least} to {most}"
+        detail = f"{width[:40]!r} is no number of columns here"
+        faults.append(Fault(pointer="/width", code="out-of-range", detail=detail, expected=expected))
+    if full not in CHOICES["working"]:
+        faults.append(unknown_choice("full", full, CHOICES["working"]))
+    return Layout(int(width) if wide else 80, full == "true"), faults
 
 
 def with_body(asked: Asked, use: Callable[[Options], T]) -> T:

@@ -20,6 +20,7 @@ from latewood.job_files import read_file, with_weather
 from latewood.messages import Code, malformed
 from latewood.plugin.loader import BadPlugin
 from latewood.problems import Fault, InputProblem, Malformed, NotFound
+from latewood.report import WIDTHS
 from latewood.weather.files import read_weather
 from latewood.wire import Options
 
@@ -99,7 +100,7 @@ def _parser() -> argparse.ArgumentParser:
     plan.add_argument("job", type=Path)
     plan.add_argument("--format", choices=["text", "json"], default="text")
     plan.add_argument("--svg", action="store_true", help="print a picture of zones, boards and edge work instead")
-    plan.add_argument("--width", type=_between(20, 400), default=80, help="columns of the text; a phone has 46")
+    plan.add_argument("--width", type=_between(*WIDTHS), default=80, help="columns of the text; a phone has 46")
     plan.add_argument("--full", action="store_true", help="show everything, however long")
     plan.set_defaults(command=_plan)
 

@@ -25,7 +25,7 @@ from latewood_api import openapi
 Send = Callable[..., httpx.Response]
 COMMITTED = Path(__file__).parents[2] / "openapi" / "v1.json"
 #: Pages for people and the contract itself are no operations of it.
-PAGES = {"/", "/docs", "/docs/assets/{name}", "/docs/{name}", "/problems/{slug}", "/openapi.json"}
+PAGES = {"/", "/docs", "/docs/plan", "/docs/assets/{name}", "/docs/{name}", "/problems/{slug}", "/openapi.json"}
 PAGES |= {"/.well-known/security.txt", "/docs/catalogue/{kind}", "/docs/catalogue/{kind}/{id}"}
 
 

@@ -46,7 +46,7 @@ def test_every_parameter_stands_once() -> None:
     for path, methods in CONTRACT["paths"].items():
         for operation in methods.values():
             own = [one["name"] for one in operation.get("parameters", ()) if "$ref" not in one]
-            assert set(own) <= {"output", "kind", "id", "search"}, path
+            assert set(own) <= {"output", "kind", "id", "search", "width", "full"}, path
     found = [json.dumps(one, sort_keys=True) for one in CONTRACT["components"]["parameters"].values()]
     assert len(set(found)) == len(found)
 

@@ -9,9 +9,10 @@ from typing import Any
 from latewood.catalogue import Catalogue
 from latewood.columns import Answerer, Asked, Form, Gained
 from latewood.verify import Outcome, verify
-from latewood.wire import strict_json
+from latewood.wire import Options, strict_json
 from latewood_api import query
 from latewood_api.answers import to_json
+from latewood_api.contract_plan import sample_job
 
 
 def calculate(lw: Catalogue, name: str, body: bytes, asked: query.Asked) -> bytes:
@@ -44,7 +45,16 @@ def plan(lw: Catalogue, body: bytes, asked: query.Asked) -> bytes:
 def plan_text(lw: Catalogue, body: bytes, asked: query.Asked) -> bytes:
     """Plan a job, as text to read."""
     raw = strict_json.decode(body)
-    return query.with_body(asked, lambda options: lw.plan_text(raw, options)).encode()
+
+    def written(options: Options, layout: query.Layout) -> str:
+        return lw.plan_text(raw, options, width=layout.width, full=layout.full)
+
+    return query.with_layout(asked, written).encode()
+
+
+def sample_plan(lw: Catalogue) -> str:
+    """Return the report of the job that the contract has as its example, as wide as a phone."""
+    return lw.plan_text(sample_job(), Options(), width=46)
 
 
 def plan_svg(lw: Catalogue, body: bytes, asked: query.Asked) -> bytes:

@@ -22,6 +22,7 @@ from latewood_api.dispatch import work
 from latewood_api.dispatch.desk import Desk
 from latewood_api.pages.calculator import calculator_page
 from latewood_api.pages.interactive import AFTER, HEAD, Assets, assets, interactive
+from latewood_api.pages.plan import plan_page
 from latewood_api.pages.record import entry_page, kind_page
 from latewood_api.problem import KINDS, Refusal
 
@@ -33,6 +34,7 @@ def handlers(lw: Catalogue, desk: Desk) -> list[HTTPRouteHandler]:
     one_at_a_time = asyncio.Lock()
     found_outcomes: list[list[Outcome]] = []
     calculator_bodies: dict[str, bytes] = {}
+    planned: list[bytes] = []
 
     async def outcomes() -> list[Outcome]:
         async with one_at_a_time:
@@ -79,6 +81,13 @@ def handlers(lw: Catalogue, desk: Desk) -> list[HTTPRouteHandler]:
         check_accept(request, media)
         query.options_only(query.Asked.of(request))
         return got(request, content, media)
+
+    @get("/docs/plan")
+    async def plan(request: AnyRequest) -> ASGIResponse:
+        check(request)
+        if not planned:
+            planned.append(plan_page(await desk.aside(work.sample_plan)))
+        return answer(request, planned[0])
 
     @get("/docs/{name:str}")
     async def calculator(request: AnyRequest) -> ASGIResponse:
@@ -129,7 +138,7 @@ def handlers(lw: Catalogue, desk: Desk) -> list[HTTPRouteHandler]:
         listed = [html.heading("Codes"), html.table(["Code", "Meaning"], codes)] if slug == "unusable-input" else []
         return answer(request, html.page(f"{kind.status} {kind.title}", html.text(kind.meaning), *listed))
 
-    return [start, docs, asset, calculator, kind, entry, problem]
+    return [start, docs, asset, plan, calculator, kind, entry, problem]
 
 
 #: What a caller may rely on in any request.
@@ -152,6 +161,7 @@ def _index(lw: Catalogue, found: Assets | None) -> bytes:
         f"<p>{html.link('/openapi.json', 'The contract (OpenAPI 3.1)')}</p>",
         f"<p>{html.link('/v1/changelog', 'Changes of the contract')}</p>",
         html.text(REPEATED),
+        f"<p>{html.link('/docs/plan', 'Plan a job')}: verdicts, dangers, what to buy and the work in order.</p>",
         html.heading("Calculators"),
         html.table(["Calculator", "Question"], calculators),
         html.heading("Catalogue"),

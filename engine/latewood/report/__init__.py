@@ -2,6 +2,6 @@
 
 from latewood.report.build import report
 from latewood.report.model import Report
-from latewood.report.text import text
+from latewood.report.text import WIDTHS, text
 
-__all__ = ["Report", "report", "text"]
+__all__ = ["WIDTHS", "Report", "report", "text"]

@@ -16,6 +16,8 @@ from latewood.messages import Code, Count, Speaker, clause
 from latewood.messages.quantities import SPACE
 from latewood.report.model import Purchase, Reason, Report, Said, Work
 
+#: The least and the most columns a page may have; a phone has 46.
+WIDTHS: Final = (20, 400)
 #: Lines of a page that is not shown in full.
 _MOST: Final = 120
 _ALL: Final = 1000
