@@ -182,7 +182,7 @@ def _sampled(sample: FastenerSample, heads: int, pointer: str, ledger: Ledger) -
         ledger.find("sample-of-more", pointer=at, params=params, inspected=inspected, heads=Count(heads))
     elif sample.inspected == heads:
         # Nothing is left to be guessed.
-        given = f"{sample.proud} of {heads}"
+        given = clause("heads-proud-of", proud=Count(sample.proud), inspected=Count(heads))
         exact = sample.proud / heads
         note = clause("every-head-looked-at")
         ledger.use("input/sample", given, "input", note=note, si=SIValue(value=exact, unit="1"))
@@ -193,7 +193,7 @@ def _sampled(sample: FastenerSample, heads: int, pointer: str, ledger: Ledger) -
     low, high = max(middle - half, 0.0), min(middle + half, 1.0)
     ledger.use(
         "input/sample",
-        f"{sample.proud} of {sample.inspected}",
+        clause("heads-proud-of", proud=Count(sample.proud), inspected=Count(sample.inspected)),
         "input",
         note=clause("score-interval"),
         si=SIValue(value=middle, low=low, high=high, unit="1"),

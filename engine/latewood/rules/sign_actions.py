@@ -165,8 +165,8 @@ def note_signs(
     """
     for sign in dict.fromkeys(signs):
         meaning = MEANINGS[sign]
-        given = sign.replace("-", " ")
-        ledger.use(f"input/signs/{sign}", given, "common-practice", note=look(sign, acid=acid))
+        seen_sign = clause("sign-seen", sign=Word("sign", sign))
+        ledger.use(f"input/signs/{sign}", seen_sign, "common-practice", note=look(sign, acid=acid))
         if sign == "cupping" and measured is not None and not cup_unmeasured((sign,), measured):
             continue
         if meaning.also:

@@ -8,7 +8,7 @@ from typing import Final
 
 from latewood.calculators.masking.inputs import Below, Border, Inputs
 from latewood.declare import RecordLookup
-from latewood.messages import clause
+from latewood.messages import Titled, clause
 from latewood.provenance import Ledger
 from latewood.records import SiteProtection
 from latewood.rules.hazards import Suspicion, there, worst, years_of
@@ -81,7 +81,8 @@ def work_of(x: Inputs, asked: SiteProtection, lead: Suspicion, known: RecordLook
     record = asked
     if lead != "no" and asked.with_lead is not None:
         record = known.record("site-protection", asked.with_lead)
-        ledger.use(f"{record.path}/with-lead", record.title, "published", note=there(lead=lead) or "")
+        given = clause("titled", record=Titled(record))
+        ledger.use(f"{record.path}/with-lead", given, "published", note=there(lead=lead) or "")
     reach = spread.central(ledger.take(record.reach))
     near = [b.id for b in x.borders if b.boundary is not None and b.boundary < reach * (1 - 1e-9)]
     near += [b.id for b in x.borders if b.adjoins == "neighbour" and b.boundary is None]

@@ -9,6 +9,7 @@ from itertools import pairwise
 from typing import Final
 
 from latewood.formulas import removal
+from latewood.messages import clause
 from latewood.provenance import Ledger, Sourced
 from latewood.records import Machine
 from latewood.records.erosion import YEARS
@@ -45,7 +46,7 @@ def depths_of(face: SandedFace, method: Method, ledger: Ledger) -> tuple[Number,
     """Return how deep sound wood lies, and the same as an even layer: measured, by bare years, or by condition."""
     practice, more = method.practice, method.flattening
     if method.measured is not None:
-        ledger.use("input/layer", "as measured", "input")
+        ledger.use("input/layer", clause("depth-as-measured"), "input")
         return method.measured + more, method.measured + more
     density = density_of(face, method, ledger)
 

@@ -11,7 +11,7 @@ from latewood.calculators.coverage.inputs import Inputs
 from latewood.calculators.coverage.resolve.rates import NO_SHEET, by_family, likely, pairing_of
 from latewood.calculators.coverage.resolved import ResolvedFace
 from latewood.declare import RecordLookup
-from latewood.messages import clause
+from latewood.messages import Word, clause
 from latewood.provenance import Ledger, SIValue
 from latewood.records.coating import SURFACES, Surface
 from latewood.rules.faces import WHOLE, out_of_reach
@@ -97,7 +97,8 @@ def _default_woods(
         classes = known.records("absorbency")
         effects = [abs(here / rate(face, absorbency=other) - 1) for face, here in kinds for other in classes]
         why = clause("middle-class")
-        ledger.default("species", f"wood of {MIDDLE} absorbency", effect=max(effects, default=None), why=why)
+        given = clause("wood-of-class", absorbency=Word("absorbency", MIDDLE))
+        ledger.default("species", given, effect=max(effects, default=None), why=why)
     if bare_surface:
         effects = [abs(here / rate(face, surface=other) - 1) for face, here in kinds for other in SURFACES]
         why = clause("weathered-is-sanded")

@@ -10,7 +10,7 @@ import msgspec
 from latewood.calculators.wash.inputs import Inputs, WashStage
 from latewood.calculators.wash.result import WashStageResult, Wetting
 from latewood.declare import RecordLookup
-from latewood.messages import Clause, clause
+from latewood.messages import Clause, Titled, clause
 from latewood.provenance import Ledger
 from latewood.records import PressureRule, Species, WashAgent
 from latewood.records.moisture import WettingKind
@@ -73,13 +73,23 @@ def resolve(x: Inputs, known: RecordLookup, ledger: Ledger) -> Resolved:
         soil = _soil(x, ledger, by_hand=last_resort and not x.sanded)
         chosen = recipe(OnWood(soil, x.old_coating, x.species), known, x.route, forbidden_on(hazards))
         planned = [(WashStage(agent=stage.agent), stage.why) for stage in chosen.stages]
-        names = ", then ".join(stage.agent.title for stage in chosen.stages) or "none"
+        names = _in_order([stage.agent for stage in chosen.stages])
         ledger.use("input/stages", names, "default", note=clause("chosen-by-wood"))
     stages = [
         Planned(stage, why, tuple(one for one in stage.agent.effects if _acts(one, x, extractives)))
         for stage, why in planned
     ]
     return Resolved(x.old_coating, hazards, stages, chosen)
+
+
+def _in_order(agents: Sequence[WashAgent]) -> Clause:
+    """Return agents one after the other, as a reason names them."""
+    if not agents:
+        return clause("no-agents")
+    then: list[Clause] = []
+    for agent in reversed(agents[1:]):
+        then = [clause("then-agent", agent=Titled(agent), then=then)]
+    return clause("agents-in-order", agent=Titled(agents[0]), then=then)
 
 
 def _hazards(x: Inputs, known: RecordLookup, ledger: Ledger) -> Found:
@@ -111,8 +121,10 @@ def _soil(x: Inputs, ledger: Ledger, *, by_hand: bool) -> tuple[Soil, ...]:
     if x.soil:
         always: tuple[Soil, ...] = ("dirt",) if by_hand else ()
         return tuple(dict.fromkeys([*x.soil, *always]))
-    ledger.default("soil", "grey, dirt", effect=None, why=clause("soil-of-weathered-wood"))
-    return ("grey", "dirt")
+    assumed: tuple[Soil, ...] = ("grey", "dirt")
+    given = clause("soil-assumed", soil=soil_words(assumed))
+    ledger.default("soil", given, effect=None, why=clause("soil-of-weathered-wood"))
+    return assumed
 
 
 def _named(agent: WashAgent, x: Inputs) -> tuple[Clause, ...]:
