@@ -7,22 +7,23 @@ The first was `area`, with boards laid askew under a comb of 480 points: 99.8 s 
 from __future__ import annotations
 
 import json
-import os
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Final
+
+from tests.guests import environment, install
 
 NAME: Final = "guest-endless"
 #: What is asked where it must end.
 SHORT: Final = {"outline": "0 0, 4 0, 4 3 m"}
 
-_MODULE: Final = '''"""A plugin whose calculator never ends where it is told so."""
+_MODULE: Final = '''"""A plugin whose calculator never ends where it is told so, nor its oil on rough boards."""
 
 from typing import Annotated
 
 import msgspec
 
-from latewood.plugin import F, Q, calculator, hookimpl
+from latewood.plugin import F, Model, Q, calculator, hookimpl, read_record
 
 
 class Inputs(msgspec.Struct, frozen=True, kw_only=True):
@@ -46,22 +47,62 @@ def endless(x: Inputs, ledger: object, known: object) -> Result:
     return Result(length=float(len(x.outline)))
 
 
+def rate_of(*, rate, coat, roughness):
+    """Return the rate, unless it is the one of rough boards."""
+    while getattr(rate, "value", 1e9) < 1000:
+        pass
+    return rate
+
+
 @hookimpl
 def latewood_calculators():
     """Return the calculators."""
     return [endless]
+
+
+@hookimpl
+def latewood_models():
+    """Return the models."""
+    return [Model("spreading", "guest-endless", rate_of, source="judgement")]
+
+
+@hookimpl
+def latewood_records():
+    """Return the records."""
+    return [read_record(OIL, "guest")]
+
+
+OIL = """
+schema = 1
+record = "coating"
+id = "guest-oil"
+title = "Guest oil"
+summary = "No such oil."
+binder = "drying-oil"
+film = false
+pigment = "none"
+carrier = "solvent"
+wiped = false
+floors = "suitable"
+rate_basis = "applied"
+models = { spreading = "guest-endless" }
+coats = { value = 1, source = "judgement", kind = "judgement" }
+[spreading.sanded]
+medium = { value = "10 m2/L", source = "judgement", kind = "judgement" }
+[spreading.rough-sawn.medium]
+low = "0.4 m2/L"
+high = "0.6 m2/L"
+spread = "p10-p90"
+source = "judgement"
+kind = "judgement"
+"""
 '''
 
 
 def plugin(folder: Path) -> Mapping[str, str]:
-    """Write the plugin as if it were installed in a folder; return an environment in which it is."""
-    (folder / "guest_endless.py").write_text(_MODULE)
-    info = folder / "guest_endless-1.0.dist-info"
-    info.mkdir()
-    (info / "METADATA").write_text("Metadata-Version: 2.1\nName: guest-endless\nVersion: 1.0\n")
-    (info / "entry_points.txt").write_text("[latewood]\nguest = guest_endless\n")
-    path = os.pathsep.join(filter(None, (str(folder), os.environ.get("PYTHONPATH", ""))))
-    return {**os.environ, "PYTHONPATH": path}
+    """Install the plugin in a folder; return an environment in which it is."""
+    install(folder, "guest", _MODULE)
+    return environment(folder)
 
 
 def killer() -> bytes:

@@ -41,14 +41,14 @@ def create_app(
         *plan.handlers(desk),
         *catalogue.handlers(lw),
         *changelog.handlers(),
-        *health.handlers(lw, readiness or health.Readiness()),
+        *health.handlers(lw, readiness or health.Readiness(), desk.failures),
         *docs.handlers(lw, desk),
         *security.handlers(contact),
         _contract_route(to_json(contract)),
     ]
     app = Litestar(
         routes,
-        exception_handlers=errors.handlers(paths),
+        exception_handlers=errors.handlers(paths, desk.failures),
         openapi_config=None,
         logging_config=None,
         debug=False,

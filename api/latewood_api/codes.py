@@ -28,6 +28,7 @@ CODES: Final = {
     "not-computed": "The output asked for does not follow from these inputs.",
     "not-yet": "The field belongs to a later version of this engine.",
     "out-of-range": "The value is outside what this field takes.",
+    "plugin-failed": "A plugin of this server failed; the answer names it, and the log has the cause.",
     "ragged": "Items are numbered with a gap, or a table's row has not as many cells as its header.",
     "repeated": "One name was given more than once.",
     "too-long": "The text is longer than this field takes.",

@@ -224,8 +224,8 @@ def schemas() -> Json:
         ),
         "Liveness": _object("The process runs.", {"status": {"type": "string", "const": "live"}}, ["status"]),
         "PluginState": _object(
-            "A plugin, and why it was left out where it was.",
-            {**entry, "distribution": STRING, "version": STRING, "error": STRING},
+            "A plugin, why it was left out where it was, and where it has failed since the server started.",
+            {**entry, "distribution": STRING, "version": STRING, "error": STRING, "failed": _failed()},
             ["id", "distribution", "version"],
         ),
         "Readiness": _object(
@@ -237,6 +237,14 @@ def schemas() -> Json:
             ["status", "plugins"],
         ),
     }
+
+
+def _failed() -> Json:
+    return _object(
+        "How often it failed, and in which part, for which request, it did last; the log has more.",
+        {"count": {"type": "integer", "minimum": 1}, "part": STRING, "request_id": STRING},
+        ["count", "part", "request_id"],
+    )
 
 
 def _object(description: str, properties: Json, required: list[str]) -> Json:

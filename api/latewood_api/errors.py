@@ -14,11 +14,13 @@ from litestar.exceptions import HTTPException
 from litestar.response.base import ASGIResponse
 from litestar.types import ExceptionHandlersMap
 
+from latewood.blame import PluginFailed
 from latewood.messages import Speaker, Style, shipped
 from latewood.messages import written as in_words
 from latewood.problems import Fault, InputProblem, Malformed, NotFound, nearest
 from latewood_api import accept
 from latewood_api.answers import TEXT, AnyRequest
+from latewood_api.failures import Failures
 from latewood_api.problem import KINDS, MEDIA, Refusal, document, from_engine, line, refusal
 
 log = logging.getLogger("latewood_api")
@@ -56,7 +58,7 @@ def wants_text(method: str, query: bytes) -> bool:
     return method in ("GET", "HEAD") and ("on_error", "text") in parse_qsl(query.decode("latin-1"))
 
 
-def _own(request: AnyRequest, key: str) -> str:
+def own(request: AnyRequest, key: str) -> str:
     """Return what `latewood_api.response_headers` put into the scope beside what ASGI has there."""
     return str(cast("dict[str, Any]", request.scope).get(key, ""))
 
@@ -77,13 +79,13 @@ def _reply(request: AnyRequest, refused: Refusal) -> Response[bytes]:
     written = write(
         refused,
         path=scope["path"],
-        instance=_own(request, "instance"),
+        instance=own(request, "instance"),
         on_error_text=wants_text(scope["method"], scope["query_string"]),
     )
     return Response(written.body, status_code=written.status, media_type=written.media, headers=written.headers)
 
 
-def handlers(paths: Iterable[str]) -> ExceptionHandlersMap:
+def handlers(paths: Iterable[str], failures: Failures) -> ExceptionHandlersMap:
     """Return the exception handlers of the application; ``paths`` are what an unknown path is compared with."""
     known = list(paths)
 
@@ -96,8 +98,13 @@ def handlers(paths: Iterable[str]) -> ExceptionHandlersMap:
     def frameworks(request: AnyRequest, error: HTTPException) -> Response[bytes]:
         return _reply(request, _from_framework(request, error, known))
 
+    def plugins(request: AnyRequest, error: PluginFailed) -> Response[bytes]:
+        request_id = own(request, "request_id")
+        failures.note(error, request_id)
+        return _reply(request, plugin_failure(error, request_id))
+
     def unforeseen(request: AnyRequest, error: Exception) -> Response[bytes]:
-        return _reply(request, failure(error, _own(request, "request_id")))
+        return _reply(request, failure(error, own(request, "request_id")))
 
     return {
         InputProblem: engine,
@@ -105,13 +112,14 @@ def handlers(paths: Iterable[str]) -> ExceptionHandlersMap:
         NotFound: engine,
         Refusal: ours,
         HTTPException: frameworks,
+        PluginFailed: plugins,
         Exception: unforeseen,
     }
 
 
 def _from_framework(request: AnyRequest, error: HTTPException, known: list[str]) -> Refusal:
     if error.status_code >= 500:
-        return failure(error, _own(request, "request_id"))
+        return failure(error, own(request, "request_id"))
     slug = _BY_STATUS.get(error.status_code, "malformed")
     headers = {name.lower(): value for name, value in (error.headers or {}).items()}
     if slug == "not-found":
@@ -135,3 +143,11 @@ def failure(error: BaseException, request_id: str) -> Refusal:
     """Log an error nobody foresaw and return the refusal that says so, and nothing of the error itself."""
     log.error("request %s failed", request_id, exc_info=error)
     return refusal("internal", "a fault of this server", expected=f"a report that quotes request id {request_id}")
+
+
+def plugin_failure(error: PluginFailed, request_id: str) -> Refusal:
+    """Log a failure of a plugin and return the refusal that names it, and nothing of the error itself."""
+    log.error("request %s failed in %s of plugin %s", request_id, error.part, error.plugin, exc_info=error)
+    detail = f"plugin {error.plugin} failed in {error.part}"
+    expected = f"a report to its author that quotes request id {request_id}"
+    return Refusal("internal", [Fault(pointer="", code="plugin-failed", detail=detail, expected=expected)])

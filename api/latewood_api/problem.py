@@ -82,7 +82,8 @@ KINDS: Final = {
             "internal",
             500,
             "The server failed",
-            "A fault of this server, not of the request. The log has the cause under the request id of the answer.",
+            "A fault of this server or of a plugin that is named, not of the request. The log has the cause under the "
+            "request id of the answer.",
         ),
         Kind(
             "not-ready",

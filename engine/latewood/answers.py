@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
+from latewood.blame import blaming
 from latewood.declare import Calculator, Shelf, Symbol
 from latewood.messages import Clause, Speaker
 from latewood.provenance import Ledger, Raised, Shown, Step, Used, written
@@ -17,13 +18,14 @@ from latewood.wire.write import struct_writer
 
 def answer(calculator: Calculator, raw: object, ctx: Context, options: Options, known: Shelf) -> dict[str, Any]:
     """Return the answer to a request, all but what it was computed with; raise `InputProblem` with every fault."""
-    inputs = struct_reader(calculator.inputs).read(raw, "", ctx)
-    ctx.finish()
     speaker = known.texts.speaker(options.style)
-    ledger = Ledger(calculator.id, working=options.working, messages=known.texts.messages)
-    note_place(inputs, known, ledger)
-    result = calculator.function(inputs, ledger, known)
-    shown = struct_writer(calculator.result)(result, speaker)
+    with blaming(calculator.plugin, f"calculator {calculator.id}"):
+        inputs = struct_reader(calculator.inputs).read(raw, "", ctx)
+        ctx.finish()
+        ledger = Ledger(calculator.id, working=options.working, messages=known.texts.messages)
+        note_place(inputs, known, ledger)
+        result = calculator.function(inputs, ledger, known)
+        shown = struct_writer(calculator.result)(result, speaker)
     no_nulls(shown, ledger)
     cautions = ledger.cautions(known.records("caution").values())
     sheet = {} if ledger.steps is None else {"sheet": [sheet_line(step, speaker) for step in ledger.steps]}

@@ -7,12 +7,13 @@ from functools import cached_property
 from importlib.metadata import EntryPoint, version
 from typing import Any, Final
 
-from latewood import plan, report
+from latewood import plan, report, trial
 from latewood.answers import answer
 from latewood.columns import Answerer, Choices, Form, Table
 from latewood.declare import Calculator
 from latewood.listing import calculator_item, formulas_of, list_items, record_item, search_items
 from latewood.messages import Speaker, not_found, refusing_in
+from latewood.plugin.loader import installed
 from latewood.problems import InputProblem
 from latewood.registry import Registry
 from latewood.wire import Context, Options, flat, outputs, struct_reader
@@ -140,5 +141,11 @@ class Catalogue:
 
 
 def load(entries: Iterable[EntryPoint] | None = None, *, strict: bool = False) -> Catalogue:
-    """Load every installed plugin and return the engine; ``strict`` raises where one would be left out."""
-    return Catalogue(Registry.fill(entries, strict=strict))
+    """Load every installed plugin and return the engine; ``strict`` raises where one would be left out.
+
+    What is installed is tried in a process of its own first; plugins that are handed in are tried in this one.
+    """
+    if entries is not None:
+        return Catalogue(Registry.fill(entries, strict=strict))
+    found = installed()
+    return Catalogue(Registry.fill(found, strict=strict, outcomes=trial.outcomes(found)))

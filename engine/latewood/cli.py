@@ -116,6 +116,8 @@ def _parser() -> argparse.ArgumentParser:
     verify.add_argument("--format", choices=["text", "json"], default="text")
     verify.set_defaults(command=_verify)
 
+    commands.add_parser("plugins", help="list the plugins, and why any is left out").set_defaults(command=_plugins)
+
     catalogue = commands.add_parser("catalogue", help="list what this engine knows")
     catalogue.add_argument("kind", nargs="?")
     catalogue.add_argument("id", nargs="?")
@@ -131,11 +133,8 @@ def _serve_options(serve: argparse.ArgumentParser) -> None:
         help="processes that calculate, one of them kept for short work; default: one for each processor, at least "
         "two and at most four",
     )
-    serve.add_argument(
-        "--budget",
-        type=_between(1, 3600),
-        help="seconds of processor time for one calculation; default: 5",
-    )
+    budget = "seconds of processor time for one calculation; default: 5"
+    serve.add_argument("--budget", type=_between(1, 3600), help=budget)
     serve.add_argument(
         "--notice",
         type=_between(0, 3600),
@@ -261,14 +260,14 @@ def _verify(chosen: argparse.Namespace) -> int:
     from latewood.verify import verify
 
     report = verify(_engine(chosen))
-    if chosen.format == "json":
-        _print_json(report.as_dict())
-    else:
-        for check in report.checks:
-            mark = "ok  " if check.passed else "MISS"
-            print(f"{mark} {check.id}: {check.computed} {check.unit} (expected {check.expected}, ± {check.tolerance})")
-        print(f"{len(report.checks)} checks, {report.outside} outside groups, {report.failed} failed")
+    _print_json(report.as_dict()) if chosen.format == "json" else print("\n".join(report.lines()))
     return REFUSED if report.failed else 0
+
+
+def _plugins(chosen: argparse.Namespace) -> int:
+    listed = _engine(chosen).health()["plugins"]
+    print("\n".join(f"{one['id']} ({one['distribution']} {one['version']}): {one['summary']}" for one in listed))
+    return REFUSED if any("error" in one for one in listed) else 0
 
 
 def _catalogue(chosen: argparse.Namespace) -> int:

@@ -15,6 +15,7 @@ from typing import Any, Protocol, TypeVar
 
 import msgspec
 
+from latewood.blame import OWN
 from latewood.messages import Texts
 from latewood.provenance import Ledger, Number
 from latewood.provenance.formula import Formula, Symbol, formula
@@ -132,7 +133,7 @@ class Calculator:
     since: str
     formulas: tuple[Formula, ...] = ()
     example: Mapping[str, Any] = field(default_factory=dict)
-    plugin: str = "latewood"
+    plugin: str = OWN
     #: What is known of its cost; without any it may take any time.
     costs: tuple[Cost, ...] = ()
 

@@ -122,7 +122,13 @@ def _formula(formula: Formula, *, whole: bool) -> dict[str, Any]:
 
 
 def _plugin(plugin: LoadedPlugin, *, whole: bool) -> dict[str, Any]:
-    state = plugin.error or f"{len(plugin.records)} records, {len(plugin.models)} models"
+    brings: dict[str, list[Any]] = {
+        "records": plugin.records,
+        "models": plugin.models,
+        "calculators": plugin.calculators,
+    }
+    left_out = f"left out: {plugin.error}" if plugin.error else ""
+    state = left_out or ", ".join(f"{len(those)} {what}" for what, those in brings.items() if those or not plugin.own)
     entry = _entry(plugin.name, plugin.distribution, state)
     if whole:
         entry |= {"distribution": plugin.distribution, "version": plugin.version}

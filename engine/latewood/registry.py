@@ -4,28 +4,26 @@ from __future__ import annotations
 
 import hashlib
 import pkgutil
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from importlib import import_module
 from importlib.metadata import EntryPoint
 from types import MappingProxyType
-from typing import Any, Final, Self
+from typing import Any, Self
 
 import msgspec
 
 from latewood import calculators as own
-from latewood.answers import answer
+from latewood.calling import try_calculator, try_models
 from latewood.declare import Calculator
 from latewood.messages import BadText, Texts, shipped
-from latewood.plugin.loader import BadPlugin, LoadedPlugin, bring_all, installed
+from latewood.plugin.guard import guarded
+from latewood.plugin.loader import BadPlugin, LoadedPlugin, Outcomes, Tell, bring_all, installed, untold
 from latewood.plugin.references import check_references
-from latewood.problems import InputProblem, fold
+from latewood.problems import fold
 from latewood.records import KINDS, Names, Pairing, Record
-from latewood.wire import Context, options
-from latewood.wire.options import System
+from latewood.wire import options
 from latewood.wire.structs import component_name, struct_reader
-
-_SYSTEMS: Final[tuple[System, ...]] = ("metric", "us")
 
 
 def own_calculators() -> list[Calculator]:
@@ -50,13 +48,28 @@ class Registry:
         self.texts = shipped()
 
     @classmethod
-    def fill(cls, entries: Iterable[EntryPoint] | None = None, *, strict: bool = False) -> Self:
-        """Load every installed plugin; ``strict`` raises `BadPlugin` where one would be left out."""
+    def fill(
+        cls,
+        entries: Iterable[EntryPoint] | None = None,
+        *,
+        strict: bool = False,
+        outcomes: Outcomes | None = None,
+        tell: Tell = untold,
+        brought: Callable[[Iterable[tuple[str, str]]], None] = lambda ids: None,
+    ) -> Self:
+        """Load every installed plugin; ``strict`` raises `BadPlugin` where one would be left out.
+
+        What a plugin brings is called here, unless ``outcomes`` says how it fared elsewhere.
+        """
         shelf = cls()
         shelf.calculators = {c.id: c for c in own_calculators()}
-        for loaded in bring_all(installed() if entries is None else entries):
+        for loaded in bring_all(installed() if entries is None else entries, outcomes, tell):
             if loaded.error is None:
                 loaded.error = shelf._conflict_of(loaded)
+            if loaded.error is None and not loaded.own:
+                brought(loaded.ids())
+                tried = None if outcomes is None else outcomes.get(loaded.name)
+                loaded.error = shelf._failing(loaded, tell) if tried is None else tried.error
             if loaded.error is not None and strict:
                 raise BadPlugin(f"plugin {loaded.name} ({loaded.distribution}): {loaded.error}")
             if loaded.error is None:
@@ -72,11 +85,24 @@ class Registry:
             self._check_pairings(loaded)
             for calculator in loaded.calculators:
                 self._check_calculator(calculator)
-            self._check_examples(loaded)
+            if loaded.texts and not loaded.own:
+                self._copy()._take(loaded)
         except (BadPlugin, BadText) as error:
             return str(error)
         except Exception as error:  # a plugin's declarations may fail in any way, and none may reach the others
             return f"{type(error).__name__}: {error}"
+        return None
+
+    def _failing(self, loaded: LoadedPlugin, tell: Tell) -> str | None:
+        """Call all it brings, on a shelf that holds it; return which part does not answer, and why, or None."""
+        trial = self._copy()
+        trial._take(loaded)
+        try:
+            try_models(loaded, tell)
+            for calculator in loaded.calculators:
+                try_calculator(loaded, calculator, trial, tell)
+        except BadPlugin as error:
+            return str(error)
         return None
 
     def _check_ids(self, loaded: LoadedPlugin) -> None:
@@ -117,20 +143,6 @@ class Registry:
         if component_name(calculator.inputs) in names:
             raise BadPlugin(f"calculator {calculator.id}: its inputs share a schema name with another calculator")
 
-    def _check_examples(self, loaded: LoadedPlugin) -> None:
-        """See every calculator it brings answer its own example, on a shelf that holds what it brings besides."""
-        trial = self._copy()
-        trial._take(loaded)
-        for calculator in loaded.calculators:
-            for system in _SYSTEMS:
-                choice = options.Options(units=system, working=True)
-                try:
-                    found = answer(calculator, dict(calculator.example), Context(trial), choice, trial)
-                    msgspec.json.encode(found)
-                except Exception as error:
-                    told = str(error) if isinstance(error, InputProblem) else f"{type(error).__name__}: {error}"
-                    raise BadPlugin(f"calculator {calculator.id}: its own example fails: {told}") from error
-
     def _copy(self) -> Self:
         copy = type(self)()
         copy.calculators = dict(self.calculators)
@@ -146,7 +158,7 @@ class Registry:
         if loaded.texts:
             self.texts = Texts([*self.texts.bundles, *(bundle.held(self.find) for bundle in loaded.texts)])
         for model in loaded.models:
-            self._models[model.kind, model.name] = model
+            self._models[model.kind, model.name] = model if loaded.own else guarded(model, loaded.name)
         for calculator in loaded.calculators:
             self.calculators[calculator.id] = replace(calculator, plugin=loaded.name)
         self._owner |= dict.fromkeys(loaded.ids(), loaded.name)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Final
 
@@ -42,6 +42,8 @@ class Report:
 
     checks: list[Outcome]
     computed_with: Mapping[str, Any]
+    #: Plugins that could not be used, whose checks are not among these.
+    left_out: Sequence[Mapping[str, Any]] = ()
 
     @property
     def failed(self) -> int:
@@ -58,12 +60,22 @@ class Report:
                 groups[key] = groups.get(key, True) and check.passed
         return sum(groups.values())
 
+    def lines(self) -> Iterator[str]:
+        """Yield the report as ``latewood verify`` prints it."""
+        for check in self.checks:
+            mark = "ok  " if check.passed else "MISS"
+            yield f"{mark} {check.id}: {check.computed} {check.unit} (expected {check.expected}, ± {check.tolerance})"
+        for plugin in self.left_out:
+            yield f"plugin {plugin['id']} is left out: {plugin['error']}"
+        yield f"{len(self.checks)} checks, {self.outside} outside groups, {self.failed} failed"
+
     def as_dict(self) -> dict[str, Any]:
         """Return the report as ``latewood verify --format json`` prints it."""
         return {
             "checks": self.checks,
             "outside": self.outside,
             "failed": self.failed,
+            "left_out": [{"id": one["id"], "error": one["error"]} for one in self.left_out],
             "computed_with": dict(self.computed_with),
         }
 
@@ -72,7 +84,8 @@ def verify(engine: Catalogue) -> Report:
     """Run every check that is installed."""
     checks = engine.shelf.records("check").values()
     outcomes = [outcome for check in checks for outcome in _run(engine, check)]
-    return Report(outcomes, engine.computed_with)
+    left_out = [one for one in engine.health()["plugins"] if "error" in one]
+    return Report(outcomes, engine.computed_with, left_out)
 
 
 def _run(engine: Catalogue, check: Any) -> Iterator[Outcome]:

@@ -109,7 +109,7 @@ def test_others_are_answered_while_two_killers_run(server: Running) -> None:
     assert not all(one.done() for one in killers)
     for one in killers:
         whole, largest = problem(one.result(), "calculation-too-long")
-        assert f"{NAME} takes more than 2 s of processor time" in whole["detail"]
+        assert f"{NAME} of plugin guest takes more than 2 s of processor time" in whole["detail"]
         assert largest["pointer"] == "/outline"
         assert re.fullmatch(r"this part has \d{4} characters", largest["detail"])
     # The worker is replaced.
@@ -136,6 +136,18 @@ def test_a_row_that_is_too_much_is_one_row(server: Running) -> None:
     _, first, second, third = answer.text.splitlines()
     assert "calculation-too-long" not in first + third
     assert f"this row of {NAME} takes too much processor time or memory" in second
+
+
+def test_a_model_without_end_does_not_run_where_requests_are_read(server: Running) -> None:
+    oil = {"area": "10 m2", "coating": "guest-oil", "species": "ipe"}
+    assert server.ask("POST", "/v1/calculate/coverage", {**oil, "surface": "sanded"}).status_code == 200
+    rough = {**oil, "surface": "rough-sawn"}
+    endless = [server.threads.submit(server.ask, "POST", "/v1/calculate/coverage", rough) for _ in range(2)]
+    assert server.ask("GET", "/health/live").status_code == 200
+    assert server.ask("POST", "/v1/calculate/coverage", COVERAGE).status_code == 200
+    for one in endless:
+        whole, *_ = problem(one.result(), "calculation-too-long")
+        assert "coverage takes more than 2 s of processor time" in whole["detail"]
 
 
 def test_the_stop_comes_in_time_under_killers() -> None:

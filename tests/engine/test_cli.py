@@ -15,7 +15,6 @@ from typing import Any
 import msgspec
 import pytest
 
-from latewood import registry
 from latewood.catalogue import load
 from latewood.cli import main
 from latewood.plugin import Record, hookimpl, read_record
@@ -66,7 +65,7 @@ def beside(plugin: Plugin, monkeypatch: pytest.MonkeyPatch) -> Callable[..., Non
 
     def install(name: str, *records: Record, **hooks: Any) -> None:
         entry = plugin(name, {"latewood_records": hookimpl(lambda: records), **hooks})
-        monkeypatch.setattr(registry, "installed", lambda: [*BUNDLED, entry])
+        monkeypatch.setattr("latewood.cli.load", lambda *, strict: load([*BUNDLED, entry], strict=strict))
 
     return install
 
@@ -292,6 +291,16 @@ def test_without_strict_the_others_answer(beside: Callable[..., None], capsys: S
     assert capsys.readouterr().out == "1.08866211 us_gal\n"
     assert main(["catalogue", "plugins", "bad"]) == 0
     assert "no such disk" in json.loads(capsys.readouterr().out)["error"]
+
+
+def test_plugins_are_listed_with_why_any_is_left_out(beside: Callable[..., None], capsys: Said) -> None:
+    assert main(["plugins"]) == 0
+    assert capsys.readouterr().out.startswith("latewood (latewood ")
+    beside("bad", latewood_records=hookimpl(fails))
+    assert main(["plugins"]) == 1
+    assert "bad (unknown unknown): left out: RuntimeError: no such disk" in capsys.readouterr().out
+    assert main(["verify"]) == 0
+    assert "plugin bad is left out: left out: RuntimeError" not in capsys.readouterr().out
 
 
 def test_a_busy_port_is_said_with_the_remedy(capsys: Said) -> None:

@@ -199,5 +199,5 @@ def test_a_group_is_one_place_in_one_source_and_counts_only_whole() -> None:
     )
     assert (report.outside, report.failed) == (2, 1)
     whole = json.loads(msgspec.json.encode(report.as_dict()))
-    assert set(whole) == {"checks", "outside", "failed", "computed_with"}
+    assert set(whole) == {"checks", "outside", "failed", "left_out", "computed_with"}
     assert whole["checks"][0]["id"] == "a"

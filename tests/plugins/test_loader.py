@@ -247,6 +247,23 @@ def test_a_model_with_other_arguments_is_refused(
     assert list(lw.shelf.models()) == [("spreading", "test-model")]
 
 
+def test_records_of_a_newer_schema_need_a_newer_latewood(plugin: Plugin) -> None:
+    text = 'schema = 2\nrecord = "varnish-of-tomorrow"\nid = "new"\n'
+    hook = hookimpl(lambda: [read_record(text, "pack/new.toml")])
+    lw = latewood.load([plugin("good", good()), plugin("bad", {"latewood_records": hook})])
+    error = lw.item("plugins", "bad")["error"]
+    assert error.startswith("it needs a newer latewood: pack/new.toml: schema: schema 2 is newer")
+    assert "kind of record" not in error
+
+
+@pytest.mark.parametrize("schema", ["0", "-1", "true", '"2"', "1.5"])
+def test_no_other_schema_is_taken_for_a_newer_one(schema: str, plugin: Plugin) -> None:
+    hook = hookimpl(lambda: [read_record(f'schema = {schema}\nrecord = "species"\nid = "new"\n', "pack/new.toml")])
+    error = latewood.load([plugin("bad", {"latewood_records": hook})]).item("plugins", "bad")["error"]
+    assert "newer" not in error
+    assert "not a known schema" in error
+
+
 def test_a_model_of_no_kind_is_refused(plugin: Plugin) -> None:
     hook = hookimpl(lambda: [Model("colour", "wrong", spreads, source="")])
     lw = latewood.load([plugin("bad", {"latewood_models": hook})])

@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
 
+from latewood.blame import PluginFailed
 from latewood.problems import Fault, InputProblem, Malformed, NotFound
 from latewood_api.problem import from_engine
 
@@ -46,6 +47,7 @@ class Failed:
     """A fault of the engine or of a plugin, as its traceback says it; or none: there was no memory left."""
 
     said: str | None
+    plugins: PluginFailed | None = None
 
 
 Outcome = Done | Refused | Failed
@@ -107,7 +109,9 @@ def perform(budget: float, do: Callable[..., Any], arguments: Sequence[Any]) -> 
         return Failed(None)
     except Exception as error:
         # As a library in C++ says it.
-        return Failed(None if "bad_alloc" in str(error) else traceback.format_exc())
+        if "bad_alloc" in str(error):
+            return Failed(None)
+        return Failed(traceback.format_exc(), error if isinstance(error, PluginFailed) else None)
     finally:
         _allow(math.inf)
     return Done(done, grown=_pages(1) - before > KEPT)

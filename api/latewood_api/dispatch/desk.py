@@ -9,6 +9,7 @@ from litestar.types import Receive
 
 from latewood.catalogue import Catalogue
 from latewood.declare import Calculator
+from latewood_api.failures import Failures
 
 Sent = bytes | Sequence[tuple[str, str]]
 
@@ -29,6 +30,7 @@ class Desk:
 
     def __init__(self, lw: Catalogue) -> None:
         self.lw = lw
+        self.failures = Failures()
 
     async def perform(
         self,

@@ -8,13 +8,14 @@ import math
 from collections import deque
 from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
+from contextlib import suppress
 from typing import Any, Final
 
 from litestar.types import Receive
 
+from latewood.blame import OWN, Elsewhere, PluginFailed, no_plugins_here
 from latewood.catalogue import Catalogue
 from latewood.declare import Calculator
-from latewood.plugin.loader import OWN
 from latewood.problems import Fault
 from latewood.wire import Options
 from latewood_api.dispatch import sizes
@@ -74,7 +75,8 @@ class Workers(Desk):
         # What the first answer of a process builds is built before anybody waits for it.
         for calculator in self.lw.calculators.values():
             if _in_place(calculator, 0):
-                self.lw.answer(calculator.id, dict(calculator.example), Options(working=True))
+                with suppress(Elsewhere), no_plugins_here():
+                    self.lw.answer(calculator.id, dict(calculator.example), Options(working=True))
 
     def hold(self) -> None:
         """Begin nothing more: whoever waits for a worker is sent elsewhere."""
@@ -109,7 +111,9 @@ class Workers(Desk):
     ) -> Any:
         """Do a piece of work in the place its declared cost allows."""
         if of is not None and _in_place(of, size):
-            return do(self.lw, *arguments)
+            # A record may choose a model of a plugin, which may take any time.
+            with suppress(Elsewhere), no_plugins_here():
+                return do(self.lw, *arguments)
         quick = of is not None and of.most(size) <= QUICK
         if self._stage == 0 and len(self._queues[quick]) >= self._most:
             raise refusal("busy", "too many calculations are waiting", retry_after=str(math.ceil(self._budget)))
@@ -121,6 +125,8 @@ class Workers(Desk):
             return await task
         except TooLong:
             raise self._too_long(of, sent) from None
+        except Ended as ended:
+            raise _blamed(of, str(ended)) or ended from None
         finally:
             task.cancel()
 
@@ -170,12 +176,14 @@ class Workers(Desk):
                 raise Refusal(outcome.slug, outcome.faults)
             case Failed(None):
                 raise TooLong(f"more than {MEMORY // 1_000_000} MB of memory")
-            case Failed(said):
+            case Failed(said, None):
                 raise RuntimeError(f"in a worker:\n{said}")
+            case Failed(said, PluginFailed() as failed):
+                raise failed from RuntimeError(f"in a worker:\n{said}")
         raise TypeError(type(outcome).__name__)
 
     def _too_long(self, of: Calculator | None, sent: Sent) -> Refusal:
-        what = of.id if of is not None else "the plan"
+        what = "the plan" if of is None else of.id if of.plugin == OWN else f"{of.id} of plugin {of.plugin}"
         detail = f"{what} takes more than {self._budget:g} s of processor time, or too much memory, and was ended"
         faults = [Fault(pointer="", code="calculation-too-long", detail=detail, expected="a smaller input")]
         return Refusal("calculation-too-long", [*faults, *sizes.largest(sent)])
@@ -216,9 +224,14 @@ class Workers(Desk):
         self._free.append(slot)
 
 
+def _blamed(of: Calculator | None, cause: str) -> PluginFailed | None:
+    """Return the fault of a plugin's calculator whose worker ended; a bundled one may have ended for any reason."""
+    return None if of is None or of.plugin == OWN else PluginFailed(of.plugin, f"calculator {of.id}", cause)
+
+
 def _in_place(calculator: Calculator, size: int) -> bool:
     """Say whether a request of this size may be answered where it was read; what a plugin declares is not checked."""
-    return calculator.plugin == OWN[0] and calculator.most(size) <= IN_PLACE
+    return calculator.plugin == OWN and calculator.most(size) <= IN_PLACE
 
 
 async def _until_left(task: asyncio.Task[Any], receive: Receive) -> None:

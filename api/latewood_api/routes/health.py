@@ -9,6 +9,7 @@ from litestar.response.base import ASGIResponse
 from latewood.catalogue import Catalogue
 from latewood_api import query
 from latewood_api.answers import JSON, AnyRequest, check_accept, got, to_json
+from latewood_api.failures import Failures
 from latewood_api.problem import refusal
 
 
@@ -19,8 +20,8 @@ class Readiness:
         self.stopping = False
 
 
-def handlers(lw: Catalogue, readiness: Readiness) -> list[HTTPRouteHandler]:
-    """Return the two health routes. A plugin that was left out is named, and does not make the server unready."""
+def handlers(lw: Catalogue, readiness: Readiness, failures: Failures) -> list[HTTPRouteHandler]:
+    """Return the two health routes. A plugin that was left out or has failed is named; the server is ready without."""
 
     def check(request: AnyRequest) -> None:
         check_accept(request, JSON)
@@ -37,6 +38,7 @@ def handlers(lw: Catalogue, readiness: Readiness) -> list[HTTPRouteHandler]:
         health = lw.health()
         if readiness.stopping or health["status"] != "ready":
             raise refusal("not-ready", "the server is stopping or not yet ready", retry_after="5")
-        return got(request, to_json(health), keep="no-store")
+        plugins = [one | failures.of(one["id"]) for one in health["plugins"]]
+        return got(request, to_json(health | {"plugins": plugins}), keep="no-store")
 
     return [live, ready]

@@ -19,7 +19,7 @@ from latewood.catalogue import Catalogue
 from latewood.columns import Asked, Choices, Gained, Table
 from latewood.declare import Calculator
 from latewood.problems import Fault, InputProblem, Malformed
-from latewood_api import body, query
+from latewood_api import body, errors, query
 from latewood_api.answers import CSV, AnyRequest, check_accept
 from latewood_api.dispatch import work
 from latewood_api.dispatch.desk import Desk, Ended, TooLong
@@ -80,7 +80,7 @@ def _handler(
         under_way.add(spool)
         filling = asyncio.create_task(spool.fill())
         try:
-            await _Answer(asked, desk, calculator, spool, send, stall).give()
+            await _Answer(asked, desk, calculator, spool, send, stall, errors.own(request, "request_id")).give()
         except Gone:
             return
         finally:
@@ -98,7 +98,10 @@ _POSTED: Final = {"allow": ALLOW, "accept-post": CSV}
 class _Answer:
     """Sends rows as they are answered. Until the first is sent, a fault of the table is a problem document."""
 
-    def __init__(self, table: Table, desk: Desk, of: Calculator, spool: Spool, send: Send, stall: float) -> None:
+    def __init__(
+        self, table: Table, desk: Desk, of: Calculator, spool: Spool, send: Send, stall: float, request_id: str
+    ) -> None:
+        self._request_id = request_id
         self._table = table
         self._desk = desk
         self._of = of
@@ -168,6 +171,9 @@ class _Answer:
             half = len(asked) // 2
             self._together = 1
             return [*await self._gained(asked[:half]), *await self._gained(asked[half:])]
+        for row in gained:
+            if row.failed is not None:
+                self._desk.failures.note(row.failed, self._request_id)
         took = time.monotonic() - began
         if took > 2 * self._desk.turn:
             self._together = max(1, self._together // 2)

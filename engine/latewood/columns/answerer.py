@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import logging
 from dataclasses import dataclass
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
+from latewood.blame import PluginFailed
 from latewood.columns import decimal_mark, header, shown
 from latewood.columns.choices import Choices
 from latewood.columns.column_units import take_units
@@ -12,6 +14,8 @@ from latewood.columns.rows import Registry, Rows
 from latewood.declare import Calculator
 from latewood.problems import Fault, InputProblem
 from latewood.wire import struct_reader
+
+log: Final = logging.getLogger("latewood")
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +42,8 @@ class Gained(NamedTuple):
 
     cells: list[str]
     refused: bool = False
+    #: The fault of a plugin that refused it.
+    failed: PluginFailed | None = None
 
 
 class Answerer:
@@ -58,6 +64,12 @@ class Answerer:
             return Gained(self._rows.answer(asked.cells, self._inputs, self._decimal, asked.faults))
         except InputProblem as problem:
             return Gained(self._rows.refused(problem.faults, self._decimal), refused=True)
+        except PluginFailed as failed:
+            # The rows after this one must not be lost to it.
+            log.exception("a row failed")
+            detail = f"plugin {failed.plugin} failed in {failed.part}; the log describes how"
+            fault = Fault(pointer="", code="plugin-failed", detail=detail)
+            return Gained(self._rows.refused([fault], self._decimal), refused=True, failed=failed)
 
 
 def rows_of(calculator: Calculator, shelf: Registry, choices: Choices) -> Rows:

@@ -6,6 +6,7 @@ import logging
 from collections.abc import Sequence
 from typing import Any, Final, Protocol
 
+from latewood.blame import PluginFailed, blaming
 from latewood.columns import shown
 from latewood.columns.choices import Choices
 from latewood.columns.header import Input
@@ -55,13 +56,14 @@ class Rows:
             if cell:
                 pairs.append((one.name, one.unit.join(cell, one.pointer, ctx) if one.unit else cell))
         try:
-            return self._answer(pairs, ctx, decimal)
+            with blaming(self._calculator.plugin, f"calculator {self._calculator.id}"):
+                return self._answer(pairs, ctx, decimal)
         except NotFound as unknown:
             raise InputProblem([unknown.fault]) from None
-        except InputProblem:
+        except (InputProblem, PluginFailed):
             raise
         except Exception:
-            # The rows after this one must not be lost to a fault of a calculator, a plugin's among them.
+            # The rows after this one must not be lost to a fault of a calculator.
             log.exception("a row of %s failed", self._calculator.id)
             raise InputProblem([refusal("row-failed", "")]) from None
 

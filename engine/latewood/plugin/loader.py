@@ -3,26 +3,49 @@
 from __future__ import annotations
 
 import inspect
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from importlib.metadata import EntryPoint, entry_points
 from types import ModuleType
 from typing import Any, Final
 
+import msgspec
 import pluggy
 
+from latewood import blame
 from latewood.declare import Calculator
 from latewood.messages import Bundle
 from latewood.plugin import hooks
 from latewood.plugin.models import Model
-from latewood.records import Record
+from latewood.records import BadRecord, Record
 
 #: Name and module of the engine's own plugin.
-OWN: Final = ("latewood", "latewood_plugins")
+OWN: Final = (blame.OWN, "latewood_plugins")
 
 
 class BadPlugin(ValueError):
     """A plugin that cannot be used, and why."""
+
+
+class Outcome(msgspec.Struct, frozen=True):
+    """How a plugin fared in a process of its own: why it cannot be used, if it cannot, and what it would bring.
+
+    One that is not ``safe`` to ask again ended that process, or did not end itself.
+    """
+
+    name: str
+    error: str | None = None
+    safe: bool = True
+    ids: tuple[tuple[str, str], ...] = ()
+
+
+Outcomes = Mapping[str, Outcome]
+#: Told the plugin, and what of it is called next.
+Tell = Callable[[str, str], None]
+
+
+def untold(name: str, part: str) -> None:
+    """Tell nobody."""
 
 
 @dataclass
@@ -37,10 +60,17 @@ class LoadedPlugin:
     calculators: list[Calculator] = field(default_factory=list)
     texts: list[Bundle] = field(default_factory=list)
     error: str | None = None
+    #: What it would bring, where it could not be asked here.
+    unasked: frozenset[tuple[str, str]] = frozenset()
+
+    @property
+    def own(self) -> bool:
+        """Whether it is the engine's own, which tests hold instead of each start."""
+        return self.name == OWN[0]
 
     def ids(self) -> set[tuple[str, str]]:
         """Return kind and id of all it brings."""
-        return (
+        return set(self.unasked) | (
             {(r.KIND, r.id) for r in self.records}
             | {("model", f"{m.kind}/{m.name}") for m in self.models}
             | {("calculators", c.id) for c in self.calculators}
@@ -52,9 +82,12 @@ def installed() -> list[EntryPoint]:
     return sorted(entry_points(group=hooks.GROUP), key=lambda e: (e.name != OWN[0], e.name))
 
 
-def bring_all(entries: Iterable[EntryPoint]) -> Iterator[LoadedPlugin]:
-    """Ask the plugins one by one. A name that several of them go by is refused once, for all of them.
+def bring_all(
+    entries: Iterable[EntryPoint], outcomes: Outcomes | None = None, tell: Tell = untold
+) -> Iterator[LoadedPlugin]:
+    """Ask the plugins one by one, except those that are not safe to ask.
 
+    A name that several of them go by is refused once, for all of them.
     No reader could tell them apart in an answer, and which of them came first would depend on the folder they stand in.
     The engine's own name stays its own.
     """
@@ -64,13 +97,18 @@ def bring_all(entries: Iterable[EntryPoint]) -> Iterator[LoadedPlugin]:
     for name, sharing in named.items():
         own = [entry for entry in sharing if (name, entry.value) == OWN]
         others = [entry for entry in sharing if entry not in own]
-        yield from (bring(entry) for entry in own)
+        yield from (bring(entry, tell) for entry in own)
         if name == OWN[0]:
             yield from (_nameless(entry) for entry in others)
         elif len(others) == 1:
-            yield bring(others[0])
+            outcome = (outcomes or {}).get(name)
+            yield bring(others[0], tell) if outcome is None or outcome.safe else _unsafe(others[0], outcome)
         else:
             yield _shared(name, others)
+
+
+def _unsafe(entry: EntryPoint, outcome: Outcome) -> LoadedPlugin:
+    return LoadedPlugin(entry.name, *_origin(entry), error=outcome.error, unasked=frozenset(outcome.ids))
 
 
 def _nameless(entry: EntryPoint) -> LoadedPlugin:
@@ -90,16 +128,25 @@ def _origin(entry: EntryPoint) -> tuple[str, str]:
     return (entry.dist.name, entry.dist.version) if entry.dist else ("unknown", "unknown")
 
 
-def bring(entry: EntryPoint) -> LoadedPlugin:
+def bring(entry: EntryPoint, tell: Tell = untold) -> LoadedPlugin:
     """Ask one plugin what it brings; whatever goes wrong becomes its ``error``."""
     loaded = LoadedPlugin(entry.name, *_origin(entry))
     try:
+        tell(entry.name, "its import")
         module = entry.load()
         caller = _caller(module, entry.name)
-        loaded.records = _ask(caller, "latewood_records", Record)
-        loaded.models = _ask(caller, "latewood_models", Model)
-        loaded.calculators = _ask(caller, "latewood_calculators", Calculator)
-        loaded.texts = _ask(caller, "latewood_texts", Bundle)
+
+        def ask(hook: str, kind: type) -> list[Any]:
+            tell(entry.name, f"its hook {hook}")
+            return _ask(caller, hook, kind)
+
+        loaded.records = ask("latewood_records", Record)
+        loaded.models = ask("latewood_models", Model)
+        loaded.calculators = ask("latewood_calculators", Calculator)
+        loaded.texts = ask("latewood_texts", Bundle)
+    except BadRecord as error:
+        newer = "it needs a newer latewood: " if error.newer else f"{type(error).__name__}: "
+        loaded.error = f"{newer}{error}"
     except (Exception, SystemExit) as error:
         loaded.error = f"{type(error).__name__}: {error}"
     return loaded

@@ -94,9 +94,11 @@ KINDS: Mapping[str, type[Record]] = {
 class BadRecord(ValueError):
     """A record file that cannot be used, with every fault found in it."""
 
-    def __init__(self, place: str, faults: Iterable[Fault]) -> None:
+    def __init__(self, place: str, faults: Iterable[Fault], *, newer: bool = False) -> None:
         self.place = place
         self.faults = tuple(faults)
+        #: Whether a newer latewood may read it.
+        self.newer = newer
         super().__init__("\n".join(f"{place}: {fault.line()}" for fault in self.faults))
 
 
@@ -130,7 +132,14 @@ def read_record(text: str, place: str) -> Record:
 def _kind_of(raw: Mapping[str, Any], place: str) -> type[Record]:
     """Return the kind of a record, without which no other field can be judged."""
     faults = []
-    if raw.get("schema") != SCHEMA or isinstance(raw.get("schema"), bool):
+    schema = raw.get("schema")
+    if type(schema) is int and schema > SCHEMA:
+        # What else of it is known here, nobody can say.
+        detail = f"schema {schema} is newer than what this latewood reads"
+        expected = f"schema = {SCHEMA}, or a newer latewood"
+        fault = Fault(pointer="/schema", code="unknown-schema", detail=detail, expected=expected)
+        raise BadRecord(place, [fault], newer=True)
+    if schema != SCHEMA or isinstance(schema, bool):
         faults.append(
             Fault(pointer="/schema", code="unknown-schema", detail="not a known schema", expected="schema = 1")
         )

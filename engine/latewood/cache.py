@@ -1,0 +1,129 @@
+"""What was worked out once and holds until what it was made from changes: files in a folder of this user alone.
+
+Nothing needs it. Where there is no folder that can be trusted, each start works everything out anew. A file says what
+it was made from and carries a digest of the rest: one that is torn, of other code or of another place is not read.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import stat
+import sys
+import tempfile
+from collections.abc import Iterable, Iterator
+from contextlib import suppress
+from pathlib import Path
+from typing import Final
+
+#: Names the folder; where it is set and empty, nothing is kept.
+VARIABLE: Final = "LATEWOOD_CACHE"
+#: Files of one name that are kept: of one installation each, or of one state of a checkout.
+KEPT: Final = 8
+_HEAD: Final = "latewood cache 1"
+_OTHERS_WRITE: Final = stat.S_IWGRP | stat.S_IWOTH
+
+
+def recall(name: str, made_from: str) -> bytes | None:
+    """Return what is kept under a name and was made from this, or None."""
+    place = _place(name, made_from)
+    if place is None:
+        return None
+    try:
+        file = os.open(place, os.O_RDONLY | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0))
+        with os.fdopen(file, "rb") as opened:
+            if not _ours(os.fstat(opened.fileno())):
+                return None
+            head, _, content = opened.read().partition(b"\n")
+    except OSError:
+        return None
+    return content if head == _head(name, made_from, content) else None
+
+
+def keep(name: str, made_from: str, content: bytes) -> None:
+    """Keep what was made, where that is possible; whoever reads meanwhile finds all of it or nothing."""
+    place = _place(name, made_from)
+    if place is None:
+        return
+    with suppress(OSError):
+        place.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+        if not _ours(os.lstat(place.parent)):
+            return
+        # Its mode is 0600, and its name is new.
+        file, beside = tempfile.mkstemp(dir=place.parent)
+        try:
+            with os.fdopen(file, "wb") as opened:
+                opened.write(_head(name, made_from, content) + b"\n" + content)
+            os.replace(beside, place)
+        except OSError:
+            with suppress(OSError):
+                os.unlink(beside)
+            return
+        _drop_old(place.parent, name)
+
+
+def stamp(places: Iterable[str | Path]) -> str:
+    """Return a digest of names, sizes and times of the files below some places: it changes when a file does."""
+    told = hashlib.sha256()
+    for place in places:
+        told.update(f"{place}\0".encode(errors="surrogateescape"))
+        for path, found in sorted(_below(str(place))):
+            told.update(f"{path}\0{found.st_size}\0{found.st_mtime_ns}\0".encode(errors="surrogateescape"))
+    return told.hexdigest()
+
+
+def _below(place: str) -> Iterator[tuple[str, os.stat_result]]:
+    with suppress(OSError):
+        if not os.path.isdir(place):
+            yield place, os.stat(place)
+            return
+        with os.scandir(place) as entries:
+            for entry in entries:
+                if entry.name == "__pycache__":
+                    continue
+                if entry.is_dir(follow_symlinks=False):
+                    yield from _below(entry.path)
+                else:
+                    yield entry.path, entry.stat()
+
+
+def _place(name: str, made_from: str) -> Path | None:
+    folder = _folder()
+    return None if folder is None else folder / f"{name}-{hashlib.sha256(made_from.encode()).hexdigest()[:24]}"
+
+
+def _folder() -> Path | None:
+    """Return the folder, unless there is none, or others may write in it."""
+    said = os.environ.get(VARIABLE)
+    if said is None:
+        from platformdirs import user_cache_path
+
+        found = user_cache_path("latewood", appauthor=False)
+    elif said:
+        found = Path(said)
+    else:
+        return None
+    try:
+        return found if _ours(os.lstat(found)) else None
+    except FileNotFoundError:
+        return found
+    except OSError:
+        return None
+
+
+def _ours(found: os.stat_result) -> bool:
+    """Say whether it is a folder or a file of this user that nobody else may write. Windows has no such modes."""
+    if stat.S_ISLNK(found.st_mode):
+        return False
+    return sys.platform == "win32" or (found.st_uid == os.geteuid() and not found.st_mode & _OTHERS_WRITE)
+
+
+def _head(name: str, made_from: str, content: bytes) -> bytes:
+    digest = hashlib.sha256(content).hexdigest()
+    return f"{_HEAD} {name} {hashlib.sha256(made_from.encode()).hexdigest()} {digest}".encode()
+
+
+def _drop_old(folder: Path, name: str) -> None:
+    files = sorted(folder.glob(f"{name}-*"), key=lambda file: file.stat().st_mtime, reverse=True)
+    for file in files[KEPT:]:
+        file.unlink(missing_ok=True)
