@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, Literal
 
 import babel
 import msgspec
@@ -140,13 +140,79 @@ def test_every_language_writes_every_unit_the_engine_writes() -> None:
 
 
 @pytest.mark.parametrize("lang", ["en", "es"])
-def test_plurals_and_names_of_units_are_those_of_cldr(lang: str) -> None:
-    """Unicode CLDR as babel carries it: plural categories of whole numbers, and long or short names of units."""
+def test_plurals_are_those_of_cldr(lang: str) -> None:
+    """Unicode CLDR as babel carries it: plural categories of whole numbers."""
     speaker = shipped().speaker(Style(lang))
     locale = babel.Locale.parse(lang)
     for n in range(200):
         assert (speaker._index(n) == 0) == (locale.plural_form(n) == "one"), n
-    cldr = {"m2": "area-square-meter", "mm": "length-millimeter", "L": "volume-liter", "degC": "temperature-celsius"}
-    for ours, theirs in cldr.items():
-        unit = speaker.manner.units[ours]
-        assert unit.casefold() in format_unit(2, theirs, "short", locale=lang).casefold(), ours
+
+
+#: Units by what CLDR calls them.
+CLDR = {
+    "m2": "area-square-meter",
+    "cm2": "area-square-centimeter",
+    "ft2": "area-square-foot",
+    "in2": "area-square-inch",
+    "m": "length-meter",
+    "mm": "length-millimeter",
+    "ft": "length-foot",
+    "in": "length-inch",
+    "L": "volume-liter",
+    "mL": "volume-milliliter",
+    "us_gal": "volume-gallon",
+    "us_qt": "volume-quart",
+    "us_fl_oz": "volume-fluid-ounce",
+    "kg": "mass-kilogram",
+    "g": "mass-gram",
+    "lb": "mass-pound",
+    "oz_mass": "mass-ounce",
+    "degC": "temperature-celsius",
+    "degF": "temperature-fahrenheit",
+    "m/s": "speed-meter-per-second",
+    "mph": "speed-mile-per-hour",
+    "psi": "pressure-pound-force-per-square-inch",
+    "deg": "angle-degree",
+    "s": "duration-second",
+    "min": "duration-minute",
+    "h": "duration-hour",
+    "day": "duration-day",
+    "days": "duration-day",
+}
+#: Where a language writes a shorter name than CLDR: of which of its long names.
+SHORTER = {
+    ("en", "sq in"): "square inches",
+    ("es", "pies²"): "pies cuadrados",
+    ("es", "pulg"): "pulgadas",
+    ("es", "pulg²"): "pulgadas cuadradas",
+    ("es", "oz líq."): "onzas líquidas",
+}
+
+
+@pytest.mark.parametrize("lang", ["en", "es"])
+@pytest.mark.parametrize(("ours", "theirs"), CLDR.items())
+def test_names_of_units_are_those_of_cldr(lang: str, ours: str, theirs: str) -> None:
+    """Unicode CLDR as babel carries it, of Spain and of the Americas: the long, the short or the narrow name."""
+    locales = {"en": ["en"], "es": ["es", "es_419", "es_MX"]}[lang]
+    lengths: tuple[Literal["long", "short", "narrow"], ...] = ("long", "short", "narrow")
+    names = {
+        format_unit(n, theirs, length, locale=locale).lstrip("12").strip().casefold()
+        for locale in locales
+        for length in lengths
+        for n in (1, 2)
+    }
+    unit = shipped().speaker(Style(lang)).manner.units.get(ours, ours)
+    assert SHORTER.get((lang, unit), unit).casefold() in names
+
+
+@pytest.mark.parametrize("lang", ["en", "es"])
+def test_days_and_months_are_those_of_cldr(lang: str) -> None:
+    locale, words = babel.Locale.parse(lang), shipped().speaker(Style(lang)).manner.moments
+    assert [day.casefold() for day in words["days"]] == [
+        locale.days["format"]["abbreviated"][n].casefold() for n in range(7)
+    ]
+    assert words["months"] in (
+        [locale.months["format"][width][n] for n in range(1, 13)] for width in ("wide", "abbreviated")
+    )
+    noons = {locale.day_periods["format"][width][half] for width in ("abbreviated", "wide") for half in ("am", "pm")}
+    assert {words["am"], words["pm"]} <= {noon.replace("\u00a0", " ").replace("\u202f", " ") for noon in noons}
