@@ -64,8 +64,9 @@ _LIMIT = re.compile(r"[^\s(]+[ \u00a0][^\s(]+ \([^()]*\)")
 
 def faults(said: str, style: Style) -> Iterator[str]:
     """Yield the rules that the text of a finding breaks."""
-    if len(said.split()) > MOST_WORDS:
-        yield f"{len(said.split())} words, {MOST_WORDS} at most"
+    # A number is read with its unit.
+    if (words := len(said.replace("\u00a0", "").split())) > MOST_WORDS:
+        yield f"{words} words, {MOST_WORDS} at most"
     if said[:1].islower():
         yield "begins with a small letter"
     if said[-1:] not in ".!?":

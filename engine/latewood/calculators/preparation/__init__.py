@@ -68,7 +68,7 @@ def preparation(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     facts.state(x, r, chosen, ledger)
     asked = still_open(r, chosen)
     if chosen is not None:
-        findings.find_open(chosen.route.title, asked, ledger)
+        findings.find_open(chosen.route, asked, ledger)
     return Result(
         recommendation="none" if best is None else best.route.id,
         chosen="none" if chosen is None else chosen.route.id,

@@ -12,10 +12,10 @@ from latewood.calculators.preparation.fields import Open, RouteResult
 from latewood.calculators.preparation.inputs import Inputs
 from latewood.calculators.preparation.resolved import Resolved
 from latewood.formulas import sorption
-from latewood.messages import Clause, Code, Count, Moment, Name, Share, Time, Titled, Word, clause
+from latewood.messages import Area, Clause, Count, Moment, Share, Time, Titled, Word, clause
 from latewood.provenance import Ledger, Severity
 from latewood.quantities import units
-from latewood.records.route import WETS
+from latewood.records.route import WETS, Route
 from latewood.rules.lead import coat_of, note_licensed
 from latewood.rules.new_wood import THEN, tested_after, weeks
 from latewood.rules.old_and_new_finish import note_pair, pair
@@ -83,7 +83,7 @@ def _route(x: Inputs, compared: Compared, ledger: Ledger) -> None:
         params, why = {"standing": chosen.standing}, list(chosen.against)
         ledger.find("route-unsuitable", pointer=at, params=params, route=route, why=why)
     elif compared.best is not None and compared.best.route.id != chosen.route.id:
-        ledger.find("route-not-recommended", pointer=at, route=route, best=Code(compared.best.route.title.lower()))
+        ledger.find("route-not-recommended", pointer=at, route=route, best=Titled(compared.best.route))
 
 
 def test_again_on(first: date | None, wait: Number | None) -> date | None:
@@ -180,7 +180,7 @@ def _film(r: Resolved, compared: Compared, ledger: Ledger) -> None:
         text="film-clogs-discs-less-work" if hours > 0 else "film-clogs-discs-more-work",
         pointer="/route",
         params={"fewer": fewer, "later": later},
-        life=Code(life.given),
+        life=Area(spread.value(life.number)),
         fewer=Count(fewer),
         hours=Time(abs(hours)),
         when=when,
@@ -200,12 +200,12 @@ def _hazards(x: Inputs, r: Resolved, ledger: Ledger) -> None:
         ledger.find("taken-for-bare", severity, text=text, pointer="/old_coating")
 
 
-def find_open(title: str, topics: tuple[Open, ...], ledger: Ledger) -> None:
+def find_open(route: Route, topics: tuple[Open, ...], ledger: Ledger) -> None:
     """Say on which condition a route is chosen."""
     if topics:
         severity: Severity = "warning" if _GRAVE & set(topics) else "note"
         params = {"topics": list(topics)}
-        ledger.find("route-on-condition", severity, params=params, route=Name(title), topics=_asked(topics))
+        ledger.find("route-on-condition", severity, params=params, route=Titled(route), topics=_asked(topics))
 
 
 def _asked(topics: tuple[Open, ...]) -> list[Word]:

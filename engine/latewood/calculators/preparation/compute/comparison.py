@@ -14,8 +14,7 @@ from latewood.calculators.preparation.compute.estimate import RouteEstimate
 from latewood.calculators.preparation.fields import Damage, Prefer, RouteResult, Standing
 from latewood.calculators.preparation.resolved import Resolved
 from latewood.formulas.workdays import DAY
-from latewood.messages import Clause, Code, Count, Length, Moment, Word, clause
-from latewood.quantities import units
+from latewood.messages import Clause, Count, Length, Moment, Time, Word, clause
 from latewood.records import Route
 from latewood.records.wash import Soil
 from latewood.rules.new_wood import tested_after
@@ -97,9 +96,7 @@ def _beside(case: Case, best: Case) -> Iterator[Clause]:
         yield clause("ready-later", days=Count(case.day - best.day))
     more = spread.central(case.estimate.work_time) - spread.central(best.estimate.work_time)
     if abs(more) > 0.05 * spread.central(best.estimate.work_time):
-        hours = abs(units.show(more, "h", "time"))
-        shown = Code(f"{hours:.2g}" if hours < 99.5 else f"{hours:.0f}")
-        yield clause("more-work" if more > 0 else "less-work", hours=shown)
+        yield clause("more-work" if more > 0 else "less-work", hours=Time(abs(more)))
     if case.route.wets and not best.route.wets:
         yield clause("dries-then-sanded" if case.route.sands else "dries-first")
     deeper = spread.central(case.estimate.sanding.removal) - spread.central(best.estimate.sanding.removal)

@@ -12,7 +12,7 @@ from latewood.calculators.preparation.compute.drying import climate_of, in_mean
 from latewood.calculators.preparation.inputs import Inputs
 from latewood.calculators.preparation.resolved import Climate, Resolved, Surface, WetBoards
 from latewood.declare import RecordLookup
-from latewood.messages import Code, Length, Limit, Titled, Word, clause
+from latewood.messages import Length, Titled, Word, clause
 from latewood.provenance import Ledger
 from latewood.records import ConditionRule, MoistureLimits, Route
 from latewood.records.moisture import WettingKind
@@ -168,7 +168,7 @@ def _depth(x: Inputs, surface: Surface, washed: WettingKind, ledger: Ledger) -> 
     here, there = washed.depths[state], washed.depths[other]
     ledger.take(here)
     words = {"state": Word("boards-state", state), "other": Word("boards-state", other)}
-    why = clause("depth-by-state", depth=Limit(there.given, Length(there.si)), **words)
+    why = clause("depth-by-state", depth=Length(there.si), **words)
     ledger.default("wetted_depth", here.given, effect=abs(1 - there.si / here.si), why=why)
     return here.si
 
@@ -178,7 +178,7 @@ def _limit(x: Inputs, ledger: Ledger, known: RecordLookup) -> float:
         return x.moisture_limit
     rule: MoistureLimits = x.limit_rule or known.record("moisture-limits", "usual")
     limit = rule.limit_for(x.coating, None if x.species is None else x.species.absorbency)
-    why = clause("sheet-overrules", rule=Code(rule.title.lower()))
+    why = clause("sheet-overrules", rule=Titled(rule))
     ledger.default("moisture_limit", limit.given, effect=None, why=why)
     return spread.value(ledger.take(limit))
 

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from latewood.calculators.preparation.inputs import Inputs
 from latewood.calculators.preparation.resolved import Heads, Resolved
 from latewood.declare import RecordLookup
-from latewood.messages import Area, Clause, Length, Limit, clause
+from latewood.messages import Area, Clause, Length, clause
 from latewood.provenance import Ledger, Sourced
 from latewood.records import Route
 from latewood.rules.heads import Fastening, HeadWork, practice_of, replaced_for, share_proud, shares_of
@@ -72,6 +72,6 @@ def _count(x: Inputs, each: Sourced, ledger: Ledger) -> float:
         return float(x.fasteners)
     area = spread.value(ledger.take(each))
     high = each.si if each.high is None else each.high
-    given = clause("one-fastener-on", area=Limit(each.given, Area(each.si)))
+    given = clause("one-fastener-on", area=Area(each.si))
     ledger.default("fasteners", given, effect=high / each.si - 1, why=clause("usual-boards-and-joists"))
     return x.area / area
