@@ -80,7 +80,7 @@ class ResponseHeaders:
             await send(message)
 
         try:
-            if path != "/" and (path.endswith("/") or "//" in path):
+            if path != "/" and (path.endswith("/") or "//" in path or b"%2f" in (scope.get("raw_path") or b"").lower()):
                 refused = errors.no_such_path(path, self.paths)
                 response = errors.write(refused, path=path, instance=inner["instance"]).bare()
                 await response(inner, receive, send_on)  # type: ignore[arg-type]  # a scope with two keys of ours

@@ -91,6 +91,12 @@ def test_404_names_the_nearest(send: Send, path: str, nearest: str) -> None:
     assert document["errors"][0]["nearest"] == nearest
 
 
+@pytest.mark.parametrize("path", ["/health%2flive", "/health%2Flive", "/v1/catalogue%2fspecies"])
+def test_a_slash_in_code_is_no_slash(send: Send, path: str) -> None:
+    """A proxy that lets some paths through and others not would read another one."""
+    assert send("GET", f"http://deck.example{path}").status_code == 404
+
+
 @pytest.mark.parametrize(
     ("method", "path", "allowed"),
     [
