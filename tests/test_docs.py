@@ -12,7 +12,7 @@ from types import ModuleType
 from typing import Any
 
 import pytest
-from tests.faults.rows import ONLY_A_PROXY
+from tests.faults.rows import ROWS
 
 import latewood
 from latewood.plugin import hookimpl, read_record
@@ -183,7 +183,20 @@ def test_a_test_that_is_gone_is_missed(cell: str, unknown: list[str]) -> None:
     assert unknown_tests(cell) == unknown
 
 
-def test_what_only_a_proxy_holds_stands_beside_the_host() -> None:
-    section = PAGE.partition("## Serve it to others\n")[2].partition("\n## ")[0]
-    table = section.partition("| only a proxy holds | the bare server |\n|---|---|\n")[2].partition("\n\n")[0]
-    assert [tuple(line.strip("| ").split(" | ")) for line in table.splitlines()] == list(ONLY_A_PROXY.items())
+def test_what_a_server_does_not_hold_stands_beside_the_host() -> None:
+    page = (ROOT / "docs/serve.md").read_text("utf-8")
+    assert "`--host`" in page
+    table = page.partition("| row | the bare server | the recipe |\n|---|---|---|\n")[2].partition("\n\n")[0]
+    assert [tuple(line.strip("| ").split(" | ")) for line in table.splitlines()] == [
+        (row, *done) for row, done in ROWS.items()
+    ]
+
+
+def test_the_page_for_those_who_serve_names_files_that_are_there() -> None:
+    page = (ROOT / "docs/serve.md").read_text("utf-8")
+    named = set(re.findall(r"(?:examples|tests|\.ci)/[\w@./-]*\w", page))
+    assert named - {str(path.relative_to(ROOT)) for path in ROOT.glob("[!.]*/**/*")} <= {
+        ".ci/constraints.txt",
+        "examples/deploy/tls",
+    }
+    assert {f"examples/deploy/{name}" for name in ("latewood@.service", "latewood.target", "rolling-restart")} <= named

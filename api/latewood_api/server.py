@@ -40,7 +40,7 @@ IDLE: Final = 30
 BACKLOG: Final = 4096
 FILES: Final = 16_640
 #: Where it is said how others are let in.
-RECIPE: Final = "examples/deploy, explained in DEVELOPERS.md under 'Serve it to others'"
+RECIPE: Final = "examples/deploy, explained in docs/serve.md"
 
 
 def serve(
