@@ -12,6 +12,7 @@ from latewood.columns.choices import Choices
 from latewood.columns.column_units import take_units
 from latewood.columns.rows import Registry, Rows
 from latewood.declare import Calculator
+from latewood.messages import Code, refusal
 from latewood.problems import Fault, InputProblem
 from latewood.wire import struct_reader
 
@@ -67,8 +68,7 @@ class Answerer:
         except PluginFailed as failed:
             # The rows after this one must not be lost to it.
             log.exception("a row failed")
-            detail = f"plugin {failed.plugin} failed in {failed.part}; the log describes how"
-            fault = Fault(pointer="", code="plugin-failed", detail=detail)
+            fault = refusal("plugin-failed", "", plugin=Code(failed.plugin), part=Code(failed.part))
             return Gained(self._rows.refused([fault], self._decimal), refused=True, failed=failed)
 
 

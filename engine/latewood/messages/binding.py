@@ -37,7 +37,7 @@ def bind(
         after = parts[place + 1] if place + 1 < len(parts) else ""
         if dotted and isinstance(after, str) and after.startswith("."):
             write = _without_stop(write)
-        if place == 0 and sentence and not part.form.startswith("!"):
+        if place == 0 and sentence:
             write = _capital(write)
         if name is None:
             pieces.append(write(None).replace("%", "%%"))
@@ -60,8 +60,6 @@ def bind(
 
 def listed(one: Write, kind: str, form: str, words: Mapping[str, str]) -> Write:
     """Return the function that writes a list: joined by a word, a sign, as sentences, or after what went before."""
-    if form.startswith("!"):
-        return lambda value: form[1:].join(dict.fromkeys([one(v) for v in value]))
     if form in ("sentences", "then"):
         lead = " " if form == "then" else ""
         return lambda value: lead + " ".join([capital(one(v)) for v in value]) if value else ""

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any, Protocol
 
-from latewood.messages import quantities, raw
+from latewood.messages import quantities
 from latewood.messages.binding import Say, bind, listed
 from latewood.messages.lacking import lacks, own
 from latewood.messages.style import Style
@@ -137,9 +137,8 @@ class Speaker:
             return slot.name, lambda value: variants[index(size(value))].replace("#", str(size(value)))
         if kind.endswith(" list"):
             bare = kind.removesuffix(" list")
-            one = str if slot.form.startswith("!") and bare != "clause" else self._one(bare, "")
-            return slot.name, listed(one, bare, slot.form, self.manner.join)
-        return slot.name, raw.writer(slot.form[1:]) if slot.form.startswith("!") else self._one(kind, slot.form)
+            return slot.name, listed(self._one(bare, ""), bare, slot.form, self.manner.join)
+        return slot.name, self._one(kind, slot.form)
 
     def _quantity(self, slot: Slot) -> str:
         if slot.quantity is None:

@@ -17,7 +17,7 @@ _TOKEN: Final = re.compile(r"\{\{|\}\}|\{([^{}]*)\}|([{}])")
 _PLACES: Final = frozenset({"of", "component", "face", "zone"})
 _STOP: Final = re.compile(r"\.(?:\s|$)")
 _NAME: Final = re.compile(r"^[a-z][a-z0-9_]*$")
-#: Forms by kind. One that starts with ``!`` writes a value as a Python format, in texts that are not rewritten yet.
+#: Forms by kind.
 FORMS: Final[Mapping[str, frozenset[str]]] = {
     "share": frozenset({"signed", "tenth"}),
     "moment": frozenset({"day", "clock", "date"}),
@@ -99,7 +99,7 @@ def _slot(inner: str, params: Mapping[str, str], where: str, plurals: int) -> Sl
     if name not in params:
         raise BadText(f"{where}: {{{name}}} is not among its params ({', '.join(params) or 'none'})")
     known = FORMS.get("list" if params[name].endswith(" list") else params[name], frozenset())
-    if form and not form.startswith("!") and form not in known:
+    if form and form not in known:
         raise BadText(f"{where}: {params[name]} has no form {form!r} ({', '.join(sorted(known)) or 'none'})")
     return Slot(name, form)
 
