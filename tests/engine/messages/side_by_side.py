@@ -104,7 +104,7 @@ def main(lang: str, *options: str) -> None:
     if "--missing" in options:
         pairs = [pair for pair in pairs if pair.other is None]
     for pair in dict.fromkeys(pairs):
-        print(f"{pair.key}\n  {pair.english}\n  {pair.other or '(missing)'}")
+        print(f"{pair.key}\n  {pair.english}\n  {'(missing)' if pair.other is None else pair.other}")
     print(f"{len(pairs)} texts, {sum(pair.other is None for pair in pairs)} missing")
 
 
