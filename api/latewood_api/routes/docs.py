@@ -21,7 +21,7 @@ from latewood_api.codes import CODES
 from latewood_api.dispatch import work
 from latewood_api.dispatch.desk import Desk
 from latewood_api.pages.calculator import calculator_page
-from latewood_api.pages.interactive import AFTER, HEAD, Assets, assets, interactive
+from latewood_api.pages.interactive import AFTER, HEAD, TYPES, content, interactive
 from latewood_api.pages.plan import plan_page
 from latewood_api.pages.record import entry_page, kind_page
 from latewood_api.problem import KINDS, Refusal
@@ -29,8 +29,6 @@ from latewood_api.problem import KINDS, Refusal
 
 def handlers(lw: Catalogue, desk: Desk) -> list[HTTPRouteHandler]:
     """Return the routes of the pages."""
-    found = assets()
-
     one_at_a_time = asyncio.Lock()
     found_outcomes: list[list[Outcome]] = []
     calculator_bodies: dict[str, bytes] = {}
@@ -65,22 +63,21 @@ def handlers(lw: Catalogue, desk: Desk) -> list[HTTPRouteHandler]:
     @get("/")
     async def start(request: AnyRequest) -> ASGIResponse:
         check(request)
-        return answer(request, _index(lw, None))
+        return answer(request, _index(lw, tried=False))
 
     @get("/docs")
     async def docs(request: AnyRequest) -> ASGIResponse:
         check(request)
-        return answer(request, _index(lw, found), script=bool(found))
+        return answer(request, _index(lw, tried=True), script=True)
 
     @get("/docs/assets/{name:str}")
     async def asset(request: AnyRequest) -> ASGIResponse:
         name = request.path_params["name"]
-        if name not in found:
-            raise not_found("file", name, found)
-        media, content = found[name]
-        check_accept(request, media)
+        if name not in TYPES:
+            raise not_found("file", name, TYPES)
+        check_accept(request, TYPES[name])
         query.options_only(query.Asked.of(request))
-        return got(request, content, media)
+        return got(request, content(name), TYPES[name])
 
     @get("/docs/plan")
     async def plan(request: AnyRequest) -> ASGIResponse:
@@ -148,13 +145,13 @@ REPEATED: Final = (
 )
 
 
-def _index(lw: Catalogue, found: Assets | None) -> bytes:
+def _index(lw: Catalogue, *, tried: bool) -> bytes:
     calculators = [
         (html.link(f"/docs/{c.id}", c.title), escape(c.question.split("\n")[0])) for c in lw.calculators.values()
     ]
     kinds = [(html.link(f"/docs/catalogue/{kind}", kind), str(lw.items(kind)["count"])) for kind in lw.kinds()]
     left_out = [(escape(p["id"]), escape(p["error"])) for p in lw.health()["plugins"] if "error" in p]
-    tried = interactive(found) if found is not None else [f"<p>{html.link('/docs', 'Every operation, to try')}</p>"]
+    to_try = interactive() if tried else [f"<p>{html.link('/docs', 'Every operation, to try')}</p>"]
     return html.page(
         "latewood",
         html.text("Calculations for people who refinish weathered exterior wood decks."),
@@ -167,7 +164,7 @@ def _index(lw: Catalogue, found: Assets | None) -> bytes:
         html.heading("Catalogue"),
         html.table(["Kind", "Entries"], kinds),
         *([html.heading("Plugins left out"), html.table(["Plugin", "Why"], left_out)] if left_out else []),
-        *tried,
-        head=HEAD if found else "",
-        after=AFTER if found else "",
+        *to_try,
+        head=HEAD if tried else "",
+        after=AFTER if tried else "",
     )
