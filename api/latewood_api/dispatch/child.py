@@ -62,12 +62,12 @@ class Engine:
     worker: int
 
 
-def begin() -> None:
-    """Set the limits of a worker that last as long as it does."""
+def begin(limited: bool) -> None:
+    """Set the limits of a worker that last as long as it does, unless it is to have none."""
     for number in (signal.SIGINT, signal.SIGTERM):
         signal.signal(number, signal.SIG_IGN)
     threading.Thread(target=_end_with_server, daemon=True).start()
-    if sys.platform != "win32":
+    if limited and sys.platform != "win32":
         import resource
 
         resource.setrlimit(resource.RLIMIT_CORE, (0, 0))

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import asyncio
+import math
 import multiprocessing
+import os
 import signal
 import sys
 import threading
@@ -25,13 +27,21 @@ START: Final = 120.0
 pebble.CONSTS.term_timeout = 0
 
 
-def starting() -> Any:
-    """Return how workers are started: forked from a process that has loaded the engine, or anew without one."""
-    if sys.platform == "win32":
-        return multiprocessing.get_context("spawn")
-    found = multiprocessing.get_context("forkserver")
-    found.set_forkserver_preload([PRELOADED])
+def starting(method: str | None = None) -> Any:
+    """Return how workers are started: forked from a process that has loaded the engine, or anew without one.
+
+    Without a method it is what LATEWOOD_START_METHOD says, or what the system has.
+    """
+    has = "spawn" if sys.platform == "win32" else "forkserver"
+    found = multiprocessing.get_context(method or os.environ.get("LATEWOOD_START_METHOD") or has)
+    if found.get_start_method() == "forkserver":
+        found.set_forkserver_preload([PRELOADED])
     return found
+
+
+def forked(context: Any) -> bool:
+    """Say whether workers are forked, and limited by the system; others have a limit on the clock only."""
+    return bool(context.get_start_method() == "forkserver")
 
 
 class Slot:
@@ -43,7 +53,8 @@ class Slot:
         self._pool = self._begun()
 
     def _begun(self) -> pebble.ProcessPool:
-        return pebble.ProcessPool(max_workers=1, initializer=child.begin, context=self._context)
+        limited = forked(self._context)
+        return pebble.ProcessPool(max_workers=1, initializer=child.begin, initargs=[limited], context=self._context)
 
     def start(self) -> child.Engine:
         """Start the worker and wait for it; return which engine it has."""
@@ -52,8 +63,9 @@ class Slot:
 
     async def perform(self, do: Callable[..., Any], arguments: Sequence[Any], *, budget: float, wall: float) -> Any:
         """Have the worker do a piece of work; it is ended where that takes too long, or where nobody waits any more."""
+        allowed = budget if forked(self._context) else math.inf
         try:
-            future: Future[child.Outcome] = self._pool.schedule(child.perform, [budget, do, arguments], timeout=wall)
+            future: Future[child.Outcome] = self._pool.schedule(child.perform, [allowed, do, arguments], timeout=wall)
             outcome = await asyncio.wrap_future(future)
         except asyncio.CancelledError:
             # Nobody waits any more. Cancelled by its pool, it might take the next piece of work with it.

@@ -21,7 +21,7 @@ from latewood.wire import Options
 from latewood_api.dispatch import sizes
 from latewood_api.dispatch.child import MEMORY, Done, Failed, Refused
 from latewood_api.dispatch.desk import Desk, Ended, Sent, TooLong
-from latewood_api.dispatch.slot import PRELOADED, Slot, starting
+from latewood_api.dispatch.slot import PRELOADED, Slot, forked, starting
 from latewood_api.problem import Refusal, refusal
 
 log = logging.getLogger("latewood_api")
@@ -69,7 +69,7 @@ class Workers(Desk):
         for engine in found:
             if engine.computed_with != self.lw.computed_with:
                 raise CannotStart("a worker has loaded other plugins or records than the server")
-            if self._context.get_start_method() == "forkserver" and engine.loaded_by == engine.worker:
+            if forked(self._context) and engine.loaded_by == engine.worker:
                 raise CannotStart(f"{PRELOADED} was not loaded before the workers were forked; is latewood installed?")
 
         # What the first answer of a process builds is built before anybody waits for it.
@@ -184,7 +184,10 @@ class Workers(Desk):
 
     def _too_long(self, of: Calculator | None, sent: Sent) -> Refusal:
         what = "the plan" if of is None else of.id if of.plugin == OWN else f"{of.id} of plugin {of.plugin}"
-        detail = f"{what} takes more than {self._budget:g} s of processor time, or too much memory, and was ended"
+        limit = f"{self._budget:g} s of processor time, or too much memory,"
+        if not forked(self._context):
+            limit = f"{WALL * self._budget:g} s"
+        detail = f"{what} takes more than {limit} and was ended"
         faults = [Fault(pointer="", code="calculation-too-long", detail=detail, expected="a smaller input")]
         return Refusal("calculation-too-long", [*faults, *sizes.largest(sent)])
 
