@@ -5,16 +5,12 @@ from __future__ import annotations
 from typing import Final
 
 from latewood.calculators.condition.result import Question
-from latewood.messages import Word
 from latewood.plan.done import Done
 from latewood.plan.kinds import CONDITION, COVERAGE, MASKING, PREPARATION, SANDING, WASH, WINDOWS
 from latewood.plan.task import Task
-from latewood.provenance import Ledger, Severity
 
 #: Topics that only help to settle another: what rests on them rests on that.
 HELP: Final = frozenset({"year", "jurisdiction"})
-#: Topics on which people may be harmed.
-_HARM: Final = frozenset({"structure", "flashing", "lead", "preservative"})
 #: Steps that reach the frame under a floor, by water, and walls beside it, by dust and edge tools.
 _WETS: Final = (PREPARATION, WASH)
 _TOUCHES: Final = (MASKING, SANDING)
@@ -27,24 +23,11 @@ def rests_on(task: Task, done: Done) -> list[str]:
     if task.inputs is None or task.kind is CONDITION:
         return []
     asked = (question.id for question in _asked(done) if _bears(question, task, done))
-    untested = _untested(done, set(task.parts.values())) if task.kind in _COATS else []
-    return [*asked, *untested, *task.rests_on]
+    beading = untested(done, set(task.parts.values())) if task.kind in _COATS else []
+    return [*asked, *beading, *task.rests_on]
 
 
-def find(done: Done, ledger: Ledger) -> None:
-    """Say in one finding which purchases rest on what is still open."""
-    buying = {task.id: open_still for task, _ in done.every(COVERAGE) if (open_still := rests_on(task, done))}
-    if not buying:
-        return
-    asked: dict[str, str] = {question.id: question.topic for question in _asked(done)}
-    asked |= dict.fromkeys(_untested(done, {part.id for part in done.zones}), "beading")
-    topics = list(dict.fromkeys(asked.get(id, "moisture") for ids in buying.values() for id in ids))
-    severity: Severity = "warning" if _HARM & set(topics) else "note"
-    params = {"steps": list(buying), "topics": topics}
-    ledger.find("rests-on-open-questions", severity, params=params, topics=[Word("topic", one) for one in topics])
-
-
-def _untested(done: Done, parts: set[str]) -> list[str]:
+def untested(done: Done, parts: set[str]) -> list[str]:
     """Return the steps by which these parts are coated only where drops of water do not bead on them any more."""
     prepared = done.every(PREPARATION)
     return [task.id for task, result in prepared if "beading" in result.rests_on and parts & set(task.parts.values())]

@@ -10,6 +10,7 @@ from latewood.declare import RecordLookup
 from latewood.messages import Clause, Speaker, Titled, Word, clause
 from latewood.plan.done import Done
 from latewood.plan.kinds import CADENCE, COVERAGE, FASTENERS, MASKING, SANDING
+from latewood.plan.open_questions import untested
 from latewood.plan.work import Ran
 
 #: Topics of questions that leave open how the old surface comes off, and what may go on after it.
@@ -103,8 +104,10 @@ class Purchases:
             left = [id for id in places if id in self.unsanded] if kind == "finish" else []
             if raised & _TRIED or left:
                 yield self._condition("test-patch", places if raised & _TRIED else left)
-        if entry.get("rests_on"):
+        if any(id in self.topics for id in entry.get("rests_on", ())):
             yield self._condition("rests-on-open-questions", places)
+        if kind == "finish" and (drops := [id for id in places if untested(self.done, {id})]):
+            yield self._condition("beads", drops)
 
     def _not_judged(self, parts: Mapping[str, Iterable[str]]) -> Iterator[dict[str, Any]]:
         """Yield in one condition what is not judged of these parts."""
@@ -225,6 +228,7 @@ _CONDITIONS: Final[Mapping[str, Clause]] = {
     "route-open": clause("purchase-route-open"),
     "not-go": clause("purchase-not-go"),
     "test-patch": clause("purchase-test-patch"),
+    "beads": clause("purchase-beads"),
     "rests-on-open-questions": clause("purchase-rests-on-open-questions"),
 }
 _MASKING: Final[Mapping[str, Clause]] = {

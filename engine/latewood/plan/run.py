@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, Final
 
 import msgspec
 
 from latewood.answers import envelope
 from latewood.declare import RecordLookup
 from latewood.messages import Name, Word, refusing_in
-from latewood.plan import facts, falls, fastening, hours, old_surface, open_questions, surface_rules, surfaces
+from latewood.plan import facts, falls, fastening, hours, old_surface, surface_rules, surfaces
 from latewood.plan.asked import questions
 from latewood.plan.assumptions import assumptions, is_assumption
 from latewood.plan.components import Component, components, labels, placed
@@ -34,6 +34,9 @@ from latewood.rules.lead import coat_of
 from latewood.rules.signs import FILM
 from latewood.wire import Context, Options, Registry, struct_reader
 from latewood.wire.write import struct_writer
+
+#: Findings that only say what `questions` lists.
+LISTED: Final = frozenset({"questions-open"})
 
 
 def read_job(raw: object, shelf: Registry, options: Options) -> Job:
@@ -75,7 +78,6 @@ def _planned(engine: Engine, job: Job, options: Options) -> dict[str, Any]:
     ran = work.in_order(fastening.order(done))
     falls.state_edges(job, done, known, overall)
     surfaces.find(zones, done.area.faces, gaps)
-    open_questions.find(done, gaps)
     facts.state_work(job, done, known, gaps)
     cautioned = known.records("caution").values()
     listed = components(done)
@@ -91,7 +93,7 @@ def _planned(engine: Engine, job: Job, options: Options) -> dict[str, Any]:
     speaker = work.speaker
     about = envelope(
         merge_basis([overall.basis, *(one.basis for one in ran), gaps.basis]),
-        [one for one in raised if not is_assumption(one)],
+        [one for one in raised if not is_assumption(one) and one.id not in LISTED],
         placed(merge_cautions(caution for said in cautions for caution in said), listed),
         speaker,
     )

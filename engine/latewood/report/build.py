@@ -32,8 +32,6 @@ _ROLLS: Final = ("sheet_area", "cover_area", "tape_length")
 _WINDOWS: Final = "cure-windows"
 #: Steps that look and measure.
 _BEFORE_WORK: Final = ("area", "condition")
-#: Findings that only say that questions are open: where they are listed, the list says it.
-_SAID_BY_QUESTIONS: Final = frozenset({"questions-open", "rests-on-open-questions"})
 #: The condition that questions are open, and those that say what a question leaves open.
 _OPEN: Final = "rests-on-open-questions"
 _ASKED_ABOVE: Final = frozenset({"finish-unknown", "route-open"})
@@ -145,15 +143,24 @@ class _Builder:
                     yield self._say("report-look-again", at=Moment(datetime.fromisoformat(until)))
 
     def _stops(self) -> Iterator[Task]:
-        grouped: dict[tuple[str, str], list[str]] = {}
+        grouped: dict[tuple[str, str, str], list[str]] = {}
         # What carries others stands before what is stopped because of it.
         carries = {"frame": 0, "boards": 1}
         part = {id: one["part"] for id, one in self.labels.components.items()}
         for stop in sorted(self.answer["stopped"], key=lambda stop: carries.get(part.get(stop["id"], ""), 2)):
-            grouped.setdefault((stop["why"], self.labels.fields(stop["lifted_by"])), []).append(stop["id"])
-        for (why, fields), ids in grouped.items():
+            said = (stop["why"], self.labels.fields(stop["lifted_by"]), self._advice(stop))
+            grouped.setdefault(said, []).append(stop["id"])
+        for (why, fields, rest), ids in grouped.items():
             given = self._say("report-give", fields=Code(fields)) if fields else ""
-            yield Task(self._say("report-stopped", why=Code(why)), self.where(ids), give=given)
+            yield Task(self._say("report-stopped", why=Code(why)), self.where(ids), rest, give=given)
+
+    def _advice(self, stop: Json) -> str:
+        """Return what the finding of a stop says after its reason: what is to be done."""
+        for one in self.answer["findings"]:
+            if one["id"] == stop["finding"] and one["severity"] == "stop" and stop["id"] in one.get("places", ()):
+                _, found, rest = one["message"].partition(stop["why"][1:])
+                return rest.lstrip(". ") if found else ""
+        return ""
 
     def _give(self, pointers: Sequence[str]) -> str:
         return self._say("report-give", fields=Code(self.labels.fields(pointers)))
@@ -168,7 +175,7 @@ class _Builder:
             blocked = [*dict.fromkeys(map(self.labels.step, steps))]
             blocks = self._blocks(blocked)
             give = self._give([field for row in rows for field in row["field"]])
-            yield Task(question, self.where(row["component"] for row in rows), how, blocks, give)
+            yield Task(question, self.where(row["component"] for row in rows), how, blocks, give, asked=True)
 
     def _blocks(self, blocked: Sequence[str]) -> str:
         """Return what waits for an answer: all work where it is every kind of it."""
@@ -210,8 +217,7 @@ class _Builder:
             if one["severity"] == "stop" and at and at <= stopped:
                 # The list of what is stopped says it, with what lifts it.
                 continue
-            said = one["id"] in _SAID_BY_QUESTIONS and self.answer["questions"]
-            if one["severity"] in severities and not said:
+            if one["severity"] in severities:
                 grouped.setdefault((one["severity"], one["id"], one["message"]), []).extend(one.get("places", ()))
         for (severity, id, message), places in sorted(grouped.items(), key=lambda item: severities.index(item[0][0])):
             yield Said(id, severity, message, self.where(places))

@@ -30,6 +30,8 @@ class Task(Struct, frozen=True):
     how: str = ""
     blocks: str = ""
     give: str = ""
+    #: Whether it is a question, which asks for its own answer.
+    asked: bool = False
 
 
 class Said(Struct, frozen=True):

@@ -70,6 +70,11 @@ def _folds(report: Report) -> Iterator[Fold]:
     yield Fold(notes=0, rows=False, assumed=1, fields=False, apart=False, grades=False, parts=False)
 
 
+def _placed(text: str, where: str) -> str:
+    """Return a text with its parts after it, where it does not begin with them."""
+    return f"{text} ({where})" if where and not text.casefold().startswith(f"{where}:".casefold()) else text
+
+
 class _Page:
     def __init__(self, report: Report, speaker: Speaker, width: int, fold: Fold) -> None:
         self.report, self.speaker, self.width, self.fold = report, speaker, width, fold
@@ -88,7 +93,8 @@ class _Page:
         if self.fold.full:
             yield from self._wasted()
         yield from self._assumed()
-        yield from self._listed("notes", [self._placed(one) for one in self.report.notes[: self.fold.notes]])
+        notes = self.report.notes[: self.fold.notes]
+        yield from self._listed("notes", [_placed(one.text, one.where) for one in notes])
         yield from self._head("not-planned", self.report.not_planned)
         for open_still in self.report.not_planned:
             yield from self._sides(open_still.label, open_still.fields or open_still.why)
@@ -114,8 +120,8 @@ class _Page:
         yield from self._hang(f"{self._word('start')}: ", "; ".join(page.start), 2)
         if page.tasks:
             task = page.tasks[0]
-            # What a question asks says enough; a stop and a step without a verdict say what to give.
-            first = task.text if task.how else f"{task.text} {task.give}".strip()
+            # What a question asks says enough; a stop says what to do, a step without a verdict what to give.
+            first = " ".join(filter(None, (task.text, "" if task.asked else task.how or task.give)))
         else:
             first = page.work[0].label if page.work else ""
         if first:
@@ -136,12 +142,16 @@ class _Page:
         page = self.report
         yield from self._head("do-first", page.tasks)
         shared = [*dict.fromkeys(one.blocks for one in page.tasks if one.blocks)]
+        told: set[str] = set()
         for count, task in enumerate(page.tasks, 1):
+            # What several stops ask for is said with the first.
+            how = "" if task.how in told and not task.asked else task.how
+            told.add(task.how)
             where = [self._say("report-where", parts=Code(task.where)) + "."] if task.where else []
             blocks = [task.blocks] if task.blocks and len(shared) > 1 else []
             # A question that is answered on the deck asks for itself.
-            give = [task.give] if self.fold.fields or not task.how else []
-            said = (task.text, *where, task.how, *blocks, *give)
+            give = [task.give] if self.fold.fields or not task.asked else []
+            said = (task.text, *where, how, *blocks, *give)
             yield from self._hang(f"{count} ", " ".join(filter(None, said)), 2)
         if len(shared) == 1:
             yield from self._hang("", shared[0])
@@ -173,15 +183,12 @@ class _Page:
         yield from self._head("warnings", grouped)
         for where, texts in sorted(grouped.items(), key=lambda row: len(row[1]) > 1):
             if len(texts) == 1:
-                yield from self._hang("- ", texts[0] + (f" ({where})" if where else ""))
+                yield from self._hang("- ", _placed(texts[0], where))
                 continue
             if where:
                 yield from self._hang("", f"{self._say('report-where', parts=Code(where))}", 2)
             for one in texts:
                 yield from self._hang("- ", one)
-
-    def _placed(self, said: Said) -> str:
-        return f"{said.text} ({said.where})" if said.where else said.text
 
     def _bought(self) -> Iterator[str]:
         """Yield what to buy: finish by itself, small things of one condition in one list."""

@@ -21,7 +21,7 @@ def broken(lw: Catalogue, raised: list[Raised]) -> dict[str, str]:
 
 
 def test_findings_keep_to_the_style_sheet(raised: list[Raised], broken: dict[str, str]) -> None:
-    assert len(raised) > 200
+    assert len(raised) > 190
     left = set(lint.unlinted())
     assert {one: why for one, why in broken.items() if one not in left} == {}
 

@@ -282,12 +282,15 @@ def test_a_purchase_says_which_questions_it_rests_on(plan):
     questions = {question["id"] for question in results(asked, "condition")[0]["questions"]}
     assert {"main/frame-structure", "main-old-coating"} <= set(row["rests_on"]) <= questions
     assert steps(asked)["coverage-semi-transparent-oil-stain"]["rests_on"] == row["rests_on"]
-    (said,) = found(asked, "rests-on-open-questions")
-    assert said["severity"] == "warning"
-    assert {"structure", "old-coating"} <= set(said["params"]["topics"])
+    (finish,) = (one for one in asked["purchases"] if one["kind"] == "finish")
+    assert "rests-on-open-questions" in {one["id"] for one in finish["conditions"]}
+    # The list of questions says what is open; no finding repeats it.
+    assert {"structure", "old-coating"} <= {row["topic"] for row in asked["questions"]}
+    assert not found(asked, "questions-open")
     sure = plan()
     assert "rests_on" not in sure["totals"]["purchases"][0]
-    assert not found(sure, "rests-on-open-questions")
+    assert sure["questions"] == []
+    assert all(one["id"] != "rests-on-open-questions" for row in sure["purchases"] for one in row["conditions"])
 
 
 @pytest.mark.parametrize(
