@@ -9,7 +9,7 @@ import msgspec
 
 from latewood.calculators.condition.inputs import ComponentPart, ConditionComponent
 from latewood.declare import F
-from latewood.messages import Clause, Code, Speaker, Word, clause
+from latewood.messages import Clause, Code, Name, Speaker, Word, clause
 from latewood.plan.done import Done
 from latewood.plan.effective_zones import EffectiveZone
 from latewood.plan.hazards import part_of
@@ -90,3 +90,14 @@ def labels(zones: Sequence[EffectiveZone], owned: Collection[EffectiveZone], spe
                 text if len(zones) == 1 else speaker.clause(clause("part-of-zone", part=Code(text), zone=Code(name)))
             )
     return found | {"surroundings/walls": speaker.clause(clause("part", part=Word("component", "wall")))}
+
+
+def face_labels(done: Done, speaker: Speaker) -> dict[str, str]:
+    """Return what each face is called in a sentence, by its id: the part of the deck, and which side of it."""
+    found = {}
+    for merged, face in done.faces:
+        which = [] if merged.own is not None else [Word("part", face.part)]
+        which += [Word("side", face.side)] if face.side else []
+        said = clause("face-of-part", part=Name(merged.id), which=which)
+        found[face.id] = speaker.clause(said) if which else speaker.labels[merged.id]
+    return found

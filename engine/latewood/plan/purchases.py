@@ -132,10 +132,14 @@ class Purchases:
             "title": self._title(one),
             "volume": shown["volume"],
             "containers": [
-                {"label": can_label(1000 * can.size), "size": row["size"], "count": row["count"]} for can, row in cans
+                {"label": self._can(can.size), "size": row["size"], "count": row["count"]} for can, row in cans
             ],
             "shortage_risk": shown["purchase"]["shortage_risk"],
         }
+
+    def _can(self, size: float) -> str:
+        """Return a can's label with the decimal mark asked for."""
+        return can_label(1000 * size).replace(".", self.speaker.style.decimal)
 
     def _title(self, one: Ran) -> str:
         asked = one.task.inputs

@@ -157,7 +157,7 @@ class _Judge:
         for one in self.ran:
             entry = one.entry
             if one.task.kind in _PREPARING and entry["status"] == "blocked" and merged.id in entry.get("places", ()):
-                said = clause("verdict-step-blocked", step=Word("step", one.task.kind.name), why=[*one.task.why])
+                said = clause("verdict-step-blocked", step=Word("step", one.task.kind.calculator), why=[*one.task.why])
                 yield Reason(said, tuple(entry.get("unlock", ())))
 
     def _weather(self, merged: EffectiveZone) -> Iterator[Reason]:

@@ -13,9 +13,9 @@ from latewood.answers import no_nulls, sheet_line
 from latewood.calculators.condition.result import NOTHING_AGAINST
 from latewood.declare import Calculator, RecordLookup
 from latewood.messages import Speaker, clause
-from latewood.plan.components import labels
+from latewood.plan.components import face_labels, labels
 from latewood.plan.done import Done
-from latewood.plan.kinds import CONDITION, Kind
+from latewood.plan.kinds import AREA, CONDITION, Kind
 from latewood.plan.lifting import carried
 from latewood.plan.open_questions import rests_on
 from latewood.plan.places import Places
@@ -65,6 +65,7 @@ class Work:
     options: Options
     done: Done
     ran: dict[Kind[Any], list[Ran]] = field(default_factory=dict)
+    _labels: dict[str, str] = field(default_factory=dict)
 
     @cached_property
     def places(self) -> Places:
@@ -75,7 +76,8 @@ class Work:
     def speaker(self) -> Speaker:
         """What writes texts as they were asked for, and calls each part of the deck by its label."""
         speaker: Speaker = self.engine.shelf.texts.speaker(self.options.style)
-        return speaker.naming(labels(self.done.zones, self.done.components.values(), speaker))
+        self._labels = labels(self.done.zones, self.done.components.values(), speaker)
+        return speaker.naming(self._labels)
 
     def run(self, step: Step, task: Task) -> None:
         """Run a task that is ready, and keep why another is not; parts it stops are stopped in every later step."""
@@ -110,6 +112,10 @@ class Work:
         calculator = self.engine.calculator(task.kind.calculator)
         result = _result(calculator, task, ledger, known)
         self.done.keep(task, result)
+        if task.kind is AREA:
+            # A face may have the id of a zone, which comes first.
+            faces = face_labels(self.done, self.speaker)
+            self._labels.update(faces | self._labels)
         entry["result"] = struct_writer(calculator.result)(result, self.speaker)
         no_nulls(entry["result"], ledger)
         said = ledger.cautions(known.records("caution").values())

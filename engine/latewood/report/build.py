@@ -182,7 +182,7 @@ class _Builder:
         if not blocked:
             return ""
         planned = {self.labels.step(step["id"]) for step in self.answer["steps"] if "result" in step}
-        if {*blocked} >= planned - {self.speaker.word("report-step", name) for name in _BEFORE_WORK}:
+        if {*blocked} >= planned - {self.speaker.word("step", name) for name in _BEFORE_WORK}:
             return self._say("report-blocks-all")
         return self._say("report-blocks", steps=Code(", ".join(blocked)))
 

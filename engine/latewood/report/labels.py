@@ -46,7 +46,7 @@ class Labels:
 
     def step(self, id: str) -> str:
         """Return the name of the work of a step."""
-        return self.speaker.word("report-step", self.calculators.get(id, id))
+        return self.speaker.word("step", self.calculators.get(id, id))
 
     def fields(self, pointers: Sequence[str]) -> str:
         """Return fields of a job by their names, each once; a table of a part is named by the part."""
