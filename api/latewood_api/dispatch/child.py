@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import faulthandler
+import importlib
 import math
 import multiprocessing
 import os
@@ -67,6 +68,9 @@ def begin(limited: bool) -> None:
     for number in (signal.SIGINT, signal.SIGTERM):
         signal.signal(number, signal.SIG_IGN)
     threading.Thread(target=_end_with_server, daemon=True).start()
+    if not limited:
+        # Loaded here it takes none of the time that the first piece of work has on the clock.
+        importlib.import_module("latewood_api.dispatch.preloaded")
     if limited and sys.platform != "win32":
         import resource
 
