@@ -10,7 +10,7 @@ from latewood.calculators.cure_windows.resolve import resolve
 from latewood.calculators.cure_windows.result import Result
 from latewood.calculators.cure_windows.validation import check
 from latewood.declare import Cost, RecordLookup, calculator
-from latewood.formulas import air, cure, rain, sun, surface
+from latewood.formulas import air, board_heat, cure, rain, sun, surface
 from latewood.provenance import Ledger
 
 
@@ -64,7 +64,15 @@ from latewood.provenance import Ledger
         sun.irradiance_under_cloud,
         surface.sky_emissivity,
         surface.convection,
-        surface.board_surface_temperature,
+        board_heat.exchange,
+        board_heat.outdoor_temperature,
+        board_heat.exchange_below,
+        board_heat.face_conductance,
+        board_heat.in_series,
+        board_heat.settled_temperature,
+        board_heat.time_constant,
+        board_heat.mean_temperature,
+        board_heat.face_temperature,
         cure.hours_at_rate,
         rain.chance_in_hours,
         rain.chance_of_one_shower,

@@ -47,8 +47,10 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
     board_colour: Annotated[BoardColour, F("Look of the boards: fresh, grey, oiled", example="grey")] | None = None
     exposure: Annotated[Exposure, F("Shelter of the boards")] | None = None
     shade: Annotated[tuple[ShadeSpell, ...], F("Times of day in which the boards lie in shade", max_items=12)] = ()
+    thickness: Annotated[float, Q("mm", "Thickness of the boards", ge=5, le=100, example="25 mm")] | None = None
     heat_below: (
-        Annotated[float, Q("W/m2/K", "What the air under the boards takes", ge=0, le=20, example="3 W/m2/K")] | None
+        Annotated[float, Q("W/m2/K", "What the under side of the boards gives off", ge=0, le=20, example="3 W/m2/K")]
+        | None
     ) = None
     board_temperature: (
         Annotated[

@@ -10,7 +10,7 @@ from latewood.calculators.cure_windows.fields import WorkShift, WorkStep
 from latewood.provenance import Ledger, Sourced
 from latewood.rules.old_and_new_finish import Pair
 from latewood.weather import Exposure, Face, Hours, Place, face_of
-from latewood.weather.face import Rule
+from latewood.weather.face import Rule, Slab
 from latewood.weather.hours import Array
 
 Span = tuple[float, float]
@@ -53,7 +53,8 @@ class Boards:
     emissivity: Sourced
     shade: Array | float
     exposure: Exposure
-    below: float
+    below: float | None
+    slab: Slab
     rule: Rule
 
     def face(self, hours: Hours, place: Place, ledger: Ledger) -> Face:

@@ -15,6 +15,7 @@ from latewood.formulas.drying_air import Air, Array
 from latewood.formulas.workdays import DAY
 from latewood.rules.work import EVENING, MORNING
 from latewood.weather import Exposure, Hours, Place
+from latewood.weather.face import Slab
 
 HOUR: Final = 3600.0
 #: Board moisture follows the mean of the last 48 h best (Humar et al. 2020); so its equilibrium is taken at that mean.
@@ -131,7 +132,7 @@ class Resolved:
     new_wood: records.NewWoodWait
     new_wood_age: float | None
     #: The air of zones that lie alike is made once.
-    airs: dict[tuple[Exposure, bool, bytes], Air] = field(default_factory=dict)
+    airs: dict[tuple[Exposure, bool, Slab, bytes], Air] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)

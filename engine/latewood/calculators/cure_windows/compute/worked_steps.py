@@ -6,7 +6,7 @@ import numpy as np
 
 from latewood.calculators.cure_windows.compute.timeline import Laid
 from latewood.calculators.cure_windows.resolved import Resolved
-from latewood.formulas import air, cure, sun, surface
+from latewood.formulas import air, board_heat, cure, sun, surface
 from latewood.messages import Moment, clause
 from latewood.provenance import Ledger
 from latewood.uncertainty import spread
@@ -47,17 +47,52 @@ def _board(when: str, index: int, warm: float, dew: Number, r: Resolved, ledger:
         clear = ledger.step(sun.clear_sky_irradiance, when, elevation=up)
         light = ledger.step(sun.irradiance_under_cloud, when, clear_sky=clear, cloud=cloud)
     blows = LIGHT_AIR if hours.wind_speed is None else float(np.nan_to_num(hours.wind_speed[index], nan=LIGHT_AIR))
-    ledger.step(
-        surface.board_surface_temperature,
+    absorptance, emissivity = (spread.value(part.number) for part in (r.boards.absorptance, r.boards.emissivity))
+    convection = ledger.step(surface.convection, when, wind_speed=blows)
+    # Radiation is made straight about the temperature found.
+    taken = ledger.step(
+        board_heat.exchange,
+        when,
+        convection=convection,
+        emissivity=emissivity,
+        temperature=float(r.face.temperature[index]),
+    )
+    outdoor = ledger.step(
+        board_heat.outdoor_temperature,
         when,
         air_temperature=warm,
         irradiance=light,
         sky=ledger.step(surface.sky_emissivity, when, dew_point=dew, cloud=cloud),
-        convection=ledger.step(surface.convection, when, wind_speed=blows),
-        absorptance=spread.value(r.boards.absorptance.number),
-        emissivity=spread.value(r.boards.emissivity.number),
-        below=r.boards.below,
+        convection=convection,
+        absorptance=absorptance,
+        emissivity=emissivity,
+        temperature=float(r.face.temperature[index]),
+        exchange=taken,
     )
+    _stored(when, index, warm, taken, outdoor, r, ledger)
+
+
+def _stored(when: str, index: int, warm: float, taken: Number, outdoor: Number, r: Resolved, ledger: Ledger) -> None:
+    """Write down what the board stores, and its face between that and the weather."""
+    slab, below = r.boards.slab, r.boards.below
+    given_off = ledger.step(board_heat.exchange_below, when, air_temperature=warm) if below is None else below
+    size = {"density": slab.density, "moisture": slab.moisture, "thickness": slab.thickness}
+    conductance = ledger.step(board_heat.face_conductance, when, **size)
+    over = ledger.step(board_heat.in_series, when, one=taken, other=conductance)
+    under = ledger.step(board_heat.in_series, when, one=given_off, other=conductance)
+    settled = ledger.step(
+        board_heat.settled_temperature, when, outdoor=outdoor, air_temperature=warm, over=over, under=under
+    )
+    tau = ledger.step(board_heat.time_constant, when, **size, temperature=settled, over=over, under=under)
+    mean = ledger.step(
+        board_heat.mean_temperature,
+        when,
+        start=float(r.face.board[index]),
+        settled=settled,
+        time=r.hours.step,
+        time_constant=tau,
+    )
+    ledger.step(board_heat.face_temperature, when, outdoor=outdoor, mean=mean, exchange=taken, conductance=conductance)
 
 
 def _rate(r: Resolved, index: int) -> float:

@@ -23,6 +23,7 @@ from latewood.rules.work import state_coating
 from latewood.uncertainty import spread
 from latewood.weather import Hours, Place
 from latewood.weather import resolve as weather_of
+from latewood.weather.face import Slab
 from latewood.weather.hours import Array
 
 #: Defaults of choices: judgement, but for the errors, which are those of a forecast a day or two ahead.
@@ -79,15 +80,27 @@ def boards_of(x: Inputs, hours: Hours, ledger: Ledger, known: RecordLookup) -> B
     if x.exposure is None:
         ledger.use("input/exposure", "open", "default", note=clause("usual-exposure"))
     if x.heat_below is None:
-        ledger.use("input/heat_below", "0 W/m2/K", "default", note=clause("no-heat-below"))
+        ledger.use("input/heat_below", clause("radiates-below"), "default", note=clause("usual-heat-below"))
     return Boards(
         absorptance=colour.absorptance,
         emissivity=colour.emissivity,
         shade=_shade(hours, x.shade),
         exposure=x.exposure or "open",
-        below=x.heat_below or 0.0,
+        below=x.heat_below,
+        slab=_slab(x, ledger),
         rule=x.board_temperature or "heat-balance",
     )
+
+
+def _slab(x: Inputs, ledger: Ledger) -> Slab:
+    """Return what of the boards stores heat."""
+    usual = Slab()
+    if x.thickness is None:
+        ledger.use("input/thickness", "25 mm", "default", note=clause("usual-thickness"))
+    if x.species is None:
+        ledger.use("input/species", clause("no-species"), "default", note=clause("usual-density"))
+    density = usual.density if x.species is None else spread.value(ledger.take(x.species.density))
+    return Slab(thickness=x.thickness or usual.thickness, density=density)
 
 
 def _shade(hours: Hours, shades: tuple[ShadeSpell, ...]) -> Array | float:

@@ -16,6 +16,7 @@ from latewood.provenance import Ledger
 from latewood.records import DryingModel, Species
 from latewood.uncertainty import spread
 from latewood.weather import face_of
+from latewood.weather.face import Slab
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -105,7 +106,7 @@ def wood_of(zone: Zone, species: Species, seen: Evidence, temperature: float, sh
         if basic is not None
         else spread.value(ledger.step(movement.basic_density_from, density=ledger.take(species.density)))
     )
-    thickness = zone.thickness if zone.thickness is not None else ledger.value(model.thickness)
+    thickness = thickness_of(zone, shared, ledger)
     filled = {key: ledger.value(number) for key, number in model.filled.items()}
     keys = sorted(filled, key=int)
     level = float(np.interp(density, [float(key) for key in keys], [filled[key] for key in keys]))
@@ -126,19 +127,27 @@ def wood_of(zone: Zone, species: Species, seen: Evidence, temperature: float, sh
     )
 
 
-def air_of(zone: Zone, climate: Climate, shared: Resolved, ledger: Ledger, *, weathered: bool) -> Air:
+def thickness_of(zone: Zone, shared: Resolved, ledger: Ledger) -> float:
+    """Return the thickness of the boards, the usual one where it is not given."""
+    return zone.thickness if zone.thickness is not None else ledger.value(shared.model.thickness)
+
+
+def air_of(zone: Zone, species: Species, climate: Climate, shared: Resolved, ledger: Ledger, *, weathered: bool) -> Air:
     """Return the air over and under the boards, the same one for all zones that lie alike."""
     water = np.zeros(len(climate.temperature))
     for event in zone.waters:
         place = int(np.ceil((event.at - climate.first) / climate.step - 1e-9))
         water[min(max(place, 0), len(water) - 1)] += event.amount
-    key = (zone.exposure, weathered, water.tobytes())
+    slab = Slab(thickness=thickness_of(zone, shared, ledger), density=ledger.value(species.density))
+    key = (zone.exposure, weathered, slab, water.tobytes())
     if key not in shared.airs:
-        shared.airs[key] = _air(zone, climate, shared, water, ledger, weathered=weathered)
+        shared.airs[key] = _air(zone, slab, climate, shared, water, ledger, weathered=weathered)
     return shared.airs[key]
 
 
-def _air(zone: Zone, climate: Climate, shared: Resolved, water: Array, ledger: Ledger, *, weathered: bool) -> Air:
+def _air(
+    zone: Zone, slab: Slab, climate: Climate, shared: Resolved, water: Array, ledger: Ledger, *, weathered: bool
+) -> Air:
     model, wind, given = shared.model, climate.wind, climate.given
     usual = ledger.value(model.heat_transfer)
     if wind is not None and zone.exposure == "roofed":
@@ -156,6 +165,7 @@ def _air(zone: Zone, climate: Climate, shared: Resolved, water: Array, ledger: L
             absorptance=colour.absorptance,
             emissivity=colour.emissivity,
             exposure=zone.exposure,
+            slab=slab,
         )
         over = np.nan_to_num(face.temperature - climate.temperature[:given])
         warm = np.concatenate((climate.temperature[:given] + over, climate.temperature[given:]))

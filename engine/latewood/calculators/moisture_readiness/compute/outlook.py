@@ -31,7 +31,7 @@ def outlook_of(
     """Return what the model of drying says of a zone, from its last wetting or from what was read in it."""
     waters, (shallow, deep, chosen) = zone.waters, depths
     boards = ways.wood_of(zone, species, seen, climate.mean()[0], shared, ledger)
-    moist = ways.air_of(zone, climate, shared, ledger, weathered=weathered)
+    moist = ways.air_of(zone, species, climate, shared, ledger, weathered=weathered)
     _show(zone, climate, boards, ledger)
     path = f"moisture-readiness/{zone.id}"
     mean = settled(climate.mean())
