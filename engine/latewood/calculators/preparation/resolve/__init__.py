@@ -12,7 +12,7 @@ from latewood.calculators.preparation.compute.drying import climate_of, in_mean
 from latewood.calculators.preparation.inputs import Inputs
 from latewood.calculators.preparation.resolved import Climate, Resolved, Surface, WetBoards
 from latewood.declare import RecordLookup
-from latewood.messages import Length, Titled, Word, clause
+from latewood.messages import Count, Length, Titled, Word, clause
 from latewood.provenance import Ledger
 from latewood.records import ConditionRule, MoistureLimits, Route
 from latewood.records.moisture import WettingKind
@@ -62,7 +62,7 @@ def resolve(x: Inputs, known: RecordLookup, ledger: Ledger) -> Resolved:
     climate = _climate(x, hours, boards, depth, limit, ledger)
     _default_weathering(x, surface.weathering, climate, boards, washed, limit, ledger)
     if x.crew is None:
-        ledger.default("crew", "1 person", effect=0.5, why=clause("two-halve-the-time"))
+        ledger.default("crew", clause("crew-of", people=Count(1)), effect=0.5, why=clause("two-halve-the-time"))
     return Resolved(
         area=x.area,
         material=x.material or "wood",
