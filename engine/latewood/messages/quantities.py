@@ -235,7 +235,7 @@ def legal(measure: Measure, given: str, style: Style, names: Names) -> str:
     if (given.rpartition(" ")[2] in _CUSTOMARY) == (style.system == "us"):
         return own
     shown = writer(measure.kind, "", style, names)(measure)
-    return own if own == shown else f"{own} ({shown})"
+    return shown if own.replace(SPACE, "") == shown.replace(SPACE, "") else f"{own} ({shown})"
 
 
 def written(given: str, style: Style, names: Names) -> str:

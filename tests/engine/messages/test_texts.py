@@ -9,7 +9,22 @@ import msgspec
 import pytest
 from babel.units import format_unit
 
-from latewood.messages import Area, BadText, Between, Count, Name, Prose, Share, Style, Texts, Word, clause, shipped
+from latewood import messages
+from latewood.messages import (
+    Area,
+    BadText,
+    Between,
+    Brief,
+    Count,
+    Name,
+    Prose,
+    Share,
+    Style,
+    Texts,
+    Word,
+    clause,
+    shipped,
+)
 from latewood.messages.sources import Bundle, Source, own
 
 
@@ -216,3 +231,50 @@ def test_days_and_months_are_those_of_cldr(lang: str) -> None:
     )
     noons = {locale.day_periods["format"][width][half] for width in ("abbreviated", "wide") for half in ("am", "pm")}
     assert {words["am"], words["pm"]} <= {noon.replace("\u00a0", " ").replace("\u202f", " ") for noon in noons}
+
+
+@pytest.mark.parametrize(
+    ("text", "params", "values", "brief"),
+    [
+        ("{of}The wood is wet. Wait.", {"of": "name"}, {"of": Name("main: ")}, "the wood is wet"),
+        (
+            "{zone}: {a} is wet. Wait.",
+            {"zone": "name", "a": "area"},
+            {"zone": Name("main"), "a": Area(2.5)},
+            "2.5\u00a0m² is wet",
+        ),
+        ("{face} is grooved. Wait.", {"face": "name"}, {"face": Name("main")}, "main is grooved"),
+        ("CCA is in it. Wait.", {}, {}, "CCA is in it"),
+        ("Wait.", {}, {}, "wait"),
+    ],
+)
+def test_a_brief_is_the_first_sentence_without_its_part(
+    text: str, params: dict[str, str], values: dict[str, Any], brief: str
+) -> None:
+    assert texts(note(text, **params)).speaker(Style()).clause(Brief("x", values)) == brief
+
+
+def test_a_brief_is_in_the_language_asked_for() -> None:
+    told = Brief("x", {"zone": Name("main")})
+    tree = note("{zone}: the wood is wet. Wait.", zone="name")
+    spanish = texts(tree, ("es", {"message": {"x": "{zone}: La madera está mojada. Espere."}})).speaker(Style("es"))
+    assert spanish.clause(told) == "la madera está mojada"
+    assert texts(tree).speaker(Style("es")).clause(told) == "the wood is wet"
+
+
+def test_names_are_written_by_their_labels_in_every_language() -> None:
+    tree = note("{zones}: wait.", zones="name list")
+    speaker = texts(tree, ("en-US", {})).speaker(Style("en-US", "us")).naming({"main/guards/south": "railing south"})
+    said = {"zones": [Name("main/guards/south"), Name("aside")]}
+    assert speaker.say("x", said) == "Railing south and aside: wait."
+    assert (
+        texts(tree).speaker(Style("es")).naming({"aside": "al lado"}).say("x", {"zones": [Name("aside")]})
+        == "Al lado: wait."
+    )
+
+
+def test_a_share_that_is_a_limit_is_written_once() -> None:
+    limit = messages.Limit("33 %", Share(0.33))
+    tree = note("{most} or more.", most="limit")
+    assert texts(tree).speaker(Style("en-US", "us")).say("x", {"most": limit}) == "33% or more."
+    assert texts(tree).speaker(Style()).say("x", {"most": limit}) == "33\u00a0% or more."

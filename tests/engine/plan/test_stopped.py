@@ -110,7 +110,7 @@ def test_each_reason_is_listed_with_its_finding(plan):
 
 def test_the_text_says_first_what_is_stopped(lw):
     tree = {"schema": 1, "defaults": CEDAR, "zones": [{**MAIN, "structure": "doubt"}]}
-    why = "what it stands on is in doubt: frame"
+    why = "what it stands on (frame) is in doubt"
     shown = " ".join(lw.plan_text(tree, Options()).split())
     assert f" of floor STOP, do not prepare; STOP, do not coat: {why} Start: " in shown
     # The frame comes first: it has to be repaired before what stands on it.

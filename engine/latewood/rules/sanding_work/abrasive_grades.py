@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from latewood.formulas.grain import nearest_grade
+from latewood.messages import Code
 from latewood.provenance import Ledger, Sourced
 from latewood.records import Abrasive, Machine
 from latewood.rules.sanding_work.fields import StockGrade
@@ -61,6 +62,11 @@ class Ladder:
 def named(item: StockGrade) -> str:
     """Return the id of a grade in stock."""
     return item.grade.id if item.grade is not None else str(item.id)
+
+
+def graded(id: str) -> Code:
+    """Return a grade as people write it: P60, CAMI 60."""
+    return Code(id.upper().replace("-", " "))
 
 
 def fits(item: StockGrade, machine: Machine) -> bool:

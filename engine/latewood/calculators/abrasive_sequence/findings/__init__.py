@@ -10,10 +10,11 @@ from latewood.calculators.abrasive_sequence.findings.machines import find_machin
 from latewood.calculators.abrasive_sequence.inputs import Inputs
 from latewood.calculators.abrasive_sequence.resolved import Resolved
 from latewood.calculators.abrasive_sequence.result import TrialStep
-from latewood.messages import Code, Word, clause
+from latewood.messages import Word, clause
 from latewood.provenance import Ledger
 from latewood.records import SandingPractice
 from latewood.rules import sign_actions
+from latewood.rules.sanding_work.abrasive_grades import graded
 from latewood.rules.sanding_work.grade_choice import patches_for, tried_on
 from latewood.rules.sanding_work.method import SandedFace
 
@@ -42,7 +43,7 @@ def _unused(x: Inputs, faces: Sequence[SandedFace], ledger: Ledger) -> None:
         if not any(patches_for(face, [patch]) for face in faces):
             early = any(tried_on(face, patch) for face in faces)
             text = "patch-before-wash" if early else "patch-not-used"
-            ledger.find("patch-not-used", text=text, pointer=f"/patches/{place}", grade=Code(patch.grade.id))
+            ledger.find("patch-not-used", text=text, pointer=f"/patches/{place}", grade=graded(patch.grade.id))
 
 
 def protocol(practice: SandingPractice, done: Sequence[Sequenced], ledger: Ledger) -> tuple[TrialStep, ...]:

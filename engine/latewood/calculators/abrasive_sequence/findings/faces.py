@@ -9,10 +9,10 @@ from latewood.calculators.abrasive_sequence.compute.sequences import Sequenced
 from latewood.calculators.abrasive_sequence.findings.machines import asked_at
 from latewood.calculators.abrasive_sequence.inputs import Inputs
 from latewood.calculators.abrasive_sequence.resolved import Refusal
-from latewood.messages import Code, Count, Name, Share, Titled, Word, clause
+from latewood.messages import Count, Name, Share, Titled, Word, clause
 from latewood.provenance import Ledger
 from latewood.records.erosion import last_year
-from latewood.rules.sanding_work.abrasive_grades import GRADE_TOLERANCE, Ladder, fits, named
+from latewood.rules.sanding_work.abrasive_grades import GRADE_TOLERANCE, Ladder, fits, graded, named
 from latewood.rules.sanding_work.consumed import mismatched, never_slow
 from latewood.rules.sanding_work.fields import SandStep
 from latewood.rules.sanding_work.grade_choice import Chosen, patches_for
@@ -68,18 +68,18 @@ def _doubts(face: SandedFace, chosen: Chosen, ledger: Ledger) -> None:
         asked, planned = chosen.finer_stairs
         pointer = "/parts" if face.choice is not None else "/last_grade"
         grades = {"asked": asked, "planned": planned}
-        ledger.find("stairs-finer", pointer=pointer, params=grades, asked=Code(asked), planned=Code(planned))
+        ledger.find("stairs-finer", pointer=pointer, params=grades, asked=graded(asked), planned=graded(planned))
     if chosen.belied is not None:
-        clean, grey = (Code(patch.grade.id) for patch in chosen.belied)
+        clean, grey = (graded(patch.grade.id) for patch in chosen.belied)
         ledger.find("patches-disagree", pointer="/patches", params=params, face=name, clean=clean, grey=grey)
     if chosen.failed is not None:
         first, left = chosen.failed
-        failed = [Code(one) for one in left]
+        failed = [graded(one) for one in left]
         params_of = {**params, "grade": first}
-        first_ = Code(first)
+        first_ = graded(first)
         ledger.find("first-grade-failed", pointer="/patches", params=params_of, first=first_, face=name, failed=failed)
     if chosen.stuck is not None:
-        params_of, grade = {**params, "grade": chosen.stuck}, Code(chosen.stuck)
+        params_of, grade = {**params, "grade": chosen.stuck}, graded(chosen.stuck)
         ledger.find("patch-not-enough", pointer="/patches", params=params_of, grade=grade, face=name)
 
 
@@ -92,11 +92,11 @@ def _choice(x: Inputs, face: SandedFace, chosen: Chosen, ladder: Ladder, ledger:
             pointer="/patches",
             params={**params, "next": chosen.next_trial},
             face=name,
-            grade=Code(chosen.found.grades[0]),
-            trials=[Code(one) for one in chosen.trials],
+            grade=graded(chosen.found.grades[0]),
+            trials=[graded(one) for one in chosen.trials],
         )
     if chosen.found is None:
-        fetch, fetched = [Code(one) for one in chosen.fetch], {**params, "fetch": list(chosen.fetch)}
+        fetch, fetched = [graded(one) for one in chosen.fetch], {**params, "fetch": list(chosen.fetch)}
         stocked = {named(item) for item in ladder.stock if not fits(item, face.machine)}
         id = "grade-to-fetch"
         if stocked & set(chosen.fetch):
@@ -146,7 +146,7 @@ def _passes(x: Inputs, face: SandedFace, steps: Sequence[SandStep], ledger: Ledg
         params={"face": face.id, "passes": worst.passes},
         face=Name(face.id),
         passes=Count(worst.passes),
-        grade=Code(worst.id),
+        grade=graded(worst.id),
     )
 
 
@@ -163,7 +163,7 @@ def _wear(face: SandedFace, steps: Sequence[SandStep], method: Method, ledger: L
                 "holes-do-not-match",
                 pointer=f"/stock/{place}/disc_holes",
                 params={"machine": machine.id},
-                grade=Code(step.abrasive),
+                grade=graded(step.abrasive),
                 machine=Titled(machine),
                 holes=Count(machine.holes or 0),
             )
@@ -177,8 +177,8 @@ def _last(one: Sequenced, chosen: Chosen, ladder: Ladder, ledger: Ledger) -> Non
     last = chosen.found.grades[-1]
     at, name, params = "/last_grade", Name(face.id), {"face": face.id}
     if ladder.sizes[last] > ladder.sizes[chosen.ends.coarsest] * GRADE_TOLERANCE:
-        coarsest = Code(chosen.ends.coarsest)
-        ledger.find("last-too-coarse", pointer=at, params=params, last=Code(last), face=name, coarsest=coarsest)
+        coarsest = graded(chosen.ends.coarsest)
+        ledger.find("last-too-coarse", pointer=at, params=params, last=graded(last), face=name, coarsest=coarsest)
     if ladder.sizes[last] >= ladder.sizes[chosen.ends.finest] * (1 - 1e-9):
         return
     effect = []
@@ -186,5 +186,5 @@ def _last(one: Sequenced, chosen: Chosen, ladder: Ladder, ledger: Ledger) -> Non
         less, shorter = Share(1 - spread.value(uptake)), Share(1 - spread.value(life))
         effect.append(clause("takes-up-less", uptake=less, life=shorter))
     params = {**params, "finest": chosen.ends.finest}
-    finest = Code(chosen.ends.finest)
-    ledger.find("last-too-fine", pointer=at, params=params, last=Code(last), face=name, finest=finest, effect=effect)
+    finest = graded(chosen.ends.finest)
+    ledger.find("last-too-fine", pointer=at, params=params, last=graded(last), face=name, finest=finest, effect=effect)

@@ -7,10 +7,11 @@ from typing import Final
 
 from latewood.calculators.abrasive_sequence.compute.sequences import Sequenced
 from latewood.calculators.abrasive_sequence.inputs import Inputs
-from latewood.messages import Area, Code, Name, Share, Titled, Word
+from latewood.messages import Area, Name, Share, Titled, Word
 from latewood.provenance import Ledger
 from latewood.records import SandingPractice
 from latewood.rules.faces import WALKED
+from latewood.rules.sanding_work.abrasive_grades import graded
 from latewood.rules.sanding_work.machines import risks_met
 from latewood.rules.sanding_work.method import SandedFace
 
@@ -71,9 +72,9 @@ def find_planes(done: Sequence[Sequenced], sizes: Mapping[str, float], ledger: L
                     pointer=f"/faces/{other.place}",
                     params={"faces": [one.id, other.id]},
                     one=Name(one.id),
-                    last=Code(last),
+                    last=graded(last),
                     other=Name(other.id),
-                    its_last=Code(its_last),
+                    its_last=graded(its_last),
                 )
             elif one.zone == other.zone and _patterns_differ(one, other):
                 ledger.find(
