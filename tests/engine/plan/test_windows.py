@@ -56,7 +56,7 @@ def test_the_fortnight_at_the_dockyard(lw, job):
 def test_the_command_reads_the_file_beside_the_job(capsys):
     assert main(["plan", str(DOCKYARD)]) == 0
     said = capsys.readouterr().out
-    assert "Hand over (cure-windows-clear-penetrating-oil)" in said
+    assert "HAND OVER" in said
     assert "Walk on it from" in said
 
 
