@@ -6,10 +6,13 @@ Run: python -m tests.truth
 from __future__ import annotations
 
 from tests.truth.board_days import compared
+from tests.truth.ordinary_days import COUNT, HIGHS, THIN, without_window
+
+import latewood
 
 
 def main() -> None:
-    """Print the temperature of boards beside finite differences."""
+    """Print the temperature of boards beside finite differences, and how many ordinary days have no window."""
     print("face of a board beside finite differences: root mean square, most, and at sunrise, K")
     for one in compared():
         (rms, most, rise), (old_rms, old_most, old_rise) = one.worst(one.engine), one.worst(one.steady)
@@ -17,6 +20,11 @@ def main() -> None:
             f"  {one.name:24} {rms:4.2f} {most:4.2f} {rise:+5.2f}"
             f"   without storage and loss below {old_rms:5.2f} {old_most:5.2f} {old_rise:+5.2f}"
         )
+    lw = latewood.load()
+    print(f"ordinary dry days without a window, of {COUNT * len(HIGHS)}")
+    for coating in ("clear-penetrating-oil", "semi-transparent-oil-stain"):
+        now, thin = without_window(lw, coating), without_window(lw, coating, **THIN)
+        print(f"  {coating:28} {now:3}   as if boards stored nothing {thin:3}")
 
 
 if __name__ == "__main__":
