@@ -58,7 +58,7 @@ def writer(kind: str, form: str, style: Style, names: Names) -> Write:
     if kind == "share":
         return _share(style, form)
     if kind == "length" and style.system == "us":
-        return _inches(number, names)
+        return _inches(number, names, style.decimal)
     if kind == "time":
         return _hours(number, names)
     if kind in ("temperature", "difference"):
@@ -102,7 +102,7 @@ def _share(style: Style, form: str) -> Write:
     return write
 
 
-def _inches(number: Callable[[float], str], names: Names) -> Write:
+def _inches(number: Callable[[float], str], names: Names, decimal: str) -> Write:
     """Write 1/32 in, 1/8 in, 5 1/2 in, 12 ft 6 in, 24 ft: as rules are divided, finer below a quarter of an inch."""
     inch, foot = SPACE + names["in"], SPACE + names["ft"]
     one = SPACE + names.get("one ft", names["ft"])
@@ -114,7 +114,9 @@ def _inches(number: Callable[[float], str], names: Names) -> Write:
             fine = 32 if a < 0.25 else 16
             parts = round(a * fine)
             if parts == 0:
-                return ("0" if a == 0 else number(x / INCH)) + inch
+                # Finer than a rule: thousandths, as far as they say something.
+                thousandths = f"{x / INCH:.3f}".rstrip("0").replace(".", decimal)
+                return ("0" if a == 0 else thousandths if a >= 5e-4 else number(x / INCH)) + inch
             whole, rest = divmod(parts, fine)
             down = math.gcd(rest, fine)
             text = f"{rest // down}/{fine // down}" if rest else ""

@@ -13,7 +13,17 @@ from latewood.messages.sources import Bundle, Source, own
 ENGINE = Path(__file__).parents[3] / "engine" / "latewood"
 #: What does not speak to those who ask: formulas and records declare, what loads and tries plugins speaks to their
 #: authors, and the command line to whoever keeps the engine. All else does.
-TO_AUTHORS = {"calling.py", "cli.py", "formulas", "messages", "plugin", "records", "registry.py", "verify.py"}
+TO_AUTHORS = {
+    "calling.py",
+    "cli.py",
+    "formulas",
+    "messages",
+    "plugin",
+    "records",
+    "registry.py",
+    "trial.py",
+    "verify.py",
+}
 
 
 def speaking() -> list[Path]:

@@ -8,7 +8,9 @@ from typing import Final
 from latewood.calculators.coverage.inputs import Inputs
 from latewood.calculators.coverage.resolved import Offer
 from latewood.declare import RecordLookup
+from latewood.formulas.purchase import assumed_cost
 from latewood.messages import Code, clause, refusal
+from latewood.messages import Number as Ratio
 from latewood.problems import InputProblem
 from latewood.provenance import Ledger
 from latewood.records import Container
@@ -35,7 +37,7 @@ def offers_of(x: Inputs, ledger: Ledger, known: RecordLookup) -> tuple[tuple[Off
     """
     residue = x.residue or 0.0
     if not x.coating.bare and (not x.containers or x.containers[0].price is None):
-        note = clause("price-rule")
+        note = clause("price-rule", times=Ratio(assumed_cost(2.0) / assumed_cost(1.0)))
         ledger.use("input/containers/price", "volume^0.7", "judgement", note=note)
     if x.containers:
         return tuple(Offer(c.size, c.fill, (c.fill or c.size) - residue, c.price) for c in x.containers), ()

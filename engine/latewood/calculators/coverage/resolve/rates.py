@@ -11,7 +11,7 @@ from latewood.calculators.coverage.inputs import Inputs
 from latewood.calculators.coverage.resolved import FaceGroup, Key, ResolvedFace
 from latewood.declare import RecordLookup, dimension_of
 from latewood.formulas.spreading import rate_on_other_wood
-from latewood.messages import Clause, Code, Limit, Rate, Share, Titled, Word, clause
+from latewood.messages import Clause, Limit, Rate, Share, Titled, Word, clause
 from latewood.messages import Number as Bare
 from latewood.provenance import Ledger, SIValue, Sourced
 from latewood.quantities import units
@@ -122,7 +122,8 @@ def _tabulated(
         return rate, woods
     there = rate_on_other_wood(spreading_rate=rate, **woods) if woods else rate
     path, number = f"{coating.path}/spreading/{surface}/{absorbency}", near.number
-    note = clause("rate-note", near=Code(number.path), made=made)
+    wood = {"surface": Word("surface", near.surface), "absorbency": Word("absorbency", near.absorbency)}
+    note = clause("rate-note", made=made, **wood)
     ledger.use(path, number.given, "judgement", note=note, si=SIValue.of(there, number.unit))
     ledger.find(
         "rate-extrapolated",
