@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from typing import Any
 
 from latewood.calculators import area
 from latewood.calculators.area.compute.measure import Measures
@@ -56,9 +57,10 @@ def describe(x: area.Inputs, layout: Layout, found: Sequence[Region], done: Meas
         yield clause("picture-levels-apart")
     if _boards(layout) > MOST_BOARDS:
         yield clause("picture-boards-left-out", every=Count(shown_every(layout)))
-    beside = [s.id for s in x.stairs] + [g.id for g in x.guards] + [e.id for e in x.extras]
+    tables: dict[str, tuple[Any, ...]] = {"stairs": x.stairs, "guards": x.guards, "extras": x.extras}
+    beside = [f"{one.zone or x.zones[0].id}/{table}/{one.id}" for table, rows in tables.items() for one in rows]
     if beside:
-        yield clause("picture-not-drawn", parts=[Name(id) for id in beside])
+        yield clause("picture-not-drawn", parts=[*map(Name, beside)])
 
 
 def _edge_work(edges: EdgeWork, length: float | None) -> Iterator[Clause]:
@@ -69,7 +71,7 @@ def _edge_work(edges: EdgeWork, length: float | None) -> Iterator[Clause]:
     unplaced = [clause("picture-along-walls", length=Length(edges.wall_length))] if edges.wall_length else []
     unplaced += [clause("picture-under-rails", length=Length(edges.rail_length))] if edges.rail_length else []
     unplaced += [clause("picture-posts", posts=Count(edges.posts))] if edges.posts else []
-    unplaced += [clause("named", name=Code(one.id)) for one in edges.obstacles]
+    unplaced += [clause("named", name=Code(one.id.replace("-", " "))) for one in edges.obstacles]
     if unplaced:
         yield clause("picture-edges-without-place", edges=unplaced)
     if length is not None:

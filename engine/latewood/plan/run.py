@@ -16,7 +16,7 @@ from latewood.plan.components import Component, components, labels, placed
 from latewood.plan.done import Done
 from latewood.plan.drawing import drawing
 from latewood.plan.drops import sanded_lightly
-from latewood.plan.effective_zones import EffectiveZone, effective_zones
+from latewood.plan.effective_zones import EffectiveZone, effective_components, effective_zones
 from latewood.plan.hazards import found_in
 from latewood.plan.job import Job
 from latewood.plan.lifting import stopped
@@ -130,10 +130,10 @@ def draw(engine: Engine, raw: object, options: Options) -> str:
     job = read_job(raw, engine.shelf, options)
     options = options.or_units(job.units).or_lang(job.language)
     zones, speaker = effective_zones(job), engine.shelf.texts.speaker(options.style)
-    inputs = take_off(job, zones)
+    inputs, called = take_off(job, zones), labels(zones, effective_components(job, zones).values(), speaker)
     with refusing_in(speaker):
         try:
-            return drawing(inputs, speaker.naming(labels(zones, (), speaker)))
+            return drawing(inputs, speaker.naming(called))
         except InputProblem as problem:
             raise InputProblem(
                 msgspec.structs.replace(f, pointer=place(f.pointer, POINTER_MAP)) for f in problem.faults

@@ -101,12 +101,27 @@ def test_the_words_say_what_the_picture_shows(draw):
         "Sides along walls: 4, 5, 6.",
         "Sides below railings: 7, 1.",
         "Zone low: 30\u00a0sq ft; it has no place and is not drawn.",
-        "Not drawn, because they have no place: south.",
+        "Not drawn, because they have no place: railing south (main).",
     ):
         assert said in words
     assert {root.get("aria-labelledby")} == {"title desc"}
     assert "script" not in text
     assert "href" not in text
+
+
+def test_the_words_are_in_the_language_and_units_asked_for(draw):
+    zone = {**ZONE, "title": "Patio grande"}
+    job = {
+        "zones": [zone, {"id": "low", "area": "30 ft2"}],
+        "guards": [{"id": "south", "zone": "low", "length": "20 ft"}],
+    }
+    root = ET.fromstring(draw(job, lang="es", units="metric"))
+    assert root.find(f"{SVG}title").text == "Vista en planta de Patio grande, low"
+    words = root.find(f"{SVG}desc").text
+    assert words.startswith("Zona Patio grande: 7 esquinas, 7.32\u00a0m por 4.88\u00a0m, ")
+    assert "Sin dibujar, porque no tienen lugar: baranda south (low)." in words
+    legend = [text.text for text in root.iter(f"{SVG}text") if ":" in text.text]
+    assert legend == ["línea gruesa: paredes y huecos; línea de trazos: bajo barandas"]
 
 
 def test_drawings_from_other_corners_stand_apart(draw):
