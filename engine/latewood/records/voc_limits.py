@@ -7,6 +7,7 @@ from typing import Annotated, ClassVar, Literal
 
 import msgspec
 
+from latewood.messages import Prose
 from latewood.problems import Fault, nearest
 from latewood.provenance import Sourced
 from latewood.records.base import Jurisdiction, Record, covers
@@ -112,6 +113,10 @@ class VocLimits(Record, frozen=True, kw_only=True):
     def divides(self, category: str) -> Divides | None:
         """Return what of a product decides between the limits of a category; None where there is one for all."""
         return "gloss" if category in self.by_gloss else "carrier" if category in self.by_carrier else None
+
+    def category(self, id: str) -> Prose:
+        """Return what a category takes in, in words."""
+        return self.prose(self.categories.get(id, id), "categories", id)
 
     @property
     def categories_of(self) -> str:

@@ -192,7 +192,7 @@ def test_a_limit_from_memory_gives_no_yes(run):
     today, ledger = ask(run, "US-NY", {"as_of": "2026-05-04"}, voc_content="240 g/L")
     assert (today.voc.within, words(today.voc.look_up)) == (
         "unknown",
-        ("New York, 6 NYCRR 205.3, the limit for stains",),
+        ("New York, 6 NYCRR 205.3, the limit for: Stains, clear, semitransparent and opaque",),
     )
     assert "voc-limit-recalled" in ids(ledger)
     before, ledger = ask(run, "US-NY", {"as_of": "2015-05-04"}, voc_content="240 g/L")

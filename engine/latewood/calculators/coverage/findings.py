@@ -187,7 +187,7 @@ def _would_be(rule: VocLimits, x: Inputs, product: Product) -> Clause | None:
             "voc-would-be",
             limit=Limit(limit.given, Concentration(limit.si)),
             where=where,
-            category=Code(name),
+            category=rule.category(name),
             rule=Titled(rule),
         )
         for limit, name in found

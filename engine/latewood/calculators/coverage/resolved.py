@@ -8,7 +8,7 @@ from typing import Literal
 
 from latewood.calculators.coverage.fields import Product
 from latewood.declare import Formula
-from latewood.messages import Clause, Code, Concentration, Limit, Titled, Word, clause
+from latewood.messages import Clause, Concentration, Limit, Titled, Word, clause
 from latewood.provenance import Sourced
 from latewood.quantities.money import Money
 from latewood.records import Pairing, Species, VocLimits
@@ -129,7 +129,7 @@ class Held:
     @property
     def named(self) -> Clause:
         """The limit by its rule and category."""
-        return clause("look-up-limit", rule=Titled(self.rule), category=Code(self.category))
+        return clause("look-up-limit", rule=Titled(self.rule), category=self.rule.category(self.category))
 
     @property
     def limit(self) -> Limit:
@@ -139,13 +139,13 @@ class Held:
     @property
     def shown(self) -> Clause:
         """The limit with its category and rule."""
-        return clause("voc-limit", limit=self.limit, category=Code(self.category), rule=Titled(self.rule))
+        return clause("voc-limit", limit=self.limit, category=self.rule.category(self.category), rule=Titled(self.rule))
 
     @property
     def row(self) -> Clause:
         """The limit beside the others of its rule."""
         if self.carrier is None:
-            return clause("voc-limit-of-category", limit=self.limit, category=Code(self.category))
+            return clause("voc-limit-of-category", limit=self.limit, category=self.rule.category(self.category))
         return clause("voc-limit-of-carrier", limit=self.limit, carrier=Word("carrier", self.carrier))
 
     @property

@@ -110,7 +110,7 @@ def _limit(
             pointer="/product/solids_content",
             params={"rule": rule.id},
             rule=Titled(rule),
-            category=Code(category),
+            category=rule.category(category),
         )
     return Held(
         rule=rule,
