@@ -1,6 +1,7 @@
 """Measure a good client beside a crowd, and the stop and the replacing of workers beside a start.
 
-Run: python -m tests.bench.crowds. What must hold is in `tests/faults`; this is how long it takes.
+Run: python -m tests.bench.crowds. What must hold is in `tests/faults`; this is how long it takes. With ``--recipe`` it
+is the recipe of `examples/deploy` with ten thousand idle connections. It ends with 1 where a client waits too long.
 """
 
 from __future__ import annotations
@@ -13,13 +14,16 @@ import resource
 import signal
 import socket
 import statistics
+import sys
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from contextlib import ExitStack
 from pathlib import Path
 
 from tests.bench.cases import BODY
 from tests.bench.stack import Process
+from tests.faults.load import IDLE, crowd
+from tests.faults.proxied import Recipe
 from tests.patience import PATIENCE, status, until
 
 RESTS = b"GET /health/live HTTP/1.1\r\nHost: bench\r\n\r\n"
@@ -28,25 +32,61 @@ ROW = "/v1/row/area?length=24+ft&width=16+ft"
 Figures = dict[str, float]
 
 
-def main() -> None:
+#: The recipe keeps a good client waiting no longer than this, or than so many times what it waits without a crowd.
+MOST_MS, MOST_TIMES = 100.0, 10.0
+
+
+def main() -> int:
     """Print the figures; ``--json`` for machines."""
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--crowd", type=int, default=3000, help="connections that have been answered and rest")
     parser.add_argument("--requests", type=int, default=200, help="requests of the good client")
     parser.add_argument("--rounds", type=int, default=5)
     parser.add_argument("--json", action="store_true")
+    parser.add_argument("--recipe", action="store_true")
     chosen = parser.parse_args()
+    if chosen.recipe:
+        return behind(chosen.requests)
     figures = {
         "a good client": beside(chosen.crowd, chosen.requests),
         "beside a start": rounds(chosen.rounds),
     }
     if chosen.json:
         print(json.dumps(figures))
-        return
+        return 0
     for group, lines in figures.items():
         print(group)
         for name, figure in lines.items():
             print(f"  {name}: {figure:.4g}")
+    return 0
+
+
+def behind(requests: int) -> int:
+    """Print what a good client of the recipe waits without and beside a crowd; return 1 where it is too long."""
+    allowed = resource.getrlimit(resource.RLIMIT_NOFILE)[1]
+    resource.setrlimit(resource.RLIMIT_NOFILE, (allowed, allowed))
+    recipe, number = Recipe(), min(10_000, allowed - 1_000)
+    try:
+        recipe.good(50)
+        alone = sorted(_waits(recipe, requests))
+        with crowd(recipe, number, lambda at: IDLE[at * 3 // number]):
+            before = recipe.connections()
+            beside = sorted(_waits(recipe, requests))
+            there = min(before, recipe.connections())
+    finally:
+        recipe.close()
+    for share in (50, 99):
+        at = requests * share // 100
+        print(f"p{share}: {alone[at]:.1f} ms alone, {beside[at]:.1f} ms beside {there} to {before} idle connections")
+    return int(beside[at] > max(MOST_MS, MOST_TIMES * alone[at]))
+
+
+def _waits(recipe: Recipe, requests: int) -> Iterator[float]:
+    """Yield the milliseconds of each calculation, with the greeting of TLS."""
+    for _ in range(requests):
+        began = time.perf_counter()
+        recipe.good(1)
+        yield (time.perf_counter() - began) * 1e3
 
 
 def beside(crowd: int, requests: int) -> Figures:
@@ -117,4 +157,4 @@ def _timed(look: Callable[[], bool]) -> float:
 
 
 if __name__ == "__main__":
-    main()
+    sys.exit(main())

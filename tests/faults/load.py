@@ -1,17 +1,19 @@
-"""Clients of a service that must not notice what happens behind its door."""
+"""Clients in numbers: who ask all the time, and who only stay."""
 
 from __future__ import annotations
 
 import http.client
 import itertools
 import json
+import socket
 import threading
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from typing import Any, Final
 
 from tests.faults.servers import BODY, Mistreated
+from tests.faults.vectors import GET
 from tests.patience import PAUSE
 
 JSON: Final = "application/json"
@@ -22,6 +24,8 @@ ASKED: Final = (
     ("GET", "/v1/cell/area/area?length=24+ft&width=16+ft", JSON, None),
 )
 TABLE: Final = ("POST", "/v1/table/area.csv", "text/csv", b"length,width\r\n24 ft,16 ft\r\n")
+#: What members of an idle crowd send: one is answered and rests, one does not go on, one says nothing.
+IDLE: Final = (GET + b"\r\n", GET, b"")
 #: Requests on one connection, by an address of its own.
 KEPT: Final = 50
 
@@ -74,3 +78,20 @@ class Load:
             self._over.set()
             for one in threads:
                 one.join()
+
+
+@contextmanager
+def crowd(server: Mistreated, number: int, sent: Callable[[int], bytes]) -> Iterator[list[socket.socket]]:
+    """Connect, send what each is to send, and stay; close all in the end."""
+    members: list[socket.socket] = []
+    try:
+        for at in range(number):
+            data = sent(at)
+            member = server.connect(hello=bool(data))
+            members.append(member)
+            if data:
+                member.sendall(data)
+        yield members
+    finally:
+        for member in members:
+            member.close()

@@ -62,12 +62,12 @@ class Recipe(Mistreated):
         self.port, self.plain_port = free_port(), free_port()
         for instance in self.instances:
             instance.start()
-        certificate, key = certified(folder)
-        self.tls = ssl.create_default_context(cafile=str(certificate))
+        self.certificate, key = certified(folder)
+        self.tls = ssl.create_default_context(cafile=str(self.certificate))
         configuration = folder / "nginx.conf"
         first, second = (f"127.0.0.1:{instance.port}" for instance in self.instances)
         given = {
-            "CERTIFICATE": certificate,
+            "CERTIFICATE": self.certificate,
             "KEY": key,
             "HTTP_PORT": self.plain_port,
             "HTTPS_PORT": self.port,

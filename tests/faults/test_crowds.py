@@ -9,13 +9,12 @@ import asyncio
 import resource
 import socket
 from collections import Counter
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from collections.abc import Callable
 from typing import Any
 
 import pytest
+from tests.faults.load import IDLE, crowd
 from tests.faults.rows import NOT_HELD
-from tests.faults.servers import Mistreated
 from tests.patience import PATIENCE, until
 
 pytestmark = pytest.mark.faults
@@ -32,23 +31,6 @@ ASKED = 24
 Show = Callable[[str], None]
 
 
-@contextmanager
-def crowd(server: Mistreated, number: int, sent: Callable[[int], bytes]) -> Iterator[list[socket.socket]]:
-    """Connect, send what each is to send, and stay; close all in the end."""
-    members: list[socket.socket] = []
-    try:
-        for at in range(number):
-            data = sent(at)
-            member = server.connect(hello=bool(data))
-            members.append(member)
-            if data:
-                member.sendall(data)
-        yield members
-    finally:
-        for member in members:
-            member.close()
-
-
 def answered(members: list[socket.socket]) -> Counter[str]:
     """Return what the members got, or get if they wait: a status, or "closed"."""
     found: Counter[str] = Counter()
@@ -63,10 +45,9 @@ def answered(members: list[socket.socket]) -> Counter[str]:
 
 def test_ten_thousand_idle_connections_keep_nobody_out(server: Any, show: Show) -> None:
     """A third has been answered and rests, a third has sent half a head, a third nothing; the last go first."""
-    kinds = [GET + b"\r\n", GET, b""]
     server.good(100)
     before = server.memory()
-    with crowd(server, CROWD, lambda at: kinds[at * 3 // CROWD]) as members:
+    with crowd(server, CROWD, lambda at: IDLE[at * 3 // CROWD]) as members:
         there, during = server.connections(), server.memory()
         server.good(100)
         resting = answered(members[: len(members) // 3])
