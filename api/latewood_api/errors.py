@@ -44,12 +44,14 @@ class Written:
         return ASGIResponse(body=self.body, status_code=self.status, media_type=self.media, headers=self.headers)
 
 
-def write(refused: Refusal, *, path: str, instance: str, on_error_text: bool = False) -> Written:
+def write(
+    refused: Refusal, *, path: str, instance: str, on_error_text: bool = False, speaker: Speaker | None = None
+) -> Written:
     """Write a refusal as a problem document, or as one line of text where a cell was asked for."""
     status = refused.kind.status
     headers = {"cache-control": "no-store", **refused.headers}
     if path.startswith(CELLS):
-        return Written(200 if on_error_text else status, TEXT, headers, line(refused).encode())
+        return Written(200 if on_error_text else status, TEXT, headers, line(refused, speaker).encode())
     return Written(status, MEDIA, headers, msgspec.json.encode(document(refused, instance)))
 
 
@@ -74,13 +76,15 @@ def _speaker(request: AnyRequest) -> Speaker:
 
 
 def _reply(request: AnyRequest, refused: Refusal) -> Response[bytes]:
-    refused = Refusal(refused.kind.slug, in_words(refused.faults, _speaker(request)), refused.headers)
+    speaker = _speaker(request)
+    refused = Refusal(refused.kind.slug, in_words(refused.faults, speaker), refused.headers)
     scope = request.scope
     written = write(
         refused,
         path=scope["path"],
         instance=own(request, "instance"),
         on_error_text=wants_text(scope["method"], scope["query_string"]),
+        speaker=speaker,
     )
     return Response(written.body, status_code=written.status, media_type=written.media, headers=written.headers)
 

@@ -8,6 +8,8 @@ from typing import Final
 
 import msgspec
 
+from latewood.messages import Speaker, Style, shipped
+from latewood.messages import line as fault_line
 from latewood.problems import Fault, InputProblem, Malformed, NotFound
 
 MEDIA: Final = "application/problem+json"
@@ -169,7 +171,8 @@ def document(refused: Refusal, instance: str) -> Problem:
     )
 
 
-def line(refused: Refusal) -> str:
-    """Return a refusal as the one plain line a spreadsheet cell shows."""
-    text = " | ".join(fault.line() for fault in refused.faults)
+def line(refused: Refusal, speaker: Speaker | None = None) -> str:
+    """Return a refusal as the one plain line a spreadsheet cell shows; in English where no language is known."""
+    speaker = speaker or shipped().speaker(Style())
+    text = " | ".join(fault_line(fault, speaker) for fault in refused.faults)
     return "#ERROR " + "".join(c if c.isprintable() else " " for c in text)

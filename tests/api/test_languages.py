@@ -101,3 +101,47 @@ def test_a_purchase_is_written_as_people_write_cans(send: Send, query: str, line
     address = f"/v1/table/coverage.csv?{query}&outputs=purchase.text" + ("" if "decimal" in query else "&decimal=.")
     table = send("POST", address, content=f"{head}\n{row}\n", headers={"content-type": "text/csv"})
     assert line in table.text
+
+
+AREA = "/v1/calculate/area"
+
+
+@pytest.mark.parametrize(
+    ("query", "body", "detail", "expected"),
+    [
+        ("?lang=es", b"", "el cuerpo está vacío", "un objeto JSON"),
+        ("?lang=es", b'{"a": 1, "a": 2}', "la clave 'a' se da dos veces en un objeto", "cada clave una vez"),
+        ("?lang=es", b'{"length": "24", "width": "3 m"}', "'24' no tiene unidad", "una longitud con su unidad, por"),
+        (
+            "?lang=es",
+            b'{"length": "24 L", "width": "3 m"}',
+            "'L' mide un volumen, no una longitud",
+            "una longitud, por",
+        ),
+        ("", b'{"length": "24 L", "width": "3 m"}', "'L' measures a volume, not a length", "a length, such as"),
+    ],
+)
+def test_what_cannot_be_read_is_refused_in_the_language_asked_for(
+    send: Send, query: str, body: bytes, detail: str, expected: str
+) -> None:
+    response = send("POST", f"{AREA}{query}", content=body, headers={"content-type": "application/json"})
+    assert response.status_code in (400, 422)
+    fault = response.json()["errors"][0]
+    assert detail in fault["detail"]
+    assert fault["expected"].startswith(expected)
+    assert "language" not in fault
+
+
+def test_a_header_asks_for_the_language_of_what_does_not_exist(send: Send) -> None:
+    spanish = {"accept-language": "es-MX"}
+    [fault] = send("GET", "/v1/catalogue/species/ippe", headers=spanish).json()["errors"]
+    assert fault["detail"] == "no hay species con el nombre 'ippe'"
+    line = send("GET", "/v1/cell/area/area?length=24&width=3 m&on_error=text&lang=es").text
+    assert line.startswith("#ERROR length: '24' no tiene unidad; se espera una longitud con su unidad")
+
+
+def test_limits_of_a_field_come_in_the_units_asked_for(send: Send) -> None:
+    body = {"length": "9000 km", "width": "3 m"}
+    metric, us = (send("POST", f"{AREA}?units={units}", json=body).json()["errors"][0] for units in ("metric", "us"))
+    assert "ft" not in metric["expected"]
+    assert " ft)" in us["expected"].replace("\u00a0", " ")

@@ -14,6 +14,7 @@ from litestar import Litestar
 from latewood.catalogue import Catalogue
 from latewood_api import errors
 from latewood_api.app import create_app
+from latewood_api.failures import Failures
 from latewood_api.response_headers import ResponseHeaders
 from latewood_api.routes import security
 
@@ -60,7 +61,7 @@ def test_the_expiry_moves_on(now: str, expires: str) -> None:
     """180 days on: 27+30+31+31+30+31 days after 4 May, and 31+29+31+30+31+28 after 31 December 2027."""
     at = datetime.fromisoformat(now).replace(tzinfo=UTC)
     routes = security.handlers(["tel:+1-202-555-0100"], lambda: at)
-    app = ResponseHeaders(Litestar(routes, exception_handlers=errors.handlers([])), [])
+    app = ResponseHeaders(Litestar(routes, exception_handlers=errors.handlers([], Failures())), [])
     assert dict(fields(ask(app).text))["Expires"] == f"{expires}T00:00:00Z"
 
 

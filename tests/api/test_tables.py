@@ -155,9 +155,10 @@ class Client:
     """Speaks ASGI to the route, message by message."""
 
     def __init__(self, lw: Catalogue, **limits: Any) -> None:
+        desk = Desk(lw)
         app = Litestar(
-            table.handlers(lw, Desk(lw), **limits),
-            exception_handlers=errors.handlers([]),
+            table.handlers(lw, desk, **limits),
+            exception_handlers=errors.handlers([], desk.failures),
             openapi_config=None,
             logging_config=None,
         )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from latewood.messages import Code, Count, malformed, not_found
+from latewood.messages import Code, Count, Style, line, malformed, not_found, shipped
 from latewood.problems import Fault, InputProblem, escape, nearest
 
 
@@ -21,10 +21,14 @@ def test_a_line_says_place_fault_and_remedy():
         pointer="/zones/0/area", code="unknown-unit", detail="'feets' is unknown", expected="an area", nearest="ft2"
     )
     assert fault.line() == "zones.0.area: 'feets' is unknown; expected an area; did you mean ft2?"
+    english, spanish = (shipped().speaker(Style(lang)) for lang in ("en", "es"))
+    assert line(fault, english) == fault.line()
+    assert line(fault, spanish) == "zones.0.area: 'feets' is unknown; se espera an area; ¿quiso decir ft2?"
 
 
 def test_a_fault_of_the_whole_input():
-    assert Fault(pointer="", code="wrong-type", detail="a list was given").line() == "input: a list was given"
+    nowhere = Fault(pointer="", code="wrong-type", detail="a list was given")
+    assert nowhere.line() == line(nowhere, shipped().speaker(Style())) == "input: a list was given"
 
 
 def test_a_problem_holds_every_fault():

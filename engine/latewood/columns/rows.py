@@ -11,7 +11,7 @@ from latewood.columns import shown
 from latewood.columns.choices import Choices
 from latewood.columns.header import Input
 from latewood.declare import Calculator, Shelf
-from latewood.messages import Speaker, Style, refusal, written
+from latewood.messages import Speaker, Style, line, refusal, written
 from latewood.problems import Fault, InputProblem, NotFound
 from latewood.provenance import Ledger
 from latewood.records.places import note_place
@@ -92,7 +92,7 @@ class Rows:
         """Return the cells a row gains that could not be answered."""
         speaker = self._speaker(decimal)
         faults = written(faults, speaker)
-        lines = [fault.line() for fault in faults[:MAX_FAULTS]]
+        lines = [line(fault, speaker) for fault in faults[:MAX_FAULTS]]
         if len(faults) > MAX_FAULTS:
             lines.append(speaker.say("more-faults-of-row", {"count": len(faults) - MAX_FAULTS}))
         text = " | ".join(lines)

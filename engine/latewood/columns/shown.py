@@ -76,8 +76,8 @@ def columns(calculator: Calculator, names: Sequence[str] | None, system: System)
         try:
             outputs.check_declared(calculator.result, name)
         except NotFound as unknown:
-            fault = msgspec.structs.replace(unknown.fault, pointer="/outputs", code="unknown-output")
-            faults.append(fault)
+            given = Code(repr(name[:80]))
+            faults.append(refusal("no-such-output", "/outputs", name=given, nearest=unknown.fault.nearest))
         if name in names[:place]:
             faults.append(refusal("output-twice", "/outputs", name=Code(repr(name[:80]))))
     if faults:

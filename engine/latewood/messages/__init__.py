@@ -23,6 +23,7 @@ from latewood.messages.measures import (
 from latewood.messages.prose import texts_in
 from latewood.messages.refusals import (
     Refusal,
+    line,
     malformed,
     not_found,
     refusal,
@@ -94,6 +95,7 @@ __all__ = [
     "Word",
     "clause",
     "in_english",
+    "line",
     "malformed",
     "not_found",
     "read_texts",

@@ -10,7 +10,7 @@ from latewood.messages.sources import Refused
 from latewood.messages.speaker import Speaker
 from latewood.messages.style import Style
 from latewood.messages.texts import shipped
-from latewood.messages.values import Clause, Code, Name, Word, data
+from latewood.messages.values import Clause, Code, Name, Word, clause, data
 from latewood.problems import Fault, InputProblem, Malformed, NotFound, nearest
 from latewood.quantities.refusals import UnitError
 
@@ -79,6 +79,18 @@ def refusing_in(speaker: Speaker) -> Iterator[None]:
         if any(isinstance(fault, Refusal) for fault in problem.faults):
             raise InputProblem(written(problem.faults, speaker)) from problem
         raise
+
+
+def line(fault: Fault, speaker: Speaker) -> str:
+    """Return a written fault as one plain line, as a cell of a spreadsheet shows it."""
+    parts = [clause("fault-detail", text=Code(fault.detail))]
+    if fault.expected:
+        parts.append(clause("fault-expected", text=Code(fault.expected)))
+    if fault.nearest:
+        parts.append(clause("fault-nearest", text=Code(fault.nearest)))
+    place = fault.pointer.strip("/").replace("/", ".")
+    at = clause("fault-place", place=Code(place)) if place else clause("fault-nowhere")
+    return speaker.clause(clause("fault-line", at=at, parts=parts))
 
 
 def written(faults: Iterable[Fault], speaker: Speaker) -> list[Fault]:
