@@ -18,7 +18,7 @@ from latewood.messages.values import Clause
 
 #: The language every text is written in first.
 SOURCE: Final = "en"
-_TABLES: Final = frozenset({"message", "clause", "refusal", "words"})
+_TABLES: Final = frozenset({"message", "clause", "refusal", "words", "meaning"})
 
 
 class Pack(msgspec.Struct, kw_only=True):
@@ -135,6 +135,9 @@ class Texts:
             if lost := names_of(source.parts[id]) - names_of(parts):
                 raise BadText(f"{where}: {', '.join(sorted(lost))} of the English text is missing")
             pack.parts[id] = parts
+        for said, text in tree.get("meaning", {}).items():
+            key = ("field", said, "meaning")
+            pack.prose[key] = Translated(lang=lang, key=key, text=text, of=said)
         for of, labels in tree.get("words", {}).items():
             if unknown := set(labels) - set(source.words.get(of, {})):
                 raise BadText(f"{place}: words.{of}: {', '.join(sorted(unknown))} not in English")

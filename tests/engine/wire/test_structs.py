@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Annotated, Any
 
 import msgspec
 import pytest
 
+from latewood.catalogue import Catalogue
 from latewood.declare import F
-from latewood.wire import Components, struct_reader
+from latewood.messages import shipped
+from latewood.plan.job import Job
+from latewood.problems import InputProblem
+from latewood.wire import Components, Options, struct_reader
+from latewood.wire.structs import ListReader, StructReader
 
 
 def places(faults: list[Any]) -> set[tuple[str, str]]:
@@ -113,3 +119,31 @@ def test_two_structs_may_not_share_a_schema_name():
     struct_reader(globals()["Small"]).schema(parts)
     with pytest.raises(ValueError, match="two schemas are named Small"):
         struct_reader(Small).schema(parts)
+
+
+def required(reader: StructReader | ListReader) -> Iterator[str]:
+    """Yield the meaning of each field that must be sent, in it and below."""
+    if isinstance(reader, ListReader):
+        if isinstance(reader.item, StructReader | ListReader):
+            yield from required(reader.item)
+        return
+    for entry in reader.entries.values():
+        if entry.required:
+            yield entry.reader.doc
+        if isinstance(entry.reader, StructReader | ListReader):
+            yield from required(entry.reader)
+
+
+def test_what_is_required_is_asked_for_in_spanish(lw: Catalogue) -> None:
+    asked = {doc for one in (Job, *(c.inputs for c in lw.calculators.values())) for doc in required(struct_reader(one))}
+    told = {id for kind, id, _ in shipped().packs["es"].prose if kind == "field"}
+    assert len(asked) > 50
+    assert asked - told == set()
+    assert told - asked == set(), "no field that must be sent means this any more"
+
+
+def test_a_field_that_is_missing_is_named_in_the_language_asked_for(lw: Catalogue) -> None:
+    with pytest.raises(InputProblem) as refused:
+        lw.answer("coverage", {"area": "400 ft2"}, Options(lang="es"))
+    [fault] = refused.value.faults
+    assert fault.expected == "Familia de acabado, por ejemplo clear-penetrating-oil"
