@@ -11,8 +11,8 @@ from litestar.response.base import ASGIResponse
 from litestar.types import ASGIApp
 
 from latewood.catalogue import Catalogue
-from latewood_api import errors, openapi, query
-from latewood_api.answers import JSON, AnyRequest, check_accept, got, to_json
+from latewood_api import errors, kept_contract, query
+from latewood_api.answers import JSON, AnyRequest, check_accept, got
 from latewood_api.body import MAX_BYTES
 from latewood_api.dispatch.desk import Desk
 from latewood_api.response_headers import ResponseHeaders
@@ -31,8 +31,8 @@ def create_app(
     ``desk`` says where calculations run; without one they run in this process, however long they take.
     ``contact`` are addresses for reports of security faults, as security.txt names them.
     """
-    contract = openapi.document(lw)
-    paths = sorted([*_concrete(contract["paths"]), "/docs", "/openapi.json"])
+    contract, concrete = kept_contract.contract(lw)
+    paths = sorted([*concrete, "/docs", "/openapi.json"])
     desk = desk or Desk(lw)
     routes = [
         *calculate.handlers(lw, desk),
@@ -44,7 +44,7 @@ def create_app(
         *health.handlers(lw, readiness or health.Readiness(), desk.failures),
         *docs.handlers(lw, desk),
         *security.handlers(contact),
-        _contract_route(to_json(contract)),
+        _contract_route(contract),
     ]
     app = Litestar(
         routes,
@@ -67,8 +67,3 @@ def _contract_route(contract: bytes) -> HTTPRouteHandler:
         return got(request, contract)
 
     return openapi_json
-
-
-def _concrete(paths: dict[str, object]) -> list[str]:
-    """Return the paths of the contract as far as they are fixed, for naming the nearest to an unknown one."""
-    return [path.partition("/{")[0] for path in paths]

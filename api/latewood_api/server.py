@@ -22,6 +22,7 @@ from uvicorn.protocols.http.httptools_impl import HttpToolsProtocol
 from latewood.catalogue import Catalogue, load
 from latewood.plugin.loader import BadPlugin
 from latewood_api.app import create_app
+from latewood_api.dispatch.nursery import open_nursery
 from latewood_api.dispatch.workers import BUDGET, CannotStart, Workers
 from latewood_api.examples import first_requests
 from latewood_api.routes.health import Readiness
@@ -81,6 +82,7 @@ def serve(
     for plugin in lw.health()["plugins"]:
         if "error" in plugin:
             print(f"latewood: plugin {plugin['id']} is left out: {plugin['error']}", file=sys.stderr)
+    open_nursery(lw)
     desk = Workers(lw, workers or min(4, _processors()), budget=budget)
     try:
         desk.start()

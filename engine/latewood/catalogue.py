@@ -28,8 +28,10 @@ OWN_KINDS: Final = ("calculators", "formulas", "messages", "models", "plugins")
 class Catalogue:
     """What this engine knows. Nothing in it changes after loading, so it may be shared between threads."""
 
-    def __init__(self, shelf: Registry) -> None:
+    def __init__(self, shelf: Registry, made_from: str | None = None) -> None:
         self.shelf = shelf
+        #: What all of it depends on, where it is what is installed: as long as this is the same, so is the rest.
+        self.made_from = made_from
         self.calculators = shelf.calculators
 
     def calculate(self, name: str, /, *, options: Options | None = None, **fields: Any) -> dict[str, Any]:
@@ -148,4 +150,6 @@ def load(entries: Iterable[EntryPoint] | None = None, *, strict: bool = False) -
     if entries is not None:
         return Catalogue(Registry.fill(entries, strict=strict))
     found = installed()
-    return Catalogue(Registry.fill(found, strict=strict, outcomes=trial.outcomes(found)))
+    made_from = trial.made_from(found)
+    shelf = Registry.fill(found, strict=strict, outcomes=trial.outcomes(found, made_from))
+    return Catalogue(shelf, made_from)

@@ -43,11 +43,10 @@ _CHILD: Final = (
 )
 
 
-def outcomes(entries: Sequence[EntryPoint]) -> Outcomes | None:
+def outcomes(entries: Sequence[EntryPoint], made_from: str) -> Outcomes | None:
     """Return how each installed plugin but the engine's own fares; None where no process can be had to try them."""
     if all((entry.name, entry.value) == OWN for entry in entries):
         return {}
-    made_from = _made_from(entries)
     kept = cache.recall(_NAME, made_from)
     if kept is not None:
         return {one.name: one for one in msgspec.json.decode(kept, type=tuple[Outcome, ...])}
@@ -169,8 +168,8 @@ def _how(process: subprocess.Popen[str]) -> str:
     return f"exit code {code}" if code >= 0 else f"signal {signal.Signals(-code).name}"
 
 
-def _made_from(entries: Sequence[EntryPoint]) -> str:
-    """Return what the outcomes depend on: Python, the engine, the plugins, and what is installed beside them."""
+def made_from(entries: Sequence[EntryPoint]) -> str:
+    """Return what an installed engine depends on: Python, its code, its plugins, and what is installed beside them."""
     beside = [entry for place in sys.path if os.path.isdir(place) for entry in _distributions(place)]
     names = [f"{entry.name}={entry.value} {entry.dist.version if entry.dist else ''}" for entry in entries]
     return "\n".join([sys.version, *names, *beside, cache.stamp(sorted({*_code("latewood"), *_places(entries)}))])

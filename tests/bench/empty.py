@@ -20,7 +20,7 @@ async def live() -> str:
 if __name__ == "__main__":
     parser = argparse.ArgumentParser()
     parser.add_argument("--port", type=int)
-    parser.add_argument("--arrays", action="store_true", help="import numpy and shapely, as any application of ours must")
+    parser.add_argument("--arrays", action="store_true", help="import numpy and shapely")
     chosen = parser.parse_args()
     if chosen.arrays:
         import numpy  # noqa: F401

@@ -1,8 +1,8 @@
 """CPU from the start of a server to its first answer of `coverage`, beside an empty application.
 
-The empty one is litestar on the same server, and imports numpy and shapely. Both are started in turn, and what counts is
-the ratio of a turn. CPU is that of the whole process tree. ``latewood, nothing kept`` starts with an empty folder of what
-is kept from one start to the next, ``latewood`` with what the start before has kept.
+The empty one is litestar on the same server, and imports numpy and shapely. All are started in turn, and what counts is
+the ratio of a turn. CPU is that of the whole process tree. ``latewood, nothing kept`` keeps nothing from one start to
+the next, ``latewood`` finds what the start before has kept.
 
 Run: python -m tests.bench.start [--rounds N].
 """

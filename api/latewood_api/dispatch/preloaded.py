@@ -11,11 +11,11 @@ import signal
 from typing import Final
 
 from latewood.catalogue import load
-from latewood_api.dispatch import work
+from latewood_api.dispatch import handed, work
 
 #: Whose memory it was loaded in.
 LOADED_BY: Final = os.getpid()
-CATALOGUE: Final = load()
+CATALOGUE: Final = handed.CATALOGUE or load()
 #: Reached through here, so that a worker that finds them has found all it needs.
 WORK: Final = work
 
