@@ -16,6 +16,7 @@ import sys
 import time
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
+from pathlib import Path
 from typing import Any, Final, TypeVar
 
 #: Seconds after which what is waited for counts as lost. No test is about this number.
@@ -102,6 +103,15 @@ def serving(command: Sequence[str], port: int, **more: Any) -> Iterator[subproce
     with running(command, **more) as process:
         answers(port, lambda: process.poll() is None)
         yield process
+
+
+def family(pid: int) -> list[int]:
+    """Return a process and all that it has started, where the system shows them."""
+    found = [pid]
+    for task in Path(f"/proc/{pid}/task").iterdir():
+        for child in (task / "children").read_text().split():
+            found += family(int(child))
+    return found
 
 
 def _lives(pid: int) -> bool:

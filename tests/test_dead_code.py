@@ -19,10 +19,11 @@ REGISTERED = ["@hookspec", "@hookimpl", "@formula", "@calculator"]
 ALLOWED = {
     "split_rounded": "rounded lines of money must add up to the rounded total; no calculator divides an amount yet",
     "sentences": "with the check of calls beside it for authors: no sentence of a pack may stand in its code",
-    "roughness": "an argument every spreading model takes, whether it uses it or not",
 }
 #: Names that others look for.
 ALLOWED |= {
+    "_forkserver_address": "Python's fork server reads it",
+    "_forkserver_alive_fd": "Python's fork server reads it",
     "term_timeout": "pebble reads it",
     "capture_signals": "uvicorn calls it",
     "force_exit": "uvicorn reads it",

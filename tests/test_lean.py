@@ -12,7 +12,7 @@ from pathlib import Path
 
 from packaging.requirements import Requirement
 from packaging.utils import canonicalize_name
-from tests.bench.installed import MEASURE
+from tests.imports import MEASURE
 
 from latewood.cache import VARIABLE
 

@@ -21,6 +21,7 @@ from uvicorn.protocols.http.httptools_impl import HttpToolsProtocol
 
 from latewood.catalogue import Catalogue, load
 from latewood.plugin.loader import BadPlugin
+from latewood.undisturbed import undisturbed
 from latewood_api.app import create_app
 from latewood_api.dispatch.nursery import open_nursery
 from latewood_api.dispatch.workers import BUDGET, CannotStart, Workers
@@ -73,32 +74,30 @@ def serve(
     except CannotListen as refused:
         print(f"latewood: {refused}", file=sys.stderr)
         return 1
+    desk: Workers | None = None
     try:
-        lw = load(strict=strict)
-    except BadPlugin as refused:
-        print(f"latewood: {refused}", file=sys.stderr)
-        listener.close()
-        return 1
-    for plugin in lw.health()["plugins"]:
-        if "error" in plugin:
-            print(f"latewood: plugin {plugin['id']} is left out: {plugin['error']}", file=sys.stderr)
-    open_nursery(lw)
-    desk = Workers(lw, workers or min(4, _processors()), budget=budget)
-    try:
-        desk.start()
-        readiness = Readiness()
-        app = create_app(lw, readiness, desk=desk, contact=contact)
+        with undisturbed():
+            lw = load(strict=strict)
+            for plugin in lw.health()["plugins"]:
+                if "error" in plugin:
+                    print(f"latewood: plugin {plugin['id']} is left out: {plugin['error']}", file=sys.stderr)
+            open_nursery(lw)
+            desk = Workers(lw, workers or min(4, _processors()), budget=budget)
+            desk.start()
+            readiness = Readiness()
+            app = create_app(lw, readiness, desk=desk, contact=contact)
         if not _loopback(listener):
             print(
                 f"latewood: others can reach {host}: put a proxy in front, as in {RECIPE}", file=sys.stderr, flush=True
             )
         greet = partial(_greet, lw, listener)
         return host_app(app, readiness, listener, greet, desk=desk, notice=notice, within=within)
-    except CannotStart as refused:
+    except (BadPlugin, CannotStart) as refused:
         print(f"latewood: {refused}", file=sys.stderr)
         return 1
     finally:
-        desk.stop()
+        if desk is not None:
+            desk.stop()
         listener.close()
 
 
@@ -129,7 +128,6 @@ def host_app(
         timeout_graceful_shutdown=max(1, round(within)),
     )
     # What was loaded so far stays: no collection need look at it again.
-    gc.collect()
     gc.freeze()
     server = _Server(config, greet)
 

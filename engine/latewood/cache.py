@@ -1,4 +1,4 @@
-"""What was worked out once and holds until what it was made from changes: files in a folder of this user alone.
+"""What was worked out once and holds until what it was made from changes: files where no other user can write.
 
 Nothing needs it. Where there is no folder that can be trusted, each start works everything out anew. A file says what
 it was made from and carries a digest of the rest: one that is torn, of other code or of another place is not read.
@@ -112,10 +112,10 @@ def _folder() -> Path | None:
 
 
 def _ours(found: os.stat_result) -> bool:
-    """Say whether it is a folder or a file of this user that nobody else may write. Windows has no such modes."""
+    """Say whether nobody but this user and root may write a folder or a file. Windows has no such modes."""
     if stat.S_ISLNK(found.st_mode):
         return False
-    return sys.platform == "win32" or (found.st_uid == os.geteuid() and not found.st_mode & _OTHERS_WRITE)
+    return sys.platform == "win32" or (found.st_uid in (0, os.geteuid()) and not found.st_mode & _OTHERS_WRITE)
 
 
 def _head(name: str, made_from: str, content: bytes) -> bytes:

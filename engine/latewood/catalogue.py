@@ -16,6 +16,7 @@ from latewood.messages import Speaker, not_found, refusing_in
 from latewood.plugin.loader import installed
 from latewood.problems import InputProblem
 from latewood.registry import Registry
+from latewood.undisturbed import undisturbed
 from latewood.wire import Context, Options, flat, outputs, struct_reader
 from latewood.wire.options import System, unknown_choice
 
@@ -147,9 +148,10 @@ def load(entries: Iterable[EntryPoint] | None = None, *, strict: bool = False) -
 
     What is installed is tried in a process of its own first; plugins that are handed in are tried in this one.
     """
-    if entries is not None:
-        return Catalogue(Registry.fill(entries, strict=strict))
-    found = installed()
-    made_from = trial.made_from(found)
-    shelf = Registry.fill(found, strict=strict, outcomes=trial.outcomes(found, made_from))
-    return Catalogue(shelf, made_from)
+    with undisturbed():
+        if entries is not None:
+            return Catalogue(Registry.fill(entries, strict=strict))
+        found = installed()
+        made_from = trial.made_from(found)
+        shelf = Registry.fill(found, strict=strict, outcomes=trial.outcomes(found, made_from))
+        return Catalogue(shelf, made_from)

@@ -21,6 +21,7 @@ from latewood.messages import Code, malformed
 from latewood.plugin.loader import BadPlugin
 from latewood.problems import Fault, InputProblem, Malformed, NotFound
 from latewood.report import WIDTHS
+from latewood.undisturbed import undisturbed
 from latewood.weather.files import read_weather
 from latewood.wire import Options
 
@@ -65,16 +66,14 @@ def _drop_output() -> None:
 
 
 def _print_faults(*faults: Fault) -> int:
-    for fault in faults:
-        print(fault.line(), file=sys.stderr)
+    print("\n".join(fault.line() for fault in faults), file=sys.stderr)
     return REFUSED
 
 
 def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(prog="latewood", description=__doc__)
-    parser.add_argument(
-        "--strict", action="store_true", help="stop where a plugin cannot be used, instead of leaving it out"
-    )
+    strict = "stop where a plugin cannot be used, instead of leaving it out"
+    parser.add_argument("--strict", action="store_true", help=strict)
     commands = parser.add_subparsers(required=True, metavar="command")
     shared = argparse.ArgumentParser(add_help=False)
     shared.add_argument("--units", choices=["metric", "us"], help="units of the answer")
@@ -164,9 +163,8 @@ def _between(least: int, most: int) -> Callable[[str], int]:
 
 
 def _table_parser(commands: Any) -> None:
-    table = commands.add_parser(
-        "table", help="answer every row of a CSV file: latewood table coverage rows.csv answers.csv"
-    )
+    rows = "answer every row of a CSV file: latewood table coverage rows.csv answers.csv"
+    table = commands.add_parser("table", help=rows)
     table.add_argument("calculator")
     table.add_argument("source", help="a CSV file in UTF-8 with names of inputs in its header, or - for stdin")
     table.add_argument("target", help="the file to write, or - for stdout")
@@ -194,7 +192,8 @@ def _print_json(value: Any) -> None:
 
 def _serve(chosen: argparse.Namespace) -> int:
     try:
-        from latewood_api.server import serve
+        with undisturbed():
+            from latewood_api.server import serve
     except ModuleNotFoundError as absent:
         print(f"{absent.name} is not installed; the server comes with: pip install 'latewood[api]'", file=sys.stderr)
         return REFUSED
@@ -276,8 +275,7 @@ def _catalogue(chosen: argparse.Namespace) -> int:
         return USAGE
     engine = _engine(chosen)
     if chosen.kind is None:
-        for kind in engine.kinds():
-            print(f"{kind} ({engine.items(kind)['count']})")
+        print("\n".join(f"{kind} ({engine.items(kind)['count']})" for kind in engine.kinds()))
     elif chosen.id is None:
         listed = engine.items(chosen.kind, chosen.search)
         for entry in listed["items"]:

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import re
 import signal
+import socket
 import sys
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 from tests.api.served import CALCULATE, COVERAGE, Running, problem, started
 from tests.killers import NAME, SHORT, killer
-from tests.patience import PATIENCE, turned, until
+from tests.patience import PATIENCE, family, turned, until
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="the budget is one of processor time on POSIX only")
 
@@ -68,6 +70,29 @@ def test_a_row_that_is_too_much_is_one_row(server: Running) -> None:
     _, first, second, third = answer.text.splitlines()
     assert "calculation-too-long" not in first + third
     assert f"this row of {NAME} takes too much processor time or memory" in second
+
+
+@pytest.mark.skipif(not Path("/proc/self/task").exists(), reason="it looks for processes there")
+def test_nothing_outlives_a_server_that_is_killed() -> None:
+    with started() as server:
+        assert server.ask("POST", CALCULATE, SHORT).status_code == 200
+        others = set(family(server.process.pid)) - {server.process.pid}
+        # The process that workers are forked from, and two workers at least.
+        assert len(others) >= 3
+        server.process.kill()
+        until(lambda: not any(lives(pid) for pid in others), "the end of its workers")
+        # Nor did one of them hold its door open.
+        with socket.socket() as other:
+            other.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+            other.bind(("127.0.0.1", server.port))
+
+
+def lives(pid: int) -> bool:
+    """Say whether a process has not ended; one that nobody has asked after yet has."""
+    try:
+        return Path(f"/proc/{pid}/stat").read_text().rpartition(")")[2].split()[0] != "Z"
+    except OSError:
+        return False
 
 
 def test_a_model_without_end_does_not_run_where_requests_are_read(server: Running) -> None:

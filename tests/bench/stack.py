@@ -11,7 +11,7 @@ from pathlib import Path
 from types import TracebackType
 from typing import Self
 
-from tests.patience import PATIENCE, answers, free_port
+from tests.patience import PATIENCE, answers, family, free_port
 
 TICK = os.sysconf("SC_CLK_TCK")
 
@@ -43,12 +43,12 @@ class Process:
 
     def memory(self) -> float:
         """Return the megabytes the process and its children hold; what they share is counted once (Pss)."""
-        lines = [Path(f"/proc/{pid}/smaps_rollup").read_text().splitlines() for pid in _tree(self._process.pid)]
+        lines = [Path(f"/proc/{pid}/smaps_rollup").read_text().splitlines() for pid in family(self._process.pid)]
         return sum(int(line.split()[1]) for one in lines for line in one if line.startswith("Pss:")) / 1024
 
     def cpu(self) -> float:
         """Return the user and system seconds spent so far by the process and its children."""
-        return sum(_cpu(pid) for pid in _tree(self._process.pid))
+        return sum(_cpu(pid) for pid in family(self._process.pid))
 
     def __enter__(self) -> Self:
         return self
@@ -63,11 +63,3 @@ class Process:
 def _cpu(pid: int) -> float:
     fields = Path(f"/proc/{pid}/stat").read_text().rpartition(")")[2].split()
     return (int(fields[11]) + int(fields[12])) / TICK
-
-
-def _tree(pid: int) -> list[int]:
-    found = [pid]
-    for task in Path(f"/proc/{pid}/task").iterdir():
-        for child in (task / "children").read_text().split():
-            found += _tree(int(child))
-    return found

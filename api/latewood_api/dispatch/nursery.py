@@ -18,6 +18,7 @@ from typing import Any, Final
 
 from latewood.catalogue import Catalogue
 from latewood_api.dispatch import handed
+from latewood_api.dispatch.slot import forked, starting
 
 #: Versions of Python whose fork server has these parts. Others load the engine twice, and all else is the same.
 KNOWN: Final = ((3, 11), (3, 12), (3, 13))
@@ -25,14 +26,15 @@ KNOWN: Final = ((3, 11), (3, 12), (3, 13))
 
 def open_nursery(lw: Catalogue) -> bool:
     """Fork it, where that can be done; say whether it was. No thread of this process may have been started."""
-    if sys.platform == "win32" or sys.version_info[:2] not in KNOWN or threading.active_count() > 1:
+    if sys.platform == "win32" or sys.version_info[:2] not in KNOWN:
+        return False
+    if not forked(starting()) or threading.active_count() > 1:
         return False
     server: Any = forkserver._forkserver  # what KNOWN is about
     if server._forkserver_pid is not None:
         return False
     resource_tracker.ensure_running()
     # What was loaded so far stays: a collection that touched it would copy it into each worker.
-    gc.collect()
     gc.freeze()
     with socket(AF_UNIX) as listener:
         address = connection.arbitrary_address("AF_UNIX")  # type: ignore[attr-defined]  # undocumented
@@ -61,6 +63,8 @@ def _raise_workers(lw: Catalogue, listener: socket, ends_r: int) -> None:
         for below, above in zip(kept, [*kept[1:], os.sysconf("SC_OPEN_MAX")], strict=True):
             os.closerange(below + 1, above)
         signal.signal(signal.SIGTERM, signal.SIG_IGN)
+        # It was forked while the server was starting.
+        gc.enable()
         forkserver.main(listener.detach(), ends_r, [])
         code = int(preloaded.CATALOGUE is not lw)
     except SystemExit:

@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from importlib.resources import files
 from importlib.resources.abc import Traversable
+from pathlib import Path
 from typing import Any
 
 import msgspec
 
 from latewood.problems import Fault, nearest
+from latewood.records import kept
 from latewood.records.abrasive import Abrasive
 from latewood.records.base import HELD, Record, Reference
 from latewood.records.board_colour import BoardColour
@@ -185,7 +187,15 @@ def read_pack(package: str) -> list[Record]:
 
     Raises `BadRecord` with the faults of the first file that has any.
     """
-    return [read_record(_text(entry, place), place) for place, entry in _toml_files(files(package), package)]
+    folder = files(package)
+    made_from = kept.made_from(package, folder) if isinstance(folder, Path) else None
+    if made_from is not None and (found := kept.recall(package, made_from, KINDS)) is not None:
+        return [one if isinstance(one, Record) else read_record(one[1], one[0]) for one in found]
+    texts = ((place, _text(entry, place)) for place, entry in _toml_files(folder, package))
+    read = [(place, text, read_record(text, place)) for place, text in texts]
+    if made_from is not None:
+        kept.keep(package, made_from, read)
+    return [record for *_, record in read]
 
 
 def _toml_files(folder: Traversable, place: str) -> Iterator[tuple[str, Traversable]]:
