@@ -376,7 +376,7 @@ def test_a_plan_in_words(lw):
     assert text.startswith("main, north: 384 sq ft of floor\n")
     assert text.endswith("\n")
     assert max(map(len, text.splitlines())) <= 80
-    for part in ("WAIT to prepare (not judged)", "DANGER: ", "WARNINGS", "TO BUY", "NOT PLANNED", "(north)"):
+    for part in ("WAIT to prepare (not judged)", "DANGER: ", "WARNINGS", "TO BUY", "NOT PLANNED", "Where: north"):
         assert part in text
 
 
