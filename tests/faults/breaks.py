@@ -175,6 +175,22 @@ BREAKS: Final = (
         "return calculator.most",
         ("tests/api/test_dispatch.py", "-k", "certain_to_be_short"),
     ),
+    Break(
+        "7 recipe",
+        "a request whose instance ends is not sent to the other",
+        "examples/deploy/nginx.conf.template",
+        "proxy_next_upstream error timeout non_idempotent http_503;",
+        "proxy_next_upstream off;",
+        ("-m", "recipe", "tests/faults/test_recipe.py", "-k", "by_a_kill"),
+    ),
+    Break(
+        "7 recipe",
+        "a head may be as long as it likes",
+        "examples/deploy/nginx.conf.template",
+        "large_client_header_buffers 2 24k;",
+        "large_client_header_buffers 64 1m;",
+        ("-m", "recipe", "tests/faults/test_sizes.py", "-k", "megabyte"),
+    ),
 )
 
 
