@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
-from typing import Any
+from typing import Any, Final
 
 from latewood.messages.sources import Refused
 from latewood.messages.speaker import Speaker
@@ -13,6 +13,9 @@ from latewood.messages.texts import shipped
 from latewood.messages.values import Clause, Code, Name, Word, clause, data
 from latewood.problems import Fault, InputProblem, Malformed, NotFound, nearest
 from latewood.quantities.refusals import UnitError
+
+#: How a fault is written when it is found.
+_PLAIN: Final = Style()
 
 
 class Refusal(Fault, frozen=True, kw_only=True, omit_defaults=True):
@@ -32,7 +35,7 @@ def refusal(
     declared = shipped().refusals.get(id)
     if declared is None:
         return Refusal(pointer=pointer, code="", detail=id, nearest=nearest, id=id, values=values, wanted=wanted)
-    detail, expected = _said(id, declared, values, wanted, shipped().speaker(Style()))
+    detail, expected = _said(id, declared, values, wanted, shipped().speaker(_PLAIN))
     return Refusal(
         pointer=pointer,
         code=declared.code,
@@ -103,7 +106,11 @@ def _written(fault: Refusal, speaker: Speaker) -> Fault:
     declared = speaker.texts.refusals.get(id)
     if declared is None:
         raise LookupError(f"there is no refusal {id!r}")
-    detail, expected = _said(id, declared, fault.values, fault.wanted, speaker)
+    if fault.code and speaker.style == _PLAIN:
+        # Said when it was found; a body of many thousand faults is not written twice.
+        detail, expected = fault.detail, fault.expected
+    else:
+        detail, expected = _said(id, declared, fault.values, fault.wanted, speaker)
     values = data(fault.values, speaker.style.system)
     return Fault(
         pointer=fault.pointer,
