@@ -52,7 +52,9 @@ def step_schema(parts: Components, calculators: Iterable[Calculator], sheet: Jso
             "description": "What a step of a plan says beside its result.",
             "properties": {
                 "id": STRING,
+                "label": {**STRING, "description": "What people call the work."},
                 "status": {"type": "string", "enum": [*get_args(Status)]},
+                "route": {**STRING, "description": "What people call the route that is taken, where one is chosen."},
                 "why": {**STRING, "description": "Why the step stands here, is not done, or leaves parts out."},
                 "unlock": {**STRINGS, "description": "JSON Pointers to what the job would have to say."},
                 "places": {**STRINGS, "description": "Ids of the components it is about."},
@@ -61,7 +63,7 @@ def step_schema(parts: Components, calculators: Iterable[Calculator], sheet: Jso
                 "rests_on": {**STRINGS, "description": "Ids of open questions, steps and parts it rests on."},
                 "sheet": sheet,
             },
-            "required": ["id", "status"],
+            "required": ["id", "label", "status"],
         },
     )
 

@@ -19,6 +19,7 @@ def verdict_schema(parts: Components) -> Json:
                 "message": STRING,
                 "values": {"type": "object", "description": "What the message says, as data."},
                 "places": {**STRINGS, "description": "Ids of the components it holds for."},
+                "until": {**STRINGS, "description": "Instants, and JSON Pointers to fields, that may change it."},
             },
             "required": ["id", "message", "places"],
         },
@@ -115,6 +116,8 @@ def purchase_schema(parts: Components) -> Json:
                 "typical_count": {**count, "description": "Pieces that go by the median."},
                 "count": {**count, "description": "Pieces to buy."},
                 "boxes": count,
+                "grade": {**STRING, "description": "Grit of an abrasive, as people call it."},
+                "machine": {**STRING, "description": "Machine an abrasive is for, as people call it."},
                 "shortage_risk": parts.answer("fraction"),
                 "conditions": {"type": "array", "items": condition},
                 "rests_on": STRINGS,
@@ -128,6 +131,15 @@ def purchase_schema(parts: Components) -> Json:
 
 def assumption_schema(parts: Components) -> Json:
     """Refer to the schema of an assumption of a plan."""
+    moved = parts.put(
+        "PlanMoved",
+        {
+            "type": "object",
+            "description": "An output that an assumption moves, and the largest relative change of it.",
+            "properties": {"output": STRING, "effect": {"type": "number"}},
+            "required": ["output", "effect"],
+        },
+    )
     return parts.put(
         "PlanAssumption",
         {
@@ -138,8 +150,9 @@ def assumption_schema(parts: Components) -> Json:
                 "field": {**STRING, "description": "JSON Pointer to the field, where the job has it."},
                 "label": STRING,
                 "assumed": STRING,
-                "output": {**STRING, "description": "What it moves."},
+                "output": {**STRING, "description": "What it moves most."},
                 "effect": {"type": "number", "description": "Largest relative change another likely value brings."},
+                "moves": {"type": "array", "items": moved, "description": "All that it moves, the largest first."},
                 "components": STRINGS,
                 "route_taken": {"type": "boolean", "description": "False where it moves only routes not taken."},
             },

@@ -16,6 +16,7 @@ import msgspec
 STEP: Final = {
     "id": "night-lights",
     "calculator": "night-lights",
+    "label": "Later work",
     "status": "partial",
     "why": "a later version computes it",
     "result": {"lamps": [{"id": "stair", "count": 3}], "power": {"value": 12, "unit": "W"}},

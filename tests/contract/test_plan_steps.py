@@ -59,7 +59,7 @@ def test_every_step_of_a_plan_fits_its_own_calculator(job: Path) -> None:
 
 
 def test_a_step_fits_no_calculator_but_its_own() -> None:
-    step = {"id": "main", "calculator": "coverage", "status": "skipped", "why": "no coating was given"}
+    step = {"id": "main", "calculator": "coverage", "label": "Finish", "status": "skipped", "why": "no coating"}
     assert [name for name in alternatives(CONTRACT) if fits(SCHEMAS[name], step)] == ["CoveragePlanStep", "PlanStep"]
     wrong = {**step, "result": {"volume": "3 L"}}
     assert [name for name in alternatives(CONTRACT) if fits(SCHEMAS[name], wrong)] == ["PlanStep"]

@@ -31,14 +31,21 @@ def is_assumption(raised: Raised) -> bool:
 def assumptions(found: Iterable[Raised], done: Done, tasks: Sequence[Task], speaker: Speaker) -> list[dict[str, Any]]:
     """Return the assumptions of a plan: one of each value that was assumed for a field, with all its parts."""
     by_id = {task.id: task for task in tasks}
-    rows: dict[tuple[str, str, str], dict[str, Any]] = {}
+    rows: dict[tuple[str, str], dict[str, Any]] = {}
+    moves: dict[tuple[str, str], dict[str, float]] = {}
     for raised in found:
         row = _row(raised, by_id.get(raised.step or ""), done, speaker)
-        have = rows.setdefault((row["id"], row["assumed"], row.get("output", "")), row | {"components": []})
+        key = row["id"], row["assumed"]
+        have = rows.setdefault(key, row | {"components": []})
         have["components"] = [*dict.fromkeys((*have["components"], *raised.places))]
         have["route_taken"] = have["route_taken"] or row["route_taken"]
-        if "effect" in row:
-            have["effect"] = max(have.get("effect", 0.0), row["effect"])
+        if "effect" in row and "output" in row:
+            moved = moves.setdefault(key, {})
+            moved[row["output"]] = max(moved.get(row["output"], 0.0), row["effect"])
+    for key, moved in moves.items():
+        most = sorted(moved.items(), key=lambda one: -one[1])
+        rows[key] |= {"output": most[0][0], "effect": most[0][1]}
+        rows[key]["moves"] = [{"output": output, "effect": effect} for output, effect in most]
     return sorted(rows.values(), key=lambda row: (not row["route_taken"], -row.get("effect", 0.0)))
 
 

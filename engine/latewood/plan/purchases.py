@@ -161,6 +161,8 @@ class Purchases:
                         clause("purchase-abrasive", grade=Titled(grade), machine=Titled(row.machine))
                     ),
                     "containers": [{"label": self.speaker.word("abrasive-form", row.form), "count": row.to_buy}],
+                    "grade": self.speaker.title(Titled(grade)),
+                    "machine": self.speaker.title(Titled(row.machine)),
                     "typical_count": row.typical_count,
                     "count": row.to_buy,
                     **boxes,

@@ -74,6 +74,7 @@ def _row(phase: Phase, word: Verdict, parts: Mapping[str, Judged], done: Done, s
             said.setdefault((reason.id or reason.says.id, speaker.clause(reason.says)), (reason, []))[1].append(id)
     reasons = [
         {"id": id, "message": text, "values": data(reason.says.values, speaker.style.system), "places": places}
+        | ({"until": [*reason.until]} if reason.until else {})
         for (id, text), (reason, places) in said.items()
     ]
     until = [*dict.fromkeys(at for reason, _ in said.values() for at in reason.until)]

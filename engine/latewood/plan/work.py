@@ -12,7 +12,7 @@ import msgspec
 from latewood.answers import no_nulls, sheet_line
 from latewood.calculators.condition.result import NOTHING_AGAINST
 from latewood.declare import Calculator, RecordLookup
-from latewood.messages import Speaker, clause
+from latewood.messages import Speaker, Titled, clause
 from latewood.plan.components import face_labels, labels
 from latewood.plan.done import Done
 from latewood.plan.kinds import AREA, CONDITION, Kind
@@ -84,7 +84,9 @@ class Work:
         why = self.speaker.clause(clause("reasons", why=[*task.why])) if task.why else ""
         about = dict.fromkeys(task.parts.values() or task.held)
         given = {"why": why, "unlock": task.unlock, "places": about, "rests_on": rests_on(task, self.done)}
-        entry: dict[str, Any] = {"id": task.id, "calculator": task.kind.calculator, "status": task.status}
+        label = self.speaker.word("step", task.kind.name)
+        entry: dict[str, Any] = {"id": task.id, "calculator": task.kind.calculator, "label": label}
+        entry["status"] = task.status
         entry |= {name: value if name == "why" else [*value] for name, value in given.items() if value}
         entry |= carried(task.held, self.done)
         ran = Ran(step, task, entry)
@@ -117,6 +119,8 @@ class Work:
             faces = face_labels(self.done, self.speaker)
             self._labels.update(faces | self._labels)
         entry["result"] = struct_writer(calculator.result)(result, self.speaker)
+        if (route := known.records("route").get(entry["result"].get("chosen"))) is not None:
+            entry["route"] = self.speaker.title(Titled(route))
         no_nulls(entry["result"], ledger)
         said = ledger.cautions(known.records("caution").values())
         if ledger.steps is not None:

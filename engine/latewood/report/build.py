@@ -30,6 +30,8 @@ _WARNINGS: Final = ("warning", "caution")
 #: Fields of a purchase of what is cut from a roll.
 _ROLLS: Final = ("sheet_area", "cover_area", "tape_length")
 _WINDOWS: Final = "cure-windows"
+#: A smaller risk of running short than this is not told in figures.
+_RARE: Final = 0.01
 #: Steps that look and measure.
 _BEFORE_WORK: Final = ("area", "condition")
 #: The condition that questions are open, and those that say what a question leaves open.
@@ -181,8 +183,8 @@ class _Builder:
         """Return what waits for an answer: all work where it is every kind of it."""
         if not blocked:
             return ""
-        planned = {self.labels.step(step["id"]) for step in self.answer["steps"] if "result" in step}
-        if {*blocked} >= planned - {self.speaker.word("step", name) for name in _BEFORE_WORK}:
+        work = [step for step in self.answer["steps"] if "result" in step and step["calculator"] not in _BEFORE_WORK]
+        if {*blocked} >= {step["label"] for step in work}:
             return self._say("report-blocks-all")
         return self._say("report-blocks", steps=Code(", ".join(blocked)))
 
@@ -228,8 +230,9 @@ class _Builder:
         if row["kind"] == "finish":
             if "volume" in row:
                 details.append(figures.quantity(row["volume"], self.speaker))
-                risk = Share(row["shortage_risk"]["value"] / 100)
-                details.append(self._say("report-shortage", risk=risk))
+                risk = row["shortage_risk"]["value"] / 100
+                least = Share(max(risk, _RARE))
+                details.append(self._say("report-shortage" if risk >= _RARE else "report-rarely-short", risk=least))
             amount = amount or self._say("report-no-amount")
         elif roll := next((row[name] for name in _ROLLS if name in row), None):
             amount = figures.quantity(roll, self.speaker)
@@ -246,9 +249,9 @@ class _Builder:
         left = _ASKED_ABOVE if _OPEN in stands else frozenset()
         told = sorted((one for one in row["conditions"] if one["id"] not in left), key=lambda one: one["id"] != _OPEN)
         conditions = (*first, *(self._condition(one, row["places"]) for one in told))
-        # Two records joined: the grade, then the machine.
-        short, _, group = row["title"].partition(", ") if row["kind"] == "abrasive" else ("", "", "")
-        short = short.removeprefix("FEPA ")
+        short = row.get("grade", "").removeprefix("FEPA ")
+        forms = dict.fromkeys(can["label"] for can in row["containers"])
+        group = f"{row['machine']}, {', '.join(forms)}" if "machine" in row else ""
         return Purchase(
             row["kind"], row["title"], amount, tuple(details), conditions, group, short, row.get("count", 0)
         )
@@ -261,10 +264,10 @@ class _Builder:
         """Yield the route that is taken on each floor, the floors of one route together."""
         taken: dict[str, list[str]] = {}
         for step in self.answer["steps"]:
-            if step["calculator"] == "preparation" and "chosen" in step.get("result", {}):
-                taken.setdefault(step["result"]["chosen"], []).extend(step["places"])
-        for route, places in taken.items():
-            label, where = self.speaker.word("report-route", route), self.where(places)
+            if "route" in step:
+                taken.setdefault(step["route"], []).extend(step["places"])
+        for label, places in taken.items():
+            where = self.where(places)
             yield f"{label} ({where})" if where else label
 
     def _work(self) -> tuple[list[Work], str]:

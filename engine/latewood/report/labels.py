@@ -19,7 +19,7 @@ class Labels:
     def __init__(self, answer: Mapping[str, Any], speaker: Speaker) -> None:
         self.speaker = speaker
         self.components: dict[str, Mapping[str, Any]] = {one["id"]: one for one in answer["components"]}
-        self.calculators = {step["id"]: step["calculator"] for step in answer["steps"]}
+        self.steps: dict[str, str] = {step["id"]: step["label"] for step in answer["steps"]}
         self.whole = [id for id, one in self.components.items() if one["part"] not in _BESIDE]
         self._whole = frozenset(self.whole)
         self.several = len({one.get("zone") for one in self.components.values() if "zone" in one}) > 1
@@ -46,7 +46,7 @@ class Labels:
 
     def step(self, id: str) -> str:
         """Return the name of the work of a step."""
-        return self.speaker.word("step", self.calculators.get(id, id))
+        return self.steps.get(id, id)
 
     def fields(self, pointers: Sequence[str]) -> str:
         """Return fields of a job by their names, each once; a table of a part is named by the part."""
