@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import re
 import signal
 import socket
@@ -85,6 +86,19 @@ def test_nothing_outlives_a_server_that_is_killed() -> None:
         with socket.socket() as other:
             other.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
             other.bind(("127.0.0.1", server.port))
+
+
+@pytest.mark.skipif(not Path("/proc/self/task").exists(), reason="it looks for processes there")
+def test_workers_are_had_again_when_the_process_they_are_forked_from_is_killed() -> None:
+    with started("--budget", "1") as server:
+        assert server.ask("POST", CALCULATE, SHORT).status_code == 200
+        forks = next(pid for pid in family(server.process.pid)[1:] if len(family(pid)) > 1)
+        os.kill(forks, signal.SIGKILL)
+        # Its worker is ended, and the next one needs another process to be forked from.
+        problem(server.ask("POST", CALCULATE, killer()), "calculation-too-long")
+        assert server.ask("POST", CALCULATE, SHORT).status_code == 200
+        server.process.send_signal(signal.SIGTERM)
+        assert server.process.wait(PATIENCE) == 0
 
 
 def lives(pid: int) -> bool:
