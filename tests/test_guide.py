@@ -111,7 +111,7 @@ def copy(tmp_path: Path) -> Path:
 
 
 def test_a_species_is_added_as_the_page_says(copy: Path) -> None:
-    shown, bought, _ = follow(copy, PAGE, SPECIES)
+    shown, bought, *_ = follow(copy, PAGE, SPECIES)
     assert json.loads(shown)["content"]["botanical"] == "invented; no such tree"
     answer = json.loads(bought)
     assert answer["result"]["volume"]["value"] > 0
