@@ -171,7 +171,7 @@ BREAKS: Final = (
         "7 workers",
         "what a plugin declares is believed",
         f"{API}/dispatch/workers.py",
-        "return calculator.plugin == OWN[0] and calculator.most",
+        "return calculator.plugin == OWN and calculator.most",
         "return calculator.most",
         ("tests/api/test_dispatch.py", "-k", "certain_to_be_short"),
     ),
