@@ -169,7 +169,7 @@ def test_strict_stops_at_the_first_and_names_it(folder: Path) -> None:
 
 def test_without_plugins_from_outside_no_process_is_started(started: list[Any]) -> None:
     bundled = [entry for entry in installed() if entry.name == "latewood"]
-    assert trial.outcomes(bundled) == {}
+    assert trial.outcomes(bundled, trial.made_from(bundled)) == {}
     assert started == []
 
 
