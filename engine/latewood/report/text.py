@@ -6,35 +6,19 @@ that a caution says to do stands on the full page.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
-from textwrap import wrap
-from typing import Final, NamedTuple
-
-import msgspec
+from collections.abc import Iterator
+from typing import Final
 
 from latewood.messages import Code, Count, Speaker, clause
 from latewood.messages.quantities import SPACE
-from latewood.report.model import Purchase, Reason, Report, Said, Work
+from latewood.report.bought import Bought
+from latewood.report.lines import Fold
+from latewood.report.model import Reason, Report, Said, Work
 
 #: The least and the most columns a page may have; a phone has 46.
 WIDTHS: Final = (20, 400)
 #: Lines of a page that is not shown in full.
 _MOST: Final = 120
-_ALL: Final = 1000
-
-
-class Fold(NamedTuple):
-    """What a page shows."""
-
-    full: bool = False
-    notes: int = _ALL
-    #: The fields that take the answers, and lines that part one danger from the next.
-    fields: bool = True
-    apart: bool = True
-    rows: bool = True
-    grades: bool = True
-    parts: bool = True
-    assumed: int = _ALL
 
 
 def text(report: Report, speaker: Speaker, *, width: int, full: bool = False) -> str:
@@ -75,10 +59,7 @@ def _placed(text: str, where: str) -> str:
     return f"{text} ({where})" if where and not text.casefold().startswith(f"{where}:".casefold()) else text
 
 
-class _Page:
-    def __init__(self, report: Report, speaker: Speaker, width: int, fold: Fold) -> None:
-        self.report, self.speaker, self.width, self.fold = report, speaker, width, fold
-
+class _Page(Bought):
     def lines(self) -> Iterator[str]:
         yield from self._screen()
         yield from self._tasks()
@@ -87,7 +68,7 @@ class _Page:
         yield from self._warnings()
         if self.report.caution_end:
             yield from self._hang("", self.report.caution_end)
-        yield from self._bought()
+        yield from self.bought()
         yield from self._worked()
         yield from self._listed("hand-over", self.report.hand_over)
         if self.fold.full:
@@ -190,43 +171,6 @@ class _Page:
             for one in texts:
                 yield from self._hang("- ", one)
 
-    def _bought(self) -> Iterator[str]:
-        """Yield what to buy: finish by itself, small things of one condition in one list."""
-        bought = self.report.purchases
-        yield from self._head("to-buy", bought)
-        every = bought[0].conditions if len(bought) > 1 else ()
-        shared = [said for said in every if all(said in one.conditions for one in bought)]
-        yield from self._conditions(shared)
-        bought = tuple(
-            msgspec.structs.replace(one, conditions=tuple(said for said in one.conditions if said not in shared))
-            for one in bought
-        )
-        small: dict[tuple[str, ...], list[Purchase]] = {}
-        for one in bought:
-            if one.kind == "finish" or self.fold.full:
-                yield from self._purchase(one)
-            else:
-                small.setdefault(one.conditions, []).append(one)
-        for conditions, rows in small.items():
-            for group in dict.fromkeys(one.group for one in rows if one.group):
-                mine = [one for one in rows if one.group == group]
-                pieces = [f"{one.amount} {one.short}" for one in mine]
-                count = str(sum(one.count for one in mine))
-                yield from self._hang("", f"{group}: {', '.join(pieces) if self.fold.grades else count}", 2)
-            if rest := [f"{one.title} {one.amount}" for one in rows if not one.group]:
-                yield from self._hang("", "; ".join(rest), 2)
-            yield from self._conditions(conditions)
-
-    def _purchase(self, bought: Purchase) -> Iterator[str]:
-        yield from self._sides(bought.title, bought.amount)
-        if bought.details:
-            yield from self._hang("  ", ", ".join(bought.details))
-        yield from self._conditions(bought.conditions)
-
-    def _conditions(self, conditions: Sequence[str]) -> Iterator[str]:
-        if conditions:
-            yield from self._hang("  ", f"! {'; '.join(conditions)}.", 4)
-
     def _worked(self) -> Iterator[str]:
         page = self.report
         if page.work:
@@ -288,31 +232,3 @@ class _Page:
         ]
         folded = [self._say("report-folded", parts=left)] if left else []
         yield from self._hang("", " ".join((*folded, self._say("report-rest"))))
-
-    def _listed(self, head: str, texts: Sequence[str]) -> Iterator[str]:
-        yield from self._head(head, texts)
-        for one in texts:
-            yield from self._hang("- ", one)
-
-    def _head(self, word: str, rows: Iterable[object]) -> Iterator[str]:
-        if any(True for _ in rows):
-            yield ""
-            yield from self._hang("", self._word(word).upper())
-
-    def _hang(self, lead: str, line: str, rest: int | None = None) -> list[str]:
-        indent = " " * (len(lead) if rest is None else rest)
-        said = lead + line if line else ""
-        return wrap(said, self.width, subsequent_indent=indent, break_on_hyphens=False)
-
-    def _sides(self, left: str, right: str) -> Iterator[str]:
-        """Yield a label with its value at the right edge, or below where both do not fit."""
-        if len(left) + len(right) + 1 <= self.width:
-            yield left + right.rjust(self.width - len(left))
-        else:
-            yield from (*self._hang("", left, 2), *self._hang("    ", right))
-
-    def _word(self, word: str) -> str:
-        return self.speaker.word("report", word)
-
-    def _say(self, id: str, **values: object) -> str:
-        return self.speaker.clause(clause(id, **values))

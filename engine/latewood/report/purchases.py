@@ -1,0 +1,72 @@
+"""Lines of what to buy: the amount, how sure it is, and what stands before buying."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from typing import Any, Final
+
+from latewood.messages import Code, Count, Share, Speaker, clause
+from latewood.report import figures
+from latewood.report.labels import Labels
+from latewood.report.model import Purchase
+
+#: Fields of a purchase of what is cut from a roll.
+_ROLLS: Final = ("sheet_area", "cover_area", "tape_length")
+#: A smaller risk of running short than this is not told in figures.
+_RARE: Final = 0.01
+#: The condition that questions are open, and those that say what a question leaves open.
+_OPEN: Final = "rests-on-open-questions"
+_ASKED_ABOVE: Final = frozenset({"finish-unknown", "route-open"})
+
+Json = Mapping[str, Any]
+
+
+class Purchases:
+    """Reads what one plan buys."""
+
+    def __init__(self, answer: Json, speaker: Speaker, labels: Labels) -> None:
+        self.answer, self.speaker, self.labels = answer, speaker, labels
+        self.where = labels.where
+
+    def rows(self) -> tuple[Purchase, ...]:
+        """Return every line, in the order of the plan."""
+        return tuple(map(self._purchase, self.answer["purchases"]))
+
+    def _purchase(self, row: Json) -> Purchase:
+        cans = " + ".join(f"{one['count']} × {one['label']}" for one in row["containers"])
+        amount, details = cans, []
+        if row["kind"] == "finish":
+            if "volume" in row:
+                details.append(figures.quantity(row["volume"], self.speaker))
+                risk = row["shortage_risk"]["value"] / 100
+                least = Share(max(risk, _RARE))
+                details.append(self._say("report-shortage" if risk >= _RARE else "report-rarely-short", risk=least))
+            amount = amount or self._say("report-no-amount")
+        elif roll := next((row[name] for name in _ROLLS if name in row), None):
+            amount = figures.quantity(roll, self.speaker)
+        elif "count" in row:
+            amount = str(row["count"])
+            if row.get("typical_count", row["count"]) < row["count"]:
+                details.append(self._say("report-usually", count=Count(row["typical_count"])))
+        if "boxes" in row:
+            details.append(self._say("report-boxes", boxes=Count(row["boxes"])))
+        lifted = row.get("lifted_by", ())
+        first = (self._say("report-not-before", fields=Code(self.labels.fields(lifted))),) if lifted else ()
+        stands = {one["id"] for one in row["conditions"]}
+        # What is open is asked above, so that questions may stand for what each leaves open.
+        left = _ASKED_ABOVE if _OPEN in stands else frozenset()
+        told = sorted((one for one in row["conditions"] if one["id"] not in left), key=lambda one: one["id"] != _OPEN)
+        conditions = (*first, *(self._condition(one, row["places"]) for one in told))
+        short = row.get("grade", "").removeprefix("FEPA ")
+        forms = dict.fromkeys(can["label"] for can in row["containers"])
+        group = f"{row['machine']}, {', '.join(forms)}" if "machine" in row else ""
+        return Purchase(
+            row["kind"], row["title"], amount, tuple(details), conditions, group, short, row.get("count", 0)
+        )
+
+    def _condition(self, one: Json, places: Iterable[str]) -> str:
+        where = "" if {*one["places"]} >= {*places} else self.where(one["places"])
+        return f"{one['message']} ({where})" if where else str(one["message"])
+
+    def _say(self, id: str, **values: Any) -> str:
+        return self.speaker.clause(clause(id, **values))

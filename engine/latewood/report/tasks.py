@@ -1,0 +1,87 @@
+"""What is done before any work: a stop that is lifted, a question that is answered, a field that is given."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any, Final
+
+from latewood.messages import Code, Speaker, clause
+from latewood.report.labels import Labels
+from latewood.report.model import Task
+
+#: Steps that look and measure.
+_BEFORE_WORK: Final = ("area", "condition")
+#: Steps whose silence is a question before any work.
+_ASKED_FIRST: Final = ("condition", "moisture-readiness", "cure-windows")
+
+Json = Mapping[str, Any]
+
+
+class Tasks:
+    """Reads what one plan waits for."""
+
+    def __init__(self, answer: Json, speaker: Speaker, labels: Labels) -> None:
+        self.answer, self.speaker, self.labels = answer, speaker, labels
+        self.where = labels.where
+
+    def stops(self) -> Iterator[Task]:
+        """Yield each stop with its parts and what lifts it."""
+        grouped: dict[tuple[str, str, str], list[str]] = {}
+        # What carries others stands before what is stopped because of it.
+        carries = {"frame": 0, "boards": 1}
+        part = {id: one["part"] for id, one in self.labels.components.items()}
+        for stop in sorted(self.answer["stopped"], key=lambda stop: carries.get(part.get(stop["id"], ""), 2)):
+            said = (stop["why"], self.labels.fields(stop["lifted_by"]), self._advice(stop))
+            grouped.setdefault(said, []).append(stop["id"])
+        for (why, fields, rest), ids in grouped.items():
+            given = self._say("report-give", fields=Code(fields)) if fields else ""
+            yield Task(self._say("report-stopped", why=Code(why)), self.where(ids), rest, give=given)
+
+    def _advice(self, stop: Json) -> str:
+        """Return what the finding of a stop says after its reason: what is to be done."""
+        for one in self.answer["findings"]:
+            if one["id"] == stop["finding"] and one["severity"] == "stop" and stop["id"] in one.get("places", ()):
+                _, found, rest = one["message"].partition(stop["why"][1:])
+                return rest.lstrip(". ") if found else ""
+        return ""
+
+    def _give(self, pointers: Sequence[str]) -> str:
+        return self._say("report-give", fields=Code(self.labels.fields(pointers)))
+
+    def questions(self) -> Iterator[Task]:
+        """Yield each question once, with all its parts, what waits for it, and the fields to send."""
+        grouped: dict[tuple[str, str], list[Json]] = {}
+        for row in self.answer["questions"]:
+            grouped.setdefault((row["question"], row["how"]), []).append(row)
+        for (question, how), rows in grouped.items():
+            steps = dict.fromkeys(block["step"] for row in rows for block in row["blocks"])
+            blocked = [*dict.fromkeys(map(self.labels.step, steps))]
+            blocks = self._blocks(blocked)
+            give = self._give([field for row in rows for field in row["field"]])
+            yield Task(question, self.where(row["component"] for row in rows), how, blocks, give, asked=True)
+
+    def _blocks(self, blocked: Sequence[str]) -> str:
+        """Return what waits for an answer: all work where it is every kind of it."""
+        if not blocked:
+            return ""
+        work = [step for step in self.answer["steps"] if "result" in step and step["calculator"] not in _BEFORE_WORK]
+        if {*blocked} >= {step["label"] for step in work}:
+            return self._say("report-blocks-all")
+        return self._say("report-blocks", steps=Code(", ".join(blocked)))
+
+    def unasked(self) -> Iterator[Task]:
+        """Yield the steps that a verdict waits for because nothing was given for them, then what else it waits for."""
+        waiting = [row for row in self.answer["verdicts"] if row["verdict"] != "go"]
+        fields = (field for row in waiting for field in row.get("until", ()))
+        until = dict.fromkeys(field for field in fields if field.startswith("/"))
+        for step in self.answer["steps"]:
+            unlock = step.get("unlock", ())
+            if step["calculator"] in _ASKED_FIRST and step["status"] == "not-planned" and {*until} & {*unlock}:
+                said = self._say("report-unasked", step=Code(self.labels.step(step["id"])))
+                yield Task(said, give=self._give(unlock))
+                until = {field: None for field in until if field not in unlock}
+        if until:
+            yield Task(self._say("report-waits"), give=self._give([*until]))
+
+    def _say(self, id: str, **values: Any) -> str:
+        return self.speaker.clause(clause(id, **values))

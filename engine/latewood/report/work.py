@@ -1,0 +1,66 @@
+"""The work of a plan in its order, with hours in tenths that add up."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from latewood.messages import Code, Count, Speaker, clause
+from latewood.report import figures
+from latewood.report.labels import Labels
+from latewood.report.model import Row, Work
+
+Json = Mapping[str, Any]
+
+
+class Works:
+    """Reads the hours of one plan."""
+
+    def __init__(self, answer: Json, speaker: Speaker, labels: Labels) -> None:
+        self.answer, self.speaker, self.labels = answer, speaker, labels
+        self.where = labels.where
+
+    def work(self) -> tuple[list[Work], str]:
+        """Return pieces of work, and the hours they add up to."""
+        lines = [line for line in self.answer["hours"] if line["scope"] == "person-hours"]
+        if not lines:
+            return [], ""
+        total = self.answer["totals"]["person_hours"]["mean"]
+        counts = figures.tenths([_mean(one) for one in lines], total)
+        grouped: dict[str, list[tuple[Json, int]]] = {}
+        for line, count in zip(lines, counts, strict=True):
+            grouped.setdefault(line["label"], []).append((line, count))
+        pieces = [
+            Work(
+                label,
+                figures.hours(sum(count for _, count in rows), self.speaker),
+                tuple(self._row(line, count) for line, count in rows),
+            )
+            for label, rows in grouped.items()
+        ]
+        return pieces, figures.hours(sum(counts), self.speaker)
+
+    def _row(self, line: Json, count: int) -> Row:
+        time = line["time"]
+        span = ""
+        if "low" in time:
+            low, high = (figures.hours(round(10 * time[end]), self.speaker) for end in ("low", "high"))
+            span = self._say("report-span", low=Code(low), high=Code(high))
+        return Row(
+            self.where(line["components"]) or self._say("report-whole"), figures.hours(count, self.speaker), span
+        )
+
+    def elapsed(self) -> Iterator[str]:
+        """Yield what takes so long by the clock."""
+        for line in self.answer["hours"]:
+            if line["scope"] == "elapsed":
+                count = figures.hours(round(10 * _mean(line)), self.speaker)
+                people = Count(line.get("people", 1))
+                yield self._say("report-elapsed", work=Code(line["label"]), hours=Code(count), people=people)
+
+    def _say(self, id: str, **values: Any) -> str:
+        return self.speaker.clause(clause(id, **values))
+
+
+def _mean(line: Json) -> float:
+    return float(line["time"]["mean"])
