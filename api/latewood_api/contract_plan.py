@@ -93,42 +93,6 @@ def plan_schema(parts: Components, calculators: Iterable[Calculator]) -> Json:
     """Refer to the open schema of a plan. A step's result is what its calculator answers."""
     rest = envelope(parts)
     step = step_schema(parts, calculators, rest.pop("sheet"))
-    purchase = parts.put(
-        "PlanPurchase",
-        {
-            "type": "object",
-            "description": "What one step says to buy.",
-            "properties": {
-                "id": STRING,
-                "volume": parts.answer("volume"),
-                "text": STRING,
-                "rests_on": {
-                    **STRINGS,
-                    "description": "Ids of open questions and steps to settle before it is bought.",
-                },
-                "stopped_by": {"type": "array", "items": parts.ref("PlanHeld")},
-                "lifted_by": {**STRINGS, "description": "JSON Pointers to what may be said anew to lift the stops."},
-            },
-            "required": ["id"],
-        },
-    )
-    abrasives = parts.put(
-        "PlanAbrasives",
-        {
-            "type": "object",
-            "description": "Discs, sheets or belts of one grade to buy for one machine; form says which.",
-            "properties": {
-                "id": STRING,
-                "abrasive": STRING,
-                "machine": STRING,
-                "form": STRING,
-                "typical_count": {"type": "integer", "description": "Pieces that go down by the median."},
-                "boxes": {"type": "integer", "description": "Boxes to buy, where they are sold so."},
-                "count": {"type": "integer"},
-            },
-            "required": ["id", "count"],
-        },
-    )
     handed = parts.put(
         "PlanHandOver",
         {
@@ -179,8 +143,6 @@ def plan_schema(parts: Components, calculators: Iterable[Calculator]) -> Json:
             "properties": {
                 "area": parts.answer("area"),
                 "person_hours": parts.ref("PlanTime"),
-                "purchases": {"type": "array", "items": purchase},
-                "abrasives": {"type": "array", "items": abrasives},
                 "hand_over": {"type": "array", "items": handed},
                 "waste": {"type": "array", "items": waste},
             },

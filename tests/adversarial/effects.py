@@ -112,10 +112,9 @@ def no_masking(answer: Answer, works: Sequence[str]) -> Iterator[str]:
 @effect
 def nothing_planned(answer: Answer, _: bool) -> Iterator[str]:
     """Nothing is bought, mixed, covered, set, sanded, scheduled or handed over."""
-    totals = answer.raw.get("totals", {})
-    yield from (f"bought: {row['id']}" for row in totals.get("purchases", ()))
-    yield from (f"abrasives: {row['id']}" for row in totals.get("abrasives", ()))
-    yield from (f"handed over: {row['id']}" for row in totals.get("hand_over", ()))
+    bought = (row for row in answer.raw.get("purchases", ()) if {"volume", "count"} & row.keys())
+    yield from (f"bought: {row['kind']} {row['id']}" for row in bought)
+    yield from (f"handed over: {row['id']}" for row in answer.raw.get("totals", {}).get("hand_over", ()))
     for part in answer.parts:
         yield from (f"{part} is in {step}" for step in (*answer.buys(part), *answer.work(part), *answer.windows(part)))
     yield from (f"covered for {work}" for work in answer.masks())

@@ -131,6 +131,7 @@ class Purchases:
             "kind": "finish",
             "title": self._title(one),
             "volume": shown["volume"],
+            "text": shown["purchase"]["text"],
             "containers": [
                 {"label": self._can(can.size), "size": row["size"], "count": row["count"]} for can, row in cans
             ],
@@ -161,8 +162,11 @@ class Purchases:
                         clause("purchase-abrasive", grade=Titled(grade), machine=Titled(row.machine))
                     ),
                     "containers": [{"label": self.speaker.word("abrasive-form", row.form), "count": row.to_buy}],
-                    "grade": self.speaker.title(Titled(grade)),
-                    "machine": self.speaker.title(Titled(row.machine)),
+                    "grade": row.abrasive,
+                    "grade_label": self.speaker.title(Titled(grade)),
+                    "machine": row.machine.id,
+                    "machine_label": self.speaker.title(Titled(row.machine)),
+                    "form": row.form,
                     "typical_count": row.typical_count,
                     "count": row.to_buy,
                     **boxes,

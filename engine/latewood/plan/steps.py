@@ -167,11 +167,11 @@ STEPS = (
     Step(CONDITION, old_surface.condition_tasks, after=_shut),
     Step(kinds.PREPARATION, old_surface.preparation_tasks),
     Step(kinds.WASH, old_surface.wash_tasks, totals=(totals.waste,)),
-    Step(kinds.SANDING, sanding.sanding_tasks, after=_unprepared, totals=(totals.waste, totals.abrasives)),
+    Step(kinds.SANDING, sanding.sanding_tasks, after=_unprepared, totals=(totals.waste,)),
     Step(kinds.MASKING, protection.masking_tasks, totals=(totals.waste,)),
     Step(kinds.FASTENERS, fastening.fastener_tasks),
     Step(kinds.READINESS, moisture.moisture_tasks),
-    Step(COVERAGE, _coverage, after=earliest.find_before_buying, totals=(totals.waste, totals.purchase)),
+    Step(COVERAGE, _coverage, after=earliest.find_before_buying, totals=(totals.waste,)),
     Step(kinds.WINDOWS, windows.window_tasks, totals=(totals.hand_over,)),
     Step(kinds.CADENCE, cadence.cadence_tasks, totals=(totals.waste,)),
 )

@@ -14,23 +14,6 @@ def floor(step: Mapping[str, Any]) -> Mapping[str, Any]:
     return {"area": step["result"]["area"]}
 
 
-def purchase(step: Mapping[str, Any]) -> Mapping[str, Any]:
-    """Return a line of the shopping list. Litres of different coatings are not added up."""
-    result = step["result"]
-    bought = {"id": step["id"], "volume": result["volume"], "text": result["purchase"]["text"]}
-    carried = {name: step[name] for name in ("rests_on", "stopped_by", "lifted_by") if name in step}
-    return {"purchases": [bought | carried]}
-
-
-def abrasives(step: Mapping[str, Any]) -> Mapping[str, Any]:
-    """Return the abrasives that are bought, with how many go down by the median."""
-    rows = [row for row in step["result"]["abrasives"] if row["to_buy"]]
-    named = ("id", "abrasive", "machine", "form", "typical_count", "boxes")
-    return {
-        "abrasives": [{name: row[name] for name in named if name in row} | {"count": row["to_buy"]} for row in rows]
-    }
-
-
 def hand_over(step: Mapping[str, Any]) -> Mapping[str, Any]:
     """Return when coats start, and when the deck may be used again."""
     result = step["result"]
@@ -46,7 +29,7 @@ def waste(step: Mapping[str, Any]) -> Mapping[str, Any]:
 
 def totals(steps: Iterable[tuple[Mapping[str, Any], Iterable[Total]]]) -> dict[str, Any]:
     """Return what steps add up to, each as it is shown and with the totals it declares."""
-    found: dict[str, Any] = {"purchases": []}
+    found: dict[str, Any] = {}
     for step, declared in steps:
         for total in declared if "result" in step else ():
             for name, value in total(step).items():

@@ -57,9 +57,9 @@ class Purchases:
         left = _ASKED_ABOVE if _OPEN in stands else frozenset()
         told = sorted((one for one in row["conditions"] if one["id"] not in left), key=lambda one: one["id"] != _OPEN)
         conditions = (*first, *(self._condition(one, row["places"]) for one in told))
-        short = row.get("grade", "").removeprefix("FEPA ")
+        short = row.get("grade_label", "").removeprefix("FEPA ")
         forms = dict.fromkeys(can["label"] for can in row["containers"])
-        group = f"{row['machine']}, {', '.join(forms)}" if "machine" in row else ""
+        group = f"{row['machine_label']}, {', '.join(forms)}" if "machine" in row else ""
         return Purchase(
             row["kind"], row["title"], amount, tuple(details), conditions, group, short, row.get("count", 0)
         )

@@ -57,8 +57,9 @@ def plan(client: Client) -> None:
     # What was not computed is left out of an answer, and the client's type says so.
     if isinstance(area := answer.totals.area, Area):
         print(f"area: {area.value} {area.unit}")
-    for purchase in answer.totals.purchases or []:
-        print(f"{purchase.id}: {purchase.text}")
+    for purchase in answer.purchases:
+        cans = " + ".join(f"{can.count} × {can.label}" for can in purchase.containers)
+        print(f"{purchase.title}: {cans or purchase.text or purchase.count or 'see the step'}")
     for step in answer.steps:
         # A step has the type of its calculator, and its result the fields of that; a calculator of a newer server than
         # this client was made for comes as PlanStep.

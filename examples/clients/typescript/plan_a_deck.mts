@@ -44,7 +44,10 @@ async function plan(): Promise<void> {
   // Named, since the client's own type of an answer loses what a step's result may hold.
   const answer: Plan = data;
   console.log(`area: ${shown(answer.totals.area)}`);
-  for (const purchase of answer.totals.purchases ?? []) console.log(`${purchase.id}: ${purchase.text}`);
+  for (const purchase of answer.purchases) {
+    const cans = purchase.containers.map((can) => `${can.count} × ${can.label}`).join(" + ");
+    console.log(`${purchase.title}: ${cans || (purchase.text ?? purchase.count ?? "see the step")}`);
+  }
   for (const step of answer.steps) {
     // A step has the type of its calculator, and its result the fields of that.
     if (step.calculator === "coverage") {

@@ -1,6 +1,7 @@
 """A finish that is none: nothing to lay on, nothing to buy, and what to know of it all the same."""
 
 import pytest
+from tests.engine.plan.buying import finishes
 
 import latewood
 from latewood.problems import InputProblem
@@ -95,6 +96,6 @@ def test_a_job_may_leave_one_zone_bare(engine):
     ]
     job = {"schema": 1, "defaults": {"species": "ipe", "surface": "sanded", "coats": 1}, "zones": zones}
     plan = engine.plan(job, latewood.wire.Options())
-    bought = {purchase["id"]: purchase["text"] for purchase in plan["totals"]["purchases"]}
+    bought = {purchase["id"]: purchase["text"] for purchase in finishes(plan)}
     assert bought["coverage-leave-to-grey"] == "nothing"
     assert bought["coverage-clear-penetrating-oil"] != "nothing"

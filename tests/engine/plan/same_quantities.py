@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import Any
 
 import pytest
+from tests.engine.plan.buying import abrasives
 
 #: Values by scope, such as the floor of a zone.
 Values = Mapping[str, Any]
@@ -262,9 +263,9 @@ def disagreements(plan: dict[str, Any], job: dict[str, Any]) -> Iterator[str]:
         for scope, value in total.whole(steps).items():
             if value is not None:
                 yield from not_the_sum(total, scope, value, parts.get(scope, []))
-    listed = {row["id"]: row["count"] for row in plan["totals"].get("abrasives", ())}
+    listed = {row["id"]: row["count"] for row in abrasives(plan)}
     if listed != bought(steps):
-        yield f"abrasives to buy: {listed} in the totals, {bought(steps)} by the sequence"
+        yield f"abrasives to buy: {listed} in the purchases, {bought(steps)} by the sequence"
 
 
 def needed(one: Quantity, scope: str, steps: Steps) -> bool:

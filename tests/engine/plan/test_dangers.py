@@ -3,6 +3,7 @@
 from typing import Any
 
 import pytest
+from tests.engine.plan.buying import finishes
 
 import latewood
 from latewood.messages import Style, shipped
@@ -202,7 +203,7 @@ def test_spraying_over_water_or_beside_neighbours_is_not_planned(plan, given, fi
         held = step(answer, id)
         assert (held["status"], "result" in held) == ("blocked", False)
         assert "brush, roll or pad" in held["why"]
-    assert answer["totals"]["purchases"] == []
+    assert finishes(answer) == []
     brushed = plan(zones=[FLOOR], crew={"appliers": 1}, **given)
     assert step(brushed, "coverage")["status"] == "done"
     assert "spray-drift" not in cautions(brushed)

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from tests.engine.plan.buying import finishes
 
 import latewood
 from latewood.job_files import read_file, with_weather
@@ -94,7 +95,7 @@ def test_wood_that_beads_waits_longer_than_the_forecast_and_its_purchase_rests_o
     assert found[WINDOWS]["status"] == "skipped"
     assert "when the weather given has ended" in found[WINDOWS]["why"]
     assert "hand_over" not in plan["totals"]
-    (bought,) = plan["totals"]["purchases"]
+    (bought,) = finishes(plan)
     assert bought["rests_on"] == ["moisture-readiness"]
     (finish,) = (row for row in plan["purchases"] if row["kind"] == "finish")
     assert "not-dry" in {one["id"] for one in finish["conditions"]}

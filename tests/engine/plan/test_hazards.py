@@ -7,6 +7,7 @@ from typing import Any
 import msgspec
 import pytest
 from tests.engine.lead_tests import NO_LEAD
+from tests.engine.plan.buying import abrasives, finishes
 
 from latewood.catalogue import Catalogue
 from latewood.problems import InputProblem
@@ -42,8 +43,8 @@ def test_a_floor_on_which_no_work_may_be_planned_gets_none(lw: Catalogue, treatm
     wood = {**IPE, **PINE, "treatment": treatment, **(LOOKED if spoken else {})}
     plan = planned(lw, defaults=wood, site=NEW)
     assert f"{treatment}-stop" in ids(plan, "stop")
-    assert plan["totals"]["purchases"] == []
-    assert not plan["totals"].get("abrasives")
+    assert finishes(plan) == []
+    assert abrasives(plan) == []
     assert all(step["status"] == "stopped" for name in ("preparation", "coverage") for step in of(plan, name))
     assert [step for step in of(plan, "wash") + of(plan, "abrasive-sequence") if step["status"] == "done"] == []
 
@@ -51,7 +52,7 @@ def test_a_floor_on_which_no_work_may_be_planned_gets_none(lw: Catalogue, treatm
 def test_a_guard_of_creosote_stops_nothing_but_itself(lw: Catalogue) -> None:
     guard = {**GUARD, **PINE, "treatment": "creosote"}
     plan = planned(lw, defaults={**IPE, **LOOKED}, guards=[guard], site=NEW)
-    assert [one["id"] for one in plan["totals"]["purchases"]] == ["coverage-clear-penetrating-oil"]
+    assert [one["id"] for one in finishes(plan)] == ["coverage-clear-penetrating-oil"]
     (sanded,) = of(plan, "abrasive-sequence")
     assert {row["part"] for row in sanded["result"]["rows"]} & {"guard"} == set()
     assert any(row["part"] == "field" for row in sanded["result"]["rows"])
@@ -116,11 +117,11 @@ def test_a_floor_of_an_old_oil_is_not_sanded_until_it_is_tested(lw: Catalogue) -
     site = {"year_built": 1965, "jurisdiction": "US-NY"}
     wood = {**IPE, **LOOKED, "old_coating": "semi-transparent-oil-stain"}
     plan = planned(lw, defaults=wood, site=site)
-    assert plan["totals"]["purchases"] == []
+    assert finishes(plan) == []
     assert "no-route" in ids(plan, "stop")
     assert "lead-paint" in {one["id"] for one in plan["cautions"]}
     tested = planned(lw, defaults={**wood, **NO_LEAD}, site=site)
-    assert [one["id"] for one in tested["totals"]["purchases"]] == ["coverage-clear-penetrating-oil"]
+    assert [one["id"] for one in finishes(tested)] == ["coverage-clear-penetrating-oil"]
     assert {line["kind"] for line in tested["basis"] if line["path"].endswith("/lead_test")} == {"reported"}
 
 

@@ -14,6 +14,7 @@ import msgspec
 import pytest
 from tests.adversarial.cases import every, read
 from tests.engine.lead_tests import NO_LEAD
+from tests.engine.plan.buying import finishes
 from tests.engine.plan.deck_parts import Deck, planned_for_stopped
 
 from latewood.job_files import read_file, with_weather
@@ -44,7 +45,7 @@ def planned(lw):
 def test_examples(planned, path):
     deck = planned(with_weather(read_file(path), path.parent))
     assert not list(planned_for_stopped(deck))
-    assert deck.plan["totals"]["purchases"]
+    assert finishes(deck.plan)
 
 
 def some(dice: random.Random, words: list[Any], most: int = 2) -> list[Any]:
@@ -160,7 +161,7 @@ def test_decks_made_up(planned, seed):
         assert not wrong, (seed, place, wrong, deck.job)
         stopped += bool(deck.stopped)
         free += not deck.plan["stopped"]
-        bought += any(row["volume"]["value"] > 0 for row in deck.plan["totals"]["purchases"])
+        bought += any(row["volume"]["value"] > 0 for row in finishes(deck.plan))
     assert min(stopped, free) >= EACH // 10
     assert bought >= EACH // 3
 

@@ -10,6 +10,7 @@ from typing import Any
 import msgspec
 import pytest
 from tests.engine.lead_tests import NO_LEAD
+from tests.engine.plan.buying import finishes
 
 from latewood.job_files import read_file
 from latewood.problems import InputProblem
@@ -191,7 +192,7 @@ def test_a_loose_guard_stops_the_guard_only(plan):
 
 def test_where_all_is_in_doubt_nothing_is_bought(plan):
     answer = plan({**MAIN, "structure": "failed"}, defaults=IPE)
-    assert answer["totals"]["purchases"] == []
+    assert finishes(answer) == []
     assert steps(answer)["coverage"]["status"] == "stopped"
     assert "in doubt" in steps(answer)["coverage"]["why"]
 
@@ -305,7 +306,7 @@ def test_nothing_is_planned_where_a_hazard_forbids_the_route(plan, given, choice
     after = [step for step in answer["steps"] if step["calculator"] not in ("area", "condition", "preparation")]
     assert {step["calculator"] for step in after if "result" in step} <= {"masking"}
     assert {"wash", "abrasive-sequence", "coverage"} <= {step["calculator"] for step in after}
-    assert not answer["totals"]["purchases"]
+    assert not finishes(answer)
 
 
 def test_one_forbidden_floor_does_not_refuse_the_other(plan):

@@ -9,6 +9,7 @@ import msgspec
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from tests.engine.plan.buying import finishes
 
 from latewood.plan import Job
 from latewood.problems import InputProblem
@@ -141,7 +142,7 @@ def test_the_steps_of_a_plain_deck(plan):
         ("coverage-clear-penetrating-oil", "coverage", "done"),
     ]
     assert answer["totals"]["area"]["value"] == pytest.approx(24 * 16 * FT**2, rel=1e-8)
-    (bought,) = answer["totals"]["purchases"]
+    (bought,) = finishes(answer)
     result = steps(answer)["coverage-clear-penetrating-oil"]["result"]
     assert (bought["id"], bought["volume"], bought["text"]) == (
         "coverage-clear-penetrating-oil",
@@ -178,7 +179,7 @@ def test_each_coating_is_bought_for_itself(plan):
         "coverage-clear-penetrating-oil": [("main", pytest.approx(384 * FT**2, rel=1e-8))],
         "coverage-semi-transparent-oil-stain": [("step", pytest.approx(24 * FT**2, rel=1e-8))],
     }
-    assert [one["id"] for one in answer["totals"]["purchases"]] == list(areas)
+    assert [one["id"] for one in finishes(answer)] == list(areas)
 
 
 def test_coats_part_a_purchase(plan):
@@ -199,7 +200,7 @@ def test_a_plan_without_a_coating_skips_the_purchase(plan):
     assert (skipped["status"], skipped["id"]) == ("not-planned", "coverage")
     assert skipped["why"]
     assert "result" not in skipped
-    assert answer["totals"]["purchases"] == []
+    assert finishes(answer) == []
     (said,) = [finding for finding in answer["findings"] if finding["id"] == "no-coating-named"]
     assert said["pointer"] == "/zones/0/coating"
 
@@ -210,7 +211,7 @@ def test_a_plan_without_any_wood_is_blocked_and_says_where(plan):
     assert (step["status"], step["unlock"]) == ("blocked", ["/zones/0/species", "/zones/1/species"])
     assert "result" not in step
     assert steps(answer)["area"]["status"] == "done"
-    assert answer["totals"]["purchases"] == []
+    assert finishes(answer) == []
 
 
 def test_what_is_known_is_planned_though_a_zone_is_not(plan):

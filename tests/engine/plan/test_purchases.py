@@ -53,11 +53,17 @@ def test_the_list_holds_what_the_steps_say_to_buy(name, units):
     plan = planned(with_weather(read_file(JOBS / f"{name}.toml"), JOBS), units)
     ids = [(row["kind"], row["id"]) for row in plan["purchases"]]
     assert len(set(ids)) == len(ids)
-    totals = plan["totals"]
-    volumes = {row["id"]: row["volume"] for row in of_kind(plan, "finish") if "volume" in row}
-    assert volumes == {row["id"]: row["volume"] for row in totals["purchases"]}
-    counts = {row["id"]: row["count"] for row in of_kind(plan, "abrasive")}
-    assert counts == {row["id"]: row["count"] for row in totals.get("abrasives", ())}
+    laid = {row["id"]: row["result"] for row in plan["steps"] if row["calculator"] == "coverage" and "result" in row}
+    finish = {row["id"]: (row["volume"], row["text"]) for row in of_kind(plan, "finish") if "volume" in row}
+    assert finish == {id: (result["volume"], result["purchase"]["text"]) for id, result in laid.items()}
+    sanded = [row["result"] for row in plan["steps"] if row["calculator"] == "abrasive-sequence" and "result" in row]
+    discs = {row["id"]: row for result in sanded for row in result["abrasives"] if row["to_buy"]}
+    bought = {row["id"]: row for row in of_kind(plan, "abrasive")}
+    assert bought.keys() == discs.keys()
+    for id, row in bought.items():
+        told = (row["count"], row["grade"], row["machine"], row["form"], row["typical_count"])
+        of = discs[id]
+        assert told == (of["to_buy"], of["abrasive"], of["machine"], of["form"], of["typical_count"])
     for row in of_kind(plan, "finish"):
         assert all(can["label"].split(" ")[1] in ("gal", "qt", "pt", "L", "mL") for can in row["containers"])
     for row in plan["purchases"]:

@@ -8,6 +8,7 @@ from typing import Any
 import msgspec
 import pytest
 from tests.engine.lead_tests import NO_LEAD
+from tests.engine.plan.buying import abrasives
 
 from latewood.problems import InputProblem
 from latewood.wire import Options
@@ -131,8 +132,8 @@ def test_patch_stock_and_machine_are_taken_from_the_job(plan):
 def test_discs_are_on_the_shopping_list(plan, lw):
     stock = [{"grade": "p60", "at_hand": 1000}, {"grade": "p80"}]
     answer = plan(stock=stock)
-    bought = answer["totals"]["abrasives"]
-    assert {row["abrasive"] for row in bought} == {"p80"}
+    bought = abrasives(answer)
+    assert {row["grade"] for row in bought} == {"p80"}
     assert all(row["count"] > 0 for row in bought)
     text = lw.plan_text({"schema": 1, "defaults": PINE, "zones": [MAIN], "stock": stock}, Options())
     assert re.search(rf"^[A-Z][a-z ]+, \d+ mm, disc: {bought[0]['count']} P80$", text, re.MULTILINE)
@@ -290,9 +291,9 @@ def test_a_hired_drum_asks_for_deep_heads_and_flat_boards(plan):
     answer = plan(machines=drum)
     assert steps(answer)["fasteners"]["result"]["set_depth"]["value"] == pytest.approx(3.175)
     assert rows(answer)["main-field"]["status"] == "planned"
-    assert {"sheet", "disc"} <= {row["form"] for row in answer["totals"]["abrasives"]}
+    assert {"sheet", "disc"} <= {row["form"] for row in abrasives(answer)}
     cupped = plan(defaults={**PINE, "signs": ["grey", "cupping"]}, machines=drum)
     assert rows(cupped)["main-field"]["status"] == "refused"
     assert rows(cupped)["main-perimeter"]["status"] == "planned"
     assert "drum-on-cupped-boards" in ids(cupped)
-    assert all(row["machine"] != "floor-drum" for row in cupped["totals"]["abrasives"])
+    assert all(row["machine"] != "floor-drum" for row in abrasives(cupped))

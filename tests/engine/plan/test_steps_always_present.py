@@ -5,6 +5,7 @@ from pathlib import Path
 
 import msgspec
 import pytest
+from tests.engine.plan.buying import finishes
 
 import latewood
 from latewood.job_files import read_file, with_weather
@@ -93,7 +94,7 @@ def test_later_steps_carry_what_stops_them(failed):
         assert {"id": "bad", "finding": "stop-structure"} in steps[id]["stopped_by"], id
         assert "/zones/0/structure" in steps[id]["lifted_by"], id
     assert "stopped_by" not in steps["preparation-good"]
-    (bought,) = failed["totals"]["purchases"]
+    (bought,) = finishes(failed)
     assert {stop["id"] for stop in bought["stopped_by"]} == {"bad", "bad/guards/rail"}
     assert bought["lifted_by"]
 

@@ -10,6 +10,7 @@ from typing import Any
 
 import msgspec
 import pytest
+from tests.engine.plan.buying import abrasives, finishes
 from tests.engine.plan.deck_parts import Deck, planned_for_stopped
 
 from latewood.wire import Options
@@ -94,9 +95,9 @@ def test_every_gate_and_forbidden_route_stops_each_later_step(plan, floor, findi
     assert not [step["id"] for step in after if "result" in step]
     assert {step["calculator"] for step in after} >= {"wash", "masking", "fasteners", "abrasive-sequence", "coverage"}
     assert all("main" in step["why"] for step in after if finding != "composite-refused")
-    assert answer["totals"]["purchases"] == []
+    assert finishes(answer) == []
     assert "hand_over" not in answer["totals"]
-    assert "abrasives" not in answer["totals"]
+    assert abrasives(answer) == []
 
 
 def test_each_reason_is_listed_with_its_finding(plan):
@@ -278,7 +279,7 @@ def test_a_coating_that_is_stopped_in_part_or_whole_says_so(plan):
 
 def test_a_purchase_says_which_questions_it_rests_on(plan):
     asked = plan({**MAIN, "structure": "not-looked", "old_coating": "unknown"})
-    (row,) = asked["totals"]["purchases"]
+    (row,) = finishes(asked)
     questions = {question["id"] for question in results(asked, "condition")[0]["questions"]}
     assert {"main/frame-structure", "main-old-coating"} <= set(row["rests_on"]) <= questions
     assert steps(asked)["coverage-semi-transparent-oil-stain"]["rests_on"] == row["rests_on"]
@@ -288,7 +289,7 @@ def test_a_purchase_says_which_questions_it_rests_on(plan):
     assert {"structure", "old-coating"} <= {row["topic"] for row in asked["questions"]}
     assert not found(asked, "questions-open")
     sure = plan()
-    assert "rests_on" not in sure["totals"]["purchases"][0]
+    assert "rests_on" not in finishes(sure)[0]
     assert sure["questions"] == []
     assert all(one["id"] != "rests-on-open-questions" for row in sure["purchases"] for one in row["conditions"])
 
@@ -312,14 +313,14 @@ def test_every_step_rests_on_what_may_turn_its_route(plan, said, topic):
     assert not [id for id in aside & rests.keys() if rests[id]]
     assert {"coverage", "abrasive-sequence"} <= {step["calculator"] for step in every}
     mine = "coverage-paint" if "coating" in said else "coverage-semi-transparent-oil-stain"
-    (bought,) = [row for row in answer["totals"]["purchases"] if row["id"] == mine]
+    (bought,) = [row for row in finishes(answer) if row["id"] == mine]
     assert f"main-{topic}" in bought["rests_on"]
 
 
 def test_a_purchase_rests_on_the_questions_of_its_own_parts(plan):
     coat = {"coating": "clear-penetrating-oil"}
     answer = plan({**MAIN, **coat}, {**LOW, "old_coating": "unknown"})
-    rests = {row["id"]: row.get("rests_on", []) for row in answer["totals"]["purchases"]}
+    rests = {row["id"]: row.get("rests_on", []) for row in finishes(answer)}
     assert rests["coverage-clear-penetrating-oil"] == []
     assert "low-old-coating" in rests["coverage-semi-transparent-oil-stain"]
 
