@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from textwrap import wrap
 from typing import Final, NamedTuple
 
 from latewood.messages import Speaker, clause
 from latewood.report.model import Report
+from latewood.report.wrapping import columns, wrapped
 
 _ALL: Final = 1000
 
@@ -45,12 +45,12 @@ class Lines:
     def _hang(self, lead: str, line: str, rest: int | None = None) -> list[str]:
         indent = " " * (len(lead) if rest is None else rest)
         said = lead + line if line else ""
-        return wrap(said, self.width, subsequent_indent=indent, break_on_hyphens=False)
+        return wrapped(said, self.width, indent=indent)
 
     def _sides(self, left: str, right: str) -> Iterator[str]:
         """Yield a label with its value at the right edge, or below where both do not fit."""
-        if len(left) + len(right) + 1 <= self.width:
-            yield left + right.rjust(self.width - len(left))
+        if (apart := self.width - columns(left) - columns(right)) >= 1:
+            yield left + " " * apart + right
         else:
             yield from (*self._hang("", left, 2), *self._hang("    ", right))
 

@@ -3,16 +3,21 @@
 from __future__ import annotations
 
 import re
+import unicodedata
 from functools import cache
 from pathlib import Path
+from textwrap import wrap
 from typing import Any
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from latewood.cli import main
 from latewood.job_files import read_file, with_weather
 from latewood.report import Report, report, text
 from latewood.report.figures import tenths
+from latewood.report.wrapping import wrapped
 from latewood.wire import Options
 
 JOBS = sorted((Path(__file__).parents[3] / "examples" / "jobs").glob("*.toml"))
@@ -39,6 +44,43 @@ def planned(lw: Any, path: Path, lang: str | None) -> tuple[dict[str, Any], Repo
     plan = lw.plan(with_weather(read_file(path), path.parent), options)
     speaker = lw.speaker(options.or_units(plan["job"]["units"]).or_lang(plan["job"]["language"]))
     return plan, report(plan, speaker), speaker
+
+
+#: Names as people write them: wide letters, letters under marks, symbols joined into one, and no blank to break at.
+NAMES = {
+    "wide": "\u6f22\u5b57" * 40,
+    "wide beside narrow": "Hof \u6f22\u5b57\u6f22 Nord " * 7,
+    "marks": "e\u0301" * 50,
+    "joined": "\U0001f469\u200d\U0001f467" * 30,
+    "one word": "x" * 100,
+}
+
+
+@pytest.mark.parametrize("name", NAMES.values(), ids=NAMES)
+@pytest.mark.parametrize("width", [20, PHONE])
+def test_no_line_is_wider_than_asked_whatever_the_letters(lw: Any, name: str, width: int) -> None:
+    plan = lw.plan({"schema": 1, "name": name, "reference": name, "defaults": CEDAR, "zones": [MAIN]}, Options())
+    speaker = lw.speaker(Options())
+    lines = text(report(plan, speaker), speaker, width=width).splitlines()
+    # As a screen shows them: two columns for a wide letter, none for a mark or a joiner.
+    assert max(map(wide_as_shown, lines)) <= width
+    assert name.replace(" ", "") in "".join(lines).replace(" ", "")
+
+
+def wide_as_shown(line: str) -> int:
+    shown = [letter for letter in line if unicodedata.category(letter) not in {"Mn", "Me", "Cf"}]
+    return len(shown) + sum(unicodedata.east_asian_width(letter) in {"W", "F"} for letter in shown)
+
+
+@settings(max_examples=300)
+@given(
+    words=st.lists(st.text("ab-.:", min_size=1, max_size=12), max_size=20),
+    width=st.integers(14, 40),
+    indent=st.sampled_from(["", "  "]),
+)
+def test_plain_words_break_where_the_standard_library_breaks_them(words: list[str], width: int, indent: str) -> None:
+    line = " ".join(words)
+    assert wrapped(line, width, indent=indent) == wrap(line, width, subsequent_indent=indent, break_on_hyphens=False)
 
 
 def made(lw: Any, **job: Any) -> tuple[dict[str, Any], Report, str]:
