@@ -72,19 +72,26 @@ def stamp(places: Iterable[str | Path]) -> str:
     return told.hexdigest()
 
 
-def _below(place: str) -> Iterator[tuple[str, os.stat_result]]:
-    with suppress(OSError):
-        if not os.path.isdir(place):
-            yield place, os.stat(place)
+def _below(place: str, around: tuple[tuple[int, int], ...] = ()) -> Iterator[tuple[str, os.stat_result]]:
+    """Yield the files below a place, through links too; a link that leads nowhere hides no file beside it."""
+    try:
+        found = os.stat(place)
+    except OSError:
+        with suppress(OSError):
+            yield place, os.lstat(place)
+        return
+    here = (found.st_dev, found.st_ino)
+    if not stat.S_ISDIR(found.st_mode):
+        yield place, found
+    elif here not in around:
+        try:
+            names = os.listdir(place)
+        except OSError:
+            yield place, found
             return
-        with os.scandir(place) as entries:
-            for entry in entries:
-                if entry.name == "__pycache__":
-                    continue
-                if entry.is_dir(follow_symlinks=False):
-                    yield from _below(entry.path)
-                else:
-                    yield entry.path, entry.stat()
+        for name in names:
+            if name != "__pycache__":
+                yield from _below(os.path.join(place, name), (*around, here))
 
 
 def _place(name: str, made_from: str) -> Path | None:

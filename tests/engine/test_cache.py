@@ -141,3 +141,27 @@ def test_a_stamp_changes_with_what_lies_below(tmp_path: Path) -> None:
     (tmp_path / "__pycache__").mkdir()
     (tmp_path / "__pycache__" / "one.pyc").write_bytes(b"x")
     assert cache.stamp([tmp_path]) == stamps[-1]
+
+
+@posix
+def test_a_link_that_leads_nowhere_hides_no_file_from_the_stamp(tmp_path: Path) -> None:
+    # Some editors leave one beside each file that is open.
+    (tmp_path / ".#wood.toml").symlink_to("somebody@here.1")
+    for name in ("a.toml", "wood.toml", "z.toml"):
+        before = cache.stamp([tmp_path])
+        (tmp_path / name).write_text("x")
+        made = cache.stamp([tmp_path])
+        (tmp_path / name).write_text("longer")
+        assert len({before, made, cache.stamp([tmp_path])}) == 3
+
+
+@posix
+def test_the_stamp_changes_with_what_lies_behind_a_link(tmp_path: Path) -> None:
+    pack, away = tmp_path / "pack", tmp_path / "away"
+    pack.mkdir()
+    away.mkdir()
+    (pack / "linked").symlink_to(away)
+    (away / "around").symlink_to(pack)
+    before = cache.stamp([pack])
+    (away / "wood.toml").write_text("x")
+    assert cache.stamp([pack]) != before
