@@ -13,7 +13,12 @@ from latewood.quantities.units import UnitError
 from latewood.wire.components import Components
 from latewood.wire.context import MISSING, Context
 
-_CONTROL = re.compile(r"[\x00-\x1f\x7f\ud800-\udfff]")
+#: What moves the cursor, breaks a line or turns the order of letters, so that a page says what its writer did not: the
+#: controls of Unicode, its two separators, and marks that embed, override or isolate a direction. Letters that are
+#: written from right to left need none of them.
+_CONTROLS = r"\u0000-\u001f\u007f-\u009f\u2028\u2029\u202a-\u202e\u2066-\u2069"
+# Half surrogates are refused too; the contract leaves them out: some engines cannot name them in a class.
+_CONTROL = re.compile(rf"[{_CONTROLS}\ud800-\udfff]")
 _WHOLE = re.compile(r"-?[0-9]{1,15}")
 
 
@@ -171,8 +176,7 @@ class TextReader:
 
     def schema(self, parts: Components) -> dict[str, Any]:
         """Return a string with its pattern."""
-        # Half surrogates are refused before: some regular expression engines cannot name them in a class.
-        pattern = self.f.pattern or "^[^\\u0000-\\u001f\\u007f]*$"
+        pattern = self.f.pattern or f"^[^{_CONTROLS}]*$"
         return {"type": "string", "maxLength": self.f.max_length, "pattern": pattern}
 
 
