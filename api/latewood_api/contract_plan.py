@@ -93,13 +93,35 @@ def plan_schema(parts: Components, calculators: Iterable[Calculator]) -> Json:
     """Refer to the open schema of a plan. A step's result is what its calculator answers."""
     rest = envelope(parts)
     step = step_schema(parts, calculators, rest.pop("sheet"))
+    instant = {**STRING, "format": "date-time"}
+    line = parts.put(
+        "PlanHandOverLine",
+        {
+            "type": "object",
+            "description": "From when the deck bears one use.",
+            "properties": {
+                "id": {**STRING, "description": "rain-safe, walk, furniture, covers, full-cure, or a later use."},
+                "at": {**instant, "description": "From when."},
+                "estimated": {"type": "boolean", "description": "Whether it lies beyond the weather given."},
+                "text": {**STRING, "description": "The same in words."},
+            },
+            "required": ["id", "at", "estimated", "text"],
+        },
+    )
     handed = parts.put(
         "PlanHandOver",
         {
             "type": "object",
-            "description": "When one coating is laid, and when the deck may be used again.",
-            "properties": {"id": STRING, "start": STRING, "lines": STRINGS},
-            "required": ["id", "start", "lines"],
+            "description": "When one coating is laid, and when what it is on may be used again.",
+            "properties": {
+                "step": {**STRING, "description": "Id of the step that judges the weather."},
+                "places": {**STRINGS, "description": "Ids of the components it is about."},
+                "verdict": {**STRING, "description": "As the step has it: yes, conditional, at-risk or no."},
+                "starts": {**instant, "description": "When the first coat starts, where one can."},
+                "text": {**STRING, "description": "The same in words, and what comes first."},
+                "lines": {"type": "array", "items": line},
+            },
+            "required": ["step", "places", "verdict", "text", "lines"],
         },
     )
     waste = parts.put(

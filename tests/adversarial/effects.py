@@ -114,7 +114,7 @@ def nothing_planned(answer: Answer, _: bool) -> Iterator[str]:
     """Nothing is bought, mixed, covered, set, sanded, scheduled or handed over."""
     bought = (row for row in answer.raw.get("purchases", ()) if {"volume", "count"} & row.keys())
     yield from (f"bought: {row['kind']} {row['id']}" for row in bought)
-    yield from (f"handed over: {row['id']}" for row in answer.raw.get("totals", {}).get("hand_over", ()))
+    yield from (f"handed over: {row['step']}" for row in answer.raw.get("totals", {}).get("hand_over", ()))
     for part in answer.parts:
         yield from (f"{part} is in {step}" for step in (*answer.buys(part), *answer.work(part), *answer.windows(part)))
     yield from (f"covered for {work}" for work in answer.masks())

@@ -15,10 +15,12 @@ def floor(step: Mapping[str, Any]) -> Mapping[str, Any]:
 
 
 def hand_over(step: Mapping[str, Any]) -> Mapping[str, Any]:
-    """Return when coats start, and when the deck may be used again."""
+    """Return when coats start, and when what is coated may be used again."""
     result = step["result"]
-    lines = [row["text"] for row in result["hand_over"]]
-    return {"hand_over": [{"id": step["id"], "start": result["text"], "lines": lines}]}
+    starts = {"starts": result["timeline"][0]["starts"]} if result["timeline"] else {}
+    lines = [{name: row[name] for name in ("id", "at", "estimated", "text")} for row in result["hand_over"]]
+    about = {"step": step["id"], "places": step.get("places", []), "verdict": result["verdict"], "text": result["text"]}
+    return {"hand_over": [about | starts | {"lines": lines}]}
 
 
 def waste(step: Mapping[str, Any]) -> Mapping[str, Any]:

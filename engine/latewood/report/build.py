@@ -66,7 +66,9 @@ class _Builder:
             work=tuple(work),
             person_hours=total,
             elapsed=tuple(works.elapsed()),
-            hand_over=tuple(line for row in self.answer["totals"].get("hand_over", ()) for line in row["lines"]),
+            hand_over=tuple(
+                line["text"] for row in self.answer["totals"].get("hand_over", ()) for line in row["lines"]
+            ),
             waste=tuple(map(self._waste, self.answer["totals"].get("waste", ()))),
             assumed=tuple(map(self._assumption, self.answer["assumptions"])),
             notes=tuple(self._findings(("note",))),

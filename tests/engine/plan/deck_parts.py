@@ -183,7 +183,7 @@ def _windows(deck: Deck) -> Iterator[str]:
     for step in steps:
         if not any(step.startswith(f"cure-windows-{coating}") for coating in coatings):
             yield f"{step} is for no floor that is coated"
-    handed = {row["id"] for row in deck.plan["totals"].get("hand_over", ())}
+    handed = {row["step"] for row in deck.plan["totals"].get("hand_over", ())}
     yield from (f"{step} is handed over" for step in handed - steps)
 
 

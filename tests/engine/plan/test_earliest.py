@@ -55,7 +55,7 @@ def test_no_window_before_a_washed_floor_is_dry(lw, job):
     assert windows["result"]["verdict"] in ("conditional", "at-risk")
     assert windows["result"]["first"] == ["read the moisture of pontoon"]
     assert "moisture-after-wash" in windows["rests_on"]
-    assert "first read the moisture of pontoon. Then start" in plan["totals"]["hand_over"][0]["start"]
+    assert "first read the moisture of pontoon. Then start" in plan["totals"]["hand_over"][0]["text"]
 
 
 @pytest.mark.parametrize(("signs", "words"), [(["rot"], "rot"), (["grey", "split"], "split boards")])

@@ -44,9 +44,15 @@ def test_the_fortnight_at_the_dockyard(lw, job):
     assert "hours" not in result
     best = result["windows"][0]
     assert best["breaks"] == []
-    lines = plan["totals"]["hand_over"][0]
-    assert lines["id"] == "cure-windows-clear-penetrating-oil"
-    assert [line.split(" ")[0] for line in lines["lines"]] == ["Keep", "Walk", "Put", "Put", "Fully"]
+    (handed,) = plan["totals"]["hand_over"]
+    assert (handed["step"], handed["verdict"]) == ("cure-windows-clear-penetrating-oil", "yes")
+    assert handed["places"] == [row["id"] for row in plan["components"] if row["part"] == "boards"]
+    assert handed["text"] == result["text"]
+    assert handed["starts"] == best["best_start"]
+    assert [line["text"].split(" ")[0] for line in handed["lines"]] == ["Keep", "Walk", "Put", "Put", "Fully"]
+    assert [(line["id"], line["at"], line["estimated"]) for line in handed["lines"]] == [
+        (line["id"], line["at"], line["estimated"]) for line in result["hand_over"]
+    ]
     # Showers fall on the 6th, the 10th and the 15th: nothing starts within a day before them.
     for window in result["windows"]:
         for shower in ("2026-05-06T13:00", "2026-05-10T03:00", "2026-05-15T10:00"):
