@@ -153,7 +153,7 @@ class TestCalculator:
         assert page.status_code == 422
         text = plain(page.text)
         assert "/area '400' has no unit" in text
-        assert "/speces there is no field 'speces' species" in text
+        assert "/speces there is no field 'speces' here species" in text
         assert 'name="area" autocomplete="off" placeholder="400 ft2" value="400"' in page.text
         assert "<option selected>us</option>" in page.text
 

@@ -151,10 +151,10 @@ def test_a_plan_as_text(tmp_path: Path, capsys: Said) -> None:
     assert main(["plan", str(job), "--units", "us"]) == 0
     said = capsys.readouterr()
     assert said.err == ""
-    assert said.out.startswith("Plan for main\n")
-    assert "volume: 1.089 us_gal" in said.out
-    assert "To buy\n" in said.out
-    assert "danger: " in said.out
+    assert said.out.startswith("main: 400 sq ft of floor\n")
+    assert "1.1 gal" in said.out
+    assert "TO BUY" in said.out
+    assert "DANGER: " in said.out
 
 
 def test_a_plan_as_json_alone_on_stdout(tmp_path: Path, capsys: Said) -> None:
