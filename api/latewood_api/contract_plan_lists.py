@@ -189,6 +189,11 @@ def hours_schema(parts: Components) -> Json:
                 "scope": {**STRING, "enum": ["person-hours", "elapsed"]},
                 "people": {"type": "integer", "description": "How many are at it, where the time is elapsed."},
                 "components": {"type": "array", "items": STRING},
+                "face": {
+                    **STRING,
+                    "description": "Id of the face it is for, where it is for one, as components have it.",
+                },
+                "face_label": {**STRING, "description": "What people call the face."},
                 "time": time,
             },
             "required": ["id", "step", "label", "scope", "components", "time"],

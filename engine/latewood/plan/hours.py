@@ -6,7 +6,7 @@ Medians do not add up. A total here is the sum of the means of its lines, and th
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any, Final, Literal
 
 from latewood.messages import Speaker
@@ -26,7 +26,8 @@ _HOUR: Final = 3600.0
 def hours(done: Done, speaker: Speaker) -> list[dict[str, Any]]:
     """Return what each piece of work takes, in the order of the steps."""
     lines = [*_masking(done), *_route(done), *_fasteners(done), *_sanding(done)]
-    return [_line(*line, speaker) for line in lines] + [*_pace(done, speaker)]
+    faces = {row.id: row.part for _, result in done.every(SANDING) for row in result.rows}
+    return [_line(*line, speaker) | _face(line[0], faces, speaker) for line in lines] + [*_pace(done, speaker)]
 
 
 def total(lines: Iterable[dict[str, Any]]) -> dict[str, Any]:
@@ -44,6 +45,11 @@ def _line(id: str, step: str, work: str, components: Sequence[str], time: Number
         "components": [*components],
         "time": _time(time),
     }
+
+
+def _face(id: str, faces: Mapping[str, str], speaker: Speaker) -> dict[str, Any]:
+    """Return the face that a line is for, where it is one: a floor has its boards, its edge and its board ends."""
+    return {"face": id, "face_label": speaker.word("part", faces[id])} if id in faces else {}
 
 
 def _time(time: Number) -> dict[str, Any]:
@@ -86,9 +92,10 @@ def _sanding(done: Done) -> Iterator[Line]:
                 yield row.id, task.id, "sand", [row.zone if owner is None else done.components[owner].id], row.time
         floors = [row.id for row in result.floors]
         for gap in result.gaps:
-            for name in ("cleaning_time", "time", "full_depth_time"):
+            works = {"cleaning_time": "gap-cleaning", "time": f"gap-{gap.id}", "full_depth_time": "gap-full-depth"}
+            for name, work in works.items():
                 if (time := getattr(gap, name)) is not None:
-                    yield f"gaps-{gap.id}-{name.replace('_', '-')}", task.id, "gaps", floors, time
+                    yield f"gaps-{gap.id}-{name.replace('_', '-')}", task.id, work, floors, time
         if result.vacuum_time is not None:
             yield "vacuum", task.id, "vacuum", floors, result.vacuum_time
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
 from latewood.messages import Code, Count, Speaker, clause
@@ -34,21 +34,21 @@ class Works:
             Work(
                 label,
                 figures.hours(sum(count for _, count in rows), self.speaker),
-                tuple(self._row(line, count) for line, count in rows),
+                tuple(self._row(line, count, alike=_alike(line, rows)) for line, count in rows),
             )
             for label, rows in grouped.items()
         ]
         return pieces, figures.hours(sum(counts), self.speaker)
 
-    def _row(self, line: Json, count: int) -> Row:
+    def _row(self, line: Json, count: int, *, alike: bool) -> Row:
         time = line["time"]
         span = ""
         if "low" in time:
             low, high = (figures.hours(round(10 * time[end]), self.speaker) for end in ("low", "high"))
             span = self._say("report-span", low=Code(low), high=Code(high))
-        return Row(
-            self.where(line["components"]) or self._say("report-whole"), figures.hours(count, self.speaker), span
-        )
+        where = self.where(line["components"]) or self._say("report-whole")
+        label = f"{where}, {line['face_label']}" if alike and "face_label" in line else where
+        return Row(label, figures.hours(count, self.speaker), span)
 
     def elapsed(self) -> Iterator[str]:
         """Yield what takes so long by the clock."""
@@ -60,6 +60,11 @@ class Works:
 
     def _say(self, id: str, **values: Any) -> str:
         return self.speaker.clause(clause(id, **values))
+
+
+def _alike(line: Json, rows: Iterable[tuple[Json, int]]) -> bool:
+    """Return whether another row of the same work is for the same parts."""
+    return any(other is not line and other["components"] == line["components"] for other, _ in rows)
 
 
 def _mean(line: Json) -> float:

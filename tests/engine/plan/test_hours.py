@@ -40,6 +40,11 @@ def test_every_line_has_its_scope_and_parts_and_means_add_up(name):
         assert row["components"]
         assert set(row["components"]) <= parts
         assert row["scope"] == "person-hours" or row["people"] > 0
+    # Labels tell rows apart, and a face is one of those of its components.
+    told = [(row["label"], row.get("face_label"), *row["components"]) for row in plan["hours"]]
+    assert len(set(told)) == len(told)
+    faces = {row["id"]: {*row["faces"]} for row in plan["components"] if "faces" in row}
+    assert all(row["face"] in faces[row["components"][0]] for row in plan["hours"] if "face" in row)
     added = sum(row["time"]["mean"] for row in plan["hours"] if row["scope"] == "person-hours")
     assert plan["totals"].get("person_hours", {"mean": 0})["mean"] == pytest.approx(added)
 
