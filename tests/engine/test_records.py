@@ -230,6 +230,10 @@ def test_a_pack_is_read_from_its_folders_in_order(tmp_path, monkeypatch):
         ("absorbency", "demo"),
         ("coating", "demo-oil"),
     ]
+    # What editors and systems leave beside a file that is open or was copied.
+    (pack / "b" / "._demo_oil.toml").write_bytes(b"\x00\x05\x16\x07")
+    (pack / "b" / ".#demo_oil.toml").symlink_to("somebody@here.1")
+    assert [record.id for record in read_pack(pack.name)] == ["demo", "demo-oil"]
     (pack / "b" / "other.toml").write_bytes(b"title = '\xff'")
     with pytest.raises(BadRecord, match=rf"{pack.name}/b/other.toml: input: .*utf-8"):
         read_pack(pack.name)

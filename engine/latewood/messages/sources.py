@@ -108,7 +108,7 @@ def read_texts(package: str) -> Bundle:
     packs: list[tuple[str, str, dict[str, Any]]] = []
     drafts: list[Draft] = []
     for folder in _folders(root.joinpath(LANGUAGES)):
-        for entry in sorted(folder.iterdir(), key=lambda entry: entry.name):
+        for entry in _seen(folder):
             place = f"{package}/{LANGUAGES}/{folder.name}/{entry.name}"
             if entry.name == "language.toml":
                 manners.append(_manner(entry, place, folder.name))
@@ -125,8 +125,14 @@ def own() -> Bundle:
     return read_texts("latewood")
 
 
+def _seen(folder: Traversable) -> list[Traversable]:
+    """Return what lies in a folder, by name, but what is hidden: editors and systems leave such beside other files."""
+    seen = (entry for entry in folder.iterdir() if not entry.name.startswith("."))
+    return sorted(seen, key=lambda entry: entry.name)
+
+
 def _messages(folder: Traversable, place: str) -> Iterator[tuple[str, Traversable]]:
-    for entry in sorted(folder.iterdir(), key=lambda entry: entry.name):
+    for entry in _seen(folder):
         if entry.name == FILE:
             yield f"{place}/{FILE}", entry
         elif "." not in entry.name and not entry.name.startswith("_") and entry.is_dir():
@@ -135,11 +141,11 @@ def _messages(folder: Traversable, place: str) -> Iterator[tuple[str, Traversabl
 
 def _folders(root: Traversable) -> Iterator[Traversable]:
     if root.is_dir():
-        yield from sorted((one for one in root.iterdir() if one.is_dir()), key=lambda one: one.name)
+        yield from (one for one in _seen(root) if one.is_dir())
 
 
 def _drafts(folder: Traversable, place: str, lang: str) -> Iterator[Draft]:
-    for entry in sorted(folder.iterdir(), key=lambda entry: entry.name):
+    for entry in _seen(folder):
         if entry.name.endswith(".toml"):
             at = f"{place}/{entry.name}"
             yield Draft(lang=lang, kind=entry.name.removesuffix(".toml"), place=at, tree=_tree(entry, at))

@@ -201,7 +201,10 @@ def read_pack(package: str) -> list[Record]:
 def _toml_files(folder: Traversable, place: str) -> Iterator[tuple[str, Traversable]]:
     for entry in sorted(folder.iterdir(), key=lambda entry: entry.name):
         where = f"{place}/{entry.name}"
-        if entry.is_dir() and not entry.name.startswith(("_", ".")):
+        # Hidden names are not the pack's: editors and systems leave them beside what is open or copied.
+        if entry.name.startswith("."):
+            continue
+        if entry.is_dir() and not entry.name.startswith("_"):
             yield from _toml_files(entry, where)
         elif entry.name.endswith(".toml") and entry.name != "messages.toml":
             yield where, entry

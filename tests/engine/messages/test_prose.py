@@ -13,6 +13,7 @@ from latewood.catalogue import load
 from latewood.messages import BadText, Prose, Style, Texts
 from latewood.messages.prose import Draft, texts_in
 from latewood.messages.sources import Bundle, own
+from latewood.plugin import read_texts
 from latewood.plugin.loader import installed
 from latewood.records import Caution, read_record
 from latewood.wire import Options
@@ -118,3 +119,19 @@ def test_a_plugin_whose_translation_does_not_fit_is_left_out(tmp_path: Path, mon
     shown = caution().show(())
     told = engine.speaker(Options(lang="es")).prose(Prose("caution", "hole", "title", shown.title))
     assert told == ("Un hueco", None)
+
+
+def test_hidden_files_beside_texts_are_not_read(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    # What editors and systems leave beside a file that is open or was copied.
+    package = tmp_path / "cluttered_pack"
+    records = package / "_languages" / "es" / "records"
+    records.mkdir(parents=True)
+    (package / "__init__.py").touch()
+    (records / "caution.toml").write_text('[hole]\ntitle = "Un hueco"\n')
+    for folder in (package / "_languages", records.parent, records):
+        (folder / "._caution.toml").write_bytes(b"\x00\x05\x16\x07")
+        (folder / ".#caution.toml").symlink_to("somebody@here.1")
+    monkeypatch.syspath_prepend(str(tmp_path))
+    found = read_texts(package.name)
+    assert [draft.kind for draft in found.drafts] == ["caution"]
+    assert found.packs == ()
