@@ -175,7 +175,7 @@ FAULTS = [
         'id = "demo-wax"',
         "id: the file is called demo_oil.toml; expected the file to be called demo_wax",
     ),
-    ("schema = 1", "schema = 2", "schema: not a known schema; expected schema = 1"),
+    ("schema = 1", "schema = 2", "schema: schema 2 is newer than what this latewood reads; expected schema = 1"),
     ('record = "coating"', 'record = "coatings"', "record: 'coatings' is not a kind of record"),
     ('record = "coating"', "", "record: the kind of record is missing"),
     ("[coats]", "[coats", "input: "),
