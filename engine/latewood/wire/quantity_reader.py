@@ -54,13 +54,12 @@ class QuantityReader:
                 return value if self._inside(value) else self._outside(at, ctx)
             value, low, high = units.read_range(raw, q.dimension, decimal=ctx.decimal, example=q.example)
         except UnitError as error:
-            needed = error.values.get("needed") if q.or_share else None
-            if needed is None:
+            needed, example = error.values.get("needed"), error.values.get("example")
+            # A range upside down is wrong as a percentage too.
+            if not q.or_share or needed is None or example is None:
                 return ctx.unread(at, error)
-            example = Code(error.values["example"])
-            return ctx.unread(
-                at, error, clause("form-or-share", needed=Word("dimension", str(needed)), example=example)
-            )
+            form = clause("form-or-share", needed=Word("dimension", str(needed)), example=Code(example))
+            return ctx.unread(at, error, form)
         if low is None or high is None:
             return value if self._inside(value) else self._outside(at, ctx)
         if not (self._inside(low) and self._inside(high)):

@@ -156,6 +156,8 @@ def test_a_percentage_where_a_weight_in_a_litre_is_declared(read, given, share, 
         ("12,5 %", "decimal-comma", "12.5 %"),
         ("a lot %", "bad-number", "12.5 %"),
         ({"value": "12", "unit": "%"}, "bad-number", "a percentage"),
+        ({"low": 5, "high": 3, "unit": "g/L"}, "conflict", "from low to high"),
+        ("30-3 %", "conflict", "a percentage from low to high"),
     ],
 )
 def test_a_percentage_refused(read, fault, given, code, expected):
