@@ -6,9 +6,19 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import Any, Final, NamedTuple, Self, TypeVar
 from urllib.parse import quote, unquote_to_bytes, urlencode
 
-from latewood.problems import Fault, InputProblem, Malformed, nearest
+from latewood.problems import Fault, InputProblem
 from latewood.report import WIDTHS
-from latewood.wire.options import CHOICES, RESERVED, Options, unknown_choice
+from latewood.wire.options import (
+    CHOICES,
+    RESERVED,
+    Options,
+    given_twice,
+    no_such_width,
+    not_searched,
+    query_not_utf8,
+    unknown_choice,
+    unknown_parameter,
+)
 from latewood_api import accept
 from latewood_api.answers import AnyRequest
 
@@ -30,10 +40,7 @@ def parse(raw: bytes) -> Pairs:
         try:
             pairs.append((_text(name), _text(value)))
         except UnicodeDecodeError:
-            fault = Fault(
-                pointer="", code="bad-utf8", detail="the query is not UTF-8", expected="UTF-8, percent-encoded"
-            )
-            raise Malformed(fault) from None
+            raise query_not_utf8() from None
     return pairs
 
 
@@ -83,16 +90,7 @@ def with_options(asked: Asked, use: Callable[[Pairs, Options], T]) -> T:
 
 def unknown(rest: Sequence[tuple[str, str]], known: Sequence[str] = ()) -> list[Fault]:
     """Return a fault for each parameter of a path that takes options and the known ones only."""
-    return [
-        Fault(
-            pointer=f"/{name[:80]}",
-            code="unknown-field",
-            detail=f"there is no parameter {name[:80]!r} here",
-            nearest=nearest(name, (*known, *CHOICES)),
-        )
-        for name, _ in rest
-        if name not in known
-    ]
+    return [unknown_parameter(name, known) for name, _ in rest if name not in known]
 
 
 def options_only(asked: Asked) -> Options:
@@ -117,13 +115,9 @@ def search_for(asked: Asked) -> str | None:
         faults = unknown(rest, ("search",))
         texts = [value for name, value in rest if name == "search"]
         if len(texts) > 1:
-            faults.append(Fault(pointer="/search", code="repeated", detail="this name was given more than once"))
-        elif texts and len(texts[0]) > SEARCH_LENGTH:
-            limit = f"at most {SEARCH_LENGTH} characters"
-            faults.append(Fault(pointer="/search", code="too-long", detail="the text is too long", expected=limit))
-        elif texts == [""]:
-            detail = "there is nothing to search for"
-            faults.append(Fault(pointer="/search", code="bad-text", detail=detail, expected="a name or part of one"))
+            faults.append(given_twice("search"))
+        elif texts and (fault := not_searched(texts[0], SEARCH_LENGTH)):
+            faults.append(fault)
         if faults:
             raise InputProblem(faults)
         return texts[0] if texts else None
@@ -161,13 +155,11 @@ def _layout(pairs: Sequence[tuple[str, str]]) -> tuple[Layout, list[Fault]]:
     given = dict(pairs)
     for name in Layout._fields:
         if sum(1 for other, _ in pairs if other == name) > 1:
-            faults.append(Fault(pointer=f"/{name}", code="repeated", detail="this name was given more than once"))
+            faults.append(given_twice(name))
     width, full = given.get("width", "80"), given.get("full", "false")
     wide = width.isascii() and width.isdigit() and len(width) <= len(str(most)) and least <= int(width) <= most
     if not wide:
-        expected = f"a whole number from {least} to {most}"
-        detail = f"{width[:40]!r} is no number of columns here"
-        faults.append(Fault(pointer="/width", code="out-of-range", detail=detail, expected=expected))
+        faults.append(no_such_width(width, least, most))
     if full not in CHOICES["working"]:
         faults.append(unknown_choice("full", full, CHOICES["working"]))
     return Layout(int(width) if wide else 80, full == "true"), faults

@@ -145,3 +145,25 @@ def test_limits_of_a_field_come_in_the_units_asked_for(send: Send) -> None:
     metric, us = (send("POST", f"{AREA}?units={units}", json=body).json()["errors"][0] for units in ("metric", "us"))
     assert "ft" not in metric["expected"]
     assert " ft)" in us["expected"].replace("\u00a0", " ")
+
+
+@pytest.mark.parametrize(
+    ("path", "id", "detail"),
+    [
+        ("/v1/catalogue?foo=1", "unknown-parameter", "aquí no hay parámetro 'foo'"),
+        ("/v1/catalogue/species?search=", "nothing-to-search", "no hay nada que buscar"),
+        ("/v1/catalogue/species?search=a&search=b", "given-twice", "este nombre se dio más de una vez"),
+        (f"/v1/catalogue/species?search={'a' * 81}", "text-too-long", "el texto tiene 81 caracteres"),
+        ("/v1/catalogue?%ff=1", "query-not-utf8", "la consulta no está en UTF-8"),
+    ],
+)
+def test_what_is_wrong_in_a_query_is_said_in_the_language_asked_for(
+    send: Send, path: str, id: str, detail: str
+) -> None:
+    (fault,) = send("GET", path, headers={"accept-language": "es-MX"}).json()["errors"]
+    assert (fault["id"], fault["detail"]) == (id, detail)
+
+
+def test_a_width_that_is_none_is_refused_in_the_language_asked_for(send: Send) -> None:
+    (fault, *_) = send("POST", "/v1/plan.txt?lang=es&width=5", json={}).json()["errors"]
+    assert (fault["id"], fault["expected"]) == ("no-such-width", "un número entero de 20 a 400")

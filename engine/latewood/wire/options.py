@@ -7,9 +7,9 @@ from dataclasses import dataclass, replace
 from typing import Any, Final, Literal, Self
 
 from latewood.declare import F, meanings
-from latewood.messages import Code, Style, refusal
+from latewood.messages import Code, Count, Style, malformed, refusal
 from latewood.messages.sources import own
-from latewood.problems import Fault, InputProblem, nearest
+from latewood.problems import Fault, InputProblem, Malformed, nearest
 
 System = Literal["metric", "us"]
 
@@ -45,6 +45,34 @@ def unknown_choice(name: str, value: str, words: Sequence[str]) -> Fault:
         words=[Code(word) for word in words],
         nearest=nearest(value, words),
     )
+
+
+def unknown_parameter(name: str, known: Sequence[str]) -> Fault:
+    """Return the fault of a parameter that is none of those a path takes."""
+    close = nearest(name, (*known, *CHOICES))
+    return refusal("unknown-parameter", f"/{name[:80]}", name=Code(repr(name[:80])), nearest=close)
+
+
+def given_twice(name: str) -> Fault:
+    """Return the fault of a parameter that has one value and was given more."""
+    return refusal("given-twice", f"/{name}")
+
+
+def query_not_utf8() -> Malformed:
+    """Return what to raise for a query whose bytes are no text."""
+    return malformed("query-not-utf8")
+
+
+def no_such_width(given: str, least: int, most: int) -> Fault:
+    """Return the fault of a width that no page has."""
+    return refusal("no-such-width", "/width", given=Code(repr(given[:40])), least=Count(least), most=Count(most))
+
+
+def not_searched(text: str, most: int) -> Fault | None:
+    """Return the fault of a text that nothing is searched for, or None."""
+    if len(text) > most:
+        return refusal("text-too-long", "/search", length=Count(len(text)), most=Count(most))
+    return None if text else refusal("nothing-to-search", "/search")
 
 
 @dataclass(frozen=True, slots=True)
