@@ -12,6 +12,7 @@ from typing import Any, Final, Literal
 from latewood.messages import Speaker
 from latewood.plan.done import Done
 from latewood.plan.effective_zones import of_face
+from latewood.plan.fastening import order
 from latewood.plan.kinds import CADENCE, FASTENERS, MASKING, PREPARATION, SANDING, WASH
 from latewood.plan.surface_rules import chosen_of
 from latewood.uncertainty import spread
@@ -24,8 +25,9 @@ _HOUR: Final = 3600.0
 
 
 def hours(done: Done, speaker: Speaker) -> list[dict[str, Any]]:
-    """Return what each piece of work takes, in the order of the steps."""
-    lines = [*_masking(done), *_route(done), *_fasteners(done), *_sanding(done)]
+    """Return what each piece of work takes, in the order of work: steel that stains is replaced before a wash."""
+    works = {MASKING: _masking, WASH: _route, FASTENERS: _fasteners, SANDING: _sanding}
+    lines = [line for kind in order(done) if kind in works for line in works[kind](done)]
     faces = {row.id: row.part for _, result in done.every(SANDING) for row in result.rows}
     return [_line(*line, speaker) | _face(line[0], faces, speaker) for line in lines] + [*_pace(done, speaker)]
 

@@ -67,3 +67,37 @@ def test_time_of_a_crew_is_elapsed_and_a_wash_has_its_hours():
     washed = [row for row in plan["hours"] if row["step"] == "preparation-waterside"]
     assert washed
     assert all(row["components"] == ["waterside"] for row in washed)
+
+
+def test_steel_that_stains_is_replaced_before_the_wash_and_masking_comes_before_both():
+    """Common practice, no source: water and an acid on plain steel stain the wood again."""
+    assert [*dict.fromkeys(row["step"].split("-")[0] for row in example("boathouse")["hours"])][:4] == [
+        "masking",
+        "fasteners",
+        "preparation",
+        "abrasive",
+    ]
+
+
+def test_a_wash_stands_before_the_fasteners_where_no_steel_stains():
+    plan = latewood.load().plan(
+        {
+            "schema": 1,
+            "defaults": {
+                "species": "western-redcedar",
+                "treatment": "none",
+                "treatment_evidence": "end-tag",
+                "frame": {"material": "metal"},
+                "old_coating": "none",
+                "coating": "semi-transparent-oil-stain",
+                "surface": "sanded",
+                "signs": ["algae"],
+                "structure": "sound",
+                "boards": {"size": "5/4x6", "gap": "1/8 in", "direction": "0 deg", "joist_spacing": "16 in"},
+            },
+            "zones": [{"id": "main", "length": "12 ft", "width": "10 ft"}],
+        },
+        Options(),
+    )
+    steps = [row["step"].split("-")[0] for row in plan["hours"]]
+    assert steps.index("masking") < steps.index("preparation") < steps.index("fasteners") < steps.index("abrasive")
