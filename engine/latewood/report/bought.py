@@ -33,11 +33,13 @@ class Bought(Lines):
         for conditions, rows in small.items():
             for group in dict.fromkeys(one.group for one in rows if one.group):
                 mine = [one for one in rows if one.group == group]
-                pieces = [f"{one.amount} {one.short}" for one in mine]
-                count = str(sum(one.count for one in mine))
-                yield from self._hang("", f"{group}: {', '.join(pieces) if self.fold.grades else count}", 2)
-            if rest := [f"{one.title} {one.amount}" for one in rows if not one.group]:
+                pieces = ", ".join(f"{one.amount}×{one.short}" for one in mine)
+                yield from self._hang("", f"{group}: {pieces}", 2)
+            counted = [one for one in rows if not one.group]
+            if rest := [f"{one.title}: {one.amount}" for one in counted if one.kind != "waste-can"]:
                 yield from self._hang("", "; ".join(rest), 2)
+            if cans := [f"{one.amount} × {one.title}" for one in counted if one.kind == "waste-can"]:
+                yield from self._hang("", "; ".join(cans), 2)
             yield from self._conditions(conditions)
 
     def _purchase(self, bought: Purchase) -> Iterator[str]:

@@ -20,6 +20,8 @@ from latewood.report.work import Works
 _DANGERS: Final = ("stop", "danger")
 _WARNINGS: Final = ("warning", "caution")
 _WINDOWS: Final = "cure-windows"
+#: Steps that a route which sands asks for.
+_SANDS: Final = ("fasteners", "abrasive-sequence")
 
 Json = Mapping[str, Any]
 
@@ -176,10 +178,19 @@ class _Builder:
         return Assumption(text, moved, row["route_taken"])
 
     def _not_planned(self) -> Iterator[Open]:
+        sanded = self._sands()
         for step in self.answer["steps"]:
             status = step["status"]
-            if status in ("not-planned", "blocked", "partial", "stopped"):
+            # What the route asks for and the job leaves out is no step that is not needed.
+            left_out = status == "skipped" and sanded and step["calculator"] in _SANDS
+            if left_out or status in ("not-planned", "blocked", "partial", "stopped"):
                 fields = step.get("lifted_by") or step.get("unlock", ())
                 places = self.where(step.get("places", ())) if status != "not-planned" else ""
                 label = self.labels.step(step["id"])
                 yield Open(f"{label} ({places})" if places else label, step.get("why", ""), self.labels.fields(fields))
+
+    def _sands(self) -> bool:
+        """Return whether a route that is taken sands or scuffs."""
+        results = [step["result"] for step in self.answer["steps"] if "result" in step]
+        taken = [row for one in results if "routes" in one for row in one["routes"] if row["id"] == one.get("chosen")]
+        return any(step["does"] in ("sand", "scuff") for row in taken for step in row.get("steps", ()))

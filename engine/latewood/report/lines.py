@@ -21,7 +21,6 @@ class Fold(NamedTuple):
     fields: bool = True
     apart: bool = True
     rows: bool = True
-    grades: bool = True
     parts: bool = True
     assumed: int = _ALL
 

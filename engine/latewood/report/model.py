@@ -69,11 +69,12 @@ class Row(Struct, frozen=True):
 
 
 class Work(Struct, frozen=True):
-    """A piece of work with its hours; the rows below it add up to them."""
+    """A piece of work with its hours; the rows below it add up to them. `after` says how long the wood then waits."""
 
     label: str
     hours: str
     rows: tuple[Row, ...] = ()
+    after: tuple[str, ...] = ()
 
 
 class Assumption(Struct, frozen=True):

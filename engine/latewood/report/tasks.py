@@ -13,6 +13,8 @@ from latewood.report.model import Task
 _BEFORE_WORK: Final = ("area", "condition")
 #: Steps whose silence is a question before any work.
 _ASKED_FIRST: Final = ("condition", "moisture-readiness", "cure-windows")
+#: What is asked for where a step was run without it.
+_UNLOCKS: Final = {"moisture-readiness": ("/readings",)}
 
 Json = Mapping[str, Any]
 
@@ -35,7 +37,9 @@ class Tasks:
             grouped.setdefault(said, []).append(stop["id"])
         for (why, fields, rest), ids in grouped.items():
             given = self._say("report-give", fields=Code(fields)) if fields else ""
-            yield Task(self._say("report-stopped", why=Code(why)), self.where(ids), rest, give=given)
+            where = self.where(ids)
+            stopped = self._say("report-stopped-at", parts=Code(where), why=Code(why))
+            yield Task(stopped if where else self._say("report-stopped", why=Code(why)), how=rest, give=given)
 
     def _advice(self, stop: Json) -> str:
         """Return what the finding of a stop says after its reason: what is to be done."""
@@ -72,16 +76,19 @@ class Tasks:
     def unasked(self) -> Iterator[Task]:
         """Yield the steps that a verdict waits for because nothing was given for them, then what else it waits for."""
         waiting = [row for row in self.answer["verdicts"] if row["verdict"] != "go"]
-        fields = (field for row in waiting for field in row.get("until", ()))
-        until = dict.fromkeys(field for field in fields if field.startswith("/"))
+        reasons = [reason for row in waiting for reason in row["reasons"]]
+        until = dict.fromkeys(at for one in reasons for at in one.get("until", ()) if at.startswith("/"))
         for step in self.answer["steps"]:
-            unlock = step.get("unlock", ())
-            if step["calculator"] in _ASKED_FIRST and step["status"] == "not-planned" and {*until} & {*unlock}:
-                said = self._say("report-unasked", step=Code(self.labels.step(step["id"])))
-                yield Task(said, give=self._give(unlock))
+            unlock = step.get("unlock") or _UNLOCKS.get(step["calculator"], ())
+            silent = step["status"] == "not-planned" or step["calculator"] in _UNLOCKS
+            if step["calculator"] in _ASKED_FIRST and silent and {*until} & {*unlock}:
+                yield Task(self.speaker.word("report-unasked", step["calculator"]), give=self._give(unlock))
                 until = {field: None for field in until if field not in unlock}
-        if until:
-            yield Task(self._say("report-waits"), give=self._give([*until]))
+        for one in reasons:
+            if left := [at for at in one.get("until", ()) if at in until]:
+                text = one["message"]
+                yield Task(f"{text[:1].upper()}{text[1:]}.", self.where(one["places"]), give=self._give(left))
+                until = {field: None for field in until if field not in left}
 
     def _say(self, id: str, **values: Any) -> str:
         return self.speaker.clause(clause(id, **values))

@@ -41,7 +41,7 @@ def _lines(report: Report, speaker: Speaker, width: int, fold: Fold) -> list[str
 
 
 def _folds(report: Report) -> Iterator[Fold]:
-    """Yield folds, the widest first: what explains goes first, the largest assumption stays."""
+    """Yield folds, the widest first: what explains goes first, the largest assumption goes last."""
     yield Fold()
     for notes in range(len(report.notes), -1, -1):
         yield Fold(notes=notes)
@@ -50,8 +50,8 @@ def _folds(report: Report) -> Iterator[Fold]:
         yield Fold(notes=0, rows=False, assumed=assumed)
     yield Fold(notes=0, rows=False, assumed=1, fields=False)
     yield Fold(notes=0, rows=False, assumed=1, fields=False, apart=False)
-    yield Fold(notes=0, rows=False, assumed=1, fields=False, apart=False, grades=False)
-    yield Fold(notes=0, rows=False, assumed=1, fields=False, apart=False, grades=False, parts=False)
+    yield Fold(notes=0, rows=False, assumed=1, fields=False, apart=False, parts=False)
+    yield Fold(notes=0, rows=False, assumed=0, fields=False, apart=False, parts=False)
 
 
 def _placed(text: str, where: str) -> str:
@@ -89,6 +89,8 @@ class _Page(Bought):
         if page.parts and self.fold.parts:
             yield from self._hang("", page.parts)
         yield ""
+        if not page.verdicts:
+            yield from self._hang("", self._say("report-no-verdict"), 2)
         # Verdicts of one word for the same parts and reasons are said together.
         alike: dict[tuple[str, str, tuple[Reason, ...]], list[str]] = {}
         for one in page.verdicts:
@@ -110,7 +112,8 @@ class _Page(Bought):
         worst = [*page.dangers, *page.warnings]
         if worst:
             label = self._word("danger" if page.dangers else "warning")
-            yield from self._hang(f"{label}: ", worst[0].text, 2)
+            more = len(page.dangers or page.warnings) - 1
+            yield from self._hang(f"{label}: ", worst[0].text + (f"; +{more}" if more else ""), 2)
         for bought in page.purchases:
             if bought.kind == "finish":
                 yield from self._hang(f"{self._word('buy')}: ", f"{bought.amount}, {bought.title}", 2)
@@ -184,6 +187,8 @@ class _Page(Bought):
             yield from self._hang(f"{self._word('route')}: ", "; ".join(page.routes), 2)
         for work in page.work:
             yield from self._piece(work)
+            for line in work.after:
+                yield from self._hang("  ", line)
         if page.work:
             yield from self._sides(self._word("total"), page.person_hours)
         for line in page.elapsed:

@@ -35,10 +35,23 @@ class Works:
                 label,
                 figures.hours(sum(count for _, count in rows), self.speaker),
                 tuple(self._row(line, count, alike=_alike(line, rows)) for line, count in rows),
+                tuple(dict.fromkeys(self._dried(line for line, _ in rows))),
             )
             for label, rows in grouped.items()
         ]
         return pieces, figures.hours(sum(counts), self.speaker)
+
+    def _dried(self, lines: Iterable[Json]) -> Iterator[str]:
+        """Yield how long washed wood waits after the work of its route."""
+        steps = {step["id"]: step["result"] for step in self.answer["steps"] if "result" in step}
+        for line in lines:
+            result = steps[line["step"]]
+            for route in result.get("routes", ()):
+                if route["id"] == result["chosen"] and "drying_time" in route:
+                    where = self.where(line["components"])
+                    time = figures.quantity(route["drying_time"], self.speaker)
+                    said = self._say("report-dry", time=Code(time))
+                    yield f"{said} ({where})" if where else said
 
     def _row(self, line: Json, count: int, *, alike: bool) -> Row:
         time = line["time"]

@@ -115,7 +115,7 @@ def test_the_text_says_first_what_is_stopped(lw):
     shown = " ".join(lw.plan_text(tree, Options()).split())
     assert f" of floor STOP, do not prepare; STOP, do not coat: {why} Start: " in shown
     # The frame comes first: it has to be repaired before what stands on it.
-    assert "DO FIRST 1 Stopped: the person who looked was not sure of it. Where: frame. " in shown
+    assert "DO FIRST 1 Stopped (frame): the person who looked was not sure of it. " in shown
     assert f" 2 Stopped: {why}. " in shown
     tree["zones"] = [MAIN]
     assert "STOP" not in lw.plan_text(tree, Options())
