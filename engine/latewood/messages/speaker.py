@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import Any, Protocol
 
 from latewood.messages import quantities
@@ -209,9 +209,15 @@ class Speaker:
 
     def packs(self, rows: Sequence[tuple[int, float]]) -> str:
         """Return containers in one line, with plain blanks as cells are compared: 1 × 5 gal + 2 × 1 qt."""
-        write = quantities.container(self.style, self.manner.units)
-        line = " + ".join(f"{count} × {write(size)}" for count, size in rows).replace(quantities.SPACE, " ")
-        return line or self.say("nothing-to-buy", {})
+        return self.counted((count, self.container(size)) for count, size in rows)
+
+    def counted(self, rows: Iterable[tuple[int, str]]) -> str:
+        """Return what is bought by its labels in one line, or that nothing is."""
+        return " + ".join(f"{count} × {label}" for count, label in rows) or self.say("nothing-to-buy", {})
+
+    def container(self, size: float) -> str:
+        """Return the size of a container in the units asked for, with a plain blank."""
+        return quantities.container(self.style, self.manner.units)(size).replace(quantities.SPACE, " ")
 
     def prose(self, prose: Prose) -> tuple[str, str | None]:
         """Return a text of a record, and the language it had to be taken from, None where it is the one asked for.

@@ -31,15 +31,21 @@ _ROLLS: Final = ("sheet_area", "cover_area", "tape_length")
 _CANS: Final = ((3.785411784, "gal"), (0.946352946, "qt"), (0.473176473, "pt"))
 
 
-def can_label(litres: float) -> str:
-    """Return a can as its label has it: 5 gal, 1 qt, 2.5 L, 750 mL."""
-    if math.isclose(litres, round(litres * 20) / 20, rel_tol=1e-6):
+def can_mark(litres: float) -> str | None:
+    """Return a can as its label has it: 5 gal, 1 qt, 2.5 L, 750 mL; None for a size that is round in neither system."""
+    if math.isclose(litres, float(f"{litres:.3g}"), rel_tol=1e-6):
         return f"{litres:g} L" if litres >= 1 else f"{1000 * litres:g} mL"
     for size, name in _CANS:
         count = round(litres / size)
         if count and math.isclose(litres, count * size, rel_tol=1e-4):
             return f"{count} {name}"
-    return f"{litres:.3g} L"
+    return None
+
+
+def label_of(size: float, speaker: Speaker) -> str:
+    """Return a can's own label with the decimal mark asked for; of one without, its size in the units asked for."""
+    mark = can_mark(1000 * size)
+    return speaker.container(size) if mark is None else mark.replace(".", speaker.style.decimal)
 
 
 class Purchases:
@@ -126,21 +132,18 @@ class Purchases:
             return
         shown = one.entry["result"]
         cans = zip(result.containers, shown["containers"], strict=True)
+        bought = [
+            {"label": label_of(can.size, self.speaker), "size": row["size"], "count": row["count"]} for can, row in cans
+        ]
         yield {
             "id": one.task.id,
             "kind": "finish",
             "title": self._title(one),
             "volume": shown["volume"],
-            "text": shown["purchase"]["text"],
-            "containers": [
-                {"label": self._can(can.size), "size": row["size"], "count": row["count"]} for can, row in cans
-            ],
+            "text": self.speaker.counted((can["count"], can["label"]) for can in bought),
+            "containers": bought,
             "shortage_risk": shown["purchase"]["shortage_risk"],
         }
-
-    def _can(self, size: float) -> str:
-        """Return a can's label with the decimal mark asked for."""
-        return can_label(1000 * size).replace(".", self.speaker.style.decimal)
 
     def _title(self, one: Ran) -> str:
         asked = one.task.inputs

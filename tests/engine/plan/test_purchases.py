@@ -11,7 +11,7 @@ from tests.engine.plan.test_verdicts import READY
 
 import latewood
 from latewood.job_files import read_file, with_weather
-from latewood.plan.purchases import can_label
+from latewood.plan.purchases import can_mark, label_of
 from latewood.wire import Options
 
 JOBS = Path(__file__).parents[3] / "examples" / "jobs"
@@ -40,11 +40,13 @@ def conditions(row):
         (20.0, "20 L"),
         (2.5, "2.5 L"),
         (0.75, "750 mL"),
+        (0.375, "375 mL"),
+        (3.78, "3.78 L"),
     ],
 )
 def test_a_can_has_the_label_it_is_sold_by(litres, label):
     """NIST SP 811 appendix B: 1 US gallon is 3.785 411 784 L, a quart a quarter and a pint an eighth of it."""
-    assert can_label(litres) == label
+    assert can_mark(litres) == label
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -54,8 +56,8 @@ def test_the_list_holds_what_the_steps_say_to_buy(name, units):
     ids = [(row["kind"], row["id"]) for row in plan["purchases"]]
     assert len(set(ids)) == len(ids)
     laid = {row["id"]: row["result"] for row in plan["steps"] if row["calculator"] == "coverage" and "result" in row}
-    finish = {row["id"]: (row["volume"], row["text"]) for row in of_kind(plan, "finish") if "volume" in row}
-    assert finish == {id: (result["volume"], result["purchase"]["text"]) for id, result in laid.items()}
+    finish = {row["id"]: row["volume"] for row in of_kind(plan, "finish") if "volume" in row}
+    assert finish == {id: result["volume"] for id, result in laid.items()}
     sanded = [row["result"] for row in plan["steps"] if row["calculator"] == "abrasive-sequence" and "result" in row]
     discs = {row["id"]: row for result in sanded for row in result["abrasives"] if row["to_buy"]}
     bought = {row["id"]: row for row in of_kind(plan, "abrasive")}
@@ -65,6 +67,8 @@ def test_the_list_holds_what_the_steps_say_to_buy(name, units):
         of = discs[id]
         assert told == (of["to_buy"], of["abrasive"], of["machine"], of["form"], of["typical_count"])
     for row in of_kind(plan, "finish"):
+        cans = " + ".join(f"{can['count']} × {can['label']}" for can in row["containers"])
+        assert row.get("text", cans) == (cans or "nothing")
         assert all(can["label"].split(" ")[1] in ("gal", "qt", "pt", "L", "mL") for can in row["containers"])
     for row in plan["purchases"]:
         assert row["places"]
@@ -83,6 +87,26 @@ def test_labels_stay_as_they_are_sold_whatever_unit_is_asked():
         return [can["label"] for row in of_kind(plan, "finish") for can in row["containers"]]
 
     assert labels("us") == labels("metric") == ["5 gal", "1 qt"]
+
+
+@pytest.mark.parametrize(
+    ("litres", "units", "decimal", "label"),
+    [
+        (2.5, "metric", ",", "2,5 L"),
+        (2.5, "us", ".", "2.5 L"),
+        (0.946352946, "metric", ",", "1 qt"),
+        (3.43, "metric", ",", "3,43 L"),
+        (3.785, "metric", ".", "3.785 L"),
+        (0.946, "us", ".", "946 mL"),
+        (0.3548823549, "metric", ",", "355 mL"),
+        (0.3548823549, "us", ".", "12 fl oz"),
+    ],
+)
+def test_a_can_that_is_round_in_no_system_has_its_size_in_the_units_asked_for(litres, units, decimal, label):
+    """NIST SP 811 appendix B: 1 US fluid ounce is 29.573 529 56 mL."""
+    lw = latewood.load()
+    speaker = lw.speaker(Options(units=units, decimal=decimal))
+    assert speaker.counted([(2, label_of(litres / 1000, speaker))]) == f"2 × {label}"
 
 
 def test_what_stands_before_buying_is_said_beside_it():
