@@ -141,7 +141,7 @@ class _Builder:
 
     def _findings(self, severities: Sequence[str]) -> Iterator[Said]:
         """Yield findings by severity; those that say the same of several parts stand once."""
-        grouped: dict[tuple[str, str, str], list[str]] = {}
+        grouped: dict[tuple[str, str], list[Json]] = {}
         stopped = {(stop["finding"], stop["id"]) for stop in self.answer["stopped"]}
         for one in self.answer["findings"]:
             at = {(one["id"], id) for id in one.get("places", ())}
@@ -149,9 +149,21 @@ class _Builder:
                 # The list of what is stopped says it, with what lifts it.
                 continue
             if one["severity"] in severities:
-                grouped.setdefault((one["severity"], one["id"], one["message"]), []).extend(one.get("places", ()))
-        for (severity, id, message), places in sorted(grouped.items(), key=lambda item: severities.index(item[0][0])):
-            yield Said(id, severity, message, self.where(places))
+                grouped.setdefault((one["severity"], self._said(one)), []).append(one)
+        for (severity, text), alike in sorted(grouped.items(), key=lambda item: severities.index(item[0][0])):
+            messages = {one["message"] for one in alike}
+            shown = messages.pop() if len(messages) == 1 else text
+            yield Said(alike[0]["id"], severity, shown, self.where(id for one in alike for id in one.get("places", ())))
+
+    def _said(self, finding: Json) -> str:
+        """Return what a finding says of its part, without the name of the part before it."""
+        message = str(finding["message"])
+        for id in finding.get("places", ()):
+            lead = f"{self.labels.components[id]['label']}: " if id in self.labels.components else ""
+            if lead and message[: len(lead)].casefold() == lead.casefold():
+                rest = message[len(lead) :]
+                return rest[:1].upper() + rest[1:]
+        return message
 
     def _routes(self) -> Iterator[str]:
         """Yield the route that is taken on each floor, the floors of one route together."""

@@ -56,6 +56,11 @@ NAMES = {
 }
 
 
+def said_once(message: str, shown: str) -> bool:
+    """Return whether a message stands, by itself or once with those that say the same of other parts."""
+    return flat(message) in shown or flat(message.partition(": ")[2] or message) in shown
+
+
 @pytest.mark.parametrize("name", NAMES.values(), ids=NAMES)
 @pytest.mark.parametrize("width", [20, PHONE])
 def test_no_line_is_wider_than_asked_whatever_the_letters(lw: Any, name: str, width: int) -> None:
@@ -123,7 +128,7 @@ def test_every_danger_and_warning_stands_with_its_parts(lw: Any, path: Path) -> 
         assert flat(one.title) in shown
     for one in plan["findings"]:
         if one.severity in ("warning", "danger"):
-            assert flat(one.message) in shown
+            assert said_once(one.message, shown)
     for one in (*found.dangers, *found.warnings):
         assert flat(one.where) in shown
     for one in plan["cautions"]:
@@ -210,6 +215,17 @@ def test_discs_keep_their_grits_on_every_page(lw: Any) -> None:
         for row in plan["purchases"]:
             if row["kind"] == "abrasive":
                 assert flat(f"{row['count']}×{row['grade_label'].removeprefix('FEPA ')}") in shown
+
+
+def test_what_is_said_of_each_part_stands_once_with_all_parts(lw: Any) -> None:
+    said = {"id": "a-danger", "severity": "danger", "message": "", "pointer": ""}
+    plan = lw.plan({"schema": 1, "defaults": CEDAR, "zones": [MAIN, {**MAIN, "id": "north"}]}, Options())
+    each = [{**said, "message": f"{id.title()}: keep off.", "places": [id]} for id in ("main", "north")]
+    found = report({**plan, "findings": each}, lw.speaker(Options()))
+    alone = report({**plan, "findings": each[:1]}, lw.speaker(Options()))
+    named = [(one.text, one.where) for one in found.dangers if one.id == "a-danger"]
+    assert named == [("Keep off.", "all parts")]
+    assert [(one.text, one.where) for one in alone.dangers if one.id == "a-danger"] == [("Main: keep off.", "main")]
 
 
 def test_a_deck_with_nothing_to_coat_says_so(lw: Any) -> None:
