@@ -24,10 +24,14 @@ class Fault(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
     #: The language of the text, where the one asked for lacks it.
     language: str | None = None
 
+    @property
+    def place(self) -> str:
+        """The place as a line names it; names that were sent may hold what moves a cursor, and are shown without."""
+        return "".join(c if c.isprintable() else " " for c in self.pointer.strip("/").replace("/", "."))
+
     def line(self) -> str:
         """Return the fault as one plain line, as a spreadsheet cell shows it."""
-        place = self.pointer.strip("/").replace("/", ".") or "input"
-        parts = [f"{place}: {self.detail}"]
+        parts = [f"{self.place or 'input'}: {self.detail}"]
         if self.expected:
             parts.append(f"expected {self.expected}")
         if self.nearest:

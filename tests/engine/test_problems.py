@@ -71,3 +71,9 @@ def test_malformed_is_a_fault_of_the_body():
 )
 def test_nearest(word, found):
     assert nearest(word, ["area", "coverage"]) == found
+
+
+def test_a_name_that_was_sent_moves_no_cursor_of_the_line_that_names_it():
+    fault = Fault(pointer="/zones/0/a\x1b[31m\n\u202eb", code="unknown-field", detail="there is no such field")
+    assert fault.line() == "zones.0.a [31m  b: there is no such field"
+    assert line(fault, shipped().speaker(Style())) == fault.line()

@@ -91,8 +91,7 @@ def line(fault: Fault, speaker: Speaker) -> str:
         parts.append(clause("fault-expected", text=Code(fault.expected)))
     if fault.nearest:
         parts.append(clause("fault-nearest", text=Code(fault.nearest)))
-    place = fault.pointer.strip("/").replace("/", ".")
-    at = clause("fault-place", place=Code(place)) if place else clause("fault-nowhere")
+    at = clause("fault-place", place=Code(fault.place)) if fault.place else clause("fault-nowhere")
     return speaker.clause(clause("fault-line", at=at, parts=parts))
 
 
