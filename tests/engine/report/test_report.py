@@ -194,7 +194,7 @@ def test_washed_wood_waits_in_the_order_of_work(lw: Any) -> None:
     path = next(path for path in JOBS if path.stem == "boathouse")
     plan, found, speaker = planned(lw, path, None)
     shown = flat(text(found, speaker, width=PHONE))
-    at = [shown.index(f" {word} ") for word in ("mask what lies", "check and set", "let it dry:", "vacuum after")]
+    at = [shown.index(f" {word} ") for word in ("mask what lies", "check and set", "let it dry,", "vacuum after")]
     assert at == sorted(at)
     washed = [work for work in found.work if work.after]
     assert [work.label for work in washed] == ["Wash"]
