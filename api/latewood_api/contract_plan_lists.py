@@ -30,7 +30,7 @@ def verdict_schema(parts: Components) -> Json:
             "type": "object",
             "description": "Whether parts may be prepared, or coated. Only go is a go; not-judged is silence.",
             "properties": {
-                "phase": {**STRING, "enum": ["prepare", "coat"]},
+                "phase": {**STRING, "description": "prepare, coat, or a later phase."},
                 "verdict": {**STRING, "enum": [*WORDS]},
                 "zones": STRINGS,
                 "components": STRINGS,
@@ -65,10 +65,10 @@ def question_schema(parts: Components) -> Json:
                 "topic": STRING,
                 "question": STRING,
                 "how": STRING,
-                "field": {**STRINGS, "description": "JSON Pointers to the fields that take the answer."},
+                "fields": {**STRINGS, "description": "JSON Pointers to the fields that take the answer."},
                 "blocks": {"type": "array", "items": block},
             },
-            "required": ["id", "component", "topic", "question", "how", "field", "blocks"],
+            "required": ["id", "component", "topic", "question", "how", "fields", "blocks"],
         },
     )
 
@@ -140,8 +140,8 @@ def assumption_schema(parts: Components) -> Json:
         {
             "type": "object",
             "description": "An output that an assumption moves, and the largest relative change of it.",
-            "properties": {"output": STRING, "effect": {"type": "number"}},
-            "required": ["output", "effect"],
+            "properties": {"output": STRING, "output_label": STRING, "effect": {"type": "number"}},
+            "required": ["output", "output_label", "effect"],
         },
     )
     return parts.put(
@@ -154,7 +154,8 @@ def assumption_schema(parts: Components) -> Json:
                 "field": {**STRING, "description": "JSON Pointer to the field, where the job has it."},
                 "label": STRING,
                 "assumed": STRING,
-                "output": {**STRING, "description": "What it moves most."},
+                "output": {**STRING, "description": "Id of what it moves most."},
+                "output_label": {**STRING, "description": "What people call that."},
                 "effect": {"type": "number", "description": "Largest relative change another likely value brings."},
                 "moves": {"type": "array", "items": moved, "description": "All that it moves, the largest first."},
                 "components": STRINGS,
@@ -186,7 +187,7 @@ def hours_schema(parts: Components) -> Json:
                 "id": STRING,
                 "step": STRING,
                 "label": STRING,
-                "scope": {**STRING, "enum": ["person-hours", "elapsed"]},
+                "scope": {**STRING, "description": "person-hours, elapsed, or a later scope."},
                 "people": {"type": "integer", "description": "How many are at it, where the time is elapsed."},
                 "components": {"type": "array", "items": STRING},
                 "face": {

@@ -38,7 +38,7 @@ def questions(done: Done, ran: Sequence[Ran], speaker: Speaker) -> list[dict[str
             "topic": row.topic,
             "question": speaker.clause(row.question),
             "how": speaker.clause(row.how),
-            "field": list(_field(row, done)),
+            "fields": list(_field(row, done)),
             "blocks": blocked[row.id] or _helped(row, rows, blocked),
         }
         for row in rows

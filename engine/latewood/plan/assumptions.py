@@ -44,8 +44,8 @@ def assumptions(found: Iterable[Raised], done: Done, tasks: Sequence[Task], spea
             moved[row["output"]] = max(moved.get(row["output"], 0.0), row["effect"])
     for key, moved in moves.items():
         most = sorted(moved.items(), key=lambda one: -one[1])
-        rows[key] |= {"output": most[0][0], "effect": most[0][1]}
-        rows[key]["moves"] = [{"output": output, "effect": effect} for output, effect in most]
+        named = [{**_output(output, speaker), "effect": effect} for output, effect in most]
+        rows[key] |= {**named[0], "moves": named}
     return sorted(rows.values(), key=lambda row: (not row["route_taken"], -row.get("effect", 0.0)))
 
 
@@ -58,10 +58,14 @@ def _row(raised: Raised, task: Task | None, done: Done, speaker: Speaker) -> dic
     row["label"] = speaker.word("field", str(values.get("label", name)))
     row["assumed"] = speaker.any(values["value"]) if "value" in values else str(values.get("assumed", ""))
     if (output := values.get("output", task and task.kind.calculator)) is not None:
-        row["output"] = speaker.word("output", str(output))
+        row |= _output(str(output), speaker)
     if "effect" in values:
         row["effect"] = round(float(values["effect"]), 4)
     return row | {"route_taken": _taken(name, task, done)}
+
+
+def _output(id: str, speaker: Speaker) -> dict[str, Any]:
+    return {"output": id, "output_label": speaker.word("output", id)}
 
 
 def _taken(name: str, task: Task | None, done: Done) -> bool:

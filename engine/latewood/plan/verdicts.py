@@ -152,7 +152,7 @@ class _Judge:
         asked = {} if looked is None else {one.id: one.question for one in looked.questions}
         for row in sorted(mine, key=lambda row: row["topic"] != "structure"):
             said = clause("verdict-question", question=asked[row["id"]])
-            yield Reason(said, tuple(row["field"]), id=f"question-{row['topic']}")
+            yield Reason(said, tuple(row["fields"]), id=f"question-{row['topic']}")
 
     def _blocked(self, merged: EffectiveZone) -> Iterator[Reason]:
         for one in self.ran:

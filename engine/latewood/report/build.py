@@ -186,7 +186,7 @@ class _Builder:
         if "effect" not in row:
             return Assumption(text, "", row["route_taken"])
         by = Share(row["effect"])
-        moved = self._say("report-moves", output=Code(row.get("output", "")), effect=by)
+        moved = self._say("report-moves", output=Code(row.get("output_label", "")), effect=by)
         return Assumption(text, moved, row["route_taken"])
 
     def _not_planned(self) -> Iterator[Open]:

@@ -61,7 +61,7 @@ class Tasks:
             steps = dict.fromkeys(block["step"] for row in rows for block in row["blocks"])
             blocked = [*dict.fromkeys(map(self.labels.step, steps))]
             blocks = self._blocks(blocked)
-            give = self._give([field for row in rows for field in row["field"]])
+            give = self._give([field for row in rows for field in row["fields"]])
             yield Task(question, self.where(row["component"] for row in rows), how, blocks, give, asked=True)
 
     def _blocks(self, blocked: Sequence[str]) -> str:

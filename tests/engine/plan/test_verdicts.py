@@ -75,7 +75,7 @@ def test_every_part_that_is_coated_has_a_verdict_for_each_phase(name):
             assert row["until"]
     steps = {step["id"]: step for step in plan["steps"]}
     for question in plan["questions"]:
-        assert all(holds(pointer) for pointer in question["field"])
+        assert all(holds(pointer) for pointer in question["fields"])
         for block in question["blocks"]:
             assert block["components"]
             assert set(block["components"]) <= set(steps[block["step"]]["places"])
@@ -129,7 +129,7 @@ def test_an_open_question_holds_up_its_part_only():
     found = words(plan)
     assert (found["prepare", "bad"], found["prepare", "good"]) == ("wait", "go")
     (question,) = [row for row in plan["questions"] if row["topic"] == "structure"]
-    assert question["field"] == ["/zones/0/structure"]
+    assert question["fields"] == ["/zones/0/structure"]
     assert {id for block in question["blocks"] for id in block["components"]} == {"bad"}
     looked = next(step["result"] for step in plan["steps"] if step["id"] == "condition")
     assert {row["id"]: row["gate"] for row in looked["components"]}["bad/frame"] == "not-looked"
