@@ -87,6 +87,8 @@ CASE = Case(
         "zones.main.time_to_ready h": READY,
         "zones.main.time_to_ready_shallow h": waits(SHALLOW),
         "zones.main.time_to_ready_deep h": waits(DEEP),
+        # Three to four days after a wash, common practice: the ends as stated, the median of a lognormal between them.
+        "zones.main.common_wait h": (72.0, (72.0 * 96.0) ** 0.5, 96.0),
         "zones.main.dry_by": (NOW + timedelta(hours=READY[1])).isoformat(timespec="seconds"),
         "zones.main.read_again_after h": READY[0],
         "zones.main.read_again": (NOW + timedelta(hours=READY[0])).isoformat(timespec="seconds"),

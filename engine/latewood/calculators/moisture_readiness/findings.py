@@ -153,7 +153,7 @@ def depth_assumed(zone: Zone, sound: float, checked: float, ledger: Ledger) -> N
 
 def common_wait(zone: Zone, outlook: Outlook, shallow: float, deep: float, ledger: Ledger) -> None:
     """Show the wait of common practice beside the model's, and the range that the wetted depth makes."""
-    kind = next((water.kind for water in reversed(zone.waters) if water.kind.common_wait is not None), None)
+    kind = zone.commonly_waited
     if kind is None or kind.common_wait is None:
         return
     ledger.find(

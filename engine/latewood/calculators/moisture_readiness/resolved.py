@@ -183,6 +183,11 @@ class Zone:
     closed: bool
 
     @property
+    def commonly_waited(self) -> records.WettingKind | None:
+        """The kind of the last wetting after which common practice knows a wait."""
+        return next((water.kind for water in reversed(self.waters) if water.kind.common_wait is not None), None)
+
+    @property
     def id(self) -> str:
         """Name of the zone."""
         return self.given.id

@@ -36,6 +36,13 @@ class CurvePoint(msgspec.Struct, frozen=True, kw_only=True):
     outer_moisture: Annotated[Number, Q("%", "Mean moisture content of the outer layer")]
 
 
+class WaitAssumption(msgspec.Struct, frozen=True, kw_only=True):
+    """Something the time until the wood is dry rests on."""
+
+    id: Annotated[str, F("no-source-of-water, weather-goes-on or mean-climate")]
+    text: Annotated[Clause, F("The same in words")]
+
+
 class ZoneReadiness(msgspec.Struct, frozen=True, kw_only=True):
     """Whether a zone is dry enough, and when it will be."""
 
@@ -62,6 +69,10 @@ class ZoneReadiness(msgspec.Struct, frozen=True, kw_only=True):
     ) = None
     time_to_ready_shallow: Annotated[Number, Q("h", "The same, wetted as deep as sound wood is")] | None = None
     time_to_ready_deep: Annotated[Number, Q("h", "The same, wetted as deep as weathered wood is")] | None = None
+    assumes: Annotated[tuple[WaitAssumption, ...], F("What this time rests on")] = ()
+    common_wait: Annotated[Number, Q("h", "Wait after the last wetting by common practice, for comparison")] | None = (
+        None
+    )
     dry_by: (
         Annotated[datetime, F("Median time by which the outer layer stays at the limit, whatever drops say")] | None
     ) = None

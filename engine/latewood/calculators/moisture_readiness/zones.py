@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Generator
+from collections.abc import Generator, Iterator
 
 from latewood.calculators.moisture_readiness import findings
 from latewood.calculators.moisture_readiness.compute import assessment
@@ -14,9 +14,10 @@ from latewood.calculators.moisture_readiness.compute.outlook import heading, nee
 from latewood.calculators.moisture_readiness.inputs import Inputs
 from latewood.calculators.moisture_readiness.measured import Evidence, Outlook
 from latewood.calculators.moisture_readiness.resolve import drop_wait, weathering_of, wood_of, zone_of
-from latewood.calculators.moisture_readiness.resolved import HOUR, Resolved, Zone, settled
-from latewood.calculators.moisture_readiness.result import ZoneReadiness
+from latewood.calculators.moisture_readiness.resolved import HOUR, Climate, Resolved, Zone, settled
+from latewood.calculators.moisture_readiness.result import WaitAssumption, ZoneReadiness
 from latewood.declare import RecordLookup
+from latewood.messages import clause
 from latewood.provenance import Ledger
 from latewood.rules.new_wood import retest
 from latewood.uncertainty import spread
@@ -77,6 +78,8 @@ def readiness(
         time_to_ready=None if stuck else wait,
         time_to_ready_shallow=outlook.shallow,
         time_to_ready_deep=outlook.deep,
+        assumes=() if stuck or wait is None else tuple(_assumptions(climate, wait)),
+        common_wait=_common_wait(zone, ledger),
         dry_by=None if stuck or dry is None else clock.at(spread.central(dry)),
         never=stuck,
         humidity_needed=humidity,
@@ -87,6 +90,23 @@ def readiness(
         curve=outlook.curve,
     )
     return result, zone, seen
+
+
+def _assumptions(climate: Climate | None, wait: spread.Number) -> Iterator[WaitAssumption]:
+    """Yield what a time until the wood is dry rests on."""
+    if spread.high(wait) <= 0:
+        return
+    yield WaitAssumption(id="no-source-of-water", text=clause("no-source-of-water"))
+    if climate is not None and climate.steady:
+        yield WaitAssumption(id="mean-climate", text=clause("mean-climate"))
+    elif climate is not None and spread.high(wait) > climate.end:
+        yield WaitAssumption(id="weather-goes-on", text=clause("weather-goes-on"))
+
+
+def _common_wait(zone: Zone, ledger: Ledger) -> spread.Number | None:
+    """Return the wait of common practice after the last wetting of which there is one."""
+    kind = zone.commonly_waited
+    return None if kind is None or kind.common_wait is None else ledger.take(kind.common_wait)
 
 
 def _later(dry: spread.Number | None, drops: spread.Number | None, *, in_sight: bool) -> spread.Number | None:
