@@ -35,11 +35,17 @@ _FRESH: Final = timedelta(days=1)
 
 @dataclass(frozen=True)
 class Reason:
-    """Why a verdict is what it is: an id with values, the parts, and what or when would change it."""
+    """Why a verdict is what it is: an id with values, the fields that would change it, or when that may be."""
 
     says: Clause
-    until: tuple[str, ...] = ()
+    unlock: tuple[str, ...] = ()
+    until: datetime | None = None
     id: str = ""
+
+    def changes(self) -> dict[str, list[str]]:
+        """Return what may change it, as data: JSON Pointers to fields, and instants."""
+        at = [] if self.until is None else [self.until.isoformat(timespec="seconds")]
+        return {name: found for name, found in (("unlock", [*self.unlock]), ("until", at)) if found}
 
 
 @dataclass(frozen=True)
@@ -74,17 +80,20 @@ def _row(phase: Phase, word: Verdict, parts: Mapping[str, Judged], done: Done, s
             said.setdefault((reason.id or reason.says.id, speaker.clause(reason.says)), (reason, []))[1].append(id)
     reasons = [
         {"id": id, "message": text, "values": data(reason.says.values, speaker.style.system), "places": places}
-        | ({"until": [*reason.until]} if reason.until else {})
+        | reason.changes()
         for (id, text), (reason, places) in said.items()
     ]
-    until = [*dict.fromkeys(at for reason, _ in said.values() for at in reason.until)]
+    changes = {
+        name: list(dict.fromkeys(one for reason, _ in said.values() for one in reason.changes().get(name, ())))
+        for name in ("unlock", "until")
+    }
     row: dict[str, Any] = {
         "phase": phase,
         "verdict": word,
         "zones": [*dict.fromkeys(done.parts[id].zone.id for id in parts)],
     }
     row |= {"components": [*parts], "reasons": reasons}
-    return row | ({"until": until} if until else {}) | _as_of(done)
+    return row | {name: found for name, found in changes.items() if found} | _as_of(done)
 
 
 def _as_of(done: Done) -> dict[str, str]:
@@ -205,5 +214,4 @@ def _naive(at: datetime) -> datetime:
 
 def _dryness(row: ZoneReadiness) -> Reason:
     id = "never-dry" if row.never else "not-dry"
-    again = () if row.read_again is None else (row.read_again.isoformat(timespec="seconds"),)
-    return Reason(row.reasons[0], again, id=id)
+    return Reason(row.reasons[0], until=row.read_again, id=id)

@@ -128,8 +128,7 @@ class _Builder:
                     yield self._say("report-weather-at-risk" if risky else "report-weather", at=at)
         for row in self.answer["verdicts"]:
             for until in row.get("until", ()):
-                if not until.startswith("/"):
-                    yield self._say("report-look-again", at=Moment(datetime.fromisoformat(until)))
+                yield self._say("report-look-again", at=Moment(datetime.fromisoformat(until)))
 
     def _cautions(self, severities: Sequence[str]) -> Iterator[Said]:
         chosen = [one for one in self.answer["cautions"] if one["severity"] in severities]

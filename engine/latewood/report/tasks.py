@@ -77,18 +77,18 @@ class Tasks:
         """Yield the steps that a verdict waits for because nothing was given for them, then what else it waits for."""
         waiting = [row for row in self.answer["verdicts"] if row["verdict"] != "go"]
         reasons = [reason for row in waiting for reason in row["reasons"]]
-        until = dict.fromkeys(at for one in reasons for at in one.get("until", ()) if at.startswith("/"))
+        fields = dict.fromkeys(field for one in reasons for field in one.get("unlock", ()))
         for step in self.answer["steps"]:
             unlock = step.get("unlock") or _UNLOCKS.get(step["calculator"], ())
             silent = step["status"] == "not-planned" or step["calculator"] in _UNLOCKS
-            if step["calculator"] in _ASKED_FIRST and silent and {*until} & {*unlock}:
+            if step["calculator"] in _ASKED_FIRST and silent and {*fields} & {*unlock}:
                 yield Task(self.speaker.word("report-unasked", step["calculator"]), give=self._give(unlock))
-                until = {field: None for field in until if field not in unlock}
+                fields = {field: None for field in fields if field not in unlock}
         for one in reasons:
-            if left := [at for at in one.get("until", ()) if at in until]:
+            if left := [field for field in one.get("unlock", ()) if field in fields]:
                 text = one["message"]
                 yield Task(f"{text[:1].upper()}{text[1:]}.", self.where(one["places"]), give=self._give(left))
-                until = {field: None for field in until if field not in left}
+                fields = {field: None for field in fields if field not in left}
 
     def _say(self, id: str, **values: Any) -> str:
         return self.speaker.clause(clause(id, **values))

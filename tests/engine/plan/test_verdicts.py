@@ -72,7 +72,7 @@ def test_every_part_that_is_coated_has_a_verdict_for_each_phase(name):
         assert row["reasons"]
         assert all(set(reason["places"]) <= set(row["components"]) for reason in row["reasons"])
         if row["verdict"] == "not-judged":
-            assert row["until"]
+            assert row["unlock"]
     steps = {step["id"]: step for step in plan["steps"]}
     for question in plan["questions"]:
         assert all(holds(pointer) for pointer in question["fields"])
