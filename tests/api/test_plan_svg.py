@@ -22,11 +22,11 @@ def test_the_picture_the_engine_draws(send: Send, lw: Catalogue) -> None:
     assert response.text == lw.plan_svg(JOB, Options())
     words = ET.fromstring(response.text).find("{http://www.w3.org/2000/svg}desc")
     assert words is not None
-    assert words.text == "Zone main: 4 corners, 16 ft by 12 ft, 192 ft2."
+    assert words.text == "Zone main: 4 corners, 16\u00a0ft by 12\u00a0ft, 192\u00a0sq ft."
 
 
 def test_units_are_those_asked_for(send: Send) -> None:
-    assert "17.84 m2" in send("POST", "/v1/plan.svg?units=metric", json=JOB).text
+    assert "17.8\u00a0m²" in send("POST", "/v1/plan.svg?units=metric", json=JOB).text
 
 
 def test_a_crossed_outline_is_refused_as_a_problem(send: Send) -> None:

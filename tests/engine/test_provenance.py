@@ -105,7 +105,8 @@ def test_the_threshold_is_the_designs():
 
 def test_a_finding_can_be_sent_whatever_its_numbers_come_from():
     ledger = Ledger("coverage")
-    ledger.find("rate-extrapolated", "warning", "extrapolated", after=np.float64(1.5), coats=np.int64(2), zones=["a"])
+    params = {"after": np.float64(1.5), "coats": np.int64(2), "zones": ["a"]}
+    ledger.find("gap-floor-missing", params=params)
     (finding,) = ledger.findings
     assert msgspec.json.decode(msgspec.json.encode(finding.params)) == {"after": 1.5, "coats": 2, "zones": ["a"]}
 
@@ -113,7 +114,7 @@ def test_a_finding_can_be_sent_whatever_its_numbers_come_from():
 def test_a_finding_is_said_once_for_each_place():
     ledger = Ledger("x")
     for pointer in ("/a", "/a", "/b", None, None):
-        ledger.find("rate-extrapolated", "warning", "the rate was extrapolated", pointer=pointer)
+        ledger.find("gap-floor-missing", pointer=pointer)
     assert [finding.pointer for finding in ledger.findings] == ["/a", "/b", None]
 
 
@@ -132,7 +133,9 @@ class Rule:
 
     def show(self, places: tuple[str, ...], *, graver: bool = False) -> Shown:
         severity: Danger = "danger" if graver else "warning"
-        return Shown(id=self.id, severity=severity, title="…", rank=1, message="…", do=(), source="a", places=places)
+        return Shown(
+            id=self.id, severity=severity, title="…", rank=1, message="…", brief=(), do=(), source="a", places=places
+        )
 
 
 def test_cautions_name_the_components_they_are_about():
@@ -174,6 +177,7 @@ def test_merged_cautions_are_said_once_the_worst_first():
             title="…",
             rank=1,
             message="…",
+            brief=(),
             do=(),
             source="a",
             places=parts,

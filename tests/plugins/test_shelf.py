@@ -174,7 +174,7 @@ def test_self_heating_is_warned_of_for_oils_and_for_the_unknown(binder):
 def test_self_heating_names_every_kind_of_waste_and_the_can():
     # Common practice, no source: the sanding dust of oiled wood too, in the extractor; a can with water at the work.
     caution = SHELF["caution", "self-heating-waste"]
-    for word in ("cloths", "pads", "brushes", "masking", "sanding dust", "extractor"):
+    for word in ("cloths", "pads", "brushes", "masking", "oily dust", "extractor"):
         assert word in caution.message
     assert caution.severity == "danger"
     assert all(word in caution.do[0] for word in ("metal can", "lid", "water", "where the work is done"))

@@ -212,7 +212,7 @@ def test_a_cell_nobody_published_goes_by_the_nearest_wood_and_is_widened(run):
     assert {"absorbency/medium/relative_rate", "absorbency/high/relative_rate"} <= set(paths)
     taken = paths["coating/clear-penetrating-oil/spreading/sanded/medium"]
     assert taken.kind == "judgement"
-    assert "coating/clear-penetrating-oil/spreading/sanded/high is used" in in_english(taken.clauses["note"])
+    assert "that of sanded wood of high absorbency is used" in in_english(taken.clauses["note"])
     assert taken.si.value == pytest.approx(spread.value(result.spreading_rate))
     assert "rate-extrapolated" in ids(ledger)
 

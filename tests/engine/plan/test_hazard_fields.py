@@ -166,9 +166,9 @@ def test_the_text_of_a_plan_names_dangers_before_warnings(lw: Catalogue) -> None
     ]
     speaker = lw.speaker(Options())
     lines = text(report({**plan, "findings": said, "cautions": []}, speaker), speaker, width=80).splitlines()
-    found = [line for line in lines if line.split(":")[-1].strip("- ") in {f"a {one.severity}" for one in said}]
-    # The worst stands on the first screen too.
-    assert found == ["Danger: a stop", "Danger: a stop", "Danger: a danger", "- a warning", "- a note"]
+    found = [line for line in lines if any(f"a {one.severity}" in line for one in said)]
+    # The worst stands on the first screen too, with how many more follow.
+    assert found == ["Danger: a stop; +1", "Danger: a stop", "Danger: a danger", "- a warning", "- a note"]
     assert msgspec.json.decode(msgspec.json.encode(said[2]))["severity"] == "danger"
 
 
