@@ -32,6 +32,8 @@ def refusal(
 
     A plugin's own text is known to the engine that loaded it: until it is written there, its fault says the id.
     """
+    # Chosen among values of a text it is one of them; what leaves is plain text.
+    nearest = None if nearest is None else str(nearest)
     declared = shipped().refusals.get(id)
     if declared is None:
         return Refusal(pointer=pointer, code="", detail=id, nearest=nearest, id=id, values=values, wanted=wanted)

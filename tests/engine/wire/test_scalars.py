@@ -394,3 +394,9 @@ def test_a_decimal_comma_where_it_was_asked_for(read):
 def test_a_point_is_refused_where_the_comma_is_the_mark(read, fault, name, given):
     given_fields = {"length": "1 m", name: given}
     assert fault(read, given_fields, decimal=",").code == "decimal-point"
+
+
+def test_the_nearest_word_leaves_as_plain_text(fault, read):
+    """Text of another class is text to Python, and none that JSON is written from."""
+    found = fault(read, finish="mat")
+    assert (found.code, found.nearest, type(found.nearest)) == ("unknown-choice", "matt", str)
