@@ -5,9 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Final, TypeAlias
 
-from latewood.calculators.wipe_cadence.compute.crew_simulation import Simulated, WorkRates, simulate, tasks
+from latewood.calculators.wipe_cadence.compute.crew_simulation import Simulated, WorkRates, left_of, simulate, tasks
 from latewood.calculators.wipe_cadence.compute.dwell import Window, windows
 from latewood.calculators.wipe_cadence.compute.run_segments import RunSegment, split
 from latewood.calculators.wipe_cadence.fields import Limit, Verdict
@@ -74,18 +75,11 @@ def reached(segment: RunSegment, arm_reach: float) -> int:
     return max(int(arm_reach / segment.courses[0].pitch + 1e-9), 1)
 
 
-def choose(segment: RunSegment, setting: Setting) -> Chosen:
-    """Return the bands that are soonest done at the typical pace and still in time at the slow one."""
-    return _choose(segment, setting, math.inf)
+def choose(segment: RunSegment, setting: Setting, longest: float = math.inf) -> Chosen:
+    """Return the bands that are soonest done at the typical pace and still in time at the slow one.
 
-
-def choose_within(segment: RunSegment, setting: Setting, longest: float) -> Chosen | None:
-    """Return the same; None where those take longer than ``longest`` (s) or are never in time."""
-    chosen = _choose(segment, setting, longest)
-    return None if chosen.simulated is None else chosen
-
-
-def _choose(segment: RunSegment, setting: Setting, longest: float) -> Chosen:
+    None of them where those take longer than ``longest`` (s), as where none is ever in time.
+    """
     count, within = len(segment.courses), reached(segment, setting.arm_reach)
     if setting.asked is not None and min(setting.asked, count) > within:
         return Chosen("no", None, 0, (), 0, 0, "reach")
@@ -130,10 +124,16 @@ class _Trial:
             return self.done[key]
         s = self.setting
         way = self.tasks[rates], sizes, wet, s.crew, rates.turn, s.wipe, s.second, s.ahead
-        found = simulate(*way, longest=longest)
+        found = simulate(*way, longest=longest, left=self.left if longest < math.inf else ())
         if found is not None or longest == math.inf:
             self.done[key] = found
         return found
+
+    @cached_property
+    def left(self) -> list[float]:
+        """What the appliers have still to do, at the typical pace, once so many courses are done."""
+        s = self.setting
+        return left_of(self.tasks[s.typical], s.crew, s.second, not (s.crew.cutters or s.ahead))
 
     def works(self, sizes: tuple[int, ...], wet: int, rates: WorkRates) -> bool:
         """Say whether no course is late."""

@@ -199,15 +199,15 @@ def simulate(
     ahead: int,
     to_end: bool = False,
     longest: float = math.inf,
+    left: Sequence[float] = (),
 ) -> Simulated | None:
     """Work the courses of a segment in bands of these sizes, with never more than ``most_wet`` wet; no band is larger.
 
     ``ahead`` is by how many bands cutting in runs ahead of the field. None where a course is late, unless it is gone on
-    with to the end; and where it surely takes longer than ``longest`` (s).
+    with to the end; and where it surely takes longer than ``longest`` (s), by what is ``left`` after each course.
     """
     clock = _Clock(tasks, crew, turn, wipe, second)
     bands = slices(sizes)
-    left = _left(tasks, crew, second, not (crew.cutters or ahead)) if longest < math.inf else None
     fields: list[float] = []
     cut = 0
     for place, band in enumerate(bands):
@@ -224,17 +224,17 @@ def simulate(
         clock.wipe_off(band)
         if not to_end and min(clock.slack[band.start : band.stop]) < -EXACT:
             return None
-        if left is not None and clock.appliers + left[band.stop] > longest:
+        if left and clock.appliers + left[band.stop] > longest:
             return None
     return Simulated(tuple(sizes), clock)
 
 
 def least(tasks: Tasks, crew: Crew, second: Window | None) -> float:
     """Return the time (s) that a segment takes at least: with no wait and no turn, whatever its bands."""
-    return max(_left(tasks, crew, second, not crew.cutters)[0], math.fsum(tasks.wipe))
+    return max(left_of(tasks, crew, second, not crew.cutters)[0], math.fsum(tasks.wipe))
 
 
-def _left(tasks: Tasks, crew: Crew, second: Window | None, cut_in: bool) -> list[float]:
+def left_of(tasks: Tasks, crew: Crew, second: Window | None, cut_in: bool) -> list[float]:
     """Return the least that the appliers have still to do once so many courses are done, s: no wait and no turn.
 
     ``cut_in`` says that the edges of what is left are theirs, and not brushed already.

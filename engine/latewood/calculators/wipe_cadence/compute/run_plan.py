@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import accumulate
 from typing import Final
 
-from latewood.calculators.wipe_cadence.compute.choose import Chosen, Setting, choose, choose_within
+from latewood.calculators.wipe_cadence.compute.choose import Chosen, Setting, choose
 from latewood.calculators.wipe_cadence.compute.crew_simulation import CourseTiming, Simulated, least, simulate, tasks
 from latewood.calculators.wipe_cadence.compute.run_segments import RunSegment, segments_of
 from latewood.calculators.wipe_cadence.fields import CadenceRun, Verdict
@@ -74,8 +74,8 @@ def plan_within(runs: Iterable[CadenceRun], setting: Setting, longest: float) ->
     after = [*accumulate((time + turn for time in reversed(shortest[1:])), initial=0.0)][::-1]
     found, now = [], 0.0
     for segment, later in zip(way, after, strict=True):
-        chosen = choose_within(segment, setting, longest - now - later)
-        if chosen is None or chosen.simulated is None:
+        chosen = choose(segment, setting, longest - now - later)
+        if chosen.simulated is None:
             return None
         found.append((segment, chosen))
         now += chosen.simulated.duration + turn
