@@ -8,7 +8,7 @@ from typing import Annotated, Any, ClassVar, Literal
 
 import msgspec
 
-from latewood.messages import Prose
+from latewood.messages import Clause, Prose, clause
 from latewood.problems import Fault
 from latewood.provenance import Sourced
 from latewood.records.fields import Matching, Meaning
@@ -60,6 +60,10 @@ class Record(msgspec.Struct, frozen=True, kw_only=True, dict=True):
     def prose(self, text: str, *field: str) -> Prose:
         """Return a text of it, with where it stands in its file: an entry of a list goes by its id or its place."""
         return Prose(self.KIND, self.id, "/".join(field), text)
+
+    def recorded(self, text: str, *field: str) -> Clause:
+        """Return a text of it as a clause."""
+        return clause("as-recorded", text=self.prose(text, *field))
 
     @property
     def spoken(self) -> tuple[str, ...]:

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Sequence
 from typing import Annotated, Final, Literal
 
 from latewood.declare import F
-from latewood.messages import Clause, Prose, Titled, clause
+from latewood.messages import Clause, Titled, clause
 from latewood.provenance import Evidence
 from latewood.records import Coating, VocLimits
 from latewood.records.base import covers
@@ -97,12 +97,8 @@ def missing(rules: Sequence[VocLimits], jurisdiction: str | None) -> tuple[Claus
     if stricter.parts == "may-not":
         return ()
     named = [
-        _recorded(rules[0].prose(rule.title, "stricter", "rules", str(n), "title"))
+        rules[0].recorded(rule.title, "stricter", "rules", str(n), "title")
         for n, rule in enumerate(stricter.rules)
         if jurisdiction is not None and covers(rule.jurisdictions, jurisdiction)
     ]
-    return tuple(named) or (_recorded(rules[0].prose(stricter.look_up, "stricter", "look_up")),)
-
-
-def _recorded(said: Prose) -> Clause:
-    return clause("as-recorded", text=said)
+    return tuple(named) or (rules[0].recorded(stricter.look_up, "stricter", "look_up"),)

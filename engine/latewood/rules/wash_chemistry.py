@@ -58,10 +58,10 @@ def reached(found: Found) -> Reached | None:
 
 def harms(agent: WashAgent, mixed_with: tuple[str, ...] = ()) -> Iterator[tuple[Act, Clause]]:
     """Yield what an agent and its additions act as on such wood, each with what it does."""
-    said = {one.id: agent.prose(one.message, "acts_as", one.id, "message") for one in agent.acts_as}
+    said = {one.id: agent.recorded(one.message, "acts_as", one.id, "message") for one in agent.acts_as}
     acts = [*said, *ACTS.get(agent.chemistry, ()), *(_ADDED[one] for one in mixed_with if one in _ADDED)]
     for act in dict.fromkeys(acts):
-        yield act, clause("as-recorded", text=said[act]) if act in said else clause(_HARM[act])
+        yield act, said[act] if act in said else clause(_HARM[act])
 
 
 def forbidden_on(found: Found) -> Forbidden:

@@ -9,7 +9,7 @@ import msgspec
 
 from latewood.declare import F, Q, RecordLookup
 from latewood.formulas import waste as formulas
-from latewood.messages import Clause, Prose, clause
+from latewood.messages import Clause
 from latewood.provenance import Ledger
 from latewood.records import Waste
 from latewood.rules.hazards import Suspicion
@@ -100,15 +100,11 @@ def _row(record: Waste, mass: Number, volume: Number | None, hazardous: Suspicio
         count = math.ceil(spread.high(volume) / room - 1e-9)
     return WasteRow(
         id=record.id,
-        title=_recorded(record.prose(record.title, "title")),
+        title=record.recorded(record.title, "title"),
         waste_mass=mass,
         waste_volume=volume,
-        container=_recorded(record.prose(record.container, "container")),
+        container=record.recorded(record.container, "container"),
         container_count=count,
         hazardous=hazardous,
-        ending=tuple(_recorded(record.prose(one, "ending", str(place))) for place, one in enumerate(record.ending)),
+        ending=tuple(record.recorded(one, "ending", str(place)) for place, one in enumerate(record.ending)),
     )
-
-
-def _recorded(said: Prose) -> Clause:
-    return clause("as-recorded", text=said)

@@ -11,7 +11,6 @@ from latewood.calculators.masking.inputs import Inputs
 from latewood.calculators.masking.resolve import assume_below, ground_of, lead_of, work_of
 from latewood.calculators.masking.result import MaskRow, Result, Todo
 from latewood.declare import RecordLookup
-from latewood.messages import clause
 from latewood.provenance import Ledger
 from latewood.records import SiteProtection
 from latewood.rules.hazards import Suspicion
@@ -70,5 +69,5 @@ def _todo(rows: tuple[MaskRow, ...]) -> Iterator[Todo]:
         for place, message in enumerate(row.goes_by.do):
             if message not in said:
                 said.add(message)
-                told = clause("as-recorded", text=row.goes_by.prose(message, "do", str(place)))
+                told = row.goes_by.recorded(message, "do", str(place))
                 yield Todo(id=f"{row.id}-{place + 1}", message=told)

@@ -52,5 +52,7 @@ def protocol(practice: SandingPractice, done: Sequence[Sequenced], ledger: Ledge
         return ()
     if practice.trial:
         ledger.use(f"{practice.path}/trial", clause("how-trial-is-made"), "common-practice")
-    texts = [practice.prose(text, "trial", str(place)) for place, text in enumerate(practice.trial)]
-    return tuple(TrialStep(id=str(n), message=clause("as-recorded", text=one)) for n, one in enumerate(texts, 1))
+    return tuple(
+        TrialStep(id=str(place + 1), message=practice.recorded(text, "trial", str(place)))
+        for place, text in enumerate(practice.trial)
+    )

@@ -248,7 +248,7 @@ def _at(number: Number, quantile: float | None) -> float:
 
 def _own_reason(step: RouteStep, route: Route) -> list[Clause]:
     """Return why a step stands in its record; what a recipe added has its reason from there."""
-    return [clause("as-recorded", text=route.prose(step.why, "steps", step.id, "why"))] if step.why else []
+    return [route.recorded(step.why, "steps", step.id, "why")] if step.why else []
 
 
 def _last_wet(route: Route, heads: Heads) -> int | None:
