@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from datetime import datetime
-from typing import Any, Final
+from typing import Final
 
 import msgspec
 
-from latewood.messages import Code, Moment, Name, Share, Speaker, clause
+from latewood.messages import Code, Moment, Name, Share, Speaker
+from latewood.messages.binding import capital
 from latewood.report import figures
-from latewood.report.labels import Labels
+from latewood.report.labels import Json, Labels, Reader, beside
 from latewood.report.model import Assumption, Open, Reason, Report, Said, Verdict
 from latewood.report.purchases import Purchases
 from latewood.report.tasks import Tasks
@@ -23,8 +24,6 @@ _WINDOWS: Final = "cure-windows"
 #: Steps that a route which sands asks for.
 _SANDS: Final = ("fasteners", "abrasive-sequence")
 
-Json = Mapping[str, Any]
-
 
 def report(plan: Json, speaker: Speaker) -> Report:
     """Return the report of a plan."""
@@ -36,20 +35,18 @@ def report(plan: Json, speaker: Speaker) -> Report:
     return _Builder(answer, speaker).report()
 
 
-class _Builder:
-    """Reads one plan."""
-
+class _Builder(Reader):
     def __init__(self, answer: Json, speaker: Speaker) -> None:
-        self.answer, self.speaker = answer, speaker
-        self.labels = Labels(answer, speaker)
-        self.where = self.labels.where
+        super().__init__(answer, speaker, Labels(answer, speaker))
         tasks = Tasks(answer, speaker, self.labels)
         stops, questions = [*tasks.stops()], [*tasks.questions()]
         self.tasks = (*stops, *questions) or tuple(tasks.unasked())
         #: The number of each question among the tasks, by the reason of a verdict that waits for it.
         numbers = {one.text: count for count, one in enumerate(questions, 1 + len(stops))}
         self.numbers = {f"question-{row['topic']}": numbers[row["question"]] for row in answer["questions"]}
-        self.ends = {one["do"][-1] for one in answer["cautions"] if one.get("do")}
+        #: The line that every caution ends with.
+        ends = {one["do"][-1] for one in answer["cautions"] if one.get("do")}
+        self.end = ends.pop() if len(ends) == 1 else ""
 
     def report(self) -> Report:
         works = Works(self.answer, self.speaker, self.labels)
@@ -62,7 +59,7 @@ class _Builder:
             tasks=self.tasks,
             dangers=(*self._cautions(_DANGERS), *self._findings(_DANGERS)),
             warnings=(*self._cautions(_WARNINGS), *self._findings(_WARNINGS)),
-            caution_end=next(iter(self.ends)) if len(self.ends) == 1 else "",
+            caution_end=self.end,
             purchases=Purchases(self.answer, self.speaker, self.labels).rows(),
             routes=tuple(self._routes()),
             work=tuple(work),
@@ -76,9 +73,6 @@ class _Builder:
             notes=tuple(self._findings(("note",))),
             not_planned=tuple(self._not_planned()),
         )
-
-    def _say(self, id: str, **values: Any) -> str:
-        return self.speaker.clause(clause(id, **values))
 
     def _title(self) -> str:
         job, totals = self.answer["job"], self.answer["totals"]
@@ -106,7 +100,7 @@ class _Builder:
             listed = [Code(str(number)) for number in sorted({*numbers})]
             reasons.insert(0, Reason(self._say("report-open", questions=listed)))
         where = "" if {*self.labels.whole} <= mine else self.where(row["components"])
-        return Verdict(row["phase"], row["verdict"], words, where, tuple(reasons))
+        return Verdict(row["verdict"], words, where, tuple(reasons))
 
     def _start(self) -> Iterator[str]:
         """Yield when work may start, as far as the plan knows: by the weather, and when to read again."""
@@ -133,7 +127,7 @@ class _Builder:
     def _cautions(self, severities: Sequence[str]) -> Iterator[Said]:
         chosen = [one for one in self.answer["cautions"] if one["severity"] in severities]
         for one in sorted(chosen, key=lambda one: (severities.index(one["severity"]), one["rank"])):
-            do = tuple(line for line in one["do"] if len(self.ends) != 1 or line not in self.ends)
+            do = tuple(line for line in one["do"] if line != self.end)
             places = one.get("places", ())
             brief = tuple(one["brief"])
             yield Said(one["id"], one["severity"], one["title"], self.where(places), one["message"], brief, do)
@@ -160,8 +154,7 @@ class _Builder:
         for id in finding.get("places", ()):
             lead = f"{self.labels.components[id]['label']}: " if id in self.labels.components else ""
             if lead and message[: len(lead)].casefold() == lead.casefold():
-                rest = message[len(lead) :]
-                return rest[:1].upper() + rest[1:]
+                return capital(message[len(lead) :])
         return message
 
     def _routes(self) -> Iterator[str]:
@@ -172,7 +165,7 @@ class _Builder:
                 taken.setdefault(step["route"], []).extend(step["places"])
         for label, places in taken.items():
             where = self.where(places)
-            yield f"{label} ({where})" if where else label
+            yield beside(label, where)
 
     def _waste(self, row: Json) -> Said:
         mass = figures.quantity(row["waste_mass"], self.speaker)
@@ -198,7 +191,7 @@ class _Builder:
                 fields = step.get("lifted_by") or step.get("unlock", ())
                 places = self.where(step.get("places", ())) if status != "not-planned" else ""
                 label = self.labels.step(step["id"])
-                yield Open(f"{label} ({places})" if places else label, step.get("why", ""), self.labels.fields(fields))
+                yield Open(beside(label, places), step.get("why", ""), self.labels.fields(fields))
 
     def _sands(self) -> bool:
         """Return whether a route that is taken sands or scuffs."""

@@ -13,12 +13,15 @@ _TABLES: Final = frozenset({"zones", "stairs", "guards", "extras", "defaults"})
 _BESIDE: Final = frozenset({"frame", "wall"})
 
 
+Json = Mapping[str, Any]
+
+
 class Labels:
     """Writes where something is, in as few words as name all of its parts."""
 
-    def __init__(self, answer: Mapping[str, Any], speaker: Speaker) -> None:
+    def __init__(self, answer: Json, speaker: Speaker) -> None:
         self.speaker = speaker
-        self.components: dict[str, Mapping[str, Any]] = {one["id"]: one for one in answer["components"]}
+        self.components: dict[str, Json] = {one["id"]: one for one in answer["components"]}
         self.steps: dict[str, str] = {step["id"]: step["label"] for step in answer["steps"]}
         self.whole = [id for id, one in self.components.items() if one["part"] not in _BESIDE]
         self._whole = frozenset(self.whole)
@@ -39,10 +42,6 @@ class Labels:
             return each
         but = self.speaker.clause(clause("report-all-but", parts=Name("; ".join(self.by_zone(absent)))))
         return min(each, "; ".join((*self.by_zone(beside), but)), key=len)
-
-    def each(self, id: str) -> str:
-        """Return the name of one part."""
-        return "; ".join(self.by_zone([id]))
 
     def step(self, id: str) -> str:
         """Return the name of the work of a step."""
@@ -71,6 +70,22 @@ class Labels:
         named = str(self.components[zone]["label"]) if zone in self.components else zone
         alone = [*labels] == [self.speaker.word("report-part", "floor")]
         return named if alone else f"{named}: {', '.join(labels)}"
+
+
+class Reader:
+    """Reads one plan for its report."""
+
+    def __init__(self, answer: Json, speaker: Speaker, labels: Labels) -> None:
+        self.answer, self.speaker, self.labels = answer, speaker, labels
+        self.where = labels.where
+
+    def _say(self, id: str, **values: Any) -> str:
+        return self.speaker.say(id, values)
+
+
+def beside(text: str, note: str) -> str:
+    """Return a text with a note in brackets after it, where there is one."""
+    return f"{text} ({note})" if note else text
 
 
 def _field(pointer: str) -> str:

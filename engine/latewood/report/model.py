@@ -15,7 +15,6 @@ class Reason(Struct, frozen=True):
 class Verdict(Struct, frozen=True):
     """A verdict on a phase of work: its word says go, wait or stop, and whether it was judged at all."""
 
-    phase: str
     verdict: str
     words: str
     where: str
@@ -57,7 +56,6 @@ class Purchase(Struct, frozen=True):
     #: What lines of one kind are listed under, and what names a line among them.
     group: str = ""
     short: str = ""
-    count: int = 0
 
 
 class Row(Struct, frozen=True):

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from typing import Any, Final
+from collections.abc import Iterable
+from typing import Final
 
-from latewood.messages import Code, Count, Share, Speaker, clause
+from latewood.messages import Code, Count, Share
 from latewood.report import figures
-from latewood.report.labels import Labels
+from latewood.report.labels import Json, Reader, beside
 from latewood.report.model import Purchase
 
 #: Fields of a purchase of what is cut from a roll.
@@ -18,15 +18,9 @@ _RARE: Final = 0.01
 _OPEN: Final = "rests-on-open-questions"
 _ASKED_ABOVE: Final = frozenset({"finish-unknown", "route-open"})
 
-Json = Mapping[str, Any]
 
-
-class Purchases:
+class Purchases(Reader):
     """Reads what one plan buys."""
-
-    def __init__(self, answer: Json, speaker: Speaker, labels: Labels) -> None:
-        self.answer, self.speaker, self.labels = answer, speaker, labels
-        self.where = labels.where
 
     def rows(self) -> tuple[Purchase, ...]:
         """Return every line, in the order of the plan."""
@@ -60,13 +54,8 @@ class Purchases:
         short = row.get("grade_label", "").removeprefix("FEPA ")
         forms = dict.fromkeys(can["label"] for can in row["containers"])
         group = f"{row['machine_label']}, {', '.join(forms)}" if "machine" in row else ""
-        return Purchase(
-            row["kind"], row["title"], amount, tuple(details), conditions, group, short, row.get("count", 0)
-        )
+        return Purchase(row["kind"], row["title"], amount, tuple(details), conditions, group, short)
 
     def _condition(self, one: Json, places: Iterable[str]) -> str:
         where = "" if {*one["places"]} >= {*places} else self.where(one["places"])
-        return f"{one['message']} ({where})" if where else str(one["message"])
-
-    def _say(self, id: str, **values: Any) -> str:
-        return self.speaker.clause(clause(id, **values))
+        return beside(str(one["message"]), where)

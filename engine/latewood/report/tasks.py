@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
-from typing import Any, Final
+from collections.abc import Iterator, Sequence
+from typing import Final
 
-from latewood.messages import Code, Speaker, clause
-from latewood.report.labels import Labels
+from latewood.messages import Code
+from latewood.messages.binding import capital
+from latewood.report.labels import Json, Reader
 from latewood.report.model import Task
 
 #: Steps that look and measure.
@@ -16,15 +17,9 @@ _ASKED_FIRST: Final = ("condition", "moisture-readiness", "cure-windows")
 #: What is asked for where a step was run without it.
 _UNLOCKS: Final = {"moisture-readiness": ("/readings",)}
 
-Json = Mapping[str, Any]
 
-
-class Tasks:
+class Tasks(Reader):
     """Reads what one plan waits for."""
-
-    def __init__(self, answer: Json, speaker: Speaker, labels: Labels) -> None:
-        self.answer, self.speaker, self.labels = answer, speaker, labels
-        self.where = labels.where
 
     def stops(self) -> Iterator[Task]:
         """Yield each stop with its parts and what lifts it."""
@@ -87,8 +82,5 @@ class Tasks:
         for one in reasons:
             if left := [field for field in one.get("unlock", ()) if field in fields]:
                 text = one["message"]
-                yield Task(f"{text[:1].upper()}{text[1:]}.", self.where(one["places"]), give=self._give(left))
+                yield Task(f"{capital(text)}.", self.where(one["places"]), give=self._give(left))
                 fields = {field: None for field in fields if field not in left}
-
-    def _say(self, id: str, **values: Any) -> str:
-        return self.speaker.clause(clause(id, **values))

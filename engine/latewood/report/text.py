@@ -6,12 +6,14 @@ that a caution says to do stands on the full page.
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Iterator
 from typing import Final
 
 from latewood.messages import Code, Count, Speaker, clause
 from latewood.messages.quantities import SPACE
 from latewood.report.bought import Bought
+from latewood.report.labels import beside
 from latewood.report.lines import Fold
 from latewood.report.model import Reason, Report, Said, Work
 
@@ -25,13 +27,8 @@ def text(report: Report, speaker: Speaker, *, width: int, full: bool = False) ->
     """Return a report as text, with everything or folded until it is short enough."""
     folds = [Fold(full=True)] if full else [*_folds(report)]
     # Each fold is as short as the one before it or shorter: the first that fits is found by halves.
-    at, end = 0, len(folds) - 1
-    while at < end:
-        middle = (at + end) // 2
-        if len(_lines(report, speaker, width, folds[middle])) <= _MOST:
-            end = middle
-        else:
-            at = middle + 1
+    last = len(folds) - 1
+    at = bisect_left(folds, True, hi=last, key=lambda fold: len(_lines(report, speaker, width, fold)) <= _MOST)
     return "\n".join(_lines(report, speaker, width, folds[at])) + "\n"
 
 
@@ -97,7 +94,7 @@ class _Page(Bought):
             alike.setdefault((one.verdict, one.where, one.reasons), []).append(one.words)
         for (_, where, given), words in alike.items():
             head = "; ".join(words) + (f" ({where}):" if where else ":")
-            reasons = [one.text + (f" ({one.where})" if one.where else "") for one in given]
+            reasons = [beside(one.text, one.where) for one in given]
             listed = [*self._hang("", head), *(line for reason in reasons for line in self._hang("- ", reason))]
             yield from min(self._hang(f"{head} ", "; ".join(reasons), 2), listed, key=len)
         yield from self._hang(f"{self._word('start')}: ", "; ".join(page.start), 2)
@@ -208,7 +205,7 @@ class _Page(Bought):
     def _wasted(self) -> Iterator[str]:
         yield from self._head("waste", self.report.waste)
         for said in self.report.waste:
-            yield from self._hang("", f"{said.text} ({said.why})" if said.why else said.text, 2)
+            yield from self._hang("", beside(said.text, said.why), 2)
             for line in said.do:
                 yield from self._hang("- ", line)
 

@@ -2,23 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
-from typing import Any
+from collections.abc import Iterable, Iterator
 
-from latewood.messages import Code, Count, Speaker, clause
+from latewood.messages import Code, Count
 from latewood.report import figures
-from latewood.report.labels import Labels
+from latewood.report.labels import Json, Reader, beside
 from latewood.report.model import Row, Work
 
-Json = Mapping[str, Any]
 
-
-class Works:
+class Works(Reader):
     """Reads the hours of one plan."""
-
-    def __init__(self, answer: Json, speaker: Speaker, labels: Labels) -> None:
-        self.answer, self.speaker, self.labels = answer, speaker, labels
-        self.where = labels.where
 
     def work(self) -> tuple[list[Work], str]:
         """Return pieces of work, and the hours they add up to."""
@@ -51,7 +44,7 @@ class Works:
                     where = self.where(line["components"])
                     time = figures.quantity(route["drying_time"], self.speaker)
                     said = self._say("report-dry", time=Code(time))
-                    yield f"{said} ({where})" if where else said
+                    yield beside(said, where)
 
     def _row(self, line: Json, count: int, *, alike: bool) -> Row:
         time = line["time"]
@@ -70,9 +63,6 @@ class Works:
                 count = figures.hours(round(10 * _mean(line)), self.speaker)
                 people = Count(line.get("people", 1))
                 yield self._say("report-elapsed", work=Code(line["label"]), hours=Code(count), people=people)
-
-    def _say(self, id: str, **values: Any) -> str:
-        return self.speaker.clause(clause(id, **values))
 
 
 def _alike(line: Json, rows: Iterable[tuple[Json, int]]) -> bool:
