@@ -8,8 +8,7 @@ from typing import Any, Final
 from latewood.calculators.condition.result import Question
 from latewood.messages import Speaker
 from latewood.plan.done import Done
-from latewood.plan.kinds import CONDITION
-from latewood.plan.open_questions import HELP
+from latewood.plan.open_questions import HELP, asked
 from latewood.plan.work import Ran
 
 #: Fields of a part by what is asked of it.
@@ -28,8 +27,7 @@ _SITE: Final = {"year": "/site/year_built", "jurisdiction": "/site/jurisdiction"
 
 def questions(done: Done, ran: Sequence[Ran], speaker: Speaker) -> list[dict[str, Any]]:
     """Return the open questions of a job, each with the steps and parts that wait for its answer."""
-    looked = done.one(CONDITION)
-    rows = () if looked is None else looked.questions
+    rows = asked(done)
     blocked = {row.id: _blocks(row, done, ran) for row in rows}
     return [
         {

@@ -52,6 +52,12 @@ class EffectiveZone:
         coating = self.fields.coating
         return coating is not None and not coating.bare and self.fields.material != "composite"
 
+    @property
+    def thickness(self) -> float | None:
+        """Return how thick its boards are, m; None where their size is not given."""
+        size = None if self.fields.boards is None else self.fields.boards.size
+        return None if size is None else size.thickness
+
     def pointer_to(self, field: str) -> str:
         """Return where to give a missing field."""
         return f"{self.pointer}/{field}"

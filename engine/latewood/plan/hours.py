@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from typing import Any, Final, Literal
+from typing import Any, Final
 
 from latewood.messages import Speaker
 from latewood.plan.done import Done
@@ -18,7 +18,6 @@ from latewood.plan.surface_rules import chosen_of
 from latewood.uncertainty import spread
 from latewood.uncertainty.spread import Number
 
-Scope = Literal["person-hours", "elapsed"]
 #: Steps of a route whose hours stand with the step that plans them.
 _ELSEWHERE: Final = frozenset({"sand", "scuff", "vacuum", "set-heads"})
 _HOUR: Final = 3600.0

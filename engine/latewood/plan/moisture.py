@@ -137,7 +137,6 @@ def _inputs(
 def _zone(merged: EffectiveZone, job: Job, done: Done, known: RecordLookup) -> ReadinessZone:
     fields = merged.fields
     area = next((zone.area for zone in done.area.zones if zone.id == merged.zone.id), None)
-    size = None if fields.boards is None else fields.boards.size
     return filled(
         ReadinessZone,
         fields,
@@ -145,7 +144,7 @@ def _zone(merged: EffectiveZone, job: Job, done: Done, known: RecordLookup) -> R
         area=area,
         coated_before=None if fields.old_coating is None else fields.old_coating != "none",
         weathered=weathering_of(merged, job, known).said,
-        thickness=None if size is None else size.thickness,
+        thickness=merged.thickness,
         gap=None if fields.boards is None else fields.boards.gap,
     )
 

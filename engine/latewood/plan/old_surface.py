@@ -204,7 +204,7 @@ def _zone_parts(merged: EffectiveZone) -> Iterator[ConditionComponent]:
         part="boards",
         signs=fields.signs or (),
         structure=None,
-        thickness=None if fields.boards is None or fields.boards.size is None else fields.boards.size.thickness,
+        thickness=merged.thickness,
         gap=None if fields.boards is None else fields.boards.gap,
     )
     if fields.structure is not None:

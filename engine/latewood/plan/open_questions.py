@@ -22,9 +22,9 @@ def rests_on(task: Task, done: Done) -> list[str]:
     """Return the ids of the open questions that a step rests on, in the order they are asked, then steps and parts."""
     if task.inputs is None or task.kind is CONDITION:
         return []
-    asked = (question.id for question in _asked(done) if _bears(question, task, done))
+    open_still = (question.id for question in asked(done) if _bears(question, task, done))
     beading = untested(done, set(task.parts.values())) if task.kind in _COATS else []
-    return [*asked, *beading, *task.rests_on]
+    return [*open_still, *beading, *task.rests_on]
 
 
 def untested(done: Done, parts: set[str]) -> list[str]:
@@ -33,7 +33,7 @@ def untested(done: Done, parts: set[str]) -> list[str]:
     return [task.id for task, result in prepared if "beading" in result.rests_on and parts & set(task.parts.values())]
 
 
-def _asked(done: Done) -> tuple[Question, ...]:
+def asked(done: Done) -> tuple[Question, ...]:
     """Return the questions that are open."""
     looked = done.one(CONDITION)
     return looked.questions if looked is not None else ()

@@ -17,6 +17,7 @@ from latewood.plan.done import Done
 from latewood.plan.earliest import readiness
 from latewood.plan.effective_zones import EffectiveZone
 from latewood.plan.kinds import CADENCE, CONDITION, MASKING, PREPARATION, READINESS, SANDING, WASH, WINDOWS
+from latewood.plan.open_questions import asked
 from latewood.plan.protection import SPRAYED
 from latewood.plan.task import Task
 from latewood.plan.unasked import asked_by
@@ -109,6 +110,7 @@ class _Judge:
 
     def __init__(self, done: Done, ran: Sequence[Ran], questions: Sequence[Mapping[str, Any]]) -> None:
         self.done, self.ran, self.questions = done, ran, questions
+        self.asked = {one.id: one.question for one in asked(done)}
 
     def prepare(self, merged: EffectiveZone) -> Judged:
         """Judge whether a part may be prepared."""
@@ -157,10 +159,8 @@ class _Judge:
             for row in self.questions
             if any(block["step"] in steps and merged.id in block["components"] for block in row["blocks"])
         ]
-        looked = self.done.one(CONDITION)
-        asked = {} if looked is None else {one.id: one.question for one in looked.questions}
         for row in sorted(mine, key=lambda row: row["topic"] != "structure"):
-            said = clause("verdict-question", question=asked[row["id"]])
+            said = clause("verdict-question", question=self.asked[row["id"]])
             yield Reason(said, tuple(row["fields"]), id=f"question-{row['topic']}")
 
     def _blocked(self, merged: EffectiveZone) -> Iterator[Reason]:

@@ -70,7 +70,6 @@ def window_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
         if late := _too_late(hours, asked):
             yield Task(WINDOWS, name, status="skipped", why=late, parts=by_id(members))
             continue
-        size = None if merged.fields.boards is None else merged.fields.boards.size
         inputs = filled(
             cure_windows.Inputs,
             job.site,
@@ -83,13 +82,16 @@ def window_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
             weather=job.weather,
             board_colour=known.record("board-colour", _colour(merged)),
             exposure=merged.fields.exposure,
-            thickness=None if size is None else size.thickness,
+            thickness=merged.thickness,
             # A plan is read by people: the hours behind it are asked for from the calculator itself.
             brief=True,
         )
         fields = ("coating", "exposure", "species")
-        stands = (*POINTER_MAP, *((f"/{field}", merged.pointer_to(field)) for field in fields))
-        stands = (*stands, ("/thickness", merged.pointer_to("boards/size")))
+        stands = (
+            *POINTER_MAP,
+            *((f"/{field}", merged.pointer_to(field)) for field in fields),
+            ("/thickness", merged.pointer_to("boards/size")),
+        )
         why = () if laying is None else (clause("coat-takes", time=Time(laying)),)
         if asked.at is not None:
             why += (clause("no-coat-before-because", at=Moment(asked.at), why=[*asked.why]),)
