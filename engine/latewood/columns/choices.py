@@ -9,7 +9,7 @@ from typing import Final, Literal, Self
 from latewood.declare import F, meanings
 from latewood.messages import Code, Count, refusal
 from latewood.problems import Fault, InputProblem, nearest
-from latewood.wire.options import CHOICES, Options, System, unknown_choice
+from latewood.wire.options import CHOICES, Options, System, given_twice, unknown_choice
 
 DELIMITERS: Final[Mapping[str, str]] = {"comma": ",", "semicolon": ";", "tab": "\t"}
 #: The options a table takes beside ``units`` and ``decimal``, each with its meaning.
@@ -74,7 +74,7 @@ def _own(pairs: Sequence[tuple[str, str]], faults: list[Fault]) -> dict[str, str
     said: dict[str, str] = {}
     for name, value in pairs:
         if name in said and name in _ONCE:
-            faults.append(refusal("given-twice", f"/{name}"))
+            faults.append(given_twice(name))
         elif name in _WORDS and value not in _WORDS[name]:
             faults.append(unknown_choice(name, value, _WORDS[name]))
         elif value.count(",") >= MAX_NAMES:

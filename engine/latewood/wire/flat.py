@@ -6,6 +6,8 @@ import re
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
+import msgspec
+
 from latewood.messages import Code, Count, refusal
 from latewood.problems import Fault, escape, nearest
 from latewood.wire.series import SeriesReader
@@ -26,12 +28,14 @@ def tree(pairs: Sequence[tuple[str, str]], reader: StructReader, faults: list[Fa
         try:
             _place(root, reader, name, value)
         except _Refused as refused:
-            faults.append(refused.fault)
+            faults.append(msgspec.structs.replace(refused.fault, pointer=pointer_of(name)))
     closed: dict[str, Any] = _close(root, reader, "", faults)
     return closed
 
 
 class _Refused(Exception):
+    """A name that cannot be placed; where it stands is said by who has the name whole."""
+
     def __init__(self, fault: Fault) -> None:
         self.fault = fault
 
@@ -44,41 +48,40 @@ def pointer_of(name: str) -> str:
 def _place(root: dict[str, Any], reader: Any, name: str, value: str) -> None:
     """Put one value where its dotted name says."""
     place = root
-    at = pointer_of(name)
     steps = name.split(".")
     for depth, step in enumerate(steps):
         last = depth == len(steps) - 1
         if isinstance(reader, StructReader):
             if step not in reader.entries:
                 if step in reader.later:
-                    raise _Refused(refusal("field-of-later", at, name=Code(step)))
+                    raise _Refused(refusal("field-of-later", "", name=Code(step)))
                 close = nearest(step, reader.entries)
-                raise _Refused(refusal("no-such-field", at, name=Code(repr(step[:80])), nearest=close))
+                raise _Refused(refusal("no-such-field", "", name=Code(repr(step[:80])), nearest=close))
             reader = reader.entries[step].reader
         else:
             # One spelling an index: 0 and 00 would be two places in one list.
             if not (_INDEX.fullmatch(step) and int(step) < _MAX_INDEX):
-                raise _Refused(refusal("not-an-index", at, given=Code(repr(step[:80]))))
+                raise _Refused(refusal("not-an-index", "", given=Code(repr(step[:80]))))
             reader = reader.item
         if not last:
             if not isinstance(reader, StructReader | ListReader):
                 given = ".".join(steps[: depth + 1])
-                raise _Refused(refusal("has-no-fields", at, name=Code(repr(given[:80]))))
+                raise _Refused(refusal("has-no-fields", "", name=Code(repr(given[:80]))))
             place = place.setdefault(step, {})
             if not isinstance(place, dict):
-                raise _Refused(refusal("with-and-without-fields", at))
+                raise _Refused(refusal("with-and-without-fields", ""))
             continue
         if isinstance(reader, ListReader) and not isinstance(reader.item, StructReader):
             place.setdefault(step, [])
             if not isinstance(place[step], list):
-                raise _Refused(refusal("by-index-and-repetition", at))
+                raise _Refused(refusal("by-index-and-repetition", ""))
             place[step].append(value)
         elif step in place:
-            raise _Refused(refusal("given-twice", at))
+            raise _Refused(refusal("given-twice", ""))
         elif isinstance(reader, SeriesReader):
-            raise _Refused(refusal("series-in-flat-form", at, name=Code(name[:80])))
+            raise _Refused(refusal("series-in-flat-form", "", name=Code(name[:80])))
         elif isinstance(reader, StructReader | ListReader):
-            raise _Refused(refusal("has-fields", at, name=Code(name[:80])))
+            raise _Refused(refusal("has-fields", "", name=Code(name[:80])))
         else:
             place[step] = value
 

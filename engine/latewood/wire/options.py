@@ -118,7 +118,7 @@ class Options:
             if name not in choices:
                 rest.append((name, value))
             elif name in chosen:
-                faults.append(refusal("given-twice", f"/{name}"))
+                faults.append(given_twice(name))
             elif value not in choices[name]:
                 faults.append(unknown_choice(name, value, choices[name]))
             else:
