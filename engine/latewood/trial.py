@@ -17,7 +17,7 @@ import sys
 import threading
 import time
 from collections.abc import Iterator, Sequence
-from contextlib import suppress
+from contextlib import contextmanager, suppress
 from importlib.metadata import EntryPoint
 from importlib.util import find_spec
 from typing import IO, Any, Final
@@ -117,43 +117,39 @@ def _once(found: dict[str, Outcome]) -> _Ended | None:
                     return _Ended(Outcome(plugin, error, safe=False, ids=ids), late=False)
 
 
-class _process:  # noqa: N801  # used like a function
-    """The process, which is gone afterwards with all that it started."""
-
-    def __init__(self, unsafe: Sequence[Any]) -> None:
-        # Not from where it is started, nor from what the environment adds, but from where this process looks.
-        command = [sys.executable or "", "-P", "-c", _CHILD]
-        session = sys.platform != "win32"
-        try:
-            self._process = subprocess.Popen(  # noqa: S603  # this Python
-                command,
-                stdin=subprocess.PIPE,
-                stdout=subprocess.PIPE,
-                stderr=subprocess.DEVNULL,
-                text=True,
-                encoding="utf-8",
-                start_new_session=session,
-            )
-        except (OSError, ValueError) as error:
-            raise _NoProcess(str(error)) from None
+@contextmanager
+def _process(unsafe: Sequence[Any]) -> Iterator[subprocess.Popen[str]]:
+    """Yield the process, which is gone afterwards with all that it started."""
+    # Not from where it is started, nor from what the environment adds, but from where this process looks.
+    command = [sys.executable or "", "-P", "-c", _CHILD]
+    try:
+        process = subprocess.Popen(  # noqa: S603  # this Python
+            command,
+            stdin=subprocess.PIPE,
+            stdout=subprocess.PIPE,
+            stderr=subprocess.DEVNULL,
+            text=True,
+            encoding="utf-8",
+            start_new_session=sys.platform != "win32",
+        )
+    except (OSError, ValueError) as error:
+        raise _NoProcess(str(error)) from None
+    try:
         path = [os.path.abspath(place) for place in sys.path]
-        assert self._process.stdin is not None  # noqa: S101  it has a pipe
+        assert process.stdin is not None  # noqa: S101  # it has a pipe
         # Where it has ended already, that is found out where it is listened to.
-        with suppress(OSError), self._process.stdin as asked:
+        with suppress(OSError), process.stdin as asked:
             asked.write(json.dumps({"path": path, "left_out": unsafe}) + "\n")
-
-    def __enter__(self) -> subprocess.Popen[str]:
-        return self._process
-
-    def __exit__(self, *_: object) -> None:
+        yield process
+    finally:
         if sys.platform != "win32":
             try:
-                os.killpg(self._process.pid, signal.SIGKILL)
+                os.killpg(process.pid, signal.SIGKILL)
             except (ProcessLookupError, PermissionError):
-                self._process.kill()
+                process.kill()
         else:
-            self._process.kill()
-        self._process.wait()
+            process.kill()
+        process.wait()
 
 
 def _listen(lines: IO[str], said: queue.Queue[dict[str, Any]]) -> None:

@@ -110,20 +110,17 @@ def _rate_values(given: Given, result: Any) -> None:
     _finite(value(result) if isinstance(result, Uncertain) else result, "the rate", least=0.0, above=True)
 
 
-def _clock_values(given: Given, result: Any) -> None:
-    slow, fast = result
-    _finite(slow, "the slow clock", least=0.0)
-    _finite(fast, "the fast clock", least=0.0)
-    if np.any(np.asarray(slow) > np.asarray(fast) * (1 + 1e-9)):
-        raise BadResult("the slow clock, which comes first, is faster than the fast one")
+def _in_order(first: str, last: str, wrong: str) -> Test:
+    """Return the test of two series of which the first is nowhere above the last."""
 
+    def test(given: Given, result: Any) -> None:
+        low, high = result
+        _finite(low, first, least=0.0)
+        _finite(high, last, least=0.0)
+        if np.any(np.asarray(low) > np.asarray(high) * (1 + 1e-9)):
+            raise BadResult(f"{first}, which comes first, is {wrong}")
 
-def _dwell_values(given: Given, result: Any) -> None:
-    earliest, latest = result
-    _finite(earliest, "the earliest", least=0.0)
-    _finite(latest, "the latest", least=0.0)
-    if np.any(np.asarray(earliest) > np.asarray(latest) * (1 + 1e-9)):
-        raise BadResult("the earliest, which comes first, is later than the latest")
+    return test
 
 
 def _margin_values(given: Given, result: Any) -> None:
@@ -154,9 +151,9 @@ def _finite(found: Any, name: str, *, least: float = -np.inf, above: bool = Fals
 
 _VALUES: Final[Mapping[str, Test]] = {
     "spreading": _rate_values,
-    "cure-clock": _clock_values,
+    "cure-clock": _in_order("the slow clock", "the fast clock", "faster than the fast one"),
     "gates": _margin_values,
-    "dwell": _dwell_values,
+    "dwell": _in_order("the earliest", "the latest", "later than the latest"),
 }
 
 

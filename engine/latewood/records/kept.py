@@ -49,13 +49,13 @@ def keep(package: str, made_from: str, read: Sequence[Written]) -> None:
     kept = _Kept([], {}, [])
     whole: dict[str, list[Record]] = {}
     for place, text, record in read:
-        back = _decoded(type(record), msgspec.msgpack.encode([record]))
-        if back == [record]:
+        comes_back = _decoded(type(record), msgspec.msgpack.encode([record])) == [record]
+        if comes_back:
             whole.setdefault(record.KIND, []).append(record)
         else:
             # Dates that stand where anything may come back as texts.
             kept.texts.append((place, text))
-        kept.order.append(record.KIND if back == [record] else _TEXT)
+        kept.order.append(record.KIND if comes_back else _TEXT)
     kept.records = {kind: msgspec.Raw(msgspec.msgpack.encode(records)) for kind, records in whole.items()}
     cache.keep(_name(package), made_from, msgspec.msgpack.encode(kept))
 
