@@ -100,21 +100,17 @@ class Ledger:
         """Return a record's number for computing and write it into the basis."""
         if number.path not in self._used:
             si = SIValue(value=number.si, low=number.low, high=number.high, unit=number.unit)
-            line = Used(
-                path=number.path,
-                given=number.given,
-                kind=number.evidence,
-                si=si,
-                source=number.source or None,
-                where=number.where or None,
-                note=number.note or None,
-                used_by=(self.calculator,),
-            )
-            if number.remarks:
-                line = Remarked(
-                    **{name: getattr(line, name) for name in Used.__struct_fields__}, remarks=number.remarks
-                )
-            self._used[number.path] = line
+            told: dict[str, Any] = {
+                "path": number.path,
+                "given": number.given,
+                "kind": number.evidence,
+                "si": si,
+                "source": number.source or None,
+                "where": number.where or None,
+                "note": number.note or None,
+                "used_by": (self.calculator,),
+            }
+            self._used[number.path] = Remarked(**told, remarks=number.remarks) if number.remarks else Used(**told)
         return number.number
 
     def value(self, number: Sourced) -> float:
@@ -130,10 +126,9 @@ class Ledger:
         clauses = {name: one for name, one in (("given", given), ("note", note)) if isinstance(one, Clause)}
         told = given if isinstance(given, str) else in_english(given)
         plain = None if isinstance(note, Clause) else note or None
-        line = Used(path=path, given=told, kind=kind, si=si, note=plain, used_by=(self.calculator,))
-        if clauses:
-            line = Reasoned(**{name: getattr(line, name) for name in Used.__struct_fields__}, clauses=clauses)
-        self._used[path] = line
+        line: dict[str, Any] = {"path": path, "given": told, "kind": kind, "si": si, "note": plain}
+        line["used_by"] = (self.calculator,)
+        self._used[path] = Reasoned(**line, clauses=clauses) if clauses else Used(**line)
 
     def default(self, field: str, given: str | Clause, *, effect: float | None, why: str | Clause) -> None:
         """Write a default into the basis; say so as a finding where an alternative moves the answer enough.
