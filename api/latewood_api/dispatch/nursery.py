@@ -24,15 +24,15 @@ from latewood_api.dispatch.slot import forked, starting
 KNOWN: Final = ((3, 11), (3, 12), (3, 13))
 
 
-def open_nursery(lw: Catalogue) -> bool:
-    """Fork it, where that can be done; say whether it was. No thread of this process may have been started."""
+def open_nursery(lw: Catalogue) -> None:
+    """Fork it, where that can be done. No thread of this process may have been started."""
     if sys.platform == "win32" or sys.version_info[:2] not in KNOWN:
-        return False
+        return
     if not forked(starting()) or threading.active_count() > 1:
-        return False
+        return
     server: Any = forkserver._forkserver  # what KNOWN is about
     if server._forkserver_pid is not None:
-        return False
+        return
     resource_tracker.ensure_running()
     # What was loaded so far stays: a collection that touched it would copy it into each worker.
     gc.freeze()
@@ -48,7 +48,6 @@ def open_nursery(lw: Catalogue) -> bool:
             _raise_workers(lw, listener, ends_r)
         os.close(ends_r)
     server._forkserver_address, server._forkserver_alive_fd, server._forkserver_pid = address, ends_w, pid
-    return True
 
 
 def _raise_workers(lw: Catalogue, listener: socket, ends_r: int) -> None:
@@ -56,7 +55,7 @@ def _raise_workers(lw: Catalogue, listener: socket, ends_r: int) -> None:
     code = 1
     try:
         handed.CATALOGUE = lw
-        from latewood_api.dispatch import preloaded
+        from latewood_api.dispatch import preloaded  # noqa: F401  # before the first worker is forked
 
         # The server's own socket and files are not kept open by this.
         kept = sorted({0, 1, 2, listener.fileno(), ends_r})
@@ -66,7 +65,6 @@ def _raise_workers(lw: Catalogue, listener: socket, ends_r: int) -> None:
         # It was forked while the server was starting.
         gc.enable()
         forkserver.main(listener.detach(), ends_r, [])
-        code = int(preloaded.CATALOGUE is not lw)
     except SystemExit:
         code = 0
     finally:
