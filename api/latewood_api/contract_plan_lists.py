@@ -9,6 +9,14 @@ from latewood_api.contract_parts import STRING, STRINGS, Json
 
 def verdict_schema(parts: Components) -> Json:
     """Refer to the schema of a verdict of a plan."""
+    changes: Json = {
+        "unlock": {**STRINGS, "description": "JSON Pointers to fields that may change it."},
+        "until": {
+            "type": "array",
+            "items": {**STRING, "format": "date-time"},
+            "description": "When it may change: look again then.",
+        },
+    }
     reason = parts.put(
         "PlanReason",
         {
@@ -19,12 +27,7 @@ def verdict_schema(parts: Components) -> Json:
                 "message": STRING,
                 "values": {"type": "object", "description": "What the message says, as data."},
                 "places": {**STRINGS, "description": "Ids of the components it holds for."},
-                "unlock": {**STRINGS, "description": "JSON Pointers to fields that may change it."},
-                "until": {
-                    "type": "array",
-                    "items": {**STRING, "format": "date-time"},
-                    "description": "When it may change: look again then.",
-                },
+                **changes,
             },
             "required": ["id", "message", "places"],
         },
@@ -40,12 +43,7 @@ def verdict_schema(parts: Components) -> Json:
                 "zones": STRINGS,
                 "components": STRINGS,
                 "reasons": {"type": "array", "items": reason},
-                "unlock": {**STRINGS, "description": "JSON Pointers to fields that may change it."},
-                "until": {
-                    "type": "array",
-                    "items": {**STRING, "format": "date-time"},
-                    "description": "When it may change: look again then.",
-                },
+                **changes,
                 "as_of": {**STRING, "description": "Day or local time it holds for."},
             },
             "required": ["phase", "verdict", "zones", "components", "reasons"],
@@ -199,7 +197,7 @@ def hours_schema(parts: Components) -> Json:
                 "label": STRING,
                 "scope": {**STRING, "description": "person-hours, elapsed, or a later scope."},
                 "people": {"type": "integer", "description": "How many are at it, where the time is elapsed."},
-                "components": {"type": "array", "items": STRING},
+                "components": STRINGS,
                 "face": {
                     **STRING,
                     "description": "Id of the face it is for, where it is for one, as components have it.",
