@@ -161,7 +161,8 @@ def exchange_below(
     air_temperature: Annotated[Floats, Symbol("T_a", "degC")],
 ) -> Annotated[Floats, Symbol("h_b", "W/m2/K")]:
     """Estimate what the under side of a board gives off: it radiates to ground and joists, the air is still."""
-    return 4 * UNDER * STEFAN_BOLTZMANN * air_temperature**3 + STILL_AIR
+    taken: Floats = exchange(convection=STILL_AIR, emissivity=UNDER, temperature=air_temperature)
+    return taken
 
 
 @formula(

@@ -72,7 +72,8 @@ def out_of_reach(
             below = next((floor for floor in _reached_over(one, floors, by_zone) if floor.id in shut), None)
             if below is not None:
                 found[one.id] = clause("reached-over-shut", floor=Name(below.id))
-                shut |= {one.id} if one.part == "boards" else set()
+                if one.part == "boards":
+                    shut.add(one.id)
     return found
 
 
