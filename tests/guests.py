@@ -17,6 +17,25 @@ def install(folder: Path, name: str, source: str, *, version: str = "1.0") -> No
     (info / "entry_points.txt").write_text(f"[latewood]\n{name} = {module}\n")
 
 
+def oil(rest: str, *, id: str = "guest-oil") -> str:
+    """Return the record of an oil, as far as no test is about it, and the rest of it: names first, then tables."""
+    return f"""
+schema = 1
+record = "coating"
+id = "{id}"
+title = "Guest oil"
+summary = "No such oil."
+binder = "drying-oil"
+film = false
+pigment = "none"
+carrier = "solvent"
+wiped = false
+floors = "suitable"
+rate_basis = "applied"
+{rest}
+"""
+
+
 def environment(folder: Path) -> Mapping[str, str]:
     """Return the environment of a process in which the plugins of a folder are installed."""
     path = os.pathsep.join(filter(None, (str(folder), os.environ.get("PYTHONPATH", ""))))

@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Final
 
-from tests.guests import environment, install
+from tests.guests import environment, install, oil
 
 NAME: Final = "guest-endless"
 #: What is asked where it must end.
@@ -70,21 +70,9 @@ def latewood_models():
 def latewood_records():
     """Return the records."""
     return [read_record(OIL, "guest")]
-
-
-OIL = """
-schema = 1
-record = "coating"
-id = "guest-oil"
-title = "Guest oil"
-summary = "No such oil."
-binder = "drying-oil"
-film = false
-pigment = "none"
-carrier = "solvent"
-wiped = false
-floors = "suitable"
-rate_basis = "applied"
+'''
+#: Its rate on rough boards is what the model above never answers.
+_OIL: Final = """
 models = { spreading = "guest-endless" }
 coats = { value = 1, source = "judgement", kind = "judgement" }
 [spreading.sanded]
@@ -96,12 +84,11 @@ spread = "p10-p90"
 source = "judgement"
 kind = "judgement"
 """
-'''
 
 
 def plugin(folder: Path) -> Mapping[str, str]:
     """Install the plugin in a folder; return an environment in which it is."""
-    install(folder, "guest", _MODULE)
+    install(folder, "guest", f'{_MODULE}\n\nOIL = """{oil(_OIL)}"""\n')
     return environment(folder)
 
 

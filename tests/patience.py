@@ -105,13 +105,26 @@ def serving(command: Sequence[str], port: int, **more: Any) -> Iterator[subproce
         yield process
 
 
+def children(pid: int) -> list[int]:
+    """Return the ids of the processes a process has started, where the system shows them."""
+    try:
+        tasks = list(Path(f"/proc/{pid}/task").iterdir())
+        return [int(child) for task in tasks for child in (task / "children").read_text().split()]
+    except (FileNotFoundError, ProcessLookupError):
+        return []
+
+
 def family(pid: int) -> list[int]:
-    """Return a process and all that it has started, where the system shows them."""
-    found = [pid]
-    for task in Path(f"/proc/{pid}/task").iterdir():
-        for child in (task / "children").read_text().split():
-            found += family(int(child))
-    return found
+    """Return a process and all that it has started."""
+    return [pid, *(each for child in children(pid) for each in family(child))]
+
+
+def alive(pid: int) -> bool:
+    """Say whether a process has not ended; one that nobody has asked after yet has."""
+    try:
+        return Path(f"/proc/{pid}/stat").read_text().rpartition(")")[2].split()[0] != "Z"
+    except OSError:
+        return False
 
 
 def _lives(pid: int) -> bool:

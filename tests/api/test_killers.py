@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 from tests.api.served import CALCULATE, COVERAGE, Running, problem, started
 from tests.killers import NAME, SHORT, killer
-from tests.patience import PATIENCE, family, turned, until
+from tests.patience import PATIENCE, alive, family, turned, until
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="the budget is one of processor time on POSIX only")
 
@@ -81,7 +81,7 @@ def test_nothing_outlives_a_server_that_is_killed() -> None:
         # The process that workers are forked from, and two workers at least.
         assert len(others) >= 3
         server.process.kill()
-        until(lambda: not any(lives(pid) for pid in others), "the end of its workers")
+        until(lambda: not any(alive(pid) for pid in others), "the end of its workers")
         # Nor did one of them hold its door open.
         with socket.socket() as other:
             other.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
@@ -99,14 +99,6 @@ def test_workers_are_had_again_when_the_process_they_are_forked_from_is_killed()
         assert server.ask("POST", CALCULATE, SHORT).status_code == 200
         server.process.send_signal(signal.SIGTERM)
         assert server.process.wait(PATIENCE) == 0
-
-
-def lives(pid: int) -> bool:
-    """Say whether a process has not ended; one that nobody has asked after yet has."""
-    try:
-        return Path(f"/proc/{pid}/stat").read_text().rpartition(")")[2].split()[0] != "Z"
-    except OSError:
-        return False
 
 
 def test_a_model_without_end_does_not_run_where_requests_are_read(server: Running) -> None:

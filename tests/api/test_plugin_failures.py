@@ -14,6 +14,7 @@ import httpx
 import msgspec
 import numpy as np
 import pytest
+from tests.guests import oil
 
 import latewood
 from latewood.blame import Elsewhere, no_plugins_here
@@ -24,26 +25,13 @@ from latewood.uncertainty.spread import value
 from latewood_api.app import create_app
 
 BUNDLED = [entry for entry in installed() if entry.name == "latewood"]
-OIL = """
-schema = 1
-record = "coating"
-id = "guest-oil"
-title = "Guest oil"
-summary = "No such oil."
-binder = "drying-oil"
-film = false
-pigment = "none"
-carrier = "solvent"
-wiped = false
-floors = "suitable"
-rate_basis = "applied"
-models = { spreading = "guest-model" }
+OIL = oil("""models = { spreading = "guest-model" }
 coats = { value = 2, source = "judgement", kind = "judgement" }
 [spreading.sanded]
 medium = { value = "10 m2/L", source = "judgement", kind = "judgement" }
 [spreading.rough-sawn]
 medium = { value = "0.5 m2/L", source = "judgement", kind = "judgement" }
-"""
+""")
 COVERAGE = {"area": "10 m2", "species": "ipe", "coating": "guest-oil"}
 
 

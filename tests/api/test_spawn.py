@@ -10,9 +10,8 @@ from pathlib import Path
 
 import pytest
 from tests.api.served import CALCULATE, COVERAGE, Running, problem, started
-from tests.faults.servers import children
 from tests.killers import NAME, SHORT, killer
-from tests.patience import PATIENCE, until
+from tests.patience import PATIENCE, children, until
 
 pytestmark = pytest.mark.skipif(sys.platform != "linux", reason="it looks at processes as Linux shows them")
 

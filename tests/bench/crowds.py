@@ -18,13 +18,12 @@ import sys
 import time
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack
-from pathlib import Path
 
 from tests.bench.cases import BODY
 from tests.bench.stack import Process
 from tests.faults.load import IDLE, crowd
 from tests.faults.proxied import Recipe
-from tests.patience import PATIENCE, status, until
+from tests.patience import PATIENCE, children, status, until
 
 RESTS = b"GET /health/live HTTP/1.1\r\nHost: bench\r\n\r\n"
 #: Calculated by a worker.
@@ -133,7 +132,7 @@ def rounds(number: int) -> Figures:
     for _ in range(number):
         with Process("latewood.cli", "serve", "--notice", "0", "--workers", "2") as server:
             seen["start"].append(server.wait())
-            for pid in workers(server.pid):
+            for pid in children(server.pid):
                 os.kill(pid, signal.SIGKILL)
             seen["an answer after all workers are killed"].append(
                 _timed(lambda port=server.port: status(port, ROW) == 200)
@@ -142,12 +141,6 @@ def rounds(number: int) -> Figures:
             seen["the stop"].append(_timed(lambda server=server: not server.lives()))
     start = statistics.median(seen.pop("start"))
     return {"start, s": start} | {f"ratio of {name}": statistics.median(took) / start for name, took in seen.items()}
-
-
-def workers(pid: int) -> list[int]:
-    """Return the ids of the processes a server has started."""
-    tasks = Path(f"/proc/{pid}/task").iterdir()
-    return [int(child) for task in tasks for child in (task / "children").read_text().split()]
 
 
 def _timed(look: Callable[[], bool]) -> float:

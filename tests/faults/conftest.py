@@ -16,6 +16,7 @@ from typing import Any
 import pytest
 from tests.faults.proxied import Recipe
 from tests.faults.servers import Mistreated, Server
+from tests.faults.vectors import GOOD
 from tests.patience import PATIENCE, until
 
 #: Open files this process may have, as `ulimit -Hn` says.
@@ -54,7 +55,7 @@ def bare(files: None) -> Iterator[Server]:
     try:
         yield found
         # A worker that was given up is replaced when there is something for it to do; what others left may wait first.
-        ask = ("POST", "/v1/calculate/area", b'{"length":"24 ft","width":"16 ft"}')
+        ask = ("POST", "/v1/calculate/area", GOOD)
         assert until(lambda: (status := found.ask(*ask)) != 503 and status, "a place among the waiting") == 200
         assert len(until(lambda: found.workers()[1:], "both workers")) == len(pids) - 1, found.said()
         assert found.stop() == 0

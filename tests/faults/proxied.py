@@ -13,7 +13,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import IO, Any, Final
 
-from tests.faults.servers import Mistreated, established, read
+from tests.faults.servers import Mistreated, read
 from tests.patience import PATIENCE, answers, free_port, until
 
 DEPLOY: Final = Path(__file__).parents[2] / "examples" / "deploy"
@@ -113,10 +113,6 @@ class Recipe(Mistreated):
     def said(self) -> str:
         """Return what nginx and both instances wrote to stderr so far."""
         return read(self.log)
-
-    def inner_connections(self) -> int:
-        """Return how many established connections the instances have."""
-        return sum(established(instance.port) for instance in self.instances)
 
     def close(self) -> None:
         """End all of it, whatever state it is in."""

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import asyncio
-import re
 from collections.abc import Awaitable, Callable
 from dataclasses import dataclass
 from typing import Final
 
-from tests.faults.vectors import GET, GOOD, POST, TABLE
+from tests.faults.vectors import GET, GOOD, POST, TABLE, statuses
 from tests.patience import PATIENCE, soon
 
 
@@ -55,8 +54,7 @@ class Client:
             await asyncio.wait({self.listening}, timeout=PATIENCE)
         self.listening.cancel()
         self.writer.transport.abort()
-        statuses = [int(found) for found in re.findall(rb"HTTP/1\.1 (\d{3}) ", self.got)]
-        return Seen(statuses, self.ended)
+        return Seen(statuses(self.got), self.ended)
 
 
 async def silent(client: Client) -> None:

@@ -17,7 +17,7 @@ from contextlib import suppress
 from pathlib import Path
 from typing import IO, Any, Final
 
-from tests.patience import PATIENCE, answers, free_port
+from tests.patience import PATIENCE, answers, children, family, free_port
 
 from latewood_api import body
 
@@ -70,7 +70,7 @@ class Mistreated:
 
     def processes(self) -> list[int]:
         """Return the ids of all processes."""
-        return [pid for root in self.roots() for pid in (root, *descendants(root))]
+        return [pid for root in self.roots() for pid in family(root)]
 
     def connections(self) -> int:
         """Return how many established connections the side of the server still has."""
@@ -134,7 +134,7 @@ class Server(Mistreated):
 
     def children(self) -> list[int]:
         """Return the ids of all processes the server has started, at any remove."""
-        return descendants(self.process.pid)
+        return family(self.process.pid)[1:]
 
     def workers(self) -> list[int]:
         """Return the ids of the processes that calculate: those forked by the one that has the engine loaded."""
@@ -162,20 +162,6 @@ def established(port: int) -> int:
     mark = f":{port:04X}"
     lines = Path("/proc/net/tcp").read_text().splitlines()[1:]
     return sum(local.endswith(mark) and state == "01" for _, local, _, state, *_ in map(str.split, lines))
-
-
-def children(pid: int) -> list[int]:
-    """Return the ids of the processes a process has started."""
-    try:
-        tasks = list(Path(f"/proc/{pid}/task").iterdir())
-        return [int(child) for task in tasks for child in (task / "children").read_text().split()]
-    except (FileNotFoundError, ProcessLookupError):
-        return []
-
-
-def descendants(pid: int) -> list[int]:
-    """Return the ids of all processes below one."""
-    return [each for child in children(pid) for each in (child, *descendants(child))]
 
 
 def pieces(first: bytes, again: bytes) -> Iterator[bytes]:

@@ -15,6 +15,7 @@ from typing import Any
 import pytest
 from tests.faults.load import IDLE, crowd
 from tests.faults.rows import NOT_HELD
+from tests.faults.vectors import GET, POST
 from tests.patience import PATIENCE, until
 
 pytestmark = pytest.mark.faults
@@ -23,8 +24,6 @@ pytestmark = pytest.mark.faults
 #: What is printed says how many there were.
 ALLOWED = resource.getrlimit(resource.RLIMIT_NOFILE)[1]
 CROWD = 10_000 if ALLOWED == resource.RLIM_INFINITY else min(10_000, (ALLOWED - 1_000) // 3 * 3 + 1)
-GET = b"GET /health/live HTTP/1.1\r\nHost: deck.example\r\n"
-POST = b"POST /v1/calculate/area HTTP/1.1\r\nHost: deck.example\r\nContent-Type: application/json\r\n"
 #: Kilobytes a request in progress may cost beside its body: its task, its headers, the objects of the framework.
 ASKED = 24
 

@@ -12,6 +12,7 @@ from collections.abc import Callable
 from typing import Any
 
 import pytest
+from tests.faults.vectors import TABLE
 from tests.patience import PATIENCE, soon, turned, until
 
 pytestmark = pytest.mark.faults
@@ -20,7 +21,6 @@ READY = b"GET /health/ready HTTP/1.1\r\nHost: deck.example\r\n"
 BODY = json.dumps({"area": "400 ft2", "species": "ipe", "coating": "clear-penetrating-oil"}).encode()
 POST = b"POST /v1/calculate/coverage HTTP/1.1\r\nHost: deck.example\r\nContent-Type: application/json\r\n"
 SIZED = b"Content-Length: %d\r\n\r\n" % len(BODY)
-TABLE = b"POST /v1/table/area.csv HTTP/1.1\r\nHost: deck.example\r\nContent-Type: text/csv\r\n"
 
 #: So long that it is not time that ends a stop, on any machine.
 PATIENT = ("--within", str(round(10 * PATIENCE)))

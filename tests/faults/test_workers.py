@@ -9,11 +9,10 @@ import threading
 from collections import Counter
 from collections.abc import Callable
 from contextlib import suppress
-from pathlib import Path
 from typing import Any
 
 import pytest
-from tests.patience import until
+from tests.patience import alive, until
 
 pytestmark = pytest.mark.faults
 
@@ -84,13 +83,6 @@ def test_nothing_outlives_the_server(start: Any) -> None:
     assert len(server.workers()) == 2
     kill(server.process.pid)
     until(lambda: not [pid for pid in processes if alive(pid)], "they are gone")
-
-
-def alive(pid: int) -> bool:
-    try:
-        return Path(f"/proc/{pid}/stat").read_text().rpartition(")")[2].split()[0] != "Z"
-    except FileNotFoundError:
-        return False
 
 
 @pytest.fixture

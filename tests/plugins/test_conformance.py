@@ -9,6 +9,7 @@ from typing import Annotated, Any
 
 import msgspec
 import pytest
+from tests import guests
 
 import latewood
 from latewood.declare import Calculator, RecordLookup
@@ -25,19 +26,7 @@ def brings(*records: Record) -> Mapping[str, Any]:
 
 
 def oil(id: str, more: str = "", numbers: str = "", source: str = "judgement", surface: str = "sanded") -> Record:
-    text = f"""
-        schema = 1
-        record = "coating"
-        id = "{id}"
-        title = "Test oil"
-        summary = "No such oil."
-        binder = "drying-oil"
-        film = false
-        pigment = "none"
-        carrier = "solvent"
-        wiped = false
-        floors = "suitable"
-        rate_basis = "applied"
+    rest = f"""
         {more}
         [coats]
         value = 1
@@ -51,7 +40,7 @@ def oil(id: str, more: str = "", numbers: str = "", source: str = "judgement", s
         kind = "judgement"
         {numbers}
     """
-    return read_record(text, f"pack/coatings/{id.replace('-', '_')}.toml")
+    return read_record(guests.oil(rest, id=id), f"pack/coatings/{id.replace('-', '_')}.toml")
 
 
 def moving(path: str) -> str:

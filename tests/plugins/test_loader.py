@@ -9,6 +9,7 @@ from typing import Annotated, Any
 
 import msgspec
 import pytest
+from tests import guests
 
 import latewood
 from latewood.declare import Calculator, RecordLookup
@@ -53,25 +54,13 @@ def species(id: str, source: str = "made-up", more: str = "") -> Record:
 
 
 def coating(model: str) -> Record:
-    text = f"""
-        schema = 1
-        record = "coating"
-        id = "test-oil"
-        title = "Test oil"
-        summary = "No such oil."
-        binder = "drying-oil"
-        film = false
-        pigment = "none"
-        carrier = "solvent"
-        wiped = false
-        floors = "suitable"
-        rate_basis = "applied"
+    rest = f"""
         models = {{ spreading = "{model}" }}
         coats = {{ value = 1, source = "made-up", kind = "judgement" }}
         [spreading.sanded]
         low = {{ value = "10 m2/L", source = "made-up", kind = "judgement" }}
     """
-    return read_record(text, "test")
+    return read_record(guests.oil(rest, id="test-oil"), "test")
 
 
 class PlankInputs(msgspec.Struct, frozen=True, kw_only=True):

@@ -52,28 +52,23 @@ def compared() -> Iterator[Compared]:
         weather, rise = outdoors(season)
         for wood, density in WOODS.items():
             for thickness in THICKNESSES:
+                taken_up = {
+                    "air_temperature": weather.air,
+                    "irradiance": weather.irradiance,
+                    "sky": weather.sky,
+                    "convection": weather.convection,
+                    "absorptance": ABSORPTANCE,
+                    "emissivity": EMISSIVITY,
+                }
                 engine, _ = board_heat.follow(
                     step=3600.0,
-                    air_temperature=weather.air,
-                    irradiance=weather.irradiance,
-                    sky=weather.sky,
-                    convection=weather.convection,
-                    absorptance=ABSORPTANCE,
-                    emissivity=EMISSIVITY,
+                    **taken_up,
                     below=weather.below,
                     density=density,
                     moisture=MOISTURE,
                     thickness=thickness,
                 )
-                steady = surface.board_surface_temperature(
-                    air_temperature=weather.air,
-                    irradiance=weather.irradiance,
-                    sky=weather.sky,
-                    convection=weather.convection,
-                    absorptance=ABSORPTANCE,
-                    emissivity=EMISSIVITY,
-                    below=0.0,
-                )
+                steady = surface.board_surface_temperature(**taken_up, below=0.0)
                 slab = slab_of(density, thickness, float(weather.air.mean()))
                 last = slice(24, None)
                 yield Compared(
