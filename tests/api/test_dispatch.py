@@ -7,8 +7,10 @@ import os
 import signal
 import sys
 from collections.abc import Awaitable, Callable, Iterator
+from concurrent.futures import Future
 from dataclasses import replace
 from pathlib import Path
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -182,6 +184,22 @@ def test_work_whose_worker_ends_is_done_once_more(two: Any, tmp_path: Path) -> N
         # One that is killed while it has nothing to do is replaced as well.
         os.kill(await desk.perform(whose), signal.SIGKILL)
         await desk.perform(whose)
+
+    two(scene)
+
+
+def test_work_that_a_breaking_pool_never_saw_is_done_once_more(two: Any) -> None:
+    async def scene(desk: Workers) -> None:
+        await desk.perform(whose)
+        for slot in desk._slots:
+            # Broken after it took the task, before it handed it to the worker: the task is never answered for.
+            broken = slot._pool
+            slot._pool = SimpleNamespace(
+                active=False, schedule=lambda *_, **__: Future(), stop=lambda: None, join=lambda: None
+            )
+            broken.stop()
+            broken.join()
+        assert await desk.perform(whose) != os.getpid()
 
     two(scene)
 

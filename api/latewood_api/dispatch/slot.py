@@ -22,6 +22,8 @@ from latewood_api.dispatch.desk import Ended, TooLong
 PRELOADED: Final = "latewood_api.dispatch.preloaded"
 #: Seconds a worker may take to start, and to say which engine it has.
 START: Final = 120.0
+#: Seconds after which a worker is looked at while its work is awaited.
+PULSE: Final = 0.5
 
 # A worker keeps nothing: it is ended at once, without being asked.
 pebble.CONSTS.term_timeout = 0
@@ -65,8 +67,9 @@ class Slot:
         """Have the worker do a piece of work; it is ended where that takes too long, or where nobody waits any more."""
         allowed = budget if forked(self._context) else math.inf
         try:
-            future: Future[child.Outcome] = self._pool.schedule(child.perform, [allowed, do, arguments], timeout=wall)
-            outcome = await asyncio.wrap_future(future)
+            outcome = await _answer(
+                self._pool, self._pool.schedule(child.perform, [allowed, do, arguments], timeout=wall)
+            )
         except asyncio.CancelledError:
             # Nobody waits any more. Cancelled by its pool, it might take the next piece of work with it.
             self.renew()
@@ -74,6 +77,8 @@ class Slot:
         except TimeoutError:
             raise TooLong from None
         except pebble.ProcessExpired as ended:
+            # Ended while it hands an answer over it keeps the lock of its pool, and its successor would wait for that.
+            self.renew()
             if sys.platform != "win32" and ended.exitcode == -signal.SIGXCPU:
                 raise TooLong from None
             raise Ended(f"worker {ended.pid} ended with exit code {ended.exitcode}") from None
@@ -93,6 +98,18 @@ class Slot:
     def stop(self) -> None:
         """End the worker."""
         _end(self._pool)
+
+
+async def _answer(pool: pebble.ProcessPool, future: Future[child.Outcome]) -> child.Outcome:
+    """Wait for an answer; raise `BrokenExecutor` where the pool broke before it saw the task and will never answer."""
+    waited = asyncio.wrap_future(future)
+    try:
+        while not (await asyncio.wait({waited}, timeout=PULSE))[0]:
+            if not pool.active and not future.done():
+                raise BrokenExecutor("the pool of the worker broke")
+        return await waited
+    finally:
+        waited.cancel()
 
 
 def _end(pool: pebble.ProcessPool) -> None:
