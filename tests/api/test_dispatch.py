@@ -244,27 +244,39 @@ def test_a_client_that_leaves_ends_the_work(two: Any, tmp_path: Path) -> None:
     two(scene)
 
 
-def test_the_stop_sends_those_who_wait_elsewhere(lw: Catalogue, tmp_path: Path) -> None:
-    began = tmp_path / "began"
+def test_the_stop_sends_those_who_wait_elsewhere_and_rows_last(lw: Catalogue, tmp_path: Path) -> None:
+    began, ends = tmp_path / "began", tmp_path / "ends"
+    table = one_of(lw, Cost(1, 100))
 
     async def scene() -> list[str]:
-        long = asyncio.create_task(desk.perform(asleep, str(began), str(tmp_path / "never")))
+        long = asyncio.create_task(desk.perform(asleep, str(began), str(ends)))
         await soon(began.exists, "the long one")
         waits = asyncio.create_task(desk.perform(whose))
+        rows = asyncio.create_task(desk.rows(whose, of=table, size=10))
         await asyncio.sleep(0)
         desk.hold()
         late = asyncio.create_task(desk.perform(whose))
         done, _ = await asyncio.wait({waits, late}, timeout=PATIENCE)
-        assert not long.done()
-        desk.end()
-        found = await asyncio.gather(long, waits, late, return_exceptions=True)
         assert done == {waits, late}
+        assert not long.done()
+        # Rows that waited, and those that come now, are answered.
+        ends.touch()
+        assert await rows == await long == await desk.rows(whose, of=table, size=10)
+        began.unlink()
+        ends.unlink()
+        long = asyncio.create_task(desk.rows(asleep, str(began), str(ends), of=table, size=10))
+        await soon(began.exists, "the long one")
+        rows = asyncio.create_task(desk.rows(whose, of=table, size=10))
+        await asyncio.sleep(0)
+        desk.end()
+        late = asyncio.create_task(desk.rows(whose, of=table, size=10))
+        found = await asyncio.gather(waits, late, long, rows, return_exceptions=True)
         return [one.kind.slug for one in found if isinstance(one, Refusal)]
 
     desk = Workers(lw, 2)
     try:
         desk.start()
-        assert asyncio.run(scene()) == ["not-ready"] * 3
+        assert asyncio.run(scene()) == ["not-ready"] * 4
     finally:
         desk.stop()
 

@@ -54,6 +54,8 @@ class Workers(Desk):
         self._slots = [Slot(self._context, quick=at == 0) for at in range(max(2, count))]
         self._free = list(self._slots)
         self._queues: dict[bool, deque[asyncio.Future[Slot]]] = {True: deque(), False: deque()}
+        #: Those in a queue who cannot be sent elsewhere.
+        self._rows: set[asyncio.Future[Slot]] = set()
         self._busy: set[asyncio.Task[Any]] = set()
         self._stage = 0
 
@@ -79,19 +81,22 @@ class Workers(Desk):
                     self.lw.answer(calculator.id, dict(calculator.example), Options(working=True))
 
     def hold(self) -> None:
-        """Begin nothing more: whoever waits for a worker is sent elsewhere."""
+        """Begin nothing more but rows of tables, which no proxy sends again: who else waits is sent elsewhere."""
         self._stage = 1
-        for queue in self._queues.values():
-            for waiting in queue:
-                if not waiting.done():
-                    waiting.set_exception(_stopping())
+        self._send_elsewhere(self._rows)
 
     def end(self) -> None:
         """Give up what is being calculated: whoever waits for it is sent elsewhere."""
-        self.hold()
         self._stage = 2
+        self._send_elsewhere(set())
         for task in self._busy:
             task.cancel()
+
+    def _send_elsewhere(self, stay: set[asyncio.Future[Slot]]) -> None:
+        for queue in self._queues.values():
+            for waiting in queue:
+                if not waiting.done() and waiting not in stay:
+                    waiting.set_exception(_stopping())
 
     def stop(self) -> None:
         """End every worker."""
@@ -132,7 +137,7 @@ class Workers(Desk):
 
     async def rows(self, do: Callable[..., Any], *arguments: Any, of: Calculator, size: int) -> Any:
         """Have a worker answer rows."""
-        return await self._in_turn(do, arguments, quick=of.most(size) <= QUICK)
+        return await self._in_turn(do, arguments, quick=of.most(size) <= QUICK, rows=True)
 
     async def aside(self, do: Callable[..., Any]) -> Any:
         """Have a worker of its own do it, which ends with it."""
@@ -144,8 +149,10 @@ class Workers(Desk):
         finally:
             await asyncio.to_thread(slot.stop)
 
-    async def _in_turn(self, do: Callable[..., Any], arguments: Sequence[Any], *, quick: bool) -> Any:
-        slot = await self._slot(quick=quick)
+    async def _in_turn(
+        self, do: Callable[..., Any], arguments: Sequence[Any], *, quick: bool, rows: bool = False
+    ) -> Any:
+        slot = await self._slot(quick=quick, rows=rows)
         task = asyncio.current_task()
         assert task is not None  # noqa: S101  # it runs in one
         self._busy.add(task)
@@ -193,9 +200,9 @@ class Workers(Desk):
 
     # -- turns
 
-    async def _slot(self, *, quick: bool) -> Slot:
+    async def _slot(self, *, quick: bool, rows: bool) -> Slot:
         """Return a worker once it is this one's turn."""
-        if self._stage:
+        if self._stage > rows:
             raise _stopping()
         # The one that is kept comes last, so that it stays free as long as there is another.
         able = [slot for slot in self._free if quick or not slot.quick]
@@ -205,6 +212,8 @@ class Workers(Desk):
             return slot
         waiting: asyncio.Future[Slot] = asyncio.get_running_loop().create_future()
         self._queues[quick].append(waiting)
+        if rows:
+            self._rows.add(waiting)
         try:
             return await waiting
         except asyncio.CancelledError:
@@ -212,6 +221,7 @@ class Workers(Desk):
                 self._leave(waiting.result())
             raise
         finally:
+            self._rows.discard(waiting)
             if waiting in self._queues[quick]:
                 self._queues[quick].remove(waiting)
 
