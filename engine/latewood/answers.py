@@ -23,6 +23,7 @@ def answer(calculator: Calculator, raw: object, ctx: Context, options: Options, 
         inputs = struct_reader(calculator.inputs).read(raw, "", ctx)
         ctx.finish()
         ledger = Ledger(calculator.id, working=options.working, messages=known.texts.messages)
+        ctx.note_names(ledger)
         note_place(inputs, known, ledger)
         result = calculator.function(inputs, ledger, known)
         shown = struct_writer(calculator.result)(result, speaker)

@@ -54,7 +54,9 @@ class Share:
 class F:
     """Any other field: its meaning, and the limits of its whole number, text or list.
 
-    ``check`` looks a text up in a list too long or too changeable for a pattern; it raises `UnitError`.
+    ``check`` looks a text up in a list too long or too changeable for a pattern; it raises `UnitError`. ``names`` is
+    a kind of record with a ``code``, which each of its names stands for; small letters, spaces and hyphens of a code
+    do not count then.
     """
 
     doc: str
@@ -65,6 +67,7 @@ class F:
     max_items: int = 1000
     example: Any = None
     check: Callable[[str], object] | None = None
+    names: str | None = None
 
 
 def meanings(**fields: F) -> dict[str, str]:

@@ -80,6 +80,11 @@ def fold(words: str) -> str:
     return " ".join("".join(c if c.isalnum() else " " for c in bare.casefold()).split())
 
 
+def same_name(name: str) -> str:
+    """Return what two spellings of one name share: case, accents, spaces and hyphens do not count."""
+    return fold(name[:80]).replace(" ", "")
+
+
 def nearest(word: str, known: Iterable[str]) -> str | None:
     """Return the known word most like this one, if any is like it; letter case and spaces around it do not count."""
     by_fold: dict[str, str] = {}

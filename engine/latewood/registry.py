@@ -20,7 +20,7 @@ from latewood.messages import BadText, Texts, shipped
 from latewood.plugin.guard import guarded
 from latewood.plugin.loader import BadPlugin, LoadedPlugin, Outcomes, Tell, bring_all, installed, untold
 from latewood.plugin.references import check_references
-from latewood.problems import fold
+from latewood.problems import same_name
 from latewood.records import KINDS, Names, Pairing, Record
 from latewood.wire import options
 from latewood.wire.structs import component_name, struct_reader
@@ -45,6 +45,8 @@ class Registry:
         self._records: dict[str, dict[str, Record]] = {}
         self._models: dict[tuple[str, str], Any] = {}
         self._owner: dict[tuple[str, str], str] = {}
+        #: Ids by what their records are called, by kind, once one was asked for.
+        self._names: dict[str, dict[str, list[str]]] = {}
         self.texts = shipped()
 
     @classmethod
@@ -155,6 +157,7 @@ class Registry:
     def _take(self, loaded: LoadedPlugin) -> None:
         for record in loaded.records:
             self._records.setdefault(record.KIND, {})[record.id] = record
+        self._names.clear()
         if loaded.texts:
             self.texts = Texts([*self.texts.bundles, *(bundle.held(self.find) for bundle in loaded.texts)])
         for model in loaded.models:
@@ -197,24 +200,33 @@ class Registry:
 
     def candidates(self, kind: str, name: str) -> list[str]:
         """Return what an ambiguous name may mean; those without a record here are marked so."""
-        if kind != "species":
-            return [r.id for r in self._records.get(kind, {}).values() if name.strip() in getattr(r, "loose_names", ())]
-        record = self.ambiguous(name)
-        if record is None:
-            return []
-        known = self._records.get("species", {})
-        return [c.id if c.id in known else f"{c.id} (not on this shelf)" for c in record.candidates]
+        known, named = self.records(kind), self._named(kind, name)
+        if kind == "species" and (shared := self.ambiguous(name)) is not None:
+            listed = [c.id if c.id in known else f"{c.id} (not on this shelf)" for c in shared.candidates]
+            return [*listed, *(id for id in named if id not in listed)]
+        wanted = same_name(name)
+        loose = [r.id for r in known.values() if wanted in map(same_name, r.loose_names)]
+        return loose or (named if len(named) > 1 else [])
 
     def ambiguous(self, name: str) -> Names | None:
         """Return the record of a name that several woods share, however it is written."""
-        found = self._records.get("names", {}).get(fold(name[:80]).replace(" ", "-"))
-        return found if isinstance(found, Names) else None
+        wanted = same_name(name)
+        return next((one for one in self.records("names").values() if same_name(one.id) == wanted), None)
 
     def meant(self, kind: str, name: str) -> str | None:
         """Return the id of the one record that goes by this name, however it is written."""
-        wanted = fold(name[:80])
-        found = [r.id for r in self.records(kind).values() if any(fold(spoken) == wanted for spoken in r.spoken)]
-        return found[0] if len(found) == 1 else None
+        named = self._named(kind, name)
+        return named[0] if len(named) == 1 else None
+
+    def _named(self, kind: str, name: str) -> list[str]:
+        """Return the ids of all records that go by this name."""
+        if kind not in self._names:
+            self._names[kind] = {}
+            for record in self.records(kind).values():
+                for key in {same_name(spoken) for spoken in record.spoken}:
+                    self._names[kind].setdefault(key, []).append(record.id)
+        wanted = same_name(name)
+        return self._names[kind].get(wanted, []) if wanted else []
 
     def missing_because(self, kind: str, id: str) -> str | None:
         """Name the left-out plugin that would have brought this id, or may have."""

@@ -130,11 +130,52 @@ def test_entries_of_every_kind_are_found_by_their_id_and_their_title(engine):
             assert not fold(entry["title"]) or entry["id"] in found(engine, kind, entry["title"])
 
 
-def test_a_trade_name_given_for_an_id_is_refused_with_the_id(engine):
-    with pytest.raises(InputProblem) as caught:
-        engine.calculate("coverage", area="10 m2", coating="clear-penetrating-oil", species="Bangkirai")
-    (fault,) = caught.value.faults
-    assert (fault.code, fault.nearest) == ("unknown-id", "balau")
+#: Names of the trade, in the Wood Handbook, EN 13556 or common use (no source), however people write them.
+TRADE_NAMES = [
+    ("species", "Ipe", "ipe"),
+    ("species", "western red cedar", "western-redcedar"),
+    ("species", "Western Redcedar", "western-redcedar"),
+    ("species", "brazilian walnut", "ipe"),
+    ("species", "SYP", "southern-yellow-pine"),
+    ("species", "Southern Yellow Pine", "southern-yellow-pine"),
+    ("species", "Bangkirai", "balau"),
+    ("coating", "Clear penetrating oil", "clear-penetrating-oil"),
+    ("coating", "Solid Color Stain", "solid-colour-stain"),
+    ("machine", "5-inch random orbital sander", "random-orbit-125"),
+    ("abrasive", "P 80", "p80"),
+    ("wash-agent", "Oxygen bleach", "percarbonate"),
+    ("region", "U.S.A.", "us"),
+]
+
+
+@pytest.mark.parametrize(("kind", "written", "id"), TRADE_NAMES)
+def test_names_are_read_as_people_write_them(engine, kind, written, id):
+    assert engine.shelf.candidates(kind, written) == []
+    assert engine.shelf.meant(kind, written) == id
+
+
+@pytest.mark.parametrize(
+    ("kind", "written", "several"),
+    [
+        ("species", "Redwood", ["sequoia-redwood", "scots-pine"]),
+        ("abrasive", "80 grit", ["p80", "cami-80"]),
+        ("abrasive", "80", ["p80", "cami-80"]),
+    ],
+)
+def test_a_name_of_several_is_taken_for_none(engine, kind, written, several):
+    found = engine.shelf.candidates(kind, written)
+    assert set(several) <= set(found)
+
+
+def test_a_trade_name_is_taken_for_its_wood_and_a_finding_says_so(engine):
+    asked = {"area": "10 m2", "coating": "clear-penetrating-oil"}
+    found = engine.calculate("coverage", **asked, species="Bangkirai")
+    same = engine.calculate("coverage", **asked, species="balau")
+    (said,) = [one for one in found["findings"] if one.id == "name-taken"]
+    assert (said.pointer, said.values["name"]) == ("/species", "Bangkirai")
+    assert said.message.startswith("The name Bangkirai is read as ")
+    assert found["result"] == same["result"]
+    assert engine.calculate("coverage", **asked, species="BALAU")["findings"] == same["findings"]
 
 
 def test_the_command_lists_what_it_found_and_says_what_a_shared_name_may_mean(capsys):

@@ -87,3 +87,32 @@ def test_a_record_stands_in_for_another_only_when_it_says_so(plugin: Plugin) -> 
 def test_the_engines_own_plugin_comes_first_and_the_others_by_name() -> None:
     names = [entry.name for entry in installed()]
     assert names == ["latewood", *sorted(set(names) - {"latewood"})]
+
+
+@pytest.fixture
+def named(plugin: Plugin) -> Catalogue:
+    """The engine beside a wood that brings a name of its own, one of ipe and one that several woods share."""
+    names = 'synonyms = ["quay teak", "brazilian walnut", "redwood"]'
+    return latewood.load([*BUNDLED, plugin("pack", brings(wood("harbour-wood", names)))], strict=True)
+
+
+def test_a_name_that_only_its_wood_has_is_taken_for_it(named: Catalogue) -> None:
+    found = named.calculate("coverage", area="10 m2", species="Quay Teak", coating="clear-penetrating-oil")
+    taken = [one.values["record"]["id"] for one in found["findings"] if one.id == "name-taken"]
+    assert taken == ["harbour-wood"]
+
+
+@pytest.mark.parametrize(
+    ("shared", "several"),
+    [
+        ("Brazilian walnut", {"ipe", "harbour-wood"}),
+        ("redwood", {"sequoia-redwood", "scots-pine", "harbour-wood"}),
+    ],
+)
+def test_a_name_its_wood_shares_is_taken_for_none(named: Catalogue, shared: str, several: set[str]) -> None:
+    with pytest.raises(InputProblem) as refused:
+        named.calculate("coverage", area="10 m2", species=shared, coating="clear-penetrating-oil")
+    [fault] = refused.value.faults
+    assert (fault.pointer, fault.code) == ("/species", "ambiguous")
+    assert fault.expected is not None
+    assert set(fault.expected.removeprefix("one of ").replace(" or ", ", ").split(", ")) == several

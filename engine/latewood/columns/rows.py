@@ -72,6 +72,7 @@ class Rows:
         values = self._reader.read(raw, "", ctx)
         ctx.finish()
         ledger = Ledger(self._calculator.id, messages=self._shelf.texts.messages)
+        ctx.note_names(ledger)
         note_place(values, self._shelf, ledger)
         result: Any = self._calculator.function(values, ledger, self._shelf)
         found: list[str] = []

@@ -41,7 +41,10 @@ LISTED: Final = frozenset({"questions-open"})
 
 def read_job(raw: object, shelf: Registry, options: Options) -> Job:
     """Return the job a tree describes; raise `InputProblem` with every fault in it."""
-    ctx = Context(shelf, decimal=options.decimal)
+    return _read(raw, Context(shelf, decimal=options.decimal))
+
+
+def _read(raw: object, ctx: Context) -> Job:
     job: Job = struct_reader(Job).read(raw, "", ctx)
     ctx.finish()
     return job
@@ -49,17 +52,19 @@ def read_job(raw: object, shelf: Registry, options: Options) -> Job:
 
 def run(engine: Engine, raw: object, options: Options) -> dict[str, Any]:
     """Return the plan of a job: its steps in order, totals, and one basis, findings and cautions for all."""
-    job = read_job(raw, engine.shelf, options)
+    ctx = Context(engine.shelf, decimal=options.decimal)
+    job = _read(raw, ctx)
     options = options.or_units(job.units).or_lang(job.language)
     with refusing_in(engine.shelf.texts.speaker(options.style)):
-        return _planned(engine, job, options)
+        return _planned(engine, job, options, ctx)
 
 
-def _planned(engine: Engine, job: Job, options: Options) -> dict[str, Any]:
+def _planned(engine: Engine, job: Job, options: Options, ctx: Context) -> dict[str, Any]:
     known: RecordLookup = engine.shelf
     messages = engine.shelf.texts.messages
     InputProblem.raise_any([*surfaces.faults(job), *surface_rules.faults(job)])
     overall = Ledger("plan", working=options.working, messages=messages)
+    ctx.note_names(overall)
     zones = sanded_lightly(job, effective_zones(job), known, overall)
     done = Done(job, zones)
     facts.state(job, done.whole, known, overall)

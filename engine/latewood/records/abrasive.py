@@ -33,4 +33,4 @@ class Abrasive(Record, frozen=True, kw_only=True):
     def loose_names(self) -> tuple[str, ...]:
         """What people say for it that also means grades of other systems: the bare number, and the F of wheels."""
         number = re.search(r"[0-9]+$", self.grade)
-        return () if number is None else (number[0], f"f{number[0]}", f"F{number[0]}")
+        return () if number is None else (number[0], f"F{number[0]}", f"{number[0]} grit", f"grit {number[0]}")

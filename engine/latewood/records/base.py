@@ -43,6 +43,7 @@ class Record(msgspec.Struct, frozen=True, kw_only=True, dict=True):
     id: Annotated[str, Matching(ID.pattern, "small letters, digits and hyphens"), "Unique within its kind"]
     title: Annotated[str, "Name as people say it"]
     summary: Annotated[str, "One sentence for lists"]
+    synonyms: Annotated[tuple[str, ...], "Other names that mean this and nothing else"] = ()
     replaces: Annotated[str, "The <kind>/<id> of another plugin's record it stands in for"] = ""
 
     #: Not in the file: where it stands, the file as read, and what was found while reading it.
@@ -68,12 +69,12 @@ class Record(msgspec.Struct, frozen=True, kw_only=True, dict=True):
     @property
     def spoken(self) -> tuple[str, ...]:
         """Every name it may be looked up by."""
-        return self.id, self.title
+        return self.id, self.title, *self.synonyms
 
     @property
-    def any_name_will_do(self) -> bool:
-        """Whether each of its names is read as its id: where it is refused, no name may hide what it is."""
-        return False
+    def loose_names(self) -> tuple[str, ...]:
+        """What people say for it that may mean others too, and so is never taken for it."""
+        return ()
 
     def models_used(self) -> set[tuple[str, str]]:
         """Return kind and name of each model it chose."""

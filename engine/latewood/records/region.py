@@ -71,6 +71,11 @@ class Region(Record, frozen=True, kw_only=True):
     ] = None
     notes: tuple[str, ...] = ()
 
+    @property
+    def code(self) -> str | None:
+        """The ISO 3166 code it goes by, where it is one country."""
+        return self.jurisdictions[0] if len(self.jurisdictions) == 1 else None
+
     def covers(self, jurisdiction: str) -> bool:
         """Say whether it takes in a place, given by its ISO 3166 code."""
         return covers(self.jurisdictions, jurisdiction)

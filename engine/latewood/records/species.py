@@ -92,13 +92,12 @@ class Species(Record, frozen=True, kw_only=True):
     preserved: Annotated[
         Preserved | None, "Whether decks of it are usually treated against decay; by its group where left out"
     ] = None
-    synonyms: Annotated[tuple[str, ...], "Other names that mean this and nothing else"] = ()
     notes: Annotated[tuple[str, ...], "What a practitioner should know"] = ()
 
     @property
     def spoken(self) -> tuple[str, ...]:
         """Every name it may be looked up by."""
-        return self.id, self.title, self.botanical, *self.synonyms
+        return *super().spoken, self.botanical
 
     @property
     def sensitiser(self) -> str:

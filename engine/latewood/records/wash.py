@@ -91,7 +91,6 @@ class WashAgent(Record, frozen=True, kw_only=True):
     role: Role
     chemistry: Chemistry
     removes: Annotated[tuple[Soil, ...], "What it takes off"]
-    synonyms: Annotated[tuple[str, ...], "Other names that mean this and nothing else"] = ()
     strength: Annotated[
         Sourced | None, N("g/L", "Weight of the active substance in a litre ready to use", least=0.1, most=400)
     ] = None
@@ -121,19 +120,9 @@ class WashAgent(Record, frozen=True, kw_only=True):
     notes: tuple[str, ...] = ()
 
     @property
-    def spoken(self) -> tuple[str, ...]:
-        """Every name it may be looked up by."""
-        return self.id, self.title, *self.synonyms
-
-    @property
     def never_mixed(self) -> bool:
         """Whether it is kept to be warned of, and no recipe of it is given anywhere."""
         return self.chemistry == "solvent"
-
-    @property
-    def any_name_will_do(self) -> bool:
-        """Whether each of its names is read as its id: the stop and its caution answer them all."""
-        return self.never_mixed
 
     def told(self, name: Recipe) -> Sourced:
         """Return a number of its recipe; only what is never mixed has none."""

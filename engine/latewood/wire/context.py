@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any, Final, Protocol
 
-from latewood.messages import Clause, Code, Word, refusal, unread
+from latewood.messages import Clause, Code, Titled, Word, refusal, unread
 from latewood.problems import Fault, InputProblem, nearest
+from latewood.provenance import Ledger
 from latewood.quantities.units import UnitError
 from latewood.wire.options import CHOICES
 
@@ -56,6 +57,8 @@ class Context:
         self.decimal = decimal
         self.textual = textual
         self.faults: list[Fault] = []
+        #: Names that were taken for a record: where, as sent, and the record.
+        self.taken: list[tuple[str, str, Any]] = []
 
     def refuse(
         self, id: str, at: str, /, *, nearest: str | None = None, wanted: Clause | None = None, **values: Any
@@ -84,6 +87,11 @@ class Context:
         """Raise what was found."""
         if self.faults:
             raise InputProblem(self.faults)
+
+    def note_names(self, ledger: Ledger) -> None:
+        """Say which record each name was taken for that is not its id."""
+        for at, name, record in self.taken:
+            ledger.find("name-taken", pointer=at, name=Code(name), record=Titled(record))
 
 
 def kind_of(given: Any) -> str:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any, Protocol
 
 from latewood.declare import F
 from latewood.messages import Clause, Code, Count, Word, clause
-from latewood.problems import nearest
+from latewood.problems import nearest, same_name
 from latewood.quantities.units import UnitError
 from latewood.wire.components import Components
 from latewood.wire.context import MISSING, Context
@@ -37,6 +38,12 @@ class Reader(Protocol):
     def schema(self, parts: Components) -> dict[str, Any]:
         """Return the JSON Schema of what may be sent."""
         ...
+
+
+def _respelt(raw: str, words: Iterable[Any]) -> str | None:
+    """Return the one of these words that is written with other case, spaces or hyphens."""
+    wanted = same_name(raw)
+    return next((word for word in words if same_name(word) == wanted), None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,6 +138,8 @@ class ChoiceReader:
             return ctx.refuse("unknown-choice", at, given=Code(str(raw)[:40]), words=words)
         if not isinstance(raw, str) or isinstance(self.words[0], int):
             return ctx.wrong_type(at, raw, clause("form-choice", words=words))
+        if (word := _respelt(raw, self.words)) is not None:
+            return word
         return ctx.refuse("unknown-choice", at, given=Code(repr(raw[:80])), words=words, nearest=nearest(raw, words))
 
     def schema(self, parts: Components) -> dict[str, Any]:
@@ -160,6 +169,8 @@ class TextReader:
             return ctx.refuse("text-too-long", at, length=Count(len(raw)), most=Count(self.f.max_length))
         if _CONTROL.search(raw):
             return ctx.refuse("control-in-text", at)
+        if self.f.names is not None:
+            raw = self._code(raw, at, ctx, self.f.names)
         if self.f.pattern and not re.fullmatch(self.f.pattern.removeprefix("^").removesuffix("$"), raw):
             return ctx.refuse("text-of-other-form", at, given=Code(repr(raw[:80])), wanted=self._form())
         try:
@@ -168,6 +179,17 @@ class TextReader:
         except UnitError as error:
             return ctx.unread(at, error)
         return raw
+
+    def _code(self, raw: str, at: str, ctx: Context, kind: str) -> str:
+        """Return the code a name stands for, or a code as it is written."""
+        meant = ctx.shelf.meant(kind, raw)
+        record = None if meant is None else ctx.shelf.find(kind, meant)
+        if record is None or record.code is None:
+            return "-".join(re.split(r"[\s_-]+", raw.strip())).upper()
+        if same_name(raw) != same_name(record.code):
+            ctx.taken.append((at, raw, record))
+        code: str = record.code
+        return code
 
     def _form(self) -> Clause:
         if self.f.example:
@@ -201,15 +223,19 @@ class RefReader:
             return raw
         if (record := ctx.shelf.find(self.kind, raw)) is not None:
             return record
+        if (word := _respelt(raw, self.words)) is not None:
+            return word
         if candidates := ctx.shelf.candidates(self.kind, raw):
             id = "several-woods" if self.kind == "species" else "several-records"
             return ctx.refuse(id, at, given=Code(repr(raw[:80])), words=[Code(one) for one in candidates])
+        if (meant := ctx.shelf.meant(self.kind, raw)) is not None:
+            record = ctx.shelf.find(self.kind, meant)
+            if same_name(raw) != same_name(meant):
+                ctx.taken.append((at, raw, record))
+            return record
         why = ctx.shelf.missing_because(self.kind, raw)
         known = [*ctx.shelf.ids(self.kind), *self.words]
-        meant = ctx.shelf.meant(self.kind, raw)
-        if meant is not None and (record := ctx.shelf.find(self.kind, meant)) is not None and record.any_name_will_do:
-            return record
-        close = meant or nearest(raw, known)
+        close = nearest(raw, known)
         kind, given = Word("kind", self.kind), Code(repr(raw[:80]))
         path = Code(f"/v1/catalogue/{self.kind}")
         wanted = clause("form-id-from", path=path)

@@ -15,7 +15,7 @@ from latewood.catalogue import Catalogue
 from latewood.job_files import read_file, with_weather
 from latewood.messages import Style
 from latewood.plan import read_job
-from latewood.wire import Options
+from latewood.wire import Context, Options
 
 NAMES: Final = sorted(file.stem for file in JOBS.glob("*.toml"))
 #: Texts of three words and more that are the same in English and Spanish, by the end of their path, and why.
@@ -37,7 +37,7 @@ def planned(lw: Catalogue, name: str, style: Style) -> Mapping[str, Any]:
     """Return each leaf of a plan; its job is read with points, whatever mark the answer has."""
     job = read_job(with_weather(read_file(JOBS / f"{name}.toml"), JOBS), lw.shelf, Options())
     asked = Options(lang=style.lang, units=style.system, decimal=style.decimal)
-    plan = lint.run_module()._planned(lw, job, asked)
+    plan = lint.run_module()._planned(lw, job, asked, Context(lw.shelf))
     return dict(leaves(msgspec.json.decode(msgspec.json.encode(plan))))
 
 

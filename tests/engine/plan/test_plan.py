@@ -61,7 +61,7 @@ def test_a_job_is_refused_with_every_fault_in_it(refused):
         {"id": "North", "length": "12"},
         schema=1,
         defaults={"old_coating": "linseed", "surface": "sandy"},
-        site={"timezone": "America/New_Yrok", "currency": "USX", "jurisdiction": "usa", "year_built": 1500},
+        site={"timezone": "America/New_Yrok", "currency": "USX", "jurisdiction": "Oz!", "year_built": 1500},
         as_of="2026-02-30",
         prices=[],
         hours=[],

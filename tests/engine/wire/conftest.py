@@ -11,7 +11,7 @@ import msgspec
 import pytest
 
 from latewood.declare import F, Q, Share
-from latewood.problems import Fault, InputProblem
+from latewood.problems import Fault, InputProblem, same_name
 from latewood.quantities.lumber import Nominal
 from latewood.quantities.money import Money
 from latewood.quantities.units import Outline
@@ -24,7 +24,6 @@ class Wood:
     """A record as far as reading is concerned."""
 
     KIND: ClassVar[str] = "species"
-    any_name_will_do: ClassVar[bool] = False
     id: str
 
 
@@ -90,7 +89,8 @@ class FakeShelf:
         return ["red-cedar", "white-cedar (not on this shelf)"] if name == "cedar" else []
 
     def meant(self, kind: str, name: str) -> str | None:
-        return "red-cedar" if name == "arborvitae" else None
+        called = {same_name(id): id for id in self.woods} | {"arborvitae": "red-cedar"}
+        return called.get(same_name(name))
 
     def missing_because(self, kind: str, id: str) -> str | None:
         return "plugin oakery would bring it but was left out (it is broken)" if id == "oak" else None

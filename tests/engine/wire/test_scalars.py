@@ -14,6 +14,7 @@ import pytest
 from latewood.declare import Share
 from latewood.uncertainty import spread
 from latewood.uncertainty.spread import Uncertain
+from latewood.wire import Context, struct_reader
 
 
 @pytest.mark.parametrize(
@@ -290,7 +291,6 @@ def test_reference(read, shelf):
         ("lurch", "unknown-id", "there is no species 'lurch'", "larch"),
         ("oak", "unknown-id", "plugin oakery would bring it but was left out", None),
         ("cedar", "ambiguous", "may mean several", None),
-        ("arborvitae", "unknown-id", "there is no species 'arborvitae'", "red-cedar"),
         ("", "unknown-id", "there is no species ''", None),
         ("x" * 5000, "unknown-id", "there is no species", None),
         (7, "wrong-type", "a bare number", None),
@@ -302,6 +302,24 @@ def test_reference_refused(read, fault, given, code, part, nearest):
     assert (found.pointer, found.code, found.nearest) == ("/wood", code, nearest)
     assert part in found.detail
     assert len(found.detail) < 250
+
+
+@pytest.mark.parametrize("given", ["Larch", " LARCH ", "Red Cedar", "red_cedar", "redcedar", "rêd-cedar"])
+def test_an_id_may_be_written_as_people_write(form, shelf, given):
+    ctx = Context(shelf)
+    assert struct_reader(form).read({"length": "1 m", "wood": given}, "", ctx).wood in shelf.woods.values()
+    assert not ctx.taken
+
+
+def test_a_name_that_is_no_id_is_noted_with_what_it_was_taken_for(form, shelf):
+    ctx = Context(shelf)
+    assert struct_reader(form).read({"length": "1 m", "wood": "Arborvitae"}, "", ctx).wood.id == "red-cedar"
+    assert ctx.taken == [("/wood", "Arborvitae", shelf.woods["red-cedar"])]
+
+
+@pytest.mark.parametrize("given", ["Matt", " MATT", "m-att"])
+def test_a_word_may_be_written_as_people_write(read, given):
+    assert read(finish=given).finish == "matt"
 
 
 def test_an_ambiguous_name_lists_what_it_may_mean(read, fault):
