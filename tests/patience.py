@@ -114,6 +114,11 @@ def children(pid: int) -> list[int]:
         return []
 
 
+def workers(pid: int) -> list[int]:
+    """Return the ids of a server's processes that calculate: those forked by the one that has the engine loaded."""
+    return [grand for child in children(pid) for grand in children(child)]
+
+
 def family(pid: int) -> list[int]:
     """Return a process and all that it has started."""
     return [pid, *(each for child in children(pid) for each in family(child))]

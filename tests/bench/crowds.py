@@ -23,7 +23,7 @@ from tests.bench.cases import BODY
 from tests.bench.stack import Process
 from tests.faults.load import IDLE, crowd
 from tests.faults.proxied import Recipe
-from tests.patience import PATIENCE, children, status, until
+from tests.patience import PATIENCE, status, until, workers
 
 RESTS = b"GET /health/live HTTP/1.1\r\nHost: bench\r\n\r\n"
 #: Calculated by a worker.
@@ -132,7 +132,7 @@ def rounds(number: int) -> Figures:
     for _ in range(number):
         with Process("latewood.cli", "serve", "--notice", "0", "--workers", "2") as server:
             seen["start"].append(server.wait())
-            for pid in children(server.pid):
+            for pid in workers(server.pid):
                 os.kill(pid, signal.SIGKILL)
             seen["an answer after all workers are killed"].append(
                 _timed(lambda port=server.port: status(port, ROW) == 200)

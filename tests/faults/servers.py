@@ -17,7 +17,7 @@ from contextlib import suppress
 from pathlib import Path
 from typing import IO, Any, Final
 
-from tests.patience import PATIENCE, answers, children, family, free_port
+from tests.patience import PATIENCE, answers, children, family, free_port, workers
 
 from latewood_api import body
 
@@ -137,8 +137,8 @@ class Server(Mistreated):
         return family(self.process.pid)[1:]
 
     def workers(self) -> list[int]:
-        """Return the ids of the processes that calculate: those forked by the one that has the engine loaded."""
-        return [grand for child in children(self.process.pid) for grand in children(child)]
+        """Return the ids of the processes that calculate."""
+        return workers(self.process.pid)
 
     def stop(self, number: int = signal.SIGTERM) -> int:
         """Tell the server to stop, wait, and return its exit code."""
