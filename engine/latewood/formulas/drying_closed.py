@@ -9,6 +9,7 @@ nine cases of ten, 0.5 to 2 times in all.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Annotated
 
 import numpy as np
@@ -56,15 +57,25 @@ class Slab:
 
         Carslaw and Jaeger 1959, Conduction of Heat in Solids, 2nd ed., sect. 3.11: radiation at both faces.
         """
-        root = self._roots()
-        norm = (root**2 + self.loss**2) * (self.thickness + self.loss_under / (root**2 + self.loss_under**2))
-        norm = (norm + self.loss) / (2 * root**2)
-        weight = _inside(root, self.loss, filled) * _inside(root, self.loss, outer) / (norm * outer)
-        found: Array = np.exp(-np.multiply.outer(time, root**2)) @ weight
+        found: Array = self.decay(time) @ self.weight(filled, outer)
         return found
 
+    def decay(self, time: Array) -> Array:
+        """Return what is left of each term of the series at these times."""
+        left: Array = np.exp(-np.multiply.outer(time, self._roots**2))
+        return left
+
+    def weight(self, filled: float, outer: float) -> Array:
+        """Return what each term of the series counts in the mean excess."""
+        root = self._roots
+        norm = (root**2 + self.loss**2) * (self.thickness + self.loss_under / (root**2 + self.loss_under**2))
+        norm = (norm + self.loss) / (2 * root**2)
+        found: Array = _inside(root, self.loss, filled) * _inside(root, self.loss, outer) / (norm * outer)
+        return found
+
+    @cached_property
     def _roots(self) -> Array:
-        """Return the first eigenvalues: λL = (n − 1)π + atan(H_1/λ) + atan(H_2/λ), one in each interval of π."""
+        """The first eigenvalues: λL = (n − 1)π + atan(H_1/λ) + atan(H_2/λ), one in each interval of π."""
         low = np.arange(_TERMS) * np.pi / self.thickness
         high = low + np.pi / self.thickness
         low[0] = 1e-12
@@ -102,15 +113,16 @@ class Wetted:
     exchange_under: float
     factor: float = 1.0
 
-    @property
+    @cached_property
     def settled(self) -> float:
         """The moisture content it settles at."""
         return float(
             sorption.equilibrium_moisture(temperature=self.temperature, relative_humidity=self.relative_humidity)
         )
 
+    @cached_property
     def film_time(self) -> float:
-        """Return how long (s) the film takes to evaporate at the wet bulb."""
+        """How long (s) the film takes to evaporate at the wet bulb."""
         bulb = air.wet_bulb(temperature=self.temperature, relative_humidity=self.relative_humidity, pressure=101325.0)
         vapour = air.vapour_pressure(temperature=self.temperature, relative_humidity=self.relative_humidity)
         pull = float(air.saturation_pressure_over_water(temperature=bulb) - vapour)
@@ -118,12 +130,15 @@ class Wetted:
 
     def time_until(self, limit: float, outer: float) -> float:
         """Return after how long (s) the outer layer's mean is at the limit; infinite where it never gets there."""
-        if limit <= self.settled:
-            return np.inf
-        times, moisture = self.course(limit, outer)
+        return self.reached(limit, *self.course(limit, outer))
+
+    def reached(self, limit: float, times: Array, moisture: Array) -> float:
+        """Return the time (s) from which a course is at the limit; infinite where it never gets there."""
         dry = moisture <= limit
+        if limit <= self.settled or not dry.any():
+            return np.inf
         # A board with a film on it is not dry, however little went in.
-        return max(float(times[int(np.argmax(dry))]), self.film_time()) if dry.any() else np.inf
+        return max(float(times[int(np.argmax(dry))]), self.film_time)
 
     def course(self, limit: float, outer: float) -> tuple[Array, Array]:
         """Return the mean moisture of the outer layer over time (s); it stays as it is while the film lasts.
@@ -143,11 +158,12 @@ class Wetted:
         )
         slab = Slab(self.thickness, *(loss / diffusivity for loss in self._losses(aim, settled)))
         outer = min(outer, self.thickness)
-        excess = (cap - self.core) * slab.mean_left(diffusivity * _TIMES, depth, outer)
-        excess += (self.core - settled) * slab.mean_left(diffusivity * _TIMES, self.thickness, outer)
+        left = slab.decay(diffusivity * _TIMES)
+        excess = (cap - self.core) * (left @ slab.weight(depth, outer))
+        excess += (self.core - settled) * (left @ slab.weight(self.thickness, outer))
         layer = min(self.depth / outer, 1.0)
         before = layer * self.cap + (1 - layer) * self.core
-        waits = min(self.film_time(), _TIMES[-1])
+        waits = min(self.film_time, _TIMES[-1])
         times = np.concatenate(([0.0, waits], waits + _TIMES))
         return times, np.concatenate(([before, before], settled + excess))
 

@@ -182,8 +182,8 @@ def _in_closed_form(run: Run) -> list[Course]:
             factor=case.factor,
         )
         times, moisture = board.course(limit, wood.outer)
-        takes = board.time_until(limit, wood.outer)
-        film = wetted and since + board.film_time() > 0
+        takes = board.reached(limit, times, moisture)
+        film = wetted and since + board.film_time > 0
         wait = max(takes + since, 0.0)
         courses.append(Course(wait=wait, from_wetting=takes, moisture=np.interp(at, times, moisture), film=film))
     return courses
