@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
-from typing import Any, Final, Protocol
+from collections.abc import Callable, Hashable, Iterable, Mapping
+from typing import Any, Final, ParamSpec, Protocol, TypeVar
 
 import msgspec
 import numpy as np
@@ -30,6 +30,9 @@ from latewood.provenance.shown import Finding, Raised, Reasoned, Remarked, Shown
 from latewood.provenance.sourced import Evidence, Sourced
 from latewood.uncertainty import spread
 from latewood.uncertainty.spread import Number
+
+P = ParamSpec("P")
+T = TypeVar("T")
 
 #: A default whose alternatives would move the answer by more than this is a finding (design §5).
 MATTERS = 0.10
@@ -90,6 +93,7 @@ class Ledger:
         self._used: dict[str, Used] = {}
         self._raised: dict[tuple[str, str | None], Raised] = {}
         self._facts: dict[str, dict[str, Any]] = {"": {}}
+        self._done: dict[Hashable, Any] = {}
 
     @classmethod
     def scratch(cls) -> Ledger:
@@ -202,6 +206,18 @@ class Ledger:
             self.steps.append(Step(formula=formula, numbers=at_median, value=spread.central(result), about=about))
         return result
 
+    def once(self, key: Hashable, work: Callable[P, T], *given: P.args, **named: P.kwargs) -> T:
+        """Return what work comes to that was done for this key before; done again where each step is written down.
+
+        What it computes and takes depends on the key alone.
+        """
+        if self.steps is not None:
+            return work(*given, **named)
+        if key not in self._done:
+            self._done[key] = work(*given, **named)
+        done: T = self._done[key]
+        return done
+
     @property
     def basis(self) -> list[Used]:
         """The numbers and choices used, in the order they were first taken."""
@@ -223,9 +239,10 @@ class Ledger:
         One that is a danger to some of them and a warning to others is shown as a danger.
         """
         whole = self._facts[""]
+        every = {of: whole | facts for of, facts in self._facts.items() if of}
         shown = []
         for record in records:
-            parts = {of: whole | facts for of, facts in self._facts.items() if of and record.holds(whole | facts)}
+            parts = {of: facts for of, facts in every.items() if record.holds(facts)}
             everywhere = record.holds(whole)
             if everywhere or parts:
                 graver = any(record.graver(facts) for facts in (whole, *parts.values()))

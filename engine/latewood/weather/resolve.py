@@ -7,7 +7,6 @@ from datetime import UTC, timedelta
 from typing import Final
 from zoneinfo import ZoneInfo
 
-import msgspec
 import numpy as np
 
 from latewood.formulas import air
@@ -107,7 +106,7 @@ def _conflicts(weather: Weather, pointer: str) -> list[Fault]:
 
 
 def _columns(columns: WeatherColumns) -> dict[str, Series]:
-    given = {field.name: getattr(columns, field.name) for field in msgspec.structs.fields(WeatherColumns)}
+    given = {name: getattr(columns, name) for name in columns.__struct_fields__}
     return {name: series for name, series in given.items() if series is not None}
 
 

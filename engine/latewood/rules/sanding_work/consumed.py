@@ -92,17 +92,25 @@ def _by_area(
 ) -> Number | None:
     if face.area <= 0:
         return None
-    practice, machine = method.practice, step.machine or face.machine
-    life = ledger.take(practice.disc_life[face.surface if first else face.group])
-    if not first:
+    machine, surface = step.machine or face.machine, face.surface if first else face.group
+    about, key = f"{face.id}, {step.id}", (life_of, first, surface, step.abrasive, machine.id)
+    life = ledger.once(key, life_of, surface, step.abrasive, machine, about, method, ledger, later=not first)
+    return ledger.step(wear.discs_worn, about, area=face.area, effort=effort, life=life)
+
+
+def life_of(
+    surface: str, grade: str, machine: Machine, about: str, method: Method, ledger: Ledger, *, later: bool
+) -> Number:
+    """Return the area that a piece of a grade lasts for under a machine, as a first grade or a later one."""
+    practice = method.practice
+    life = ledger.take(practice.disc_life[surface])
+    if later:
         life = life * ledger.take(practice.later_life)
-    if mismatched(method.ladder, machine, step.abrasive) is not None:
+    if mismatched(method.ladder, machine, grade) is not None:
         life = life * ledger.take(practice.mismatch)
-    about = f"{face.id}, {step.id}"
     size = _area_of(machine, ledger)
     reference = spread.central(ledger.step(wear.pad_area, in_english(clause("disc-of-lives")), diameter=LIVES_FOR))
-    life = ledger.step(wear.life_by_size, about, life=life, abrasive_area=size, reference_area=reference)
-    return ledger.step(wear.discs_worn, about, area=face.area, effort=effort, life=life)
+    return ledger.step(wear.life_by_size, about, life=life, abrasive_area=size, reference_area=reference)
 
 
 def _area_of(machine: Machine, ledger: Ledger) -> Number:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from latewood.formulas import sequence
+from latewood.provenance import Ledger
 from latewood.records import GradeRange, SandingPractice
 from latewood.rules.faces import FLOOR, WALKED
 from latewood.rules.sanding_work.fields import SandPatch
@@ -46,7 +47,7 @@ class Chooser:
     def __init__(self, method: Method) -> None:
         self.method, self.practice, self.ladder = method, method.practice, method.ladder
         self.field_ends: dict[str, str] = {}
-        self._starts: dict[tuple[str, str, str], str] = {}
+        self._aside = Ledger.scratch()
 
     def choose(self, face: SandedFace) -> Chosen:
         """Return the sequence of a face."""
@@ -101,11 +102,10 @@ class Chooser:
         inside = list(self.ladder.within(stock, row.coarsest, row.finest))
         if not inside:
             return None
-        key = (face.id, face.machine.id, face.condition)
-        if key not in self._starts:
-            passes = passes_with(inside, face, self.method)
-            self._starts[key] = next((id for id in inside if passes[id] <= MOST_PASSES), inside[-1])
-        return self._starts[key]
+        passes = self._aside.once(
+            (passes_with, *inside, face.wood, face.condition), passes_with, inside, face, self.method, self._aside
+        )
+        return next((id for id in inside if passes[id] <= MOST_PASSES), inside[-1])
 
     def _begin(
         self, face: SandedFace, stock: Sequence[str], sizes: dict[str, float], last: str, base: Chosen

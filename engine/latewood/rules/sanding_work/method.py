@@ -66,6 +66,11 @@ class SandedFace:
         return self.zone if self.item is None else self.id
 
     @property
+    def wood(self) -> tuple[str | None, str]:
+        """What depths and passes go by of its wood."""
+        return None if self.species is None else self.species.id, self.group
+
+    @property
     def surface(self) -> str:
         """What the first grade works in: softwood, hardwood, or an old film on either."""
         return "film" if self.condition == "old-film" else self.group

@@ -44,6 +44,10 @@ def density_of(face: SandedFace, method: Method, ledger: Ledger) -> Number:
 
 def depths_of(face: SandedFace, method: Method, ledger: Ledger) -> tuple[Number, Number]:
     """Return how deep sound wood lies, and the same as an even layer: measured, by bare years, or by condition."""
+    return ledger.once((depths_of, face.wood, face.condition), _depths_of, face, method, ledger)
+
+
+def _depths_of(face: SandedFace, method: Method, ledger: Ledger) -> tuple[Number, Number]:
     practice, more = method.practice, method.flattening
     if method.measured is not None:
         ledger.use("input/layer", clause("depth-as-measured"), "input")
@@ -113,8 +117,20 @@ def per_pass(
     )
 
 
+def passes_over(
+    depth: Number, grade_size: float, face: SandedFace, machine: Number, method: Method, ledger: Ledger, about: str
+) -> tuple[Number, Number]:
+    """Return what a pass of a grade takes off, and how many such passes a depth needs."""
+    taken = per_pass(grade_size, face, machine, method, ledger, about)
+    return taken, ledger.step(removal.passes_needed, about, depth=depth, per_pass=taken)
+
+
 def cut_of(machine: Machine, speed: float | None, method: Method, ledger: Ledger) -> Number:
     """Return the cut of a machine beside the reference, at its speed. Pressure is in none of it."""
+    return ledger.once((cut_of, machine.id, speed), _cut_of, machine, speed, method, ledger)
+
+
+def _cut_of(machine: Machine, speed: float | None, method: Method, ledger: Ledger) -> Number:
     practice = method.practice
     reference_speed = ledger.take(practice.reference_speed)
     turned: Number = reference_speed if speed is None else speed
@@ -146,8 +162,9 @@ def work(face: SandedFace, grades: Sequence[str], patched: int | None, method: M
     steps, efforts = [], []
     for place, (grade, depth) in enumerate(zip(grades, depths, strict=True)):
         about = f"{face.id}, {grade}"
-        taken = per_pass(sizes[grade], face, machine, method, ledger, about)
-        needed = ledger.step(removal.passes_needed, about, depth=depth, per_pass=taken)
+        over = grades[place - 1] if place else face.condition
+        key = (passes_over, over, grade, face.wood, face.machine.id, face.speed)
+        taken, needed = ledger.once(key, passes_over, depth, sizes[grade], face, machine, method, ledger, about)
         passes = _whole(spread.value(needed))
         most = _whole(spread.high(needed))
         if place == 0 and patched is not None:
@@ -192,8 +209,8 @@ def _blend(face: SandedFace, machine: Machine, grade: str, method: Method, ledge
     share, size = ledger.take(method.practice.scratch_share), method.ladder.sizes[grade]
     depth = ledger.step(removal.scratch_depth, about, grain_size=size, share=share)
     cut = cut_of(machine, None, method, ledger)
-    taken = per_pass(size, face, cut, method, ledger, about)
-    needed = ledger.step(removal.passes_needed, about, depth=depth, per_pass=taken)
+    key = (passes_over, grade, grade, face.wood, machine.id, None)
+    taken, needed = ledger.once(key, passes_over, depth, size, face, cut, method, ledger, about)
     passes = _whole(spread.value(needed))
     by_it = replace(face, machine=machine, choice=None)
     return SandStep(
@@ -234,12 +251,12 @@ def _effort(
     return depth / usual
 
 
-def passes_with(grades: Sequence[str], face: SandedFace, method: Method) -> dict[str, float]:
+def passes_with(grades: Sequence[str], face: SandedFace, method: Method, aside: Ledger) -> dict[str, float]:
     """Return the median of passes each grade would need on a face, by wood and depth alone.
 
     It is to choose a grade by, which the machine does not decide, and is written down nowhere.
     """
-    aside, sizes = Ledger.scratch(), method.ladder.sizes
+    sizes = method.ladder.sizes
     reference = sizes[method.practice.reference_grade]
     taken = per_pass(reference, face, 1.0, method, aside, "reference")
     needed = spread.value(depths_of(face, method, aside)[1] / taken)
