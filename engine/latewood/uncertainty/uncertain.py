@@ -1,17 +1,20 @@
 """What is an uncertain quantity? Values in many states of its unknowns, their arithmetic, and their quantiles."""
 
 import math
-from dataclasses import dataclass, field
+from functools import lru_cache
 from numbers import Real
 from typing import TYPE_CHECKING, ClassVar, NoReturn, TypeAlias
 
+import msgspec
 import numpy as np
 
 from latewood.uncertainty.scores import ANCHORS, DRAWS, NORMAL, Values, all_scores, probabilities
 
+#: The two that numbers mostly are stand before the class they belong to, which takes longer to tell.
+_REAL = (float, int, Real)
 
-@dataclass(frozen=True, slots=True, eq=False, repr=False)
-class Uncertain:
+
+class Uncertain(msgspec.Struct, frozen=True, eq=False, gc=False):
     """A quantity known by its distribution; the unit is whatever unit its unknowns were given in.
 
     `values` is the anchors, then the draws. `paths` names the unknowns it depends on. `trend` says how it moves with
@@ -24,7 +27,8 @@ class Uncertain:
     values: Values
     paths: frozenset[str]
     trend: int
-    _rising: Values | None = field(default=None, init=False)  # sorted once: an answer asks for three quantiles
+    #: Sorted once: an answer asks for three quantiles.
+    _rising: Values | None = None
 
     # Makes NumPy scalars leave the operation to this class instead of building arrays of objects.
     __array_ufunc__: ClassVar[None] = None
@@ -36,7 +40,7 @@ class Uncertain:
             raise ValueError(f"an uncertain quantity holds {len(ANCHORS) + DRAWS} values, got {self.values.shape}")
         if not self.paths or self.trend not in (-1, 0, 1) or (self.trend and len(self.paths) > 1):
             raise ValueError(f"trend {self.trend} cannot be said of the unknowns {sorted(self.paths)}")
-        if not np.isfinite(self.values).all():
+        if np.count_nonzero(np.isfinite(self.values)) < len(self.values):
             raise OverflowError(f"not finite for some values of {', '.join(sorted(self.paths))}")
         self.values.setflags(write=False)
 
@@ -79,13 +83,11 @@ class Uncertain:
             raise ValueError(f"a probability lies between 0 and 1, both excluded; got {p!r}")
         if self.trend and p in ANCHORS:
             return float(self.values[1 + self.trend * (ANCHORS.index(p) - 1)])
-        places, values, geometric = self._curve()
-        place = NORMAL.inv_cdf(p) if self.trend else p
-        i = int(np.searchsorted(places, place, side="right"))
+        _, values, geometric = self._curve()
+        i, share = _place(p, sampled=not self.trend)
         if i in (0, len(values)):
             return float(values[min(i, len(values) - 1)])
         below, above = float(values[i - 1]), float(values[i])
-        share = (place - float(places[i - 1])) / float(places[i] - places[i - 1])
         if geometric:
             return below * math.exp(share * math.log(above / below))
         return below + share * (above - below)
@@ -115,7 +117,7 @@ class Uncertain:
         if values is None:
             # The scores are symmetric about 0: sorting serves a falling quantity as well as a rising one.
             values = np.sort(self.values if self.trend else self.values[len(ANCHORS) :])
-            object.__setattr__(self, "_rising", values)
+            msgspec.structs.force_setattr(self, "_rising", values)
         if not self.trend:
             return probabilities(), values, False
         return all_scores(), values, bool(values[0] > 0 or values[-1] < 0)
@@ -123,18 +125,18 @@ class Uncertain:
     def __add__(self, other: "Number") -> "Uncertain":
         if isinstance(other, Uncertain):
             return made(quiet(np.add, self.values, other.values), self, other, common_trend(self, other))
-        if not isinstance(other, Real):
+        if not isinstance(other, _REAL):
             return NotImplemented
         return made(quiet(np.add, self.values, finite(other)), self, self, self.trend)
 
     def __sub__(self, other: "Number") -> "Uncertain":
-        return self + (-other) if isinstance(other, (Uncertain, Real)) else NotImplemented
+        return self + (-other) if isinstance(other, (Uncertain, *_REAL)) else NotImplemented
 
     def __mul__(self, other: "Number") -> "Uncertain":
         if isinstance(other, Uncertain):
             trend = _product_trend(self, other, other.trend)
             return made(quiet(np.multiply, self.values, other.values), self, other, trend)
-        if not isinstance(other, Real):
+        if not isinstance(other, _REAL):
             return NotImplemented
         factor = finite(other)
         return made(quiet(np.multiply, self.values, factor), self, self, self.trend if factor >= 0 else -self.trend)
@@ -143,7 +145,7 @@ class Uncertain:
         if isinstance(other, Uncertain):
             trend = _product_trend(self, other, -other.trend)
             return made(quiet(np.divide, self.values, _divisor(other)), self, other, trend)
-        if not isinstance(other, Real):
+        if not isinstance(other, _REAL):
             return NotImplemented
         divisor = finite(other)
         if divisor == 0:
@@ -151,14 +153,14 @@ class Uncertain:
         return made(quiet(np.divide, self.values, divisor), self, self, self.trend if divisor > 0 else -self.trend)
 
     def __rtruediv__(self, other: float) -> "Uncertain":
-        if not isinstance(other, Real):
+        if not isinstance(other, _REAL):
             return NotImplemented
         numerator = finite(other)
         trend = -self.trend * abs(_sign(self.values)) * (1 if numerator >= 0 else -1)
         return made(quiet(np.divide, numerator, _divisor(self)), self, self, trend)
 
     def __pow__(self, other: float) -> "Uncertain":
-        if not isinstance(other, Real):
+        if not isinstance(other, _REAL):
             return NotImplemented
         exponent = finite(other)
         base = _divisor(self) if exponent < 0 else self.values
@@ -204,15 +206,25 @@ class Uncertain:
 Number: TypeAlias = float | Uncertain
 
 
+@lru_cache(maxsize=64)
+def _place(p: float, *, sampled: bool) -> tuple[int, float]:
+    """Give the place on the curve next above a probability, and the share of the way there from the one before."""
+    places, place = (probabilities(), p) if sampled else (all_scores(), NORMAL.inv_cdf(p))
+    i = int(np.searchsorted(places, place, side="right"))
+    if i in (0, len(places)):
+        return i, 0.0
+    return i, (place - float(places[i - 1])) / float(places[i] - places[i - 1])
+
+
 def made(values: Values, a: Uncertain, b: Uncertain, trend: int) -> Uncertain:
     """Give the quantity computed from `a` and `b`, which depends on the unknowns of both."""
     return Uncertain(values, a.paths if a.paths == b.paths else a.paths | b.paths, trend)
 
 
+@np.errstate(all="ignore")
 def quiet(operation: np.ufunc, a: Values | float, b: Values | float) -> Values:
     """Do an array operation without NumPy's warnings: Uncertain refuses what is not finite, and names the unknowns."""
-    with np.errstate(all="ignore"):
-        result: Values = operation(a, b)
+    result: Values = operation(a, b)
     return result
 
 
