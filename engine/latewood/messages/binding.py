@@ -1,4 +1,4 @@
-"""A text bound to one style: the function that puts values into it."""
+"""A text bound to one style: the function that puts values into it, for a speaker who has names for things."""
 
 from __future__ import annotations
 
@@ -7,8 +7,8 @@ from typing import Any, Final
 
 from latewood.messages.template import Parts, Slot
 
-Say = Callable[[Mapping[str, Any]], str]
-Write = Callable[[Any], str]
+Say = Callable[[Mapping[str, Any], Any], str]
+Write = Callable[[Any, Any], str]
 #: A list of names longer than this ends in "and 5 more"; of places, so does one longer than the second. `values` hold
 #: all of them.
 MOST_NAMES: Final = 6
@@ -40,48 +40,48 @@ def bind(
         if place == 0 and sentence:
             write = _capital(write)
         if name is None:
-            pieces.append(write(None).replace("%", "%%"))
+            pieces.append(write(None, None).replace("%", "%%"))
         else:
             pieces.append("%s")
             fields.append((name, write))
     pattern = "".join(pieces)
     if not fields:
         fixed = pattern.replace("%%", "%")
-        return lambda values: fixed
+        return lambda values, by: fixed
     if len(fields) == 1:
         ((name_, only),) = fields
-        return lambda values: pattern % only(values[name_])
+        return lambda values, by: pattern % only(values[name_], by)
     if len(fields) == 2:
         (first, one), (second, two) = fields
-        return lambda values: pattern % (one(values[first]), two(values[second]))
+        return lambda values, by: pattern % (one(values[first], by), two(values[second], by))
     pairs = tuple(fields)
-    return lambda values: pattern % tuple([write(values[name]) for name, write in pairs])
+    return lambda values, by: pattern % tuple([write(values[name], by) for name, write in pairs])
 
 
 def listed(one: Write, kind: str, form: str, words: Mapping[str, str]) -> Write:
     """Return the function that writes a list: joined by a word, a sign, as sentences, or after what went before."""
     if form in ("sentences", "then"):
         lead = " " if form == "then" else ""
-        return lambda value: lead + " ".join([capital(one(v)) for v in value]) if value else ""
+        return lambda value, by: lead + " ".join([capital(one(v, by)) for v in value]) if value else ""
     if form == "semicolon":
-        return lambda value: "; ".join(dict.fromkeys([one(v) for v in value]))
+        return lambda value, by: "; ".join(dict.fromkeys([one(v, by) for v in value]))
     if form == "all":
-        return lambda value: ", ".join(dict.fromkeys([one(v) for v in value]))
+        return lambda value, by: ", ".join(dict.fromkeys([one(v, by) for v in value]))
     most = MOST_NAMES if kind != "clause" else MOST_PLACES if form == "comma" else 99
 
-    def told(value: Any) -> list[str]:
-        texts = list(dict.fromkeys([one(v) for v in value]))
+    def told(value: Any, by: Any) -> list[str]:
+        texts = list(dict.fromkeys([one(v, by) for v in value]))
         if len(texts) > most:
             texts = [*texts[: most - 1], words["more"].replace("#", str(len(texts) - most + 1))]
         return texts
 
     if form == "comma":
-        return lambda value: ", ".join(told(value))
+        return lambda value, by: ", ".join(told(value, by))
     last, softened = words[form or "and"], words.get(f"{form or 'and'}_before")
     sounds = tuple(words.get(f"{form or 'and'}_sounds", "").split())
 
-    def write(value: Any) -> str:
-        texts = told(value)
+    def write(value: Any, by: Any) -> str:
+        texts = told(value, by)
         if len(texts) < 2:
             return texts[0] if texts else ""
         use = softened if softened and texts[-1].lower().startswith(sounds) else last
@@ -96,8 +96,8 @@ def capital(text: str) -> str:
 
 
 def _capital(write: Write) -> Write:
-    return lambda value: capital(write(value))
+    return lambda value, by: capital(write(value, by))
 
 
 def _without_stop(write: Write) -> Write:
-    return lambda value: write(value).removesuffix(".")
+    return lambda value, by: write(value, by).removesuffix(".")

@@ -4,16 +4,15 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from copy import copy
 from typing import Any, Protocol
 
 from latewood.messages import quantities
-from latewood.messages.binding import Say, bind, listed
+from latewood.messages.binding import Say, Write, bind, listed
 from latewood.messages.lacking import lacks, own
 from latewood.messages.style import Style
 from latewood.messages.template import FORM_COUNT, Parts, Slot, first_sentence, parse, plural_index
 from latewood.messages.values import Brief, Clause, Prose, Titled, Word, literal
-
-Write = Callable[[Any], str]
 
 
 class Catalogue(Protocol):
@@ -43,7 +42,10 @@ class Catalogue(Protocol):
 
 
 class Speaker:
-    """Writes texts in one style. Each is bound when it is first written, and counted where its base had to be taken."""
+    """Writes texts in one style. Each is bound when it is first written, and counted where its base had to be taken.
+
+    What is bound serves all speakers of a style: those that write names by labels of their own too.
+    """
 
     def __init__(self, texts: Catalogue, style: Style) -> None:
         self.texts, self.style = texts, style
@@ -66,7 +68,7 @@ class Speaker:
         ready = self._ready.get(id)
         if ready is None:
             ready = self._ready[id] = self._bind(id)
-        return ready(values)
+        return ready(values, self)
 
     def clause(self, part: Clause) -> str:
         """Return a clause in words."""
@@ -85,12 +87,12 @@ class Speaker:
             ready = self._ready[key] = bind(
                 first_sentence(parts), lambda slot: self._field(slot, params), sentence=False, dotted=self._dotted
             )
-        text = ready(part.values)
+        text = ready(part.values, self)
         return text if text.partition(" ")[0][1:].isupper() else f"{text[:1].lower()}{text[1:]}"
 
     def naming(self, labels: Mapping[str, str]) -> Speaker:
         """Return what writes names by these labels: the parts of one deck as its plan calls them."""
-        other = Speaker(self.texts, self.style)
+        other = copy(self)
         other.labels = labels
         if other.base is not None:
             other.base = other.base.naming(labels)
@@ -106,7 +108,7 @@ class Speaker:
         if parts is None:
             if self.base is None or self.differs:
                 raise KeyError(f"there is no message {id!r}")
-            return self._borrowed(id, self.base)
+            return _borrowed(id)
         params = self.texts.params[id]
         message = self.texts.messages.get(id)
         sentence = message is not None and message.severity is not None
@@ -119,22 +121,15 @@ class Speaker:
             parts = self.base.pack.parts.get(id)
         return parts
 
-    def _borrowed(self, id: str, base: Speaker) -> Say:
-        def say(values: Mapping[str, Any]) -> str:
-            self.texts.fell_back[self.style.lang, id] += 1
-            return base.say(id, values)
-
-        return say
-
     def _field(self, slot: Slot, params: Mapping[str, str]) -> tuple[str | None, Write]:
         if slot.quantity is not None:
             text = self._quantity(slot)
-            return None, lambda _: text
+            return None, lambda _, by: text
         kind = params[slot.name]
         if slot.variants:
             variants, index = slot.variants, self._index
             size: Callable[[Any], int] = int if kind == "count" else len
-            return slot.name, lambda value: variants[index(size(value))].replace("#", str(size(value)))
+            return slot.name, lambda value, by: variants[index(size(value))].replace("#", str(size(value)))
         if kind.endswith(" list"):
             bare = kind.removesuffix(" list")
             return slot.name, listed(self._one(bare, ""), bare, slot.form, self.manner.join)
@@ -152,44 +147,45 @@ class Speaker:
         style, names = self.style, self.manner.units
         match kind:
             case "name":
-                labels = self.labels
-                return lambda value: labels.get(value, value)
+                return lambda value, by: by.labels.get(value, value)
             case "code":
-                return str
+                return lambda value, by: str(value)
             case "count":
-                return lambda value: str(int(value))
-            case "number":
-                return quantities.marked(quantities.three, style)
+                return lambda value, by: str(int(value))
             case "word":
-                return lambda value: self.word(of, value)
+                return lambda value, by: by.word(of, value)
             case "record":
-                return self.title
+                return lambda value, by: by.title(value)
             case "prose":
-                return lambda value: self.prose(value)[0]
+                return lambda value, by: by.prose(value)[0]
             case "clause":
-                return self.clause
-            case "limit":
-                return lambda value: quantities.legal(value.measure, value.given, style, names)
-            case "between":
-                return quantities.between(style, names, self.manner.join["to"])
-            case "moment":
-                return quantities.moment(form, style, self.manner.moments)
+                return lambda value, by: by.clause(value)
             case "any":
-                return self.any
-        return quantities.writer(kind, form, style, names)
+                return lambda value, by: by.any(value)
+            case "limit":
+                return lambda value, by: quantities.legal(value.measure, value.given, style, names)
+            case "number":
+                write = quantities.marked(quantities.three, style)
+            case "between":
+                write = quantities.between(style, names, self.manner.join["to"])
+            case "moment":
+                write = quantities.moment(form, style, self.manner.moments)
+            case _:
+                write = quantities.writer(kind, form, style, names)
+        return lambda value, by: write(value)
 
     def any(self, value: Any) -> str:
         """Write a value that says itself what it is; plain text is read as a quantity if it is one."""
         write = self._any_of.get(value.__class__)
         if write is not None:
-            return write(value)
+            return write(value, self)
         if isinstance(value, Word):
             return self.word(value.of, value)
         if not hasattr(value, "kind"):
             read = literal(str(value))
             return str(value) if read is None else self.any(read)
         write = self._any_of[value.__class__] = self._one(value.kind, "")
-        return write(value)
+        return write(value, self)
 
     def word(self, of: str, id: str) -> str:
         """Return the label of a word; of a word the language lacks, that of its base; of an unknown one, its id."""
@@ -243,4 +239,15 @@ class Speaker:
         if "{" not in text:
             return text
         parts = parse(text, {}, "/".join(key), FORM_COUNT[self.manner.plural])
-        return bind(parts, lambda slot: self._field(slot, {}), sentence=True)({})
+        return bind(parts, lambda slot: self._field(slot, {}), sentence=True)({}, self)
+
+
+def _borrowed(id: str) -> Say:
+    """Return what takes a text from the base of a language, and counts it."""
+
+    def say(values: Mapping[str, Any], by: Any) -> str:
+        by.texts.fell_back[by.style.lang, id] += 1
+        said: str = by.base.say(id, values)
+        return said
+
+    return say
