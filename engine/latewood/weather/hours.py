@@ -67,16 +67,20 @@ class Hours:
         return middles
 
     @cached_property
+    def local(self) -> tuple[datetime, ...]:
+        """The local time at which each step begins."""
+        return tuple(map(self.at, range(len(self))))
+
+    @cached_property
     def local_clock(self) -> Array:
         """Hours since local midnight at which each step begins, as clocks there show it."""
-        clocks = [self.at(index) for index in range(len(self))]
-        return np.array([at.hour + at.minute / 60 + at.second / 3600 for at in clocks])
+        return np.array([at.hour + at.minute / 60 + at.second / 3600 for at in self.local])
 
     @cached_property
     def day(self) -> NDArray[np.intp]:
         """The local day of each step, counted from that of the first."""
-        first = self.at(0).date()
-        return np.array([(self.at(index).date() - first).days for index in range(len(self))], dtype=np.intp)
+        first = self.local[0].toordinal()
+        return np.array([at.toordinal() - first for at in self.local], dtype=np.intp)
 
     def at(self, index: float) -> datetime:
         """Return the local time at which a step begins; parts of a step count."""

@@ -224,10 +224,10 @@ def _rain(hours: Hours, limit: float, *, sheltered: bool) -> Array | None:
 def open_hours(cells: Cells, r: Resolved) -> Flags:
     """Say in which cells people work: hours of the day, days of the week, light, and not before the earliest start."""
     work = r.shift
-    locals_ = [cells.hours.at(index) for index in range(len(cells.hours))]
-    within = np.tile(np.arange(cells.part) * cells.step, len(locals_))
-    clock = np.repeat([at.hour * 3600.0 + at.minute * 60.0 + at.second for at in locals_], cells.part) + within
-    free = np.repeat([_DAYS[at.weekday()] in work.days_off for at in locals_], cells.part)
+    local = cells.hours.local
+    within = np.tile(np.arange(cells.part) * cells.step, len(local))
+    clock = np.repeat([at.hour * 3600.0 + at.minute * 60.0 + at.second for at in local], cells.part) + within
+    free = np.repeat([_DAYS[at.weekday()] in work.days_off for at in local], cells.part)
     found: Flags = (clock >= seconds(work.opens)) & (clock + cells.step <= seconds(work.closes)) & ~free
     if work.daylight_only:
         found &= cells.daylight
