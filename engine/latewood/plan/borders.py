@@ -6,12 +6,10 @@ from collections.abc import Container, Iterable, Mapping
 from typing import Any
 
 from latewood.calculators.area.compute.edges import side_lengths
-from latewood.calculators.area.fields import AreaZone
-from latewood.calculators.area.resolve.regions import regions
 from latewood.calculators.area.resolved import Region
 from latewood.calculators.masking.inputs import Border
+from latewood.plan.done import Done
 from latewood.plan.job import Job, Zone
-from latewood.plan.task import filled
 from latewood.quantities.outline import Outline
 
 #: A zone with its shape.
@@ -55,13 +53,12 @@ def _drawn(zone: Zone, region: Region) -> dict[str, Any]:
     return {"outline": Outline(region.corners, text), "wall_sides": () if edges is None else edges.wall_sides}
 
 
-def outlines_of(job: Job, within: Container[str]) -> list[Outlined]:
+def outlines_of(done: Done, within: Container[str]) -> list[Outlined]:
     """Return each zone that is not a part of another and in which one of these lies, with its shape."""
-    by_id = {zone.id: zone for zone in job.zones}
-    wanted = {top_of(zone, by_id).id for zone in job.zones if zone.id in within}
-    shapes = tuple(filled(AreaZone, zone) for zone in job.zones)
-    found = zip(job.zones, regions(shapes, "/zones"), strict=True)
-    return [(zone, region) for zone, region in found if zone.id in wanted]
+    zones = done.job.zones
+    by_id = {zone.id: zone for zone in zones}
+    wanted = {top_of(zone, by_id).id for zone in zones if zone.id in within}
+    return [(zone, region) for zone, region in zip(zones, done.regions, strict=True) if zone.id in wanted]
 
 
 def top_of(zone: Zone, by_id: Mapping[str, Zone]) -> Zone:

@@ -6,13 +6,16 @@ from functools import cached_property
 from typing import Any
 
 from latewood.calculators import area
+from latewood.calculators.area.fields import AreaZone
+from latewood.calculators.area.resolve.regions import regions
+from latewood.calculators.area.resolved import Region
 from latewood.calculators.area.result import FaceArea
 from latewood.calculators.condition.inputs import ConditionComponent
 from latewood.plan.effective_zones import EffectiveZone, effective_components, of_face
 from latewood.plan.job import Job
 from latewood.plan.kinds import AREA, CONDITION, SANDING, Kind, R
 from latewood.plan.stopped import Stops
-from latewood.plan.task import Task
+from latewood.plan.task import Task, filled
 from latewood.provenance import Ledger
 from latewood.records import Coating
 from latewood.weather import Hours, Place, resolve
@@ -55,6 +58,11 @@ class Done:
     def area(self) -> area.Result:
         """The take-off, which every later step stands on."""
         return self.every(AREA)[0][1]
+
+    @cached_property
+    def regions(self) -> tuple[Region, ...]:
+        """The shape of each zone of the job."""
+        return regions(tuple(filled(AreaZone, zone) for zone in self.job.zones), "/zones")
 
     @cached_property
     def components(self) -> dict[tuple[str, str], EffectiveZone]:

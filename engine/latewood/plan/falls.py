@@ -33,7 +33,7 @@ def state_edges(job: Job, done: Done, known: RecordLookup, ledger: Ledger) -> No
         heights = [merged.zone.level or 0.0, *(stair.rise for _, stair in down)]
         if limit is not None and max(heights) > limit.si:
             ledger.take(limit)
-            ledger.fact("edge", "guarded" if _guarded(job, merged.zone, stairs) else "unsaid", of=merged.id)
+            ledger.fact("edge", "guarded" if _guarded(done, merged.zone, stairs) else "unsaid", of=merged.id)
 
 
 def _worked_on(merged: EffectiveZone) -> bool:
@@ -90,12 +90,13 @@ def _joins_floors(job: Job, stair: Stair, floor: Zone) -> bool:
     return floor.level is not None and any(_alike(stair.rise, abs(floor.level - other)) for other in others)
 
 
-def _guarded(job: Job, floor: Zone, stairs: Sequence[tuple[int, Stair]]) -> bool:
+def _guarded(done: Done, floor: Zone, stairs: Sequence[tuple[int, Stair]]) -> bool:
     """Say whether guards, rails and stairs make up the open edge of a floor, as far as its shape is known."""
+    job = done.job
     guards = [one for one in job.guards if one.zone is None or _stands_on(job, one.zone, floor)]
     if not guards:
         return False
-    outlines = outlines_of(job, {zone.id for zone in job.zones})
+    outlines = outlines_of(done, {zone.id for zone in job.zones})
     open_ = next((_open_edge(zone, region, outlines) for zone, region in outlines if zone.id == floor.id), None)
     if open_ is None:
         return True

@@ -38,7 +38,7 @@ def masking_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
         why = left or (clause("no-work-to-protect-from"),)
         yield Task(MASKING, status=done.stops.status(held), why=why, parts=by_id(coated), held=held)
         return
-    outlines = outlines_of(job, {merged.zone.id for merged in worked})
+    outlines = outlines_of(done, {merged.zone.id for merged in worked})
     floors = {merged.id for merged in worked if merged.own is None}
     # An edge tool touches what stands on a floor, whether or not that is worked on itself.
     touched = [*worked, *(merged for merged in done.whole if merged.own is not None and merged.zone.id in floors)]
