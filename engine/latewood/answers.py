@@ -73,13 +73,9 @@ def no_nulls(result: Mapping[str, Any], ledger: Ledger) -> None:
         ledger.find("not-computed", pointer=path)
 
 
-def _nulls(value: Any, at: str) -> Iterator[str]:
-    if isinstance(value, dict):
-        for name, part in value.items():
-            if name == "value" and part is None:
-                yield at
-            else:
-                yield from _nulls(part, f"{at}/{name}")
-    elif isinstance(value, list):
-        for index, part in enumerate(value):
-            yield from _nulls(part, f"{at}/{index}")
+def _nulls(whole: Mapping[str, Any] | list[Any], at: str) -> Iterator[str]:
+    for name, part in whole.items() if isinstance(whole, dict) else enumerate(whole):
+        if name == "value" and part is None:
+            yield at
+        elif isinstance(part, (dict, list)):
+            yield from _nulls(part, f"{at}/{name}")

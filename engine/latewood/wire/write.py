@@ -27,10 +27,14 @@ def quantity(value: Any, q: Q, system: System) -> dict[str, Any]:
     """Return ``{value, unit}``, with ``low`` and ``high`` where uncertain; null for what is not a number."""
     unit = q.unit if system == "metric" else units.us_of(q.unit, q.dimension)
     numbers = (value.value, value.low, value.high) if isinstance(value, Uncertain) else (float(value),)
-    if not all(math.isfinite(number) for number in numbers):
+    if not all(map(math.isfinite, numbers)):
         return {"value": None, "unit": unit}
-    shown = [units.show(number, unit, q.dimension) for number in numbers]
-    return {**dict(zip(("value", "low", "high"), shown, strict=False)), "unit": unit}
+    shown: dict[str, Any] = {
+        name: units.show(number, unit, q.dimension)
+        for name, number in zip(("value", "low", "high"), numbers, strict=False)
+    }
+    shown["unit"] = unit
+    return shown
 
 
 @cache
