@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from typing import Any, Final
+from typing import Any, Final, get_args
 
 import msgspec
 
 from latewood.messages import Style, shipped, written
 from latewood.problems import InputProblem
+from latewood.records.source import By, Read
 from latewood.wire.options import CHOICES, DOCS
 from latewood_api import problem
 from latewood_api.answers import JSON, TEXT
@@ -194,7 +195,10 @@ def schemas() -> Json:
                 "given": {**STRING, "description": "In the record's own words."},
                 **{name: {"type": "number"} for name in ("value", "low", "high")},
                 "unit": {**STRING, "description": "Absent for counts and years."},
-                "kind": {**STRING, "description": "How it is known: published, derived, common-practice, judgement, …"},
+                "kind": {
+                    **STRING,
+                    "description": "How it is known: published, reported, derived, judgement, …",
+                },
                 "source": {**STRING, "description": "The id of its source."},
                 "where": {**STRING, "description": "The place in the source."},
                 "note": STRING,
@@ -207,10 +211,12 @@ def schemas() -> Json:
             {
                 **entry,
                 "publisher": STRING,
+                "by": {**STRING, "enum": list(get_args(By)), "description": "Who answers for it."},
                 "year": {"type": "integer"},
                 "url": {**STRING, "format": "uri"},
                 "where": {**STRING, "description": "How to find it where it has no address."},
-                "note": {**STRING, "description": "How it was read, and what to be wary of."},
+                "read": {**STRING, "enum": list(get_args(Read)), "description": "How much of it was read."},
+                "note": {**STRING, "description": "What to be wary of."},
             },
             ["id", "title", "summary"],
         ),

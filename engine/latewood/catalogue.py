@@ -21,7 +21,7 @@ from latewood.wire import Context, Options, flat, outputs, struct_reader
 from latewood.wire.options import System, unknown_choice
 
 #: Version of the HTTP contract; only additive change raises its second number.
-CONTRACT: Final = "1.0"
+CONTRACT: Final = "1.1"
 #: What can be listed beside records.
 OWN_KINDS: Final = ("calculators", "formulas", "messages", "models", "plugins")
 

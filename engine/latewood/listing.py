@@ -174,7 +174,7 @@ def _sources(record: Record) -> set[str]:
 
 
 def _source(source: Source) -> dict[str, Any]:
-    told = {name: getattr(source, name) for name in ("publisher", "year", "url", "where", "note")}
+    told = {name: getattr(source, name) for name in ("publisher", "by", "year", "url", "where", "read", "note")}
     return _entry(source.id, source.title, source.summary) | {name: text for name, text in told.items() if text}
 
 

@@ -46,7 +46,7 @@ def check(against: str, expected: str) -> Record:
         title = "A foot"
         summary = "For tests."
         calculator = "units"
-        source = "judgement"
+        source = "wood-handbook-190"
         where = "nowhere"
         against = "{against}"
         tolerance = "exact"

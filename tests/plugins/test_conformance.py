@@ -25,7 +25,14 @@ def brings(*records: Record) -> Mapping[str, Any]:
     return {"latewood_records": hookimpl(lambda: records)}
 
 
-def oil(id: str, more: str = "", numbers: str = "", source: str = "judgement", surface: str = "sanded") -> Record:
+def oil(
+    id: str,
+    more: str = "",
+    numbers: str = "",
+    source: str = "judgement",
+    surface: str = "sanded",
+    kind: str = "judgement",
+) -> Record:
     rest = f"""
         {more}
         [coats]
@@ -37,10 +44,23 @@ def oil(id: str, more: str = "", numbers: str = "", source: str = "judgement", s
         high = "12 m2/L"
         spread = "p10-p90"
         source = "{source}"
-        kind = "judgement"
+        kind = "{kind}"
         {numbers}
     """
     return read_record(guests.oil(rest, id=id), f"pack/coatings/{id.replace('-', '_')}.toml")
+
+
+def page(more: str = "") -> Record:
+    text = f"""
+        schema = 1
+        record = "source"
+        id = "a-page"
+        title = "A page"
+        summary = "For tests."
+        publisher = "not named"
+        {more}
+    """
+    return read_record(text, "pack/sources/a_page.toml")
 
 
 def moving(path: str) -> str:
@@ -88,6 +108,20 @@ QUAY = "pack/coatings/quay_oil.toml: coating/quay-oil: "
             [f"{HARBOUR}models.spreading: there is no model spreading/tabel; did you mean table?"],
         ),
         ([oil("harbour-oil", numbers=moving("coating/x/coats"))], ["there is no number coating/x/coats"]),
+        (
+            [oil("harbour-oil", source="a-page", kind="published"), page()],
+            [
+                f"{HARBOUR}spreading.sanded.low.kind: published needs a source that a stranger can find",
+                "a-page wants by",
+            ],
+        ),
+        (
+            [
+                oil("harbour-oil", source="a-page", kind="published"),
+                page('by = "institution"\nyear = 2020\nread = "abstract"'),
+            ],
+            ["source a-page wants where, read; complete it, or say reported"],
+        ),
     ],
 )
 def test_a_dangling_name_is_said_by_plugin_file_and_field(
@@ -99,6 +133,20 @@ def test_a_dangling_name_is_said_by_plugin_file_and_field(
     with pytest.raises(BadPlugin) as stopped:
         latewood.load(entries, strict=True)
     assert str(stopped.value) == f"plugin pack (unknown): {error}"
+
+
+@pytest.mark.parametrize("place", ['where = "page 3"', 'url = "https://example.org/a-page"'])
+@pytest.mark.parametrize("read", ["whole", "passage"])
+@pytest.mark.parametrize("by", ["author", "institution", "standard-body"])
+def test_what_a_stranger_can_find_is_published(plugin: Plugin, by: str, read: str, place: str) -> None:
+    found = page(f'by = "{by}"\nyear = 2020\n{place}\nread = "{read}"')
+    records = brings(found, oil("harbour-oil", source="a-page", kind="published"))
+    assert error_of(latewood.load([*BUNDLED, plugin("pack", records)])) == "None"
+
+
+def test_what_is_reported_asks_nothing_of_its_source(plugin: Plugin) -> None:
+    records = brings(page(), oil("harbour-oil", source="a-page", kind="reported"))
+    assert error_of(latewood.load([*BUNDLED, plugin("pack", records)])) == "None"
 
 
 def test_every_dangling_name_is_said_at_once(plugin: Plugin) -> None:

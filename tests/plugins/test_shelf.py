@@ -65,6 +65,40 @@ def test_every_source_it_names_exists(record):
     assert {number.unknown for number in record.numbers.values()} <= set(NUMBERS)
 
 
+@pytest.mark.parametrize("source", [record for record in RECORDS if record.KIND == "source"], ids=by_path)
+def test_every_source_says_who_answers_for_it_and_how_it_was_read(source):
+    assert source.by is not None
+    assert (source.read is None) == (source.by == "project")
+
+
+def called(raw, kind):
+    """Return the sources of all in a file that is of this kind."""
+    if isinstance(raw, list):
+        return set().union(*(called(one, kind) for one in raw))
+    if not isinstance(raw, dict):
+        return set()
+    own = {raw["source"]} if kind in (raw.get("kind"), raw.get("against")) else set()
+    return own | called(list(raw.values()), kind)
+
+
+def test_nothing_is_published_that_a_stranger_cannot_find():
+    names = set().union(*(called(record.raw, "published") for record in RECORDS))
+    assert names
+    for source in (SHELF["source", name] for name in names):
+        assert source.title
+        assert source.by in {"author", "institution", "standard-body"}
+        assert source.year
+        assert source.url or source.where
+        assert source.read in {"whole", "passage"}
+        assert not list(source.wants())
+
+
+def test_nothing_is_reported_that_a_stranger_can_find():
+    names = set().union(*(called(record.raw, "reported") for record in RECORDS))
+    assert names
+    assert [name for name in names if not list(SHELF["source", name].wants())] == []
+
+
 def test_every_source_is_used():
     assert set().union(*(sources_of(record) for record in RECORDS)) == SOURCES
 

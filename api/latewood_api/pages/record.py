@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping
 from html import escape
 from typing import Any
 
@@ -57,7 +58,7 @@ def entry_page(lw: Catalogue, kind: str, id: str) -> bytes:
             if facts
             else []
         ),
-        *([html.heading("Numbers"), html.table(_HEAD, numbers)] if numbers else []),
+        *([html.heading("Numbers"), _known(item["numbers"]), html.table(_HEAD, numbers)] if numbers else []),
         *([html.heading("Sources"), html.table(["Source", "About it"], sources)] if sources else []),
     )
 
@@ -90,6 +91,11 @@ def _shared(name: Mapping[str, Any] | None) -> Iterator[str]:
     yield html.table(["It may mean", "Botanical name", "Where"], rows)
 
 
+def _known(numbers: Iterable[Mapping[str, Any]]) -> str:
+    kinds = Counter(number["kind"] for number in numbers)
+    return html.text(f"{', '.join(f'{count} {kind}' for kind, count in kinds.most_common())}.")
+
+
 def _numbers(lw: Catalogue, item: Mapping[str, Any], us: Mapping[str, Any]) -> Iterator[tuple[str, ...]]:
     for number, other in zip(item.get("numbers", ()), us.get("numbers", ()), strict=True):
         metric, customary = _quantity(number), _quantity(other)
@@ -116,7 +122,9 @@ def _short(number: float) -> str:
 
 
 def _about(source: Mapping[str, Any]) -> str:
-    told = [str(source[name]) for name in ("publisher", "year", "where", "note") if name in source]
+    told = [str(source[name]) for name in ("publisher", "year", "where") if name in source]
+    told += [f"{named}: {source[name]}" for name, named in (("by", "By"), ("read", "Read")) if name in source]
+    told += [source["note"]] if "note" in source else []
     address = [html.link(source["url"], source["url"])] if "url" in source else []
     return ". ".join([*map(escape, told), *address])
 

@@ -1,13 +1,17 @@
-"""Whatever a plugin's records name must be there: sources, models, other records, numbers that move together."""
+"""Whatever a plugin's records name must be there: sources, models, other records, numbers that move together.
+
+A source that something is published in must say how a stranger finds it.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator, Mapping
+from typing import Any
 
 from latewood.plugin.loader import BadPlugin
 from latewood.problems import nearest
 from latewood.provenance import Sourced
-from latewood.records import Record
+from latewood.records import Record, Source
 
 
 def check_references(brought: Iterable[Record], held: Iterable[Record], models: Collection[tuple[str, str]]) -> None:
@@ -27,6 +31,7 @@ class _Held:
         self.models = models
         self.ids: dict[str, set[str]] = {}
         self.numbers: dict[str, Sourced] = {}
+        self.sources = {record.id: record for record in self.records if isinstance(record, Source)}
         for record in self.records:
             self.ids.setdefault(record.KIND, set()).add(record.id)
             self.numbers |= record.numbers
@@ -37,6 +42,12 @@ class _Held:
             if reference.id not in known:
                 yield f"{reference.field}: there is no {reference.kind} record {reference.id}" + _near(
                     reference.id, known
+                )
+        for field, source in _published(record.raw):
+            if source in self.sources and (wanted := ", ".join(self.sources[source].wants())):
+                yield (
+                    f"{field}: published needs a source that a stranger can find, and source {source} wants {wanted}; "
+                    f"complete it, or say reported"
                 )
         for path, number in record.numbers.items():
             if number.unknown != path:
@@ -53,6 +64,19 @@ class _Held:
         elif other.unknown != other.path:
             # The two would be drawn apart, each from a path of its own.
             yield f"{path} itself moves with {other.unknown}; name that one"
+
+
+def _published(raw: Any, field: str = "") -> Iterator[tuple[str, str]]:
+    """Yield the place and the source of all that a record calls published."""
+    if isinstance(raw, Mapping):
+        for name in ("kind", "against"):
+            if raw.get(name) == "published" and "source" in raw:
+                yield f"{field}.{name}".removeprefix("."), raw["source"]
+        for key, value in raw.items():
+            yield from _published(value, f"{field}.{key}".removeprefix("."))
+    elif isinstance(raw, list):
+        for n, value in enumerate(raw):
+            yield from _published(value, f"{field}.{value.get('id', n) if isinstance(value, Mapping) else n}")
 
 
 def _near(word: str, known: Iterable[str]) -> str:

@@ -12,15 +12,19 @@ from latewood.messages import Clause
 from latewood.uncertainty import spread
 from latewood.uncertainty.spread import Number
 
+#: How a number is known. ``published``: its source names an author, an institution or a standard body, a title, a year
+#: and a place or address, and was itself read: a stranger can find it. ``reported``: told by somebody, and not to be
+#: checked at its source: a text that retells another, an abstract, a page without a name or a year, and of a job the
+#: result of a test, an end tag, an owner's word.
 Evidence = Literal[
     "published",
+    "reported",
     "derived",
     "common-practice",
     "judgement",
     "recalled",
     "product-sheet",
     "firm",
-    "reported",
     "input",
     "default",
 ]

@@ -10,7 +10,17 @@ import msgspec
 from latewood.records.base import Record
 from latewood.records.fields import Matching, Ref
 
-Against = Literal["published", "reference-library", "hand-worked", "common-practice", "recalled", "self"]
+Against = Literal[
+    "published",
+    "reported",
+    "reference-library",
+    "hand-worked",
+    "restated",
+    "arithmetic",
+    "common-practice",
+    "recalled",
+    "self",
+]
 
 
 class Case(msgspec.Struct, frozen=True, kw_only=True):

@@ -20,8 +20,10 @@ from latewood.quantities.units import UnitError
 from latewood.records.fields import MISSING, At, Matching, Meaning, Reading, Ref, read_struct
 
 #: How a record may know a number; the other two kinds of evidence arise only in a calculation.
-RecordLookup = Literal["published", "derived", "common-practice", "judgement", "recalled", "product-sheet", "firm"]
-assert set(get_args(RecordLookup)) == set(get_args(Evidence)) - {"reported", "input", "default"}  # noqa: S101  a slip in this file
+RecordLookup = Literal[
+    "published", "reported", "derived", "common-practice", "judgement", "recalled", "product-sheet", "firm"
+]
+assert set(get_args(RecordLookup)) == set(get_args(Evidence)) - {"input", "default"}  # noqa: S101  a slip in this file
 
 _KEY = re.compile(r"[a-z0-9][a-z0-9-]*")
 

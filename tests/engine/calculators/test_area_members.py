@@ -159,7 +159,7 @@ def test_nominal_sizes_of_members_in_hardwood_are_assumptions(run):
     found = [finding.pointer for finding in ledger.findings if finding.id == "nominal-hardwood"]
     assert found == ["/guards/0/baluster", "/extras/0/size"]
     used = {line.path: line for line in ledger.basis}
-    assert used["input/stairs/0/stringer"].kind == "published"
+    assert used["input/stairs/0/stringer"].kind == "reported"
     sizes = used["input/stairs/0/stringer"].clauses["note"].values
     assert (sizes["thickness"], sizes["width"]) == (pytest.approx(0.0381), pytest.approx(0.28575))
 

@@ -82,7 +82,7 @@ def work_of(x: Inputs, asked: SiteProtection, lead: Suspicion, known: RecordLook
     if lead != "no" and asked.with_lead is not None:
         record = known.record("site-protection", asked.with_lead)
         given = clause("titled", record=Titled(record))
-        ledger.use(f"{record.path}/with-lead", given, "published", note=there(lead=lead) or "")
+        ledger.use(f"{record.path}/with-lead", given, record.reach.evidence, note=there(lead=lead) or "")
     reach = spread.central(ledger.take(record.reach))
     near = [b.id for b in x.borders if b.boundary is not None and b.boundary < reach * (1 - 1e-9)]
     near += [b.id for b in x.borders if b.adjoins == "neighbour" and b.boundary is None]

@@ -96,7 +96,7 @@ def note_size(size: Nominal, at: str, species: Species | None, ledger: Ledger) -
         return
     thickness, width = Length(size.thickness), Length(size.width)
     note = clause("dressed-size", thickness=thickness, width=width)
-    ledger.use(f"input{at}", size.text, "published", note=note)
+    ledger.use(f"input{at}", size.text, "reported", note=note)
     if species is not None and species.group == "hardwood":
         ledger.find(
             "nominal-hardwood",
