@@ -21,8 +21,10 @@ from latewood.cache import VARIABLE
 WITH_LITESTAR = {"certifi", "faker", "httpcore", "markdown-it-py", "mdurl", "pygments"}
 #: Zones of time are read from its files, by `zoneinfo`, where the system has none.
 FILES_ONLY = {"tzdata"}
-#: Asked where this user's caches are, once there is something to keep.
-LATER = {"platformdirs"}
+#: Asked where this user's caches are, once there is something to keep; quantities for those who calculate in Python.
+LATER = {"pint", "platformdirs"}
+#: What pint needs and nothing else does.
+WITH_PINT = {"flexcache", "flexparser"}
 
 
 def required(name: str, extras: set[str]) -> Iterator[Requirement]:
@@ -57,7 +59,7 @@ def test_what_is_brought_is_imported_or_needed_by_what_is(tmp_path: Path) -> Non
     found = brought()
     assert {"litestar", "numpy", "uvicorn", "msgspec"} <= found.keys() & imported
     unused = {name for name, needed_by in found.items() if name not in imported and not needed_by & imported}
-    assert unused - FILES_ONLY == WITH_LITESTAR
+    assert unused - FILES_ONLY == WITH_LITESTAR | WITH_PINT
     # What is required by name is used by name.
     own = {name for name, needed_by in found.items() if "latewood" in needed_by}
     assert own - imported <= FILES_ONLY | LATER

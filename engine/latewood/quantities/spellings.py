@@ -201,7 +201,7 @@ _DECLARED = (
         "apparent-power",
         "VA",
         "2 kVA",
-        {"volt*ampere": ("VA",), "kilovolt*ampere": ("kVA",)},
+        {"volt_ampere": ("VA",), "kilovolt_ampere": ("kVA",)},
     ),
     Dimension("energy", "J", "3 kWh", _ENERGY),
     Dimension("current", "A", "15 A", {"ampere": ("A",), "milliampere": ("mA",)}),

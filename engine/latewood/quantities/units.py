@@ -2,19 +2,17 @@
 
 User text never reaches the unit library's own parser, which reads ``5 1/2 in`` as two and a half inches, ``1 fl oz`` as
 femtolitre-ounces, and does not return from ``10**10**9 ft``. A short grammar reads the number, an allow-list the unit,
-and that library (pint) only gives the factors, written to `factors` by ``python -m latewood.quantities.units``.
+and that library (pint) only gives the factors, written to `factors` by ``python -m latewood.quantities.with_pint``.
 """
 
 from __future__ import annotations
 
-import inspect
 import math
-import re
 from collections.abc import Mapping
 from functools import cache, lru_cache
-from typing import Any
+from numbers import Real
 
-from latewood.quantities import factors, number_text, refusals
+from latewood.quantities import number_text, refusals
 from latewood.quantities.outline import OUTLINE_PATTERN, Outline, read_outline
 from latewood.quantities.refusals import UnitError
 from latewood.quantities.scales import SCALES, show, to_si
@@ -134,7 +132,7 @@ def _refused(given: str, dimension: str, decimal: str, example: str | None, *, u
     return refusals.text_error(given, known, decimal, example or known.example, uncertain=uncertain)
 
 
-def _finite(si: float, given: float | str, dimension: str, example: str | None) -> float:
+def _finite(si: float, given: float | Real | str, dimension: str, example: str | None) -> float:
     if math.isfinite(si):
         return si
     example = example or DIMENSIONS[dimension].example
@@ -146,7 +144,7 @@ def _finite(si: float, given: float | str, dimension: str, example: str | None) 
 def _mapping(given: object, dimension: str, example: str | None, allowed: set[str]) -> Mapping[str, object]:
     known = DIMENSIONS[dimension]
     example = example or known.example
-    if isinstance(given, int | float) and not isinstance(given, bool):
+    if isinstance(given, Real) and not isinstance(given, bool):
         raise UnitError("number-without-unit", needed=dimension, example=example)
     if not isinstance(given, Mapping):
         raise UnitError("neither-text-nor-object", needed=dimension, example=example)
@@ -163,7 +161,7 @@ def _mapping(given: object, dimension: str, example: str | None, allowed: set[st
 
 def _of_mapping(fields: Mapping[str, object], name: str, dimension: str, example: str | None) -> float:
     number = fields.get(name)
-    if isinstance(number, bool) or not isinstance(number, int | float):
+    if isinstance(number, bool) or not isinstance(number, Real):
         shown = example or DIMENSIONS[dimension].example
         raise UnitError("part-is-no-number", name=name, needed=dimension, example=shown)
     try:
@@ -184,48 +182,12 @@ def _ordered(value: float | None, low: float, high: float, dimension: str) -> tu
     return (value, low, high) if low < high else (low, None, None)
 
 
-def generate() -> str:
-    """Return the text of `factors`, computed exactly with pint's definitions. Needs the ``dev`` extra.
-
-    Write it to another file and move that into place: a shell empties the target before this module can import it.
-    """
-    from fractions import Fraction
-
-    import pint
-
-    registry: Any = pint.UnitRegistry(non_int_type=Fraction, cache_folder=None)
-    exact = 2**53
-    lines = [_heading(pint.__version__)]
-    for dimension in DIMENSIONS.values():
-        lines.append(f'    "{dimension.id}": {{')
-        for expression, texts in dimension.expressions.items():
-            unit = registry.Unit(expression)
-            zero, one = (registry.Quantity(Fraction(n), unit).to_base_units().magnitude for n in (0, 1))
-            factor = Fraction(one) - Fraction(zero)
-            bottom = math.lcm(factor.denominator, Fraction(zero).denominator)
-            numbers = (factor * bottom, Fraction(zero) * bottom, Fraction(bottom))
-            if max(numbers) >= exact:
-                numbers = (Fraction(float(factor)), Fraction(0), Fraction(1))
-            shown = ", ".join(repr(float(n)) for n in numbers)
-            key = texts[0].replace('"', '\\"')
-            lines.append(f'        "{key}": ({shown}),')
-        lines.append("    },")
-    return "\n".join([*lines, "}", ""])
-
-
-def _heading(version: str) -> str:
-    """Return what stands above the factors today, for another version of pint."""
-    above = inspect.getsource(factors).partition("{\n")[0]
-    return re.sub(r"(?<=pint )[0-9.]+[0-9]", version, above) + "{"
-
-
 __all__ = [
     "DIMENSIONS",
     "OUTLINE_PATTERN",
     "Dimension",
     "Outline",
     "UnitError",
-    "generate",
     "pattern",
     "read",
     "read_outline",
@@ -235,6 +197,3 @@ __all__ = [
     "to_si",
     "us_of",
 ]
-
-if __name__ == "__main__":
-    print(generate(), end="")

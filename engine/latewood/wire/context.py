@@ -9,6 +9,7 @@ from latewood.messages import Clause, Code, Titled, Word, refusal, unread
 from latewood.problems import Fault, InputProblem, nearest
 from latewood.provenance import Ledger
 from latewood.quantities.units import UnitError
+from latewood.quantities.with_pint import is_quantity
 from latewood.wire.options import CHOICES
 
 #: Looking for the nearest name takes a while; a body of 80 000 unknown names must not hold everyone else up.
@@ -95,7 +96,7 @@ class Context:
 
 
 def kind_of(given: Any) -> str:
-    """Return the word for a JSON value's type."""
+    """Return the word for what kind of value was sent."""
     match given:
         case None:
             return "null"
@@ -108,4 +109,4 @@ def kind_of(given: Any) -> str:
         case list():
             return "list"
         case _:
-            return "object"
+            return "quantity" if is_quantity(given) else "object"

@@ -14,6 +14,7 @@ from latewood.quantities.units import UnitError
 from latewood.uncertainty import spread
 from latewood.wire.components import MAX_TEXT, Components
 from latewood.wire.context import MISSING, Context
+from latewood.wire.from_python import OF_JSON, quantity
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +44,8 @@ class QuantityReader:
     def read(self, raw: Any, at: str, ctx: Context) -> Any:
         """Return the SI value; an uncertain field's unknown is named after its place in the input."""
         q = self.q
+        if type(raw) not in OF_JSON:
+            raw = quantity(raw, q.dimension)
         if q.or_share and _is_share(raw):
             found = QuantityReader.of(Q("%", q.doc, ge=0.001, le=100, example="12.5 %", uncertain=q.uncertain)).read(
                 raw, at, ctx

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from numbers import Real
 from typing import Any, Final
 
 import numpy as np
@@ -15,6 +16,7 @@ from latewood.quantities.scales import SCALES
 from latewood.quantities.series import Series
 from latewood.wire.components import Components
 from latewood.wire.context import MISSING, Context
+from latewood.wire.from_python import plain, series
 from latewood.wire.quantity_reader import QuantityReader, limits_of
 
 #: A year of hours and a day, or a fortnight of minutes: beyond that, ask year by year.
@@ -43,6 +45,7 @@ class SeriesReader:
     def read(self, raw: Any, at: str, ctx: Context) -> Any:
         """Return the `Series`; the first value out of place stands for all."""
         q = self.q
+        raw = series(raw, q.dimension)
         if not isinstance(raw, dict):
             return ctx.wrong_type(at, raw, clause("form-series", example=self._example()))
         faults = len(ctx.faults)
@@ -58,13 +61,13 @@ class SeriesReader:
         if scale is None:
             known = [Code(unit) for unit in units.spellings(q.dimension)[:6]]
             return ctx.refuse("no-unit-of-series", f"{at}/unit", given=Code(repr(str(raw["unit"])[:40])), units=known)
-        values = raw["values"]
+        values = plain(raw["values"])
         if not isinstance(values, list):
             return ctx.wrong_type(f"{at}/values", values, clause("form-numbers-and-nulls"))
         if not 1 <= len(values) <= MAX_STEPS:
             return ctx.refuse("series-length", f"{at}/values", count=Count(len(values)), most=Count(MAX_STEPS))
         for index, value in enumerate(values):
-            if value is not None and (isinstance(value, bool) or not isinstance(value, int | float)):
+            if value is not None and (isinstance(value, bool) or not isinstance(value, int | float | Real)):
                 return ctx.wrong_type(f"{at}/values/{index}", value, clause("form-number-or-null"))
         return self._checked(values, scale, at, ctx)
 

@@ -18,6 +18,7 @@ from latewood.provenance import Number
 from latewood.quantities.series import Series
 from latewood.wire.components import Components, camel
 from latewood.wire.context import MISSING, Context
+from latewood.wire.from_python import OF_JSON, plain
 from latewood.wire.languages import parsed_reader
 from latewood.wire.quantity_reader import QuantityReader
 from latewood.wire.scalars import (
@@ -79,7 +80,10 @@ class StructReader:
                     whole = False
                     ctx.refuse("required", f"{at}/{name}", wanted=entry.wanted)
                 continue
-            value = entry.reader.read(raw[name], f"{at}/{name}", ctx)
+            value = raw[name]
+            if type(value) not in OF_JSON:
+                value = plain(value)
+            value = entry.reader.read(value, f"{at}/{name}", ctx)
             whole = whole and value is not MISSING
             values[name] = value
         return self.struct(**values) if whole else MISSING
@@ -126,7 +130,8 @@ class ListReader:
         if not (self.f.ge or 0) <= len(raw) <= self.f.max_items:
             least, most = Count(self.f.ge or 0), Count(self.f.max_items)
             return ctx.refuse("list-length", at, count=Count(len(raw)), least=least, most=most)
-        values = [self.item.read(item, f"{at}/{index}", ctx) for index, item in enumerate(raw)]
+        items = raw if OF_JSON.issuperset(map(type, raw)) else map(plain, raw)
+        values = [self.item.read(item, f"{at}/{index}", ctx) for index, item in enumerate(items)]
         return MISSING if any(value is MISSING for value in values) else tuple(values)
 
     def schema(self, parts: Components) -> dict[str, Any]:

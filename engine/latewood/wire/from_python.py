@@ -1,0 +1,42 @@
+"""What Python has and JSON has not: NumPy's numbers and arrays, tuples, and quantities of pint."""
+
+from __future__ import annotations
+
+from types import NoneType
+from typing import Any, Final
+
+import numpy as np
+
+from latewood.quantities.with_pint import is_quantity, measured
+
+#: What JSON brings, and is read as it is.
+OF_JSON: Final = frozenset({str, int, float, bool, dict, list, NoneType})
+
+
+def plain(value: Any) -> Any:
+    """Return what JSON would have brought; a quantity stays, because its field says how it is spelt."""
+    if isinstance(value, np.generic | np.ndarray):
+        return value.tolist()
+    return list(value) if isinstance(value, tuple) else value
+
+
+def quantity(value: Any, dimension: str) -> Any:
+    """Return a quantity of pint as a request sends it; an array of two or three is a range."""
+    if not is_quantity(value):
+        return value
+    numbers, unit = measured(value, dimension)
+    match numbers:
+        case [low, high]:
+            return {"low": low, "high": high, "unit": unit}
+        case [low, middle, high]:
+            return {"value": middle, "low": low, "high": high, "unit": unit}
+        case _:
+            return {"value": numbers, "unit": unit}
+
+
+def series(value: Any, dimension: str) -> Any:
+    """Return an array of pint as a request sends a series."""
+    if not is_quantity(value):
+        return value
+    numbers, unit = measured(value, dimension)
+    return {"unit": unit, "values": numbers}
