@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import socket
 import subprocess
 import sys
 from collections.abc import Callable, Mapping
-from importlib.metadata import EntryPoint
+from importlib.metadata import EntryPoint, version
 from pathlib import Path
 from typing import Any
 
@@ -33,6 +34,8 @@ coating = "clear-penetrating-oil"
 id = "main"
 area = "400 ft2"
 """
+
+SUBCOMMANDS = ["run", "plan", "table", "catalogue", "weather", "verify", "plugins", "serve"]
 
 Plugin = Callable[[str, Mapping[str, Any]], EntryPoint]
 Said = pytest.CaptureFixture[str]
@@ -65,7 +68,7 @@ def beside(plugin: Plugin, monkeypatch: pytest.MonkeyPatch) -> Callable[..., Non
 
     def install(name: str, *records: Record, **hooks: Any) -> None:
         entry = plugin(name, {"latewood_records": hookimpl(lambda: records), **hooks})
-        monkeypatch.setattr("latewood.cli.load", lambda *, strict: load([*BUNDLED, entry], strict=strict))
+        monkeypatch.setattr("latewood.cli.commands.load", lambda *, strict: load([*BUNDLED, entry], strict=strict))
 
     return install
 
@@ -95,24 +98,26 @@ def test_one_output_as_a_cell_shows_it(capsys: Said) -> None:
 
 
 @pytest.mark.parametrize(
-    ("arguments", "says"),
+    ("arguments", "code", "says"),
     [
-        (["run", "coverge", *DECK], ["did you mean coverage?"]),
-        (["run", "coverage", *DECK, "--output", "volum"], ["did you mean volume?"]),
+        (["run", "coverge", *DECK], 2, ["did you mean coverage?"]),
+        (["run", "coverage", *DECK, "--output", "volum"], 2, ["did you mean volume?"]),
+        (["run", "coverage", *DECK, "aera=3 m2"], 2, ["aera: ", "did you mean area?"]),
         (
             ["run", "coverage", "area=400", "species=ipe", "coating=clear-penetratin-oil"],
+            1,
             ["area: ", "coating: ", "did you mean clear-penetrating-oil?"],
         ),
-        (["run", "coverage", "area=400 ft2", "area=1 ft2", *DECK[1:]], ["area: "]),
-        (["plan", "no-such-job.toml"], ["no-such-job.toml cannot be read: No such file or directory"]),
-        (["plan", "."], ["cannot be read: Is a directory"]),
-        (["catalogue", "speces"], ["did you mean species?"]),
-        (["catalogue", "species", "ipee"], ["did you mean ipe?"]),
-        (["catalogue", "formulas", "volume-lade-on"], ["did you mean volume-laid-on?"]),
+        (["run", "coverage", "area=400 ft2", "area=1 ft2", *DECK[1:]], 1, ["area: "]),
+        (["plan", "no-such-job.toml"], 1, ["no-such-job.toml cannot be read: No such file or directory"]),
+        (["plan", "."], 1, ["cannot be read: Is a directory"]),
+        (["catalogue", "speces"], 2, ["did you mean species?"]),
+        (["catalogue", "species", "ipee"], 2, ["did you mean ipe?"]),
+        (["catalogue", "formulas", "volume-lade-on"], 2, ["did you mean volume-laid-on?"]),
     ],
 )
-def test_what_is_refused_is_said_on_stderr(arguments: list[str], says: list[str], capsys: Said) -> None:
-    assert main(arguments) == 1
+def test_what_is_refused_is_said_on_stderr(arguments: list[str], code: int, says: list[str], capsys: Said) -> None:
+    assert main(arguments) == code
     said = capsys.readouterr()
     assert said.out == ""
     assert [words for words in says if words not in said.err] == []
@@ -126,23 +131,74 @@ def test_a_word_that_is_no_field_is_used_wrongly(capsys: Said) -> None:
 
 
 @pytest.mark.parametrize(
-    "arguments",
+    ("arguments", "says"),
     [
-        [],
-        ["bake"],
-        ["run"],
-        ["run", "coverage", "--units", "cgs"],
-        ["plan", "a.toml", "--format", "xml"],
-        ["serve", "--port", "http"],
+        ([], "latewood: no command is given ("),
+        (["bake"], "latewood: there is no command 'bake'; there are run, plan, table, "),
+        (["vrify"], "latewood: there is no command 'vrify'; did you mean verify? ("),
+        (["run"], "latewood run: the following arguments are required: calculator ("),
+        (["run", "coverage", "--units", "cgs"], "latewood run: there is no --units 'cgs'; there are metric, us ("),
+        (["run", "coverage", "--uits", "us"], "latewood run: there is no option '--uits'; did you mean --units? ("),
+        (["plan", "a.toml", "--format", "tex"], "latewood plan: there is no --format 'tex'; did you mean text? ("),
+        (["plugins", "all"], "latewood plugins: there is no argument 'all' ("),
+        (["serve", "--port", "http"], "latewood serve: argument --port: invalid int value: 'http' ("),
     ],
 )
-def test_what_the_command_does_not_have_is_used_wrongly(arguments: list[str], capsys: Said) -> None:
+def test_what_the_command_does_not_have_is_said_in_a_line(arguments: list[str], says: str, capsys: Said) -> None:
     with pytest.raises(SystemExit) as ended:
         main(arguments)
     assert ended.value.code == 2
     said = capsys.readouterr()
     assert said.out == ""
-    assert said.err.startswith("usage: latewood")
+    assert said.err.startswith(says)
+    assert said.err.count("\n") == 1
+
+
+def test_its_version(capsys: Said) -> None:
+    with pytest.raises(SystemExit) as ended:
+        main(["--version"])
+    assert ended.value.code == 0
+    assert capsys.readouterr().out == f"latewood {version('latewood')}\n"
+
+
+@pytest.mark.parametrize("arguments", [["--help"], ["--version"], *([name, "--help"] for name in SUBCOMMANDS)])
+def test_help_imports_nothing_of_the_engine(arguments: list[str]) -> None:
+    """What a start costs: the engine, what it stands on, and what only a terminal needs."""
+    program = (
+        "import sys; from latewood.cli import main\n"
+        "try: main(sys.argv[1:])\n"
+        "except SystemExit: print(*sys.modules, file=sys.stderr)"
+    )
+    done = subprocess.run([sys.executable, "-c", program, *arguments], capture_output=True, text=True, check=True)
+    imported = set(done.stderr.split())
+    cli = {"arguments", "usage"}
+    ours = {"latewood", "latewood.cli", "latewood.undisturbed", *(f"latewood.cli.{name}" for name in cli)}
+    assert {name for name in imported if name.partition(".")[0].startswith("latewood")} == ours
+    assert not imported & {"msgspec", "numpy", "shapely", "pluggy", "rich", "platformdirs", "asyncio"}
+    assert done.stdout.startswith("latewood" if "--version" in arguments else "usage: latewood")
+
+
+@pytest.mark.parametrize("name", ["", *SUBCOMMANDS])
+def test_help_explains_every_option_without_markup(name: str, capsys: Said, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("COLUMNS", "100")
+    with pytest.raises(SystemExit):
+        main([*([name] if name else []), "--help"])
+    said = capsys.readouterr().out
+    assert "`" not in said
+    assert "**" not in said
+    # An option, a blank, what it does; or its explanation on the line below.
+    options = re.findall(r"^  (-.*?)(?:  +(\S.*)|\n {20,}(\S.*))?$", said, re.MULTILINE)
+    assert options
+    assert [option for option, beside, below in options if not beside and not below] == []
+
+
+@pytest.mark.parametrize("columns", ["40", "120"])
+def test_help_is_as_wide_as_the_terminal(columns: str, capsys: Said, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("COLUMNS", columns)
+    with pytest.raises(SystemExit):
+        main(["run", "--help"])
+    widest = max(map(len, capsys.readouterr().out.splitlines()))
+    assert 0.7 * min(int(columns), 100) < widest <= int(columns)
 
 
 def test_a_plan_as_text(tmp_path: Path, capsys: Said) -> None:
@@ -224,7 +280,7 @@ def test_the_catalogue_in_three_depths(capsys: Said) -> None:
 
 def test_every_kind_can_be_listed_and_each_first_entry_read(capsys: Said, monkeypatch: pytest.MonkeyPatch) -> None:
     once = load()
-    monkeypatch.setattr("latewood.cli.load", lambda **_: once)
+    monkeypatch.setattr("latewood.cli.commands.load", lambda **_: once)
     main(["catalogue"])
     kinds = [line.rpartition(" (") for line in capsys.readouterr().out.splitlines()]
     assert {"calculators", "formulas", "plugins", "species"} <= {kind for kind, *_ in kinds}
@@ -348,7 +404,7 @@ def test_serve_says_what_to_install(monkeypatch: pytest.MonkeyPatch, capsys: Sai
     assert "pip install 'latewood[api]'" in capsys.readouterr().err
 
 
-@pytest.mark.parametrize("command", [["catalogue"], ["catalogue", "check"], ["run", "coverage", *DECK]])
+@pytest.mark.parametrize("command", [["--help"], ["catalogue"], ["catalogue", "check"], ["run", "coverage", *DECK]])
 @pytest.mark.parametrize("unbuffered", ["", "1"])
 def test_a_reader_that_has_seen_enough_is_no_fault(command: list[str], unbuffered: str) -> None:
     """Such as head: it closes the pipe while there is more to say."""
@@ -376,3 +432,18 @@ def test_a_full_disk_is_said() -> None:
         )
     assert done.stderr == b"the output cannot be written: No space left on device\n"
     assert done.returncode == 1
+
+
+def test_an_interrupt_while_the_engine_is_imported_ends_quietly() -> None:
+    program = (
+        "import os, signal, sys\n"
+        "signal.signal(signal.SIGINT, signal.default_int_handler)\n"
+        "signal.pthread_sigmask(signal.SIG_UNBLOCK, [signal.SIGINT])\n"
+        "class Finder:\n"
+        "    def find_spec(self, name, *_):\n"
+        "        if name == 'numpy': os.kill(os.getpid(), signal.SIGINT)\n"
+        "sys.meta_path.insert(0, Finder())\n"
+        "from latewood.cli import main; sys.exit(main(['catalogue']))"
+    )
+    done = subprocess.run([sys.executable, "-c", program], capture_output=True, check=False)
+    assert (done.returncode, done.stdout, done.stderr) == (130, b"", b"")

@@ -71,7 +71,7 @@ def test_every_choice_is_passed_on(tmp_path: Path) -> None:
         (f"{HEADER}\na,{GOOD}\nb,20,ipe,{OIL}\n", [], 3, "1 rows answered, 1 with errors"),
         (f"aera,coating\n1,{OIL}\n", [], 1, "did you mean area?"),
         ("", [], 1, "the table is empty"),
-        (f"{HEADER}\na,{GOOD}\n", ["--outputs", "volum"], 1, "did you mean volume?"),
+        (f"{HEADER}\na,{GOOD}\n", ["--outputs", "volum"], 2, "did you mean volume?"),
     ],
 )
 def test_exit_codes(
@@ -104,7 +104,7 @@ def test_files_that_are_not_there(tmp_path: Path, given: Path, capsys: pytest.Ca
     assert main(["table", "coverage", str(tmp_path / "no.csv"), str(tmp_path / "out.csv")]) == 1
     assert main(["table", "coverage", str(given), str(tmp_path / "no" / "out.csv")]) == 1
     assert main(["table", "coverage", str(tmp_path), str(tmp_path / "out.csv")]) == 1
-    assert main(["table", "coverag", str(given), str(tmp_path / "out.csv")]) == 1
+    assert main(["table", "coverag", str(given), str(tmp_path / "out.csv")]) == 2
     assert capsys.readouterr().err.count("\n") == 4
 
 

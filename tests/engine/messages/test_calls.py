@@ -15,7 +15,7 @@ ENGINE = Path(__file__).parents[3] / "engine" / "latewood"
 #: authors, and the command line to whoever keeps the engine. All else does.
 TO_AUTHORS = {
     "calling.py",
-    "cli.py",
+    "cli",
     "formulas",
     "messages",
     "plugin",

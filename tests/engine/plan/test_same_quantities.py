@@ -11,7 +11,7 @@ import pytest
 from tests.engine.plan.same_quantities import SAME, SUMS, disagreements, steps_of
 from tests.engine.plan.test_nothing_for_the_stopped import deck_of
 
-from latewood.cli import read_file, with_weather
+from latewood.job_files import read_file, with_weather
 from latewood.problems import InputProblem
 from latewood.wire import Options
 
