@@ -16,7 +16,7 @@ from latewood.messages.texts import Texts
 
 #: Keywords that are no values of the text, by the function that takes them.
 _OWN: Final[Mapping[str, frozenset[str]]] = {
-    "find": frozenset({"severity", "pointer", "params", "text"}),
+    "find": frozenset({"severity", "pointer", "params", "text", "foremost"}),
     "refusal": frozenset({"nearest", "wanted"}),
     "refuse": frozenset({"nearest", "wanted"}),
     "malformed": frozenset(),

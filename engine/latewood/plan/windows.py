@@ -78,6 +78,7 @@ def window_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
             first=asked.first,
             species=merged.fields.species,
             product=_sheet(crew),
+            other_coatings=tuple(one.coating for one in job.finishes if one.coating.id != coating_id),
             laying_time=laying,
             weather=job.weather,
             board_colour=known.record("board-colour", _colour(merged)),

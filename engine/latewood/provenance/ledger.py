@@ -165,12 +165,13 @@ class Ledger:
         pointer: str | None = None,
         params: Any = None,
         text: Any = None,
+        foremost: bool = False,
         **values: Any,
     ) -> None:
         """Add a finding once for each place: an id of a ``messages.toml``, and the values its text shows.
 
         ``params`` are plain data for clients. ``text`` names another text than the id's own; ``severity`` is given
-        where it depends on the case.
+        where it depends on the case. The ``foremost`` stands before all others.
         """
         declared = self._messages.get(text or id)
         if declared is None or declared.severity is None:
@@ -183,7 +184,8 @@ class Ledger:
                 values=values,
                 pointer=pointer,
                 params=_plain(params or {}),
-            )
+            ),
+            foremost=foremost,
         )
 
     def advise(self, record: Any, field: str, advice: Any, *, pointer: str | None, **params: Any) -> None:
@@ -191,8 +193,11 @@ class Ledger:
         prose: Prose = record.prose(advice.message, field, advice.id, "message")
         self._raise(Raised(id=advice.id, severity=advice.severity, text=prose, pointer=pointer, params=_plain(params)))
 
-    def _raise(self, raised: Raised) -> None:
-        self._raised.setdefault((raised.id, raised.pointer), raised)
+    def _raise(self, raised: Raised, *, foremost: bool = False) -> None:
+        key = raised.id, raised.pointer
+        if foremost and key not in self._raised:
+            self._raised = {key: raised, **self._raised}
+        self._raised.setdefault(key, raised)
 
     def fact(self, name: str, value: Any, *, of: str = "") -> None:
         """State a fact that cautions are looked up by, of the whole job or of one component."""

@@ -9,6 +9,7 @@ import msgspec
 
 from latewood.declare import F, Q
 from latewood.messages import Clause
+from latewood.records import Coating
 from latewood.rules.wiping import SheetColdest, SheetHottest, SheetLongestWipe, SheetRegime, SheetSecondCoat, SheetWipe
 from latewood.uncertainty.spread import Number
 
@@ -16,6 +17,10 @@ Kind = Literal["clean", "sand", "coat"]
 Verdict = Literal["yes", "at-risk", "no"]
 #: Of the whole answer: also where something must be read, repaired or done before the first coat.
 Answered = Literal["yes", "conditional", "at-risk", "no"]
+#: What is changed to open a window, the cheapest first.
+ProposalKind = Literal[
+    "another-start", "earlier-hours", "later-hours", "shade", "smaller-parts", "another-finish", "more-people"
+]
 Weekday = Literal["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"]
 
 #: A span of kelvins, not a temperature.
@@ -134,6 +139,46 @@ class CureWindow(msgspec.Struct, frozen=True, kw_only=True):
     warmest_boards: Annotated[float, Q("degC", "The warmest the boards get from its best start to its end")] | None = (
         None
     )
+
+
+class ProposedShift(WorkShift, frozen=True, kw_only=True):
+    """When people work, as it is proposed."""
+
+
+class ProposedShade(ShadeSpell, frozen=True, kw_only=True):
+    """A time of day in shade, as it is proposed or was asked for."""
+
+
+class ProposedStep(WorkStep, frozen=True, kw_only=True):
+    """One piece of the work, as it is proposed."""
+
+
+class ProposedChange(msgspec.Struct, frozen=True, kw_only=True):
+    """Fields to put into the request in place of its own."""
+
+    start: Annotated[datetime, F("The start to be judged instead")] | None = None
+    shift: Annotated[ProposedShift, F("When people work instead")] | None = None
+    shade: Annotated[tuple[ProposedShade, ...], F("Times of day in which the boards lie in shade instead")] | None = (
+        None
+    )
+    laying_time: Annotated[float, Q("h", "Working time of one coat instead")] | None = None
+    steps: Annotated[tuple[ProposedStep, ...], F("The work in its order instead")] | None = None
+    coating: Annotated[Coating, F("Coating family instead, without the data sheet of the other")] | None = None
+
+
+class Proposal(msgspec.Struct, frozen=True, kw_only=True):
+    """A change that opens a window, found by looking again with it."""
+
+    id: Annotated[str, F("Name of the proposal: its kind, and the finish where it is another")]
+    kind: Annotated[ProposalKind, F("What is changed")]
+    text: Annotated[Clause, F("What to do, and when the work then fits")]
+    change: Annotated[ProposedChange, F("What to ask instead")]
+    window: Annotated[CureWindow, F("The window it opens")]
+    last_end: Annotated[datetime, F("End of the last coat, from the latest start")]
+    opens_for: Annotated[float, Q("h", "Time from the earliest start to the end of the last coat from the latest")]
+    floor_parts: Annotated[int, F("Parts the floor is divided into, each with a window of its own")] | None = None
+    parts_fitting: Annotated[int, F("How many of these parts the weather given has room for")] | None = None
+    crews: Annotated[int, F("How many times the people that were asked for")] | None = None
 
 
 class CureEvent(msgspec.Struct, frozen=True, kw_only=True):

@@ -10,13 +10,12 @@ from latewood.calculators.cure_windows.compute import BREEZE, Found
 from latewood.calculators.cure_windows.compute.assessment import Assessed
 from latewood.calculators.cure_windows.compute.cells import Cells
 from latewood.calculators.cure_windows.compute.gates import ForecastCase
-from latewood.calculators.cure_windows.compute.search import Fit
 from latewood.calculators.cure_windows.compute.timeline import Laid, dwell_at
 from latewood.calculators.cure_windows.compute.windows import MOST_ROWS
 from latewood.calculators.cure_windows.fields import RainRisk
 from latewood.calculators.cure_windows.resolved import Resolved
 from latewood.formulas import heat
-from latewood.messages import Between, Count, Moment, Share, Speed, Temperature, Time, Word, clause
+from latewood.messages import Between, Clause, Count, Moment, Share, Speed, Temperature, Time, Word, clause
 from latewood.provenance import Ledger
 from latewood.rules.work import state_heat, state_mains, state_sanding
 from latewood.weather import Hours
@@ -25,6 +24,8 @@ from latewood.weather.hours import Flags
 
 #: Wiping within less than this is a race for one person with a cloth. Judgement.
 SHORT_WIPE: Final = 600.0
+#: Proposals that a finding has room for; the answer lists all.
+MOST_WAYS: Final = 2
 #: Slower than the nominal time by more than this is said.
 SLOWER: Final = 1.10
 
@@ -32,12 +33,14 @@ SLOWER: Final = 1.10
 def find(r: Resolved, found: Found, ledger: Ledger) -> None:
     """Find what the weather leaves open, what stands in the way, and what the start that is answered for means."""
     cells = found.case.cells
+    _proposals(found, ledger)
     _conditions(r, cells, ledger)
     if r.lit and not r.by_air:
         _assumed(r.hours, ledger)
-    for way, fit in (("shade", found.shady), ("breeze", found.airy)):
-        if fit is not None and fit.whole.any():
-            _would_do(way, fit, cells, ledger)
+    if found.airy is not None and found.airy.whole.any():
+        first = cells.at(float(found.airy.starts[int(np.argmax(found.airy.whole))]))
+        start, params = Moment(first), {"start": first.isoformat(timespec="seconds")}
+        ledger.find("breeze-would-do", pointer="/weather", params=params, wind=Speed(BREEZE), start=start)
     if found.least_risk is not None:
         least = found.least_risk
         ledger.find(
@@ -98,14 +101,35 @@ def _assumed(hours: Hours, ledger: Ledger) -> None:
         ledger.find("boards-at-extremes", pointer="/weather", params={"not_recorded": gone}, taken=taken)
 
 
-def _would_do(way: str, fit: Fit, cells: Cells, ledger: Ledger) -> None:
-    """Find where only the sun on the boards stands in the way, or a wind that was not recorded."""
-    first = cells.at(float(fit.starts[int(np.argmax(fit.whole))]))
-    start, params = Moment(first), {"start": first.isoformat(timespec="seconds")}
-    if way == "breeze":
-        ledger.find("breeze-would-do", pointer="/weather", params=params, wind=Speed(BREEZE), start=start)
-    else:
-        ledger.find("shade-would-do", pointer="/shade", params=params, start=start)
+def opens(found: Found) -> list[Clause]:
+    """Return what to change where no start works, or starts have little room; nothing where they have enough."""
+    room, proposed = found.room, found.proposals
+    if proposed is None or (room is not None and not proposed):
+        return []
+    ways = [one.text for one in proposed]
+    if room is not None and not room.span:
+        return [clause("starts-but-once", start=Moment(room.first), ways=ways)]
+    if room is not None:
+        return [clause("starts-fit-only", first=Moment(room.first), last=Moment(room.last), ways=ways)]
+    return [clause("what-opens", ways=ways) if ways else clause("nothing-opens")]
+
+
+def _proposals(found: Found, ledger: Ledger) -> None:
+    """Find first of all what opens a window, or that nothing does."""
+    room, proposed = found.room, found.proposals
+    if proposed is None or (found.chosen.asked and room is not None):
+        return
+    ways = [one.text for one in proposed[:MOST_WAYS]]
+    params = {"proposals": [one.id for one in proposed]}
+    if room is not None and ways and not room.span:
+        ledger.find("one-start-fits", foremost=True, params=params, start=Moment(room.first), ways=ways)
+    elif room is not None and ways:
+        first, last = Moment(room.first), Moment(room.last)
+        ledger.find("little-room", foremost=True, params=params, first=first, last=last, ways=ways)
+    elif ways:
+        ledger.find("window-opens", foremost=True, params=params, ways=ways)
+    elif room is None:
+        ledger.find("nothing-opens-window", foremost=True, pointer="/weather")
 
 
 def _rounded(risk: RainRisk) -> dict[str, float]:

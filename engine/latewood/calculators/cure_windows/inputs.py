@@ -23,6 +23,10 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
     weather: Annotated[Weather, F("The weather, by the hour or by the day")]
     species: LaidOn | None = None
     old_coating: StillOn | None = None
+    other_coatings: Annotated[
+        tuple[Annotated[Coating, F("Coating family", example="waterborne-stain")], ...],
+        F("Other coating families that may be taken where this one has no window", max_items=8),
+    ] = ()
     product: Annotated[CureProduct, F("What the product's data sheet says; it overrides the family")] | None = None
     steps: Annotated[
         tuple[WorkStep, ...], F("The work in its order; the family's coats if left out", max_items=20)

@@ -6,8 +6,9 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from latewood.calculators.cure_windows.fields import WorkShift, WorkStep
+from latewood.calculators.cure_windows.fields import ShadeSpell, WorkShift, WorkStep
 from latewood.provenance import Ledger, Sourced
+from latewood.records import Coating
 from latewood.rules.old_and_new_finish import Pair
 from latewood.weather import Exposure, Face, Hours, Place, face_of
 from latewood.weather.face import Rule, Slab
@@ -68,6 +69,8 @@ class Resolved:
 
     ``other_work`` has for each kind of work but coating its model of gates, with the limits of that. ``start`` and
     ``earliest`` are counted in steps of the weather from its beginning. ``errors`` are those of a forecast, by name.
+    ``shades`` and ``own_steps`` are the shade that was given, and whether the steps were. ``others`` are coatings that
+    may be taken instead, with their steps.
     """
 
     over: Pair
@@ -87,6 +90,9 @@ class Resolved:
     errors: Mapping[str, Mapping[str, float]]
     most: int
     brief: bool
+    shades: tuple[ShadeSpell, ...] = ()
+    own_steps: bool = False
+    others: tuple[tuple[Coating, Family, tuple[WorkStep, ...]], ...] = ()
 
     @property
     def sheltered(self) -> bool:

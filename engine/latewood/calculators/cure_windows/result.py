@@ -13,6 +13,7 @@ from latewood.calculators.cure_windows.fields import (
     CureMiss,
     CureWindow,
     HandOver,
+    Proposal,
     RainRisk,
 )
 from latewood.declare import F, Q
@@ -36,6 +37,10 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
     windows: Annotated[tuple[CureWindow, ...], F("Stretches of starts that work, the best first")]
     timeline: Annotated[tuple[CureEvent, ...], F("What happens when, from the start to be judged, else the best")]
     hand_over: Annotated[tuple[HandOver, ...], F("When the deck may be used, by the slow clock")]
+    proposals: Annotated[
+        tuple[Proposal, ...],
+        F("Where no start works as asked, or starts within less than an hour: what opens a window, the cheapest first"),
+    ]
     nearest: Annotated[CureMiss, F("Where nothing works: what comes nearest")] | None = None
     rain_risk: RainRisk | None = None
     hours: Annotated[tuple[CureHour, ...], F("The weather step by step, with the gates of coating")] | None = None

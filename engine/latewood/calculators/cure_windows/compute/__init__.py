@@ -9,13 +9,15 @@ import numpy as np
 
 from latewood.calculators.cure_windows.compute.assessment import Assessed, assessed
 from latewood.calculators.cure_windows.compute.cells import Cells, cells_of, open_hours
-from latewood.calculators.cure_windows.compute.gates import ForecastCase, case_of
+from latewood.calculators.cure_windows.compute.gates import ForecastCase
+from latewood.calculators.cure_windows.compute.proposals import Room, proposals, room_of
 from latewood.calculators.cure_windows.compute.rain_risk import least_risk, rain_risk
-from latewood.calculators.cure_windows.compute.search import Fit, fit, runs
+from latewood.calculators.cure_windows.compute.search import Fit
+from latewood.calculators.cure_windows.compute.searched import search
 from latewood.calculators.cure_windows.compute.timeline import events, hand_over
-from latewood.calculators.cure_windows.compute.windows import nearest_miss, ranked, window
+from latewood.calculators.cure_windows.compute.windows import nearest_miss, window
 from latewood.calculators.cure_windows.compute.worked_steps import work
-from latewood.calculators.cure_windows.fields import CureEvent, CureMiss, CureWindow, HandOver, RainRisk
+from latewood.calculators.cure_windows.fields import CureEvent, CureMiss, CureWindow, HandOver, Proposal, RainRisk
 from latewood.calculators.cure_windows.resolved import Resolved
 from latewood.provenance import Ledger
 from latewood.weather.hours import Flags
@@ -26,14 +28,18 @@ BREEZE: Final = 3.0
 
 @dataclass(frozen=True, kw_only=True)
 class Found:
-    """What the weather allows. Where nothing works, the fits in shade and in a breeze, and the least risk of rain."""
+    """What the weather allows. Where nothing works, the fit in a breeze, and the least risk of rain.
+
+    ``proposals`` is None where none were looked for.
+    """
 
     case: ForecastCase
     at_work: Flags
     chosen: Assessed
     windows: tuple[CureWindow, ...]
+    room: Room | None
+    proposals: tuple[Proposal, ...] | None
     miss: CureMiss | None
-    shady: Fit | None
     airy: Fit | None
     least_risk: RainRisk | None
     risk: RainRisk | None
@@ -45,25 +51,19 @@ def compute(r: Resolved, ledger: Ledger) -> Found:
     """Find the starts that work, the verdict, and what comes after."""
     cells = cells_of(r)
     at_work = open_hours(cells, r)
-    day = float(runs(at_work).max(initial=0.0))
-    case = case_of(r, cells, at_work)
-    fitted = fit(case, day)
-    others = {name: cells.wrong_by(**by) for name, by in r.errors.items()} | _otherwise(cells)
-    wrong = {name: fit(case_of(r, other, at_work), day, fitted.starts).whole for name, other in others.items()}
-    order = ranked(case, fitted, wrong)
-    chosen = assessed(case, order, fitted, wrong)
+    asked = search(r, cells, at_work)
+    case, fitted, order = asked.case, asked.fitted, asked.order
+    chosen = assessed(case, order, fitted, asked.wrong)
     miss = None if order else nearest_miss(case, at_work, fitted)
 
     def otherwise(other: Cells) -> Fit:
-        return fit(case_of(r, other, at_work), day)
+        return search(r, other, at_work).fitted
 
-    shady = airy = least = None
-    if miss is not None and any(gate.startswith("hot") for gate in miss.gates):
-        shaded = replace(r.boards, shade=1.0).face(r.hours, r.place, Ledger("shade"))
-        shady = otherwise(cells.with_face(shaded))
-        if r.lit and not r.by_air and r.hours.wind_speed is None:
-            hours = replace(r.hours, wind_speed=np.full(len(r.hours), BREEZE))
-            airy = otherwise(cells.with_face(r.boards.face(hours, r.place, Ledger("breeze"))))
+    airy = least = None
+    hot = miss is not None and any(gate.startswith("hot") for gate in miss.gates)
+    if hot and r.lit and not r.by_air and r.hours.wind_speed is None:
+        hours = replace(r.hours, wind_speed=np.full(len(r.hours), BREEZE))
+        airy = otherwise(cells.with_face(r.boards.face(hours, r.place, Ledger("breeze"))))
     if miss is not None and cells.day_chance is not None:
         least = least_risk(otherwise(cells.without_chance()), case)
     laid = chosen.laid
@@ -75,18 +75,12 @@ def compute(r: Resolved, ledger: Ledger) -> Found:
         at_work=at_work,
         chosen=chosen,
         windows=tuple(window(i + 1, one, fitted, case) for i, one in enumerate(order[: r.most])),
+        room=room_of(asked),
+        proposals=proposals(asked, chosen),
         miss=miss,
-        shady=shady,
         airy=airy,
         least_risk=least,
         risk=risk,
         timeline=() if laid is None else tuple(events(laid, case)),
         hand_over=() if laid is None else tuple(hand_over(laid, case)),
     )
-
-
-def _otherwise(cells: Cells) -> dict[str, Cells]:
-    """Return the weather as its forecast leaves open: when the rain of a day falls, and whether before work."""
-    if cells.day_chance is None:
-        return {}
-    return {"rain-just-then": cells.with_rain(falls="just-then"), "rain-before": cells.with_rain(look_back=True)}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import cached_property
@@ -10,6 +11,7 @@ from typing import Final, Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from latewood.calculators.cure_windows.fields import ShadeSpell
 from latewood.calculators.cure_windows.resolved import Resolved
 from latewood.formulas import clockwork
 from latewood.formulas.rain import chance_of_one_shower, dryness
@@ -232,6 +234,18 @@ def open_hours(cells: Cells, r: Resolved) -> Flags:
     if work.daylight_only:
         found &= cells.daylight
     return found & (np.arange(len(cells)) >= r.earliest * cells.part - 1e-9)
+
+
+def shade_of(hours: Hours, shades: Sequence[ShadeSpell]) -> Array | float:
+    """Return the share of the beam that shade keeps off at every step of the weather."""
+    if not shades:
+        return 0.0
+    middle = (hours.local_clock * 3600.0 + hours.step / 2) % 86_400
+    shaded = np.zeros(len(hours))
+    for shade in shades:
+        inside = (middle >= seconds(shade.comes)) & (middle < seconds(shade.goes))
+        shaded = np.where(inside, np.maximum(shaded, shade.share), shaded)
+    return shaded
 
 
 def seconds(clock: str) -> float:

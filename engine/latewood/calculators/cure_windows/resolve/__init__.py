@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from typing import Any, Final
 
-import numpy as np
-
-from latewood.calculators.cure_windows.compute.cells import seconds
-from latewood.calculators.cure_windows.fields import ShadeSpell, WorkShift, WorkStep
+from latewood.calculators.cure_windows.compute.cells import shade_of
+from latewood.calculators.cure_windows.fields import WorkShift, WorkStep
 from latewood.calculators.cure_windows.inputs import Inputs
 from latewood.calculators.cure_windows.resolve.family import family_of, limits_of
 from latewood.calculators.cure_windows.resolved import Boards, Family, Resolved
@@ -18,13 +16,13 @@ from latewood.problems import InputProblem
 from latewood.provenance import Ledger
 from latewood.quantities.instants import Moment, zone_of
 from latewood.quantities.units import UnitError
+from latewood.records import Coating
 from latewood.rules.old_and_new_finish import note_pair, pair
 from latewood.rules.work import state_coating
 from latewood.uncertainty import spread
 from latewood.weather import Hours, Place
 from latewood.weather import resolve as weather_of
 from latewood.weather.face import Slab
-from latewood.weather.hours import Array
 
 #: Defaults of choices: judgement, but for the errors, which are those of a forecast a day or two ahead.
 LAYING: Final = 3 * 3600.0
@@ -68,7 +66,24 @@ def resolve(x: Inputs, ledger: Ledger, known: RecordLookup) -> Resolved:
         errors=_errors(x, hours),
         most=MOST if x.most is None else x.most,
         brief=bool(x.brief),
+        shades=x.shade,
+        own_steps=bool(x.steps),
+        others=tuple(_others(x, steps, known)),
     )
+
+
+def _others(
+    x: Inputs, steps: tuple[WorkStep, ...], known: RecordLookup
+) -> Iterator[tuple[Coating, Family, tuple[WorkStep, ...]]]:
+    """Yield the coatings that may be taken instead and go on this floor, each as its family has it."""
+    laying = next((step.duration for step in steps if step.kind == "coat"), LAYING)
+    for other in x.other_coatings:
+        if other.id == x.coating.id or other.bare or pair(other, x.old_coating).refused:
+            continue
+        if {"cure-clock", "gates"} <= other.models.keys():
+            aside = Ledger.scratch()
+            family = family_of(other, None, aside, known, species=x.species)
+            yield other, family, x.steps or _coats(other, family, laying, aside)
 
 
 def boards_of(x: Inputs, hours: Hours, ledger: Ledger, known: RecordLookup) -> Boards:
@@ -84,7 +99,7 @@ def boards_of(x: Inputs, hours: Hours, ledger: Ledger, known: RecordLookup) -> B
     return Boards(
         absorptance=colour.absorptance,
         emissivity=colour.emissivity,
-        shade=_shade(hours, x.shade),
+        shade=shade_of(hours, x.shade),
         exposure=x.exposure or "open",
         below=x.heat_below,
         slab=_slab(x, ledger),
@@ -103,18 +118,6 @@ def _slab(x: Inputs, ledger: Ledger) -> Slab:
     return Slab(thickness=x.thickness or usual.thickness, density=density)
 
 
-def _shade(hours: Hours, shades: tuple[ShadeSpell, ...]) -> Array | float:
-    """Return the share of the beam that shade keeps off at every step of the weather."""
-    if not shades:
-        return 0.0
-    middle = (hours.local_clock * 3600.0 + hours.step / 2) % 86_400
-    shaded = np.zeros(len(hours))
-    for shade in shades:
-        inside = (middle >= seconds(shade.comes)) & (middle < seconds(shade.goes))
-        shaded = np.where(inside, np.maximum(shaded, shade.share), shaded)
-    return shaded
-
-
 def _chance(x: Inputs, hours: Hours, ledger: Ledger) -> float:
     if x.rain_chance_limit is not None:
         return x.rain_chance_limit
@@ -131,7 +134,12 @@ def _steps(x: Inputs, family: Family, ledger: Ledger) -> tuple[WorkStep, ...]:
     if laying is None:
         laying = LAYING
         ledger.default("laying_time", "3 h", effect=None, why=clause("usual-laying-time"))
-    count = family.coats or max(round(spread.value(ledger.take(x.coating.coats))), 1)
+    return _coats(x.coating, family, laying, ledger)
+
+
+def _coats(coating: Coating, family: Family, laying: float, ledger: Ledger) -> tuple[WorkStep, ...]:
+    """Return as many coats as the family has."""
+    count = family.coats or max(round(spread.value(ledger.take(coating.coats))), 1)
     return tuple(WorkStep(id=f"coat-{place + 1}", kind="coat", duration=laying) for place in range(count))
 
 
