@@ -175,7 +175,7 @@ class _Judge:
         every: list[tuple[Task, Any]] = [*self.done.every(WINDOWS), *self.done.every(CADENCE)]
         for task, result in every:
             if merged.zone.id in task.parts.values() and result.verdict == "no":
-                yield Reason(result.text, id=f"{task.kind.name}-no")
+                yield Reason(_without_ways(result.text), id=f"{task.kind.name}-no")
 
     def _silent(self, merged: EffectiveZone, dry: Sequence[ZoneReadiness]) -> Iterator[Reason]:
         if not dry or any(row.verdict == "unknown" for row in dry):
@@ -205,6 +205,11 @@ class _Judge:
             starts=Moment(min(starts)),
         )
         yield Reason(said, ("/readings",))
+
+
+def _without_ways(said: Clause) -> Clause:
+    """Return why no start works without what would open one: the step and its first finding say that."""
+    return clause("no-window", opens=[], nearest=said.values["nearest"]) if said.id == "no-window" else said
 
 
 def _naive(at: datetime) -> datetime:

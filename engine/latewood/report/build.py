@@ -21,6 +21,8 @@ from latewood.report.work import Works
 _DANGERS: Final = ("stop", "danger")
 _WARNINGS: Final = ("warning", "caution")
 _WINDOWS: Final = "cure-windows"
+#: What the line on the start says.
+_AT_START: Final = ("window-opens", "nothing-opens-window")
 #: Steps that a route which sands asks for.
 _SANDS: Final = ("fasteners", "abrasive-sequence")
 
@@ -110,6 +112,8 @@ class _Builder(Reader):
                 continue
             if "result" not in step:
                 yield self._say("report-no-start", why=Code(step.get("why", "")))
+            elif ways := not step["result"]["windows"] and step["result"]["proposals"]:
+                yield self._say("report-opens", ways=[Code(one["text"]) for one in ways])
             elif not step["result"]["windows"]:
                 yield step["result"]["text"]
             else:
@@ -137,6 +141,8 @@ class _Builder(Reader):
         grouped: dict[tuple[str, str], list[Json]] = {}
         stopped = {(stop["finding"], stop["id"]) for stop in self.answer["stopped"]}
         for one in self.answer["findings"]:
+            if one["id"] in _AT_START:
+                continue
             at = {(one["id"], id) for id in one.get("places", ())}
             if one["severity"] == "stop" and at and at <= stopped:
                 # The list of what is stopped says it, with what lifts it.

@@ -196,3 +196,17 @@ def test_a_forecast_by_the_day_picks_the_day_least_likely_to_be_rained_on(lw):
     assert (
         risk["chance_least"]["value"] <= risk["chance"]["value"] <= risk["chance_most"]["value"] == pytest.approx(9.75)
     )
+
+
+def test_another_finish_that_is_bought_is_proposed(lw, job):
+    """Latex needs 10 °C for a day and has no window in cool days; the oil of the list has one."""
+    day = {"warmest": "15 degC", "coldest": "5 degC", "relative_humidity": "60 %", "wet_spells": "none"}
+    sky = {"cloud": "100 %", "wind_speed": "2 m/s"}
+    weather = {"days": [{"date": f"2026-05-{number:02d}"} | day | sky for number in range(4, 12)]}
+    deck = {name: value for name, value in job.items() if name not in ("weather", "finishes")}
+    deck["defaults"] = job["defaults"] | {"coating": "waterborne-stain"}
+    deck["zones"] = [{key: value for key, value in zone.items() if key != "coating"} for zone in job["zones"]]
+    finishes = [{"coating": id, "product": {}} for id in ("waterborne-stain", "clear-penetrating-oil")]
+    plan = lw.plan(deck | {"weather": weather, "finishes": finishes}, Options())
+    kinds = [one["id"] for one in steps(plan)["cure-windows-waterborne-stain"]["result"]["proposals"]]
+    assert "another-finish-clear-penetrating-oil" in kinds
