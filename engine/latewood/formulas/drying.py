@@ -1,8 +1,8 @@
 """How boards dry after they were wetted: diffusion through the thickness, exchange with the weather on both faces.
 
 One board is a column of cells from the upper face down, many boards are solved side by side. Below fibre saturation
-water moves by diffusion; rain and washing fill the outer millimetres and leave a film, which has to evaporate before
-the wood under it can dry. Each step is implicit, so that no step is too long to be stable.
+water moves by diffusion; rain and washing fill the outer millimetres and leave a film: the wood under it takes of it
+until its cell walls are full, and dries once it is gone. Each step is implicit, so that none is too long to be stable.
 
 SI throughout; moisture content is a share of the oven-dry mass. Held against the analytic series, a fine grid and
 reference cases in the tests.
@@ -187,7 +187,9 @@ class _Grid:
         conductance = 1 / (resistance[:, self.ends] / self.density + 1 / outside)
         wet = self._film(state, faces, step, seconds)
         if wet is not None:
-            conductance[:, 0][wet] = 0.0
+            settled = np.array(np.broadcast_to(settled, moisture[:, self.ends].shape))
+            settled[:, 0][wet] = self.full[wet, 0]
+            conductance[:, 0][wet] = self._soaking(state, resistance, seconds)[wet]
         capacity = self.mass / seconds
         self.system.set(capacity, self.density / (resistance[:, :-1] + resistance[:, 1:]))
         right = capacity * moisture
@@ -198,10 +200,21 @@ class _Grid:
         state.surface = settled + flux / outside
         if wet is not None:
             state.surface[:, 0][wet] = state.moisture[:, 0][wet]
+            state.film = np.where(wet, state.film + flux[:, 0] * seconds, state.film)
+            flux[:, 0][wet] = 0.0
         state.evaporated += (flux[:, 0] + flux[:, 1]) * seconds
 
+    def _soaking(self, state: _State, resistance: Array, seconds: float) -> Array:
+        """Return the conductance from the film, which fills the face, into the wood: never more than lies on top.
+
+        Wood that wetting filled beyond that takes none.
+        """
+        full = self.full[:, 0]
+        conductance = np.minimum(self.density[:, 0] / resistance[:, 0], state.film / (full * seconds))
+        return np.where(state.moisture[:, 0] < full, conductance, 0.0)
+
     def _film(self, state: _State, faces: Faces, step: int, seconds: float) -> NDArray[np.bool_] | None:
-        """Let the film evaporate, or dew add to it; return which boards it seals, None if none."""
+        """Let the film evaporate, or dew add to it; return which boards it lies on, None if none."""
         if state.dry_for > 0 and not faces.dew[step]:
             state.dry_for += seconds
             return None
