@@ -11,6 +11,7 @@ from latewood.messages import Clause, Speaker
 from latewood.provenance import Ledger, Raised, Shown, Step, Used, written
 from latewood.quantities import units
 from latewood.records.places import note_place
+from latewood.running import run
 from latewood.wire import Context, Options, struct_reader
 from latewood.wire.options import System
 from latewood.wire.write import struct_writer
@@ -25,7 +26,7 @@ def answer(calculator: Calculator, raw: object, ctx: Context, options: Options, 
         ledger = Ledger(calculator.id, working=options.working, messages=known.texts.messages)
         ctx.note_names(ledger)
         note_place(inputs, known, ledger)
-        result = calculator.function(inputs, ledger, known)
+        result = run(calculator, inputs, ledger, known)
         shown = struct_writer(calculator.result)(result, speaker)
     no_nulls(shown, ledger)
     cautions = ledger.cautions(known.records("caution").values())

@@ -139,6 +139,8 @@ class Calculator:
     plugin: str = OWN
     #: What is known of its cost; without any it may take any time.
     costs: tuple[Cost, ...] = ()
+    #: What an assumption may move: its id in the words of outputs, and the dotted place in a result.
+    outputs: Mapping[str, str] = field(default_factory=dict)
 
     def most(self, size: int) -> float:
         """Return the seconds of one processor that the answer to a request of so many bytes takes at most."""
@@ -153,6 +155,7 @@ def calculator(
     example: Mapping[str, Any],
     formulas: tuple[Formula, ...] = (),
     costs: tuple[Cost, ...] = (),
+    outputs: Mapping[str, str] | None = None,
 ) -> Callable[[Callable[[I_, Ledger, RecordLookup], O_]], Calculator]:
     """Turn ``def f(x: Inputs, ledger: Ledger, known: Known) -> Result`` into a `Calculator`."""
 
@@ -163,7 +166,19 @@ def calculator(
         # The contract names their schemas after the calculator, wherever they are written.
         for struct in (inputs, hints["return"]):
             struct.CALCULATOR = id
-        return Calculator(id, title, doc, function, inputs, hints["return"], since, formulas, example, costs=costs)
+        return Calculator(
+            id,
+            title,
+            doc,
+            function,
+            inputs,
+            hints["return"],
+            since,
+            formulas,
+            example,
+            costs=costs,
+            outputs=outputs or {},
+        )
 
     return wrap
 

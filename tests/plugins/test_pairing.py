@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 import latewood
+from latewood import running
 from latewood.plugin import hookimpl
 from latewood.plugin.loader import installed
 from latewood.provenance import Ledger
@@ -70,7 +71,7 @@ def cover(engine: latewood.Catalogue, **fields: Any) -> tuple[Any, Ledger]:
     inputs = struct_reader(calculator.inputs).read({"coating": "clear-penetrating-oil", **fields}, "", ctx)
     ctx.finish()
     ledger = Ledger("coverage", working=True)
-    return calculator.function(inputs, ledger, engine.shelf), ledger
+    return running.run(calculator, inputs, ledger, engine.shelf), ledger
 
 
 def ids(ledger: Ledger) -> set[str]:

@@ -5,6 +5,7 @@ Run: python -m tests.truth
 
 from __future__ import annotations
 
+from tests.truth import assumed
 from tests.truth.board_days import compared
 from tests.truth.ordinary_days import COUNT, HIGHS, THIN, without_window
 
@@ -12,7 +13,7 @@ import latewood
 
 
 def main() -> None:
-    """Print the temperature of boards beside finite differences, and how many ordinary days have no window."""
+    """Print the temperature of boards beside finite differences, days without a window, effects of assumptions."""
     print("face of a board beside finite differences: root mean square, most, and at sunrise, K")
     for one in compared():
         (rms, most, rise), (old_rms, old_most, old_rise) = one.worst(one.engine), one.worst(one.steady)
@@ -25,6 +26,9 @@ def main() -> None:
     for coating in ("clear-penetrating-oil", "semi-transparent-oil-stain"):
         now, thin = without_window(lw, coating), without_window(lw, coating, **THIN)
         print(f"  {coating:28} {now:3}   as if boards stored nothing {thin:3}")
+    print("largest change that another value of an assumption brings: as said, and by the whole calculator")
+    for line in assumed.lines(lw):
+        print(f"  {line}")
 
 
 if __name__ == "__main__":

@@ -21,6 +21,8 @@ Rule = Literal["shrinkage", "coefficient"]
 
 #: Fibre saturation where neither record nor caller says another: the handbook's own, ch. 13.
 _FIBRE_SATURATION = 0.30
+#: The lowest and the highest of the woods that have one of their own: cumaru and European ash.
+_SATURATIONS = (0.22, 0.35)
 #: Moisture contents between which the coefficients hold: Wood Handbook, ch. 13, eq. 13-2.
 _COEFFICIENT_HOLDS = (0.06, 0.14)
 
@@ -94,6 +96,7 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
         sorption.equilibrium_moisture,
     ),
     costs=(Cost(0.01, 1024),),
+    outputs={"movement": "width_change"},
 )
 def movement(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     """Find how much boards grow or shrink between two moisture contents, and the gap that is left.
@@ -136,8 +139,7 @@ def _saturation(x: Inputs, ledger: Ledger) -> Number:
         return x.fibre_saturation
     if x.species.fibre_saturation is not None:
         return ledger.take(x.species.fibre_saturation)
-    # Cumaru's own 22 % instead of 30 gives 35 % more movement.
-    ledger.default("fibre_saturation", "30 %", effect=0.35, why=clause("saturation-of-handbook"))
+    ledger.default("fibre_saturation", "30 %", others=_SATURATIONS, why=clause("saturation-of-handbook"))
     return _FIBRE_SATURATION
 
 
@@ -161,7 +163,7 @@ def _below(moisture: Number, saturation: Number, field: str, ledger: Ledger) -> 
 
 def _directions(x: Inputs, ledger: Ledger) -> tuple[str, str]:
     if x.grain is None and x.shrinkage is None:
-        ledger.default("grain", "flat-sawn", effect=0.5, why=clause("mostly-flat-sawn"))
+        ledger.default("grain", "flat-sawn", others=("quarter-sawn",), why=clause("mostly-flat-sawn"))
     if x.grain == "mixed":
         ledger.find("mixed-grain", pointer="/grain")
     return ("radial", "tangential") if x.grain == "quarter-sawn" else ("tangential", "radial")

@@ -15,6 +15,7 @@ from latewood.messages import Speaker, Style, line, refusal, written
 from latewood.problems import Fault, InputProblem, NotFound
 from latewood.provenance import Ledger
 from latewood.records.places import note_place
+from latewood.running import run
 from latewood.wire import Context, flat, struct_reader
 from latewood.wire.context import Registry as Ids
 
@@ -74,7 +75,7 @@ class Rows:
         ledger = Ledger(self._calculator.id, messages=self._shelf.texts.messages)
         ctx.note_names(ledger)
         note_place(values, self._shelf, ledger)
-        result: Any = self._calculator.function(values, ledger, self._shelf)
+        result: Any = run(self._calculator, values, ledger, self._shelf)
         found: list[str] = []
         lost = False
         speaker = self._speaker(decimal)

@@ -82,7 +82,7 @@ def _planned(engine: Engine, job: Job, options: Options, ctx: Context) -> dict[s
     work.heed_later_stops()
     ran = work.in_order(fastening.order(done))
     falls.state_edges(job, done, known, overall)
-    surfaces.find(zones, done.area.faces, gaps)
+    surfaces.find(done, gaps)
     facts.state_work(job, done, known, gaps)
     cautioned = known.records("caution").values()
     listed = components(done)

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from typing import Final
 
+from latewood.calculators import coverage
 from latewood.calculators.area.result import FaceArea
 from latewood.messages import Area, Code, Name, Share, Word, clause, refusal
 from latewood.plan.done import Done
 from latewood.plan.effective_zones import EffectiveZone
 from latewood.plan.job import Extra, Job, Stair
-from latewood.plan.kinds import SANDING
+from latewood.plan.kinds import COVERAGE, SANDING
 from latewood.problems import Fault
 from latewood.provenance import Ledger
 from latewood.provenance.ledger import MATTERS
@@ -78,10 +79,10 @@ def faults(job: Job) -> Iterator[Fault]:
             yield refusal("no-underside-of-its-own", f"/extras/{index}/underside_surface")
 
 
-def find(zones: Iterable[EffectiveZone], faces: Iterable[FaceArea], ledger: Ledger) -> None:
+def find(done: Done, ledger: Ledger) -> None:
     """State what is done about gaps in each zone: the treatment and whether they are coated are choices."""
-    by_id = {merged.zone.id: merged for merged in zones}
-    faces = [face for face in faces if face.part in ("field", "perimeter", "gap-faces")]
+    by_id = {merged.zone.id: merged for merged in done.zones}
+    faces = [face for face in done.area.faces if face.part in ("field", "perimeter", "gap-faces")]
     taken, bare = [], []
     for face in faces:
         merged = by_id[face.zone]
@@ -97,19 +98,25 @@ def find(zones: Iterable[EffectiveZone], faces: Iterable[FaceArea], ledger: Ledg
             note = clause("gaps-usually-coated")
             ledger.use(f"input{merged.pointer_to('gap_faces')}", GAP_FACES, "default", note=note)
             taken.append(face)
-    floor = math.fsum(face.area for face in faces)
-    _find_coated(taken, floor, by_id, ledger)
+    _find_coated(taken, [result for _, result in done.every(COVERAGE)], by_id, ledger)
     for face in bare:
         at, params = by_id[face.zone].pointer_to("gap_faces"), {"zone": face.zone, "area": round(face.area, 3)}
         ledger.find("gap-faces-bare", pointer=at, params=params, zone=Name(face.zone), area=Area(face.area))
 
 
-def _find_coated(taken: list[FaceArea], floor: float, by_id: dict[str, EffectiveZone], ledger: Ledger) -> None:
-    area = math.fsum(face.area for face in taken)
-    if not taken or area <= MATTERS * floor:
+def _find_coated(
+    taken: list[FaceArea], coated: list[coverage.Result], by_id: dict[str, EffectiveZone], ledger: Ledger
+) -> None:
+    """Say what bare gaps would change: the finish that lies on them, of all of it."""
+    area, gaps = math.fsum(face.area for face in taken), [r for one in coated for r in one.parts if r.id == "gap-faces"]
+    there = math.fsum(row.area for row in gaps)
+    whole = math.fsum(spread.central(one.volume) for one in coated)
+    if not area or not there or not whole:
         return
     names = [face.zone for face in taken]
-    effect = area / floor
+    effect = math.fsum(spread.central(row.volume) for row in gaps) / whole * min(area / there, 1.0)
+    if effect <= MATTERS:
+        return
     ledger.find(
         "default-gap-faces",
         text="assumed",

@@ -23,6 +23,7 @@ from latewood.plan.steps import Step
 from latewood.plan.task import Task
 from latewood.problems import InputProblem
 from latewood.provenance import Ledger, Raised, Shown, Used
+from latewood.running import run
 from latewood.wire import Options
 from latewood.wire.write import struct_writer
 
@@ -138,6 +139,6 @@ class Work:
 def _result(calculator: Calculator, task: Task, ledger: Ledger, known: RecordLookup) -> Any:
     """Run one task; what it refuses is said of the place in the job."""
     try:
-        return calculator.function(task.inputs, ledger, known)
+        return run(calculator, task.inputs, ledger, known)
     except InputProblem as problem:
         raise InputProblem(msgspec.structs.replace(f, pointer=task.place(f.pointer)) for f in problem.faults) from None

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import math
 import re
-from collections.abc import Callable, Hashable, Iterable, Mapping
+from collections.abc import Callable, Hashable, Iterable, Mapping, Sequence
+from functools import partial
 from typing import Any, Final, ParamSpec, Protocol, TypeVar
 
 import msgspec
@@ -25,6 +27,7 @@ from latewood.messages import (
 )
 from latewood.messages.values import literal
 from latewood.provenance import written
+from latewood.provenance.effects import HERE, Again, change
 from latewood.provenance.formula import Formula
 from latewood.provenance.shown import Finding, Raised, Reasoned, Remarked, Shown, SIValue, Used
 from latewood.provenance.sourced import Evidence, Sourced
@@ -84,7 +87,12 @@ class Ledger:
     """Collects what one calculation rests on: numbers, choices, findings, facts and, when asked, its working."""
 
     def __init__(
-        self, calculator: str, *, working: bool = False, messages: Mapping[str, Message] | None = None
+        self,
+        calculator: str,
+        *,
+        working: bool = False,
+        messages: Mapping[str, Message] | None = None,
+        at_medians: bool = False,
     ) -> None:
         """Start one; ``messages`` are those of the engine and its plugins, the engine's own where they are left out."""
         self.calculator = calculator
@@ -94,6 +102,13 @@ class Ledger:
         self._raised: dict[tuple[str, str | None], Raised] = {}
         self._facts: dict[str, dict[str, Any]] = {"": {}}
         self._done: dict[Hashable, Any] = {}
+        self._at_medians = at_medians
+        #: How an output comes out with another value of a field; None where nothing can be computed again.
+        self.again: Again | None = None
+
+    def aside(self) -> Ledger:
+        """Return one to compute with again at medians, beside this one."""
+        return Ledger("aside", messages=self._messages, at_medians=True)
 
     @classmethod
     def scratch(cls) -> Ledger:
@@ -115,7 +130,7 @@ class Ledger:
                 "used_by": (self.calculator,),
             }
             self._used[number.path] = Remarked(**told, remarks=number.remarks) if number.remarks else Used(**told)
-        return number.number
+        return number.si if self._at_medians else number.number
 
     def value(self, number: Sourced) -> float:
         """Return a record's number by its median, and write it into the basis."""
@@ -134,28 +149,55 @@ class Ledger:
         line["used_by"] = (self.calculator,)
         self._used[path] = Reasoned(**line, clauses=clauses) if clauses else Used(**line)
 
-    def default(self, field: str, given: str | Clause, *, effect: float | None, why: str | Clause) -> None:
+    def default(
+        self,
+        field: str,
+        given: str | Clause,
+        *,
+        effect: float | None = None,
+        others: Sequence[Any] = (),
+        by: Callable[[Any], Number | None] | None = None,
+        output: str = "",
+        why: str | Clause,
+    ) -> None:
         """Write a default into the basis; say so as a finding where an alternative moves the answer enough.
 
-        ``effect`` is the largest relative change of the answer that another likely choice would bring. ``given`` is
-        the value as a request would send it, or a clause where it is no value a request can send.
+        ``others`` are the likely values that move it most, as the inputs hold them, and ``output`` is what they move:
+        the calculator's first, if left out. It is computed again with each, by ``by`` where a part of the calculator
+        does, which takes `HERE` for the value that was assumed. ``effect`` is the largest relative change where it is
+        known already, or `UNWEIGHED`. ``given`` is the value as a request
+        would send it, or a clause where it is no value a request can send.
         """
-        self.use(f"input/{field.replace('.', '/')}", given, "default", note=why)
-        if effect is not None and effect > MATTERS:
-            told = given if isinstance(given, str) else in_english(given)
-            self.find(
-                f"default-{field.replace('.', '-').replace('_', '-')}",
-                text="assumed",
-                pointer=f"/{field.replace('.', '/')}",
-                params={"assumed": told, "effect": round(effect, 4)},
-                label=Word("field", _LISTED.sub("", field)),
-                value=_assumed(given) if isinstance(given, str) else given,
-                output=Word("output", self.calculator),
-                effect=Share(effect),
-                field=Code(field),
-                given=Code(told),
-                why=[why if isinstance(why, Clause) else clause("as-said", words=Code(why))],
-            )
+        path = f"input/{field.replace('.', '/')}"
+        if path in self._used:
+            return
+        self.use(path, given, "default", note=why)
+        output = output or self.calculator
+        if others and (by is not None or self.again is not None):
+            effect = change(by or partial(self._again, field, output), HERE, others)
+        if effect is None or effect <= MATTERS:
+            return
+        told = given if isinstance(given, str) else in_english(given)
+        params: dict[str, Any] = {"assumed": told}
+        values: dict[str, Any] = {}
+        if math.isfinite(effect):
+            params["effect"], values["effect"] = round(effect, 4), Share(effect)
+        self.find(
+            f"default-{field.replace('.', '-').replace('_', '-')}",
+            text="assumed" if values else "assumed-unweighed",
+            pointer=f"/{field.replace('.', '/')}",
+            params=params,
+            label=Word("field", _LISTED.sub("", field)),
+            value=_assumed(given) if isinstance(given, str) else given,
+            output=Word("output", output),
+            field=Code(field),
+            given=Code(told),
+            why=[why if isinstance(why, Clause) else clause("as-said", words=Code(why))],
+            **values,
+        )
+
+    def _again(self, field: str, output: str, value: Any) -> Number | None:
+        return None if self.again is None else self.again(field, output, value)
 
     def find(
         self,

@@ -11,7 +11,7 @@ import msgspec
 from latewood.declare import F, Q, RecordLookup
 from latewood.formulas import fastening as count_of
 from latewood.formulas import pace
-from latewood.messages import Code, Count, Share, Word, clause, refusal
+from latewood.messages import Code, Count, Word, clause, refusal
 from latewood.problems import Fault
 from latewood.provenance import Ledger, SIValue
 from latewood.records import FastenerPractice
@@ -154,23 +154,9 @@ def share_proud(held: Any, heads: int, practice: FastenerPractice, ledger: Ledge
         return share
     if held.sample is None:
         share = ledger.take(practice.share_proud)
-        given, path = practice.share_proud.given, f"{at.replace('.', '/')}share_proud"
-        why = clause("heads-judged")
-        effect = spread.high(share) / spread.value(share) - 1
-        ledger.use(f"input/{path}", given, "default", note=why)
-        ledger.find(
-            "default-share-proud",
-            text="assumed",
-            pointer=f"/{path}",
-            params={"assumed": given, "effect": round(effect, 4)},
-            label=Word("field", "share_proud"),
-            value=Code(given),
-            output=Word("output", ledger.calculator),
-            effect=Share(effect),
-            field=Code("share_proud"),
-            given=Code(given),
-            why=[why],
-        )
+        judged = practice.share_proud
+        ends = [end for end in (judged.low, judged.high) if end is not None]
+        ledger.default(f"{at}share_proud", judged.given, others=ends, why=clause("heads-judged"))
         return share
     return _sampled(held.sample, heads, f"/{at.replace('.', '/')}sample", ledger)
 

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from datetime import date
 from typing import Annotated, Any, Literal
 
 from latewood.declare import F, Q, RecordLookup
 from latewood.messages import Clause, clause
-from latewood.provenance import Ledger
+from latewood.provenance import Ledger, Number
 from latewood.records import ConditionRule
 from latewood.records.coating import Surface
 from latewood.rules.signs import FILM, GROWTH, Beading, Sign
@@ -52,10 +52,18 @@ class Weathering:
         """What to hand on to a calculator; None where nothing was said, so that it says so itself."""
         return None if self.ground == "default" else self.weathered
 
-    def note(self, ledger: Ledger, effect: float | None) -> None:
-        """Write it into the basis: a default with its effect, or what it follows from."""
+    def note(
+        self,
+        ledger: Ledger,
+        effect: float | None = None,
+        *,
+        output: str = "",
+        by: Callable[[Any], Number | None] | None = None,
+    ) -> None:
+        """Write it into the basis: a default with its effect on an output, or what it follows from."""
         if self.ground == "default":
-            ledger.default("weathered", "yes", effect=effect, why=self.why)
+            others = (False,) if output else ()
+            ledger.default("weathered", "yes", effect=effect, others=others, by=by, output=output, why=self.why)
         elif self.ground != "said":
             ledger.use("input/weathered", "yes" if self.weathered else "no", "input", note=self.why)
 

@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 
 import latewood
+from latewood import running
 from latewood.provenance import Ledger
 from latewood.wire import Context, struct_reader
 
@@ -26,7 +27,7 @@ def run(engine) -> Run:
         inputs = struct_reader(calculator.inputs).read(fields, "", ctx)
         ctx.finish()
         ledger = Ledger(name, working=True)
-        return calculator.function(inputs, ledger, engine.shelf), ledger
+        return running.run(calculator, inputs, ledger, engine.shelf), ledger
 
     return run
 

@@ -8,6 +8,7 @@ import math
 import msgspec
 import pytest
 
+from latewood import running
 from latewood.messages import Time
 from latewood.problems import InputProblem
 from latewood.provenance import Ledger
@@ -378,7 +379,7 @@ def other(engine):
             coating=family, course_length=4.0, pitch=0.143, courses=12, appliers=1, surface_temperature=temperature
         )
         ledger = Ledger("wipe-cadence")
-        return calculator.function(inputs, ledger, engine.shelf), ledger
+        return running.run(calculator, inputs, ledger, engine.shelf), ledger
 
     return other
 

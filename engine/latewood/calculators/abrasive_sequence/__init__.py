@@ -53,6 +53,11 @@ from latewood.rules.sanding_work.floor_work import FORMULAS, total_of, vacuum_ti
         waste_formulas.volume_of_mass,
     ),
     costs=(Cost(0.1, 2048),),
+    outputs={
+        "abrasive-sequence": "time",
+        "gap-work": "gap_time",
+        "gap-cleaning": "gap_cleaning_time",
+    },
 )
 def abrasive_sequence(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     """Find the fewest grades from the first to the last, with steps small enough, for each part of a deck.

@@ -15,6 +15,7 @@ from latewood.records.machine import AbrasiveForm
 from latewood.rules.faces import Part
 from latewood.rules.sanding_work.fields import SandStep
 from latewood.rules.waste import Left
+from latewood.uncertainty import spread
 from latewood.uncertainty.spread import Number
 
 
@@ -136,3 +137,13 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
         ]
         | None
     ) = None
+
+    @property
+    def gap_time(self) -> Number:
+        """The hours along the gaps."""
+        return spread.total([gaps.time for gaps in self.gaps if gaps.time is not None])
+
+    @property
+    def gap_cleaning_time(self) -> Number:
+        """The hours of cleaning gaps before sanding."""
+        return spread.total([gaps.cleaning_time for gaps in self.gaps if gaps.cleaning_time is not None])

@@ -60,6 +60,7 @@ from latewood.provenance import Ledger
         lattice.post_area,
     ),
     costs=(Cost(0.1, 512),),
+    outputs={"area": "face_total", "labour-area": "area_for_labour"},
 )
 def area(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     """Take off every face of a deck, zone by zone and part by part.
@@ -76,7 +77,7 @@ def area(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     areas = net_areas(resolved, ledger)
     done = measure(resolved, areas, ledger)
     find_fit(resolved, done, ledger)
-    assume(resolved.taken, done.components, sum(face.area for face in done.faces), ledger)
+    assume(resolved, done.components, sum(face.area for face in done.faces), ledger)
     find(resolved, done, areas, ledger)
     total = math.fsum(areas.values())
     find_stated(x.stated_area, total, ledger)

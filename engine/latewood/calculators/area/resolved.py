@@ -82,12 +82,12 @@ class Component(Generic[Part]):
 
 @dataclass(frozen=True)
 class Taken:
-    """A default of a component. Its effect is a share of that component until the whole is known."""
+    """A default of a component, and the next likely choice."""
 
     at: str
     name: str
     given: str | Clause
-    effect: float
+    other: Any
     why: Clause
 
 

@@ -46,6 +46,11 @@ from latewood.uncertainty import spread
         waste.mass_of_volume,
     ),
     costs=(Cost(0.01, 256), Cost(0.1, 4096)),
+    outputs={
+        "coverage": "volume",
+        "purchase": "purchase.volume",
+        "voc": "voc.regulatory_content",
+    },
 )
 def coverage(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     """Find how much coating a job takes, and which containers to buy for it.

@@ -34,6 +34,7 @@ from latewood.provenance import Ledger
         pace.time_by_count,
     ),
     costs=(Cost(0.01, 256), Cost(0.1, 4096)),
+    outputs={"fasteners": "treated"},
 )
 def fasteners(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     """Count the heads to look at and those to set, and say how deep and in how many hours.

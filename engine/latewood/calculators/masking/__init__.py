@@ -43,6 +43,7 @@ from latewood.provenance import Ledger
         waste_formulas.volume_of_mass,
     ),
     costs=(Cost(0.01, 1024), Cost(0.1, 8192)),
+    outputs={"masking": "sheet_area"},
 )
 def masking(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     """Measure what is covered and taped for each kind of work, and say what must not be done here, or not in this wind.

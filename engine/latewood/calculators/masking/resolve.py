@@ -116,7 +116,7 @@ def ground_of(x: Inputs, work: Work, known: RecordLookup, ledger: Ledger) -> Gro
 
 
 def _corners(x: Inputs, reach: float, ledger: Ledger) -> int:
-    """Return the outer corners of the ground; the effect of others is what they add to the ground along the edges."""
+    """Return the outer corners of the ground."""
     edge = [border for border in x.borders if border.adjoins == "open" and border.outline is None]
     if reach <= 0 or not edge:
         return 0
@@ -124,21 +124,18 @@ def _corners(x: Inputs, reach: float, ledger: Ledger) -> int:
         return x.corners
     walled = len(edge) < len(x.borders)
     count, other = (CORNERS_AT_A_WALL, CORNERS) if walled else (CORNERS, CORNERS_AT_A_WALL)
-    strips = math.fsum(b.length * (reach if b.boundary is None else min(reach, b.boundary)) for b in edge)
-    share = reach**2 / (strips or reach**2)
-    effect = abs(other - count) * share / (1 + count * share)
     why = clause("ground-round-rectangle-at-wall" if walled else "ground-round-rectangle")
-    ledger.default("corners", str(count), effect=effect, why=why)
+    ledger.default("corners", str(count), others=(other,), why=why)
     return count
 
 
 def _girths(x: Inputs, ledger: Ledger) -> float:
     if x.posts and x.post_girth is None:
-        ledger.default("post_girth", "14 in", effect=None, why=clause("dressed-post"))
+        ledger.default("post_girth", "14 in", why=clause("dressed-post"))
     return (x.posts or 0) * (GIRTH if x.post_girth is None else x.post_girth)
 
 
 def assume_below(x: Inputs, ledger: Ledger) -> None:
     """Write down what is taken to lie under the floor where that is not said."""
     if x.below is None:
-        ledger.default("below", BELOW, effect=1.0 if x.area else None, why=clause("below-not-said"))
+        ledger.default("below", BELOW, others=("paving",) if x.area else (), why=clause("below-not-said"))

@@ -47,6 +47,11 @@ from latewood.rules.wash_chemistry import reached
         washing.rinse_volume,
     ),
     costs=(Cost(0.1, 1024),),
+    outputs={
+        "preparation": "work_time",
+        "drying": "drying_time",
+        "ready-after": "ready_after",
+    },
 )
 def preparation(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     """Compare the ways to prepare an old surface: days with drying, hours, depth, material, damage and hazards.

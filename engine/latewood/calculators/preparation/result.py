@@ -33,3 +33,18 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
     signs: Annotated[tuple[SignEffect, ...], F("What comes of each sign on the route the plan goes by")] = ()
     rests_on: Annotated[tuple[Open, ...], F("What is not known yet and may change the route the plan goes by")] = ()
     routes: Annotated[tuple[RouteResult, ...], F("Every route, the recommended one first")]
+
+    @property
+    def taken(self) -> RouteResult | None:
+        """The route the plan goes by."""
+        return next((route for route in self.routes if route.id == self.chosen), None)
+
+    @property
+    def work_time(self) -> Number | None:
+        """The hours of work on that route."""
+        return None if self.taken is None else self.taken.work_time
+
+    @property
+    def ready_after(self) -> Number | None:
+        """The time until the wood may be coated by that route."""
+        return None if self.taken is None else self.taken.elapsed

@@ -49,6 +49,7 @@ from latewood.uncertainty import spread
         waste_formulas.mass_of_volume,
     ),
     costs=(Cost(0.01, 1024), Cost(0.1, 8192)),
+    outputs={"pressure": "pressure_ceiling", "wetted-depth": "wetting.wetted_depth"},
 )
 def wash(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     """Say what to wash a surface with: agents in order, strength by weight per litre, dwell, rinse and pressure.

@@ -49,6 +49,7 @@ from latewood.provenance import Ledger
         waste.volume_of_mass,
     ),
     costs=(Cost(0.1, 512),),
+    outputs={"wipe-cadence": "wipe_by"},
 )
 def wipe_cadence(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     """Plan the bands in which a deck is coated and wiped, and say whether the crew keeps up.

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from typing import Final
+from typing import Any, Final
 
+from latewood.calculators.wipe_cadence.compute.dwell import windows
 from latewood.calculators.wipe_cadence.fields import CadenceProduct
 from latewood.calculators.wipe_cadence.inputs import Inputs
 from latewood.calculators.wipe_cadence.resolved import STANDARD, Crew, Resolved
 from latewood.calculators.wipe_cadence.validation import runs_of
 from latewood.declare import RecordLookup
 from latewood.messages import clause
-from latewood.provenance import Ledger, Sourced
+from latewood.provenance import HERE, Ledger, Sourced
 from latewood.records import WipingRegime
 from latewood.rules.old_and_new_finish import note_pair, pair
 from latewood.rules.waste import WasteRow, by_pieces, heats_itself
@@ -23,8 +24,8 @@ from latewood.uncertainty.spread import Number
 HALF: Final = 0.5
 #: Field of the inputs → task of the regime's rates.
 _PACES: Final = {"laying_pace": "lay", "wiping_pace": "wipe", "edge_pace": "cut-in", "gap_pace": "gap"}
-#: How much a likely other temperature of the boards changes the time to wiping: 23 to 30 °C, by the fast clock.
-_WARMER: Final = 0.46
+#: Boards of a cool and of a warm day, in K.
+_LIKELY: Final = (288.15, 303.15)
 #: What is lost in turning units, in K: a limit itself is not beyond it.
 _HAIR: Final = 1e-6
 
@@ -36,11 +37,7 @@ def resolve(x: Inputs, ledger: Ledger, known: RecordLookup) -> Resolved:
     note_pair(over, ledger, pointer="/old_coating")
     state_coating(coating, ledger)
     regime = regime_of(coating, x.species, product.regime, ledger, known)
-    temperature = x.surface_temperature
-    if temperature is None:
-        temperature = STANDARD
-        why = clause("temperature-of-data-sheets")
-        ledger.default("surface_temperature", "23 degC", effect=_WARMER, why=why)
+    temperature = STANDARD if x.surface_temperature is None else x.surface_temperature
     limit = None if coating.limits is None else coating.limits.coldest
     coldest = 0.0 if limit is None else spread.value(ledger.take(limit))
     wipe, longest = wipe_times(coating, regime, ledger, wipe=product.wipe, longest=product.longest_wipe)
@@ -51,7 +48,7 @@ def resolve(x: Inputs, ledger: Ledger, known: RecordLookup) -> Resolved:
     arm = spread.central(ledger.take(regime.arm_reach)) if x.arm_reach is None else x.arm_reach
     beyond = _beyond(x, product, temperature, ledger)
     cloth = regime.cloth_area if x.applied is None else regime.cloth_volume
-    return Resolved(
+    resolved = Resolved(
         over=over,
         coating=coating,
         regime=regime,
@@ -75,6 +72,14 @@ def resolve(x: Inputs, ledger: Ledger, known: RecordLookup) -> Resolved:
         cloth=cloth.number if beyond is not None else ledger.take(cloth),
         oil=heats_itself(coating.binder, known),
     )
+    if x.surface_temperature is None:
+
+        def by(value: Any) -> float:
+            return windows(resolved, temperature if value is HERE else value)[0].by
+
+        why = clause("temperature-of-data-sheets")
+        ledger.default("surface_temperature", "23 degC", others=_LIKELY, by=by, why=why)
+    return resolved
 
 
 def _about(span: Span, tolerance: float) -> Span:

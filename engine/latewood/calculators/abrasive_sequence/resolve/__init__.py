@@ -37,7 +37,7 @@ def resolve(x: Inputs, known: RecordLookup, ledger: Ledger) -> Resolved:
         flattening=x.flattening or 0.0,
         years_bare=x.years_bare,
     )
-    faces = sanded_faces(x, method, ledger)
+    faces = sanded_faces(x, method, ledger, known)
     hazards = state_hazards(x, faces, known, ledger)
     confidence = CONFIDENCE if x.confidence is None else x.confidence
     return Resolved(faces, method, hazards, dict(refusals(x, faces, hazards, known, ledger)), confidence)

@@ -15,7 +15,7 @@ from latewood.calculators.area.resolved import Component, Resolved, Taken
 from latewood.calculators.area.validation import check, zones_of
 from latewood.declare import RecordLookup
 from latewood.messages import clause
-from latewood.provenance import Ledger
+from latewood.provenance import HERE, Ledger
 from latewood.records import LabourAllowance
 
 #: The rule that takes each part's allowance from the source that says most about it.
@@ -49,8 +49,7 @@ def resolve(x: Inputs, ledger: Ledger) -> Resolved:
     if pad is None:
         pad = PAD_WIDTH
         if guards or any(zone.edges is not None or zone.holes for zone in zones):
-            # A strip of 150 mm instead of 125 moves a fifth of a strip that is a tenth of the floor.
-            ledger.default("pad_width", "125 mm", effect=0.02, why=clause("smaller-pad"))
+            ledger.default("pad_width", "125 mm", why=clause("smaller-pad"))
     railed = {one.zone for one in guards if one.of["rails"] > 1}
     edges = {
         zone.id: edges_of(zone.edges, region, f"{places[zone.id]}/edges", ledger, under_rails=zone.id in railed)
@@ -118,7 +117,11 @@ def allowance(
     rules: Mapping[str, LabourAllowance] = known.records("labour-allowance")
     chosen = rules.get(ALLOWANCE)
     if chosen is not None and any(measures(chosen, face) for face in faces):
-        own, *others = (sum(area_by(rule, face) for face in faces) for rule in (chosen, *rules.values()))
-        effect = max((abs(other - own) / own for other in others), default=0.0)
-        ledger.default("labour_allowance", ALLOWANCE, effect=effect, why=clause("labour-rules-differ"))
+
+        def labour(rule: Any) -> float:
+            return sum(area_by(chosen if rule is HERE else rule, face) for face in faces)
+
+        why = clause("labour-rules-differ")
+        others = tuple(rules.values())
+        ledger.default("labour_allowance", ALLOWANCE, others=others, by=labour, output="labour-area", why=why)
     return chosen

@@ -18,6 +18,8 @@ from latewood.records import Species
 GAP: Final = INCH / 8
 #: Judgement: grooves of decking seen on sale are about this deep and this far apart; no publication gives them.
 GROOVE_DEPTH, GROOVE_SPACING = 0.002, 0.010
+#: The shallowest and the deepest that are likely; judgement.
+GROOVE_DEPTHS: Final = (0.001, 0.003)
 #: Two at each crossing: wording of the deck guides that quote the residential code (two nails or two screws a joist).
 FASTENERS: Final = 2
 #: Width of an edge tool's pad, where none is given: the smaller of the two disc sizes in general use.
@@ -37,18 +39,18 @@ def boards_of(boards: Boards, at: str, species: Species | None, ledger: Ledger) 
     gap, direction, fasteners = boards.gap, boards.direction, boards.fasteners_per_crossing
     if gap is None:
         gap = GAP
-        ledger.default(dotted(at, "gap"), "1/8 in", effect=0.03, why=clause("common-gap"))
+        ledger.default(dotted(at, "gap"), "1/8 in", why=clause("common-gap"))
     if direction is None:
         direction = 0.0
-        ledger.default(dotted(at, "direction"), "0 deg", effect=None, why=clause("boards-along-x"))
+        ledger.default(dotted(at, "direction"), "0 deg", why=clause("boards-along-x"))
     if fasteners is None:
         fasteners = FASTENERS
         why = clause("two-fasteners")
-        ledger.default(dotted(at, "fasteners_per_crossing"), str(fasteners), effect=None, why=why)
+        ledger.default(dotted(at, "fasteners_per_crossing"), str(fasteners), why=why)
     wood = None if species is None else species.id
     if boards.joist_spacing is not None and boards.joist_direction is None:
         why = clause("joists-mostly-square")
-        ledger.default(dotted(at, "joist_direction"), clause("square-to-boards"), effect=None, why=why)
+        ledger.default(dotted(at, "joist_direction"), clause("square-to-boards"), why=why)
     angle = joist_angle(direction, boards.joist_direction)
     lay = Lay(boards.size.width, gap, direction, boards.joist_spacing, angle)
     return BoardLay(lay, boards.size.thickness, fasteners, _grooves(boards, at, ledger), boards.stock_length, wood)
@@ -57,14 +59,14 @@ def boards_of(boards: Boards, at: str, species: Species | None, ledger: Ledger) 
 def _grooves(boards: Boards, at: str, ledger: Ledger) -> tuple[float, float] | None:
     if boards.profile != "grooved":
         if boards.profile is None:
-            ledger.default(dotted(at, "profile"), "smooth", effect=None, why=clause("common-smooth"))
+            ledger.default(dotted(at, "profile"), "smooth", why=clause("common-smooth"))
         return None
     depth, spacing = boards.groove_depth, boards.groove_spacing
     if depth is None or spacing is None:
         depth, spacing = depth or GROOVE_DEPTH, spacing or GROOVE_SPACING
         given = clause("grooves-of", depth=Length(depth), spacing=Length(spacing))
-        effect = 2 * depth / spacing / (1 + 2 * depth / spacing)
-        ledger.default(dotted(at, "groove_depth"), given, effect=effect, why=clause("grooves-judged"))
+        others = GROOVE_DEPTHS if boards.groove_depth is None else ()
+        ledger.default(dotted(at, "groove_depth"), given, others=others, why=clause("grooves-judged"))
     return depth, spacing
 
 
@@ -75,11 +77,11 @@ def edges_of(edges: EdgeWork | None, region: Region, at: str, ledger: Ledger, *,
     if tool is None:
         tool = TOOL_HEIGHT
         if under_rails or work.rail_length is not None or work.rail_sides:
-            ledger.default(dotted(at, "tool_height"), "150 mm", effect=None, why=clause("room-for-machine"))
+            ledger.default(dotted(at, "tool_height"), "150 mm", why=clause("room-for-machine"))
     if region.hole_length and work.hole_edges is None:
-        ledger.default(dotted(at, "hole_edges"), "obstacle", effect=None, why=clause("hole-for-planter"))
+        ledger.default(dotted(at, "hole_edges"), "obstacle", why=clause("hole-for-planter"))
     if work.posts and work.post is None:
-        ledger.default(dotted(at, "post"), "4x4", effect=None, why=clause("usual-post"))
+        ledger.default(dotted(at, "post"), "4x4", why=clause("usual-post"))
     girth = 4 * POST if work.post is None else 2 * (work.post.thickness + work.post.width)
     return ResolvedEdges(edges is not None, work, at, tool, girth, work.hole_edges != "free")
 

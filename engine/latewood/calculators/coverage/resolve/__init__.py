@@ -67,10 +67,8 @@ def _coats(x: Inputs, product: Product, ledger: Ledger) -> int:
     count = round(spread.value(ledger.take(x.coating.coats)))
     if count and not x.coating.wiped:
         # One coat more or less is a likely choice, but for a finish that is wiped: there a second does not go in.
-        share = x.coating.later_coat_share if by_family(product) else None
-        more = 1.0 if share is None else share.si
-        effect = more / (1 + (count - 1) * more)
-        ledger.default("coats", str(count), effect=effect, why=clause("usual-coats", coating=Titled(x.coating)))
+        others = [one for one in (count - 1, count + 1) if one]
+        ledger.default("coats", str(count), others=others, why=clause("usual-coats", coating=Titled(x.coating)))
     return count
 
 
@@ -82,9 +80,7 @@ def _loss(x: Inputs, product: Product, ledger: Ledger, known: RecordLookup) -> t
     loss = _share_lost(x, product, ledger, known)
     median = spread.value(loss)
     if median > 0 and x.loss_convention is None:
-        effect = abs((1 + median) * (1 - median) - 1)
-        why = clause("loss-of-applied")
-        ledger.default("loss_convention", convention, effect=effect, why=why)
+        ledger.default("loss_convention", convention, others=("on-top",), why=clause("loss-of-applied"))
     elif median > 0:
         ledger.use("input/loss_convention", convention, "input")
     if product.thinning:
@@ -100,13 +96,11 @@ def _share_lost(x: Inputs, product: Product, ledger: Ledger, known: RecordLookup
     by_film = product.spreading_rate is None and product.dry_film_thickness is not None
     if not by_film and (x.application is None or x.application.id in HAND):
         why = clause("loss-in-rate")
-        ledger.default("loss", "0 %", effect=None, why=why)
+        ledger.default("loss", "0 %", why=why)
         return 0.0
     if x.application is not None:
         return ledger.take(x.application.loss)
     methods = known.records("application")
     brush = methods["brush"].loss
-    effect = max(abs((1 - brush.si) / (1 - method.loss.si) - 1) for method in methods.values())
-    why = clause("loss-by-hand")
-    ledger.default("application", "brush", effect=effect, why=why)
+    ledger.default("application", "brush", others=tuple(methods.values()), why=clause("loss-by-hand"))
     return ledger.take(brush)

@@ -8,18 +8,20 @@ from typing import Final
 from latewood.calculators.coverage.fields import Face
 from latewood.calculators.coverage.findings import find_left, find_uptake
 from latewood.calculators.coverage.inputs import Inputs
-from latewood.calculators.coverage.resolve.rates import NO_SHEET, by_family, likely, pairing_of
+from latewood.calculators.coverage.resolve.rates import NO_SHEET, by_family, pairing_of
 from latewood.calculators.coverage.resolved import ResolvedFace
 from latewood.declare import RecordLookup
 from latewood.messages import Word, clause
 from latewood.provenance import Ledger, SIValue
-from latewood.records.coating import SURFACES, Surface
+from latewood.records.coating import SURFACES
 from latewood.rules.faces import WHOLE, out_of_reach
 from latewood.rules.old_and_new_finish import Pair, note_pair, pair
 from latewood.rules.wording import place
 
 #: The absorbency taken where no species is given: the middle one, so that neither neighbour is far.
 MIDDLE: Final = "medium"
+#: Woods of the lowest and of the highest absorbency, with which the amount is computed again.
+ENDS: Final = ("unidentified-dense-hardwood", "unidentified-light-hardwood")
 
 
 def faces_of(x: Inputs, ledger: Ledger, known: RecordLookup) -> tuple[ResolvedFace, ...]:
@@ -87,19 +89,11 @@ def _faces_to_coat(x: Inputs, ledger: Ledger) -> list[tuple[int, Face]]:
 def _default_woods(
     x: Inputs, settled: Sequence[ResolvedFace], bare_surface: bool, ledger: Ledger, known: RecordLookup
 ) -> None:
-    """Write down the species and the surface that were assumed, and by how much another would change the volume."""
-
-    def rate(face: ResolvedFace, surface: Surface | None = None, absorbency: str | None = None) -> float:
-        return likely(x.coating, face.species, surface or face.surface, absorbency or face.absorbency, known)
-
-    kinds = [(face, rate(face)) for face in {face.key: face for face in settled}.values()]
+    """Write down the species and the surface that were assumed, and what the likely ends of both would change."""
     if any(face.species is None for face in settled):
-        classes = known.records("absorbency")
-        effects = [abs(here / rate(face, absorbency=other) - 1) for face, here in kinds for other in classes]
-        why = clause("middle-class")
         given = clause("wood-of-class", absorbency=Word("absorbency", MIDDLE))
-        ledger.default("species", given, effect=max(effects, default=None), why=why)
+        others = tuple(known.record("species", id) for id in ENDS)
+        ledger.default("species", given, others=others, why=clause("middle-class"))
     if bare_surface:
-        effects = [abs(here / rate(face, surface=other) - 1) for face, here in kinds for other in SURFACES]
-        why = clause("weathered-is-sanded")
-        ledger.default("surface", "sanded", effect=max(effects, default=None), why=why)
+        others = tuple(surface for surface in SURFACES if surface != "sanded")
+        ledger.default("surface", "sanded", others=others, why=clause("weathered-is-sanded"))

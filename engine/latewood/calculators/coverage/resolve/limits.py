@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date
+from typing import Any
 
 from latewood.calculators.coverage.compute.limits import WATER, WATERS, regulatory_content
 from latewood.calculators.coverage.fields import Product
@@ -12,7 +13,7 @@ from latewood.calculators.coverage.resolve.rates import NO_SHEET, from_sheet
 from latewood.calculators.coverage.resolved import Held, Limits
 from latewood.declare import RecordLookup
 from latewood.messages import Clause, Code, Moment, Titled, clause
-from latewood.provenance import Ledger
+from latewood.provenance import HERE, Ledger, Number
 from latewood.records import VocLimits
 from latewood.records.voc_limits import Carrier
 from latewood.rules import law
@@ -28,11 +29,12 @@ def limits_of(x: Inputs, ledger: Ledger, known: RecordLookup) -> Limits | None:
     if product.voc_content is not None:
         from_sheet(ledger, "voc_content", product.voc_content, "g/L", clause("sheet-ready-to-use"))
         if product.water_content and product.water_density is None:
-            here = spread.central(regulatory_content(product, WATER))
-            others = (spread.central(regulatory_content(product, other)) for other in WATERS)
-            effect = max(abs(other / here - 1) for other in others) if here else 0.0
+
+            def content(other: Any) -> Number:
+                return regulatory_content(product, WATER if other is HERE else other)
+
             why = clause("water-density")
-            ledger.default("product.water_density", "997.1 kg/m3", effect=effect, why=why)
+            ledger.default("product.water_density", "997.1 kg/m3", others=WATERS, by=content, output="voc", why=why)
     every: tuple[VocLimits, ...] = tuple(known.records("voc-limits").values())
     rules = _rules(x, every)
     held: list[Held] = []

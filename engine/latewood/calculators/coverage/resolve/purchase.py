@@ -72,10 +72,10 @@ def assume(x: Inputs, *, elsewhere: float | None, other_confidence: float | None
         if x.jurisdiction is not None:
             why = clause("no-region-for", jurisdiction=Code(x.jurisdiction))
         sizes = clause("sizes-of-region", region=Code(MARKET))
-        ledger.default("containers", sizes, effect=elsewhere, why=why)
+        ledger.default("containers", sizes, effect=elsewhere, output="purchase", why=why)
     if other_confidence is not None:
         why = clause("nine-in-ten")
-        ledger.default("confidence", "90 %", effect=other_confidence, why=why)
+        ledger.default("confidence", "90 %", effect=other_confidence, output="purchase", why=why)
 
 
 def left(volume: Number, ledger: Ledger, known: RecordLookup) -> tuple[WasteRow, ...]:

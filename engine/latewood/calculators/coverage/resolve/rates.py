@@ -163,15 +163,6 @@ def nearest(coating: Coating, surface: str, absorbency: str, known: RecordLookup
     return Nearest(number, found, wood, steps + abs(classes[wood].order - order))
 
 
-def likely(coating: Coating, species: Species | None, surface: str, absorbency: str, known: RecordLookup) -> float:
-    """Return the median of the rate a face would be reckoned with (1/m)."""
-    pairing = pairing_of(coating, species, surface, known)
-    if pairing is not None:
-        return pairing.spreading[surface].si
-    near = nearest(coating, surface, absorbency, known)
-    return near.number.si * near.ratio
-
-
 def from_sheet(ledger: Ledger, field: str, number: Number, unit: str, note: Clause) -> None:
     """Write into the basis a number the caller read from the product's data sheet."""
     si = SIValue.of(number, DIMENSIONS[dimension_of(unit)].si)

@@ -22,7 +22,7 @@ from latewood.calculators.moisture_readiness.resolved import (
 from latewood.declare import RecordLookup
 from latewood.messages import Titled, clause, refusal, unread
 from latewood.problems import Fault, InputProblem
-from latewood.provenance import Ledger
+from latewood.provenance import UNWEIGHED, Ledger
 from latewood.quantities.instants import Moment
 from latewood.quantities.instants import zone_of as time_zone_of
 from latewood.quantities.units import UnitError
@@ -141,7 +141,7 @@ def weathering_of(x: Inputs, zone: Zone, shared: Resolved, known: RecordLookup, 
     found = weathering(_told(x, shared, weathered=said), known, ledger)
     dries = shared.climate is not None and (bool(zone.waters) or not shared.climate.steady)
     if dries or zone.drops:
-        found.note(ledger, 0.9)
+        found.note(ledger, UNWEIGHED)
     return found
 
 
@@ -150,7 +150,7 @@ def wood_of(zone: Zone, known: RecordLookup, ledger: Ledger) -> Species:
     if zone.species is not None:
         return zone.species
     usual: Species = known.record("species", "unidentified-medium-hardwood")
-    ledger.default("species", usual.id, effect=0.5, why=clause("denser-dries-slower"))
+    ledger.default("species", usual.id, effect=UNWEIGHED, why=clause("denser-dries-slower"))
     return usual
 
 

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Collection, Iterator
+from collections.abc import Callable, Collection, Iterator
+from dataclasses import replace
 from datetime import date
+from functools import partial
+from typing import Any, Final
 
 import msgspec
 
@@ -13,7 +15,7 @@ from latewood.calculators.preparation.inputs import Inputs
 from latewood.calculators.preparation.resolved import Climate, Resolved, Surface, WetBoards
 from latewood.declare import RecordLookup
 from latewood.messages import Count, Length, Titled, Word, clause
-from latewood.provenance import Ledger
+from latewood.provenance import HERE, Ledger
 from latewood.records import ConditionRule, MoistureLimits, Route
 from latewood.records.moisture import WettingKind
 from latewood.rules.faces import WHOLE, Part
@@ -32,8 +34,10 @@ from latewood.uncertainty.spread import Number
 from latewood.weather import Hours, Place
 from latewood.weather import resolve as resolve_weather
 
-#: The climate taken where none is given, and a damper one it is held against: the reference summer, and spring.
-SUMMER, SPRING = Climate(293.15, 0.65), Climate(288.15, 0.70)
+#: The climate taken where none is given: the reference summer.
+SUMMER: Final = Climate(293.15, 0.65)
+#: The ends of what a week of the season is likely to be instead, in K and as a share; judgement.
+OTHERS: Final = {"temperature": (283.15, 303.15), "relative_humidity": (0.50, 0.75)}
 _MODEL = "transverse-diffusion"
 
 
@@ -59,10 +63,11 @@ def resolve(x: Inputs, known: RecordLookup, ledger: Ledger) -> Resolved:
     limit = _limit(x, ledger, known)
     method = _method(x, known, ledger)
     works = _works(x, surface, ledger, known)
-    climate = _climate(x, hours, boards, depth, limit, ledger)
-    _default_weathering(x, surface.weathering, climate, boards, washed, limit, ledger)
+    climate = _climate(x, hours, ledger)
+    _default_drying(x, hours, surface.weathering, washed, partial(_wait, boards, climate, depth, limit), ledger)
     if x.crew is None:
-        ledger.default("crew", clause("crew-of", people=Count(1)), effect=0.5, why=clause("two-halve-the-time"))
+        why = clause("two-halve-the-time")
+        ledger.default("crew", clause("crew-of", people=Count(1)), others=(2,), output="ready-after", why=why)
     return Resolved(
         area=x.area,
         material=x.material or "wood",
@@ -164,13 +169,7 @@ def _depth(x: Inputs, surface: Surface, washed: WettingKind, ledger: Ledger) -> 
     """Return how deep a wash goes in: by the state of the boards, both an assumption."""
     if x.wetted_depth is not None:
         return x.wetted_depth
-    state, other = ("weathered", "sound") if surface.weathering.weathered else ("sound", "weathered")
-    here, there = washed.depths[state], washed.depths[other]
-    ledger.take(here)
-    words = {"state": Word("boards-state", state), "other": Word("boards-state", other)}
-    why = clause("depth-by-state", depth=Length(there.si), **words)
-    ledger.default("wetted_depth", here.given, effect=abs(1 - there.si / here.si), why=why)
-    return here.si
+    return ledger.value(washed.depths["weathered" if surface.weathering.weathered else "sound"])
 
 
 def _limit(x: Inputs, ledger: Ledger, known: RecordLookup) -> float:
@@ -241,39 +240,55 @@ def _routes(ledger: Ledger, known: RecordLookup) -> Iterator[Route]:
             ledger.find("route-not-compared", params={"route": route.id}, route=Titled(route))
 
 
-def _climate(x: Inputs, hours: Hours | None, boards: WetBoards, depth: float, limit: float, ledger: Ledger) -> Climate:
+def _climate(x: Inputs, hours: Hours | None, ledger: Ledger) -> Climate:
     if hours is not None:
         ledger.find("drying-by-weather", pointer="/weather")
         return climate_of(hours, 0)
     temperature = SUMMER.temperature if x.temperature is None else x.temperature
     humidity = SUMMER.relative_humidity if x.relative_humidity is None else x.relative_humidity
-    climate = Climate(temperature, humidity)
-    missing = [n for n in ("temperature", "relative_humidity") if getattr(x, n) is None]
-    if missing:
-        here, damper = (in_mean(boards, one, depth, limit, ledger)[1] for one in (climate, SPRING))
-        ratio = damper / here if here else math.inf
-        effect = min(abs(ratio - 1), 10.0) if math.isfinite(ratio) else 10.0
-        given = {"temperature": "20 degC", "relative_humidity": "65 %"}
-        for name in missing:
-            ledger.default(name, given[name], effect=effect, why=clause("temperate-summer"))
-    return climate
+    return Climate(temperature, humidity)
 
 
-def _default_weathering(
+def _wait(
+    boards: WetBoards, climate: Climate, depth: float, limit: float, ledger: Ledger, name: str, value: Any
+) -> Number:
+    """Return how long boards dry in a mean climate where one of the numbers is another."""
+    if value is HERE:
+        pass
+    elif name == "depth":
+        depth = value
+    else:
+        climate = replace(climate, **{name: value})
+    return in_mean(boards, climate, depth, limit, ledger.aside())[1]
+
+
+def _default_drying(
     x: Inputs,
+    hours: Hours | None,
     found: Weathering,
-    climate: Climate,
-    boards: WetBoards,
     washed: WettingKind,
-    limit: float,
+    wait: Callable[[Ledger, str, Any], Number],
     ledger: Ledger,
 ) -> None:
-    """Write into the basis how weathered the boards are; where it was not said, by how much the wait turns on it."""
-    effect = None
-    if found.ground == "default" and x.wetted_depth is None:
-        mean, aside = Climate(climate.temperature, climate.relative_humidity), Ledger.scratch()
-        deep, flat = (
-            in_mean(boards, mean, washed.depths[state].si, limit, aside)[1] for state in ("weathered", "sound")
-        )
-        effect = 1 - flat / deep if math.isfinite(deep) and deep > 0 else None
-    found.note(ledger, effect)
+    """Write down what was assumed of the drying, and what else would change the wait.
+
+    In a mean climate the wait alone is computed again, in weather the whole comparison.
+    """
+    state, other = ("weathered", "sound") if found.weathered else ("sound", "weathered")
+    here, there = washed.depths[state], washed.depths[other]
+
+    def by(name: str) -> Callable[[Any], Number] | None:
+        return partial(wait, ledger, name) if hours is None else None
+
+    if x.wetted_depth is None:
+        words = {"state": Word("boards-state", state), "other": Word("boards-state", other)}
+        why = clause("depth-by-state", depth=Length(there.si), **words)
+        ledger.default("wetted_depth", here.given, others=(there.si,), by=by("depth"), output="drying", why=why)
+    if hours is None:
+        for name, given in (("temperature", "20 degC"), ("relative_humidity", "65 %")):
+            if getattr(x, name) is None:
+                why = clause("temperate-summer")
+                ledger.default(name, given, others=OTHERS[name], by=by(name), output="drying", why=why)
+    depth = by("depth")
+    turns = depth and (lambda value: depth(value if value is HERE else there.si))
+    found.note(ledger, output="drying" if x.wetted_depth is None else "", by=turns)

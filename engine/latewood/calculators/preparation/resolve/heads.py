@@ -71,7 +71,7 @@ def _count(x: Inputs, each: Sourced, ledger: Ledger) -> float:
     if x.fasteners is not None:
         return float(x.fasteners)
     area = spread.value(ledger.take(each))
-    high = each.si if each.high is None else each.high
     given = clause("one-fastener-on", area=Area(each.si))
-    ledger.default("fasteners", given, effect=high / each.si - 1, why=clause("usual-boards-and-joists"))
+    others = [round(x.area / end) for end in (each.low, each.high) if end is not None]
+    ledger.default("fasteners", given, others=others, why=clause("usual-boards-and-joists"))
     return x.area / area

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Any
 
 import msgspec
 
@@ -11,7 +12,7 @@ from latewood.calculators.wash.inputs import Inputs, WashStage
 from latewood.calculators.wash.result import WashStageResult, Wetting
 from latewood.declare import RecordLookup
 from latewood.messages import Clause, Titled, clause
-from latewood.provenance import Ledger
+from latewood.provenance import HERE, Ledger
 from latewood.records import PressureRule, Species, WashAgent
 from latewood.records.moisture import WettingKind
 from latewood.records.wash import Effect, Soil
@@ -99,7 +100,7 @@ def _hazards(x: Inputs, known: RecordLookup, ledger: Ledger) -> Found:
     if x.treatment is None:
         treatment = found.wood.counted
         why = clause("seldom-treated" if treatment == "none" else "treatment-not-said")
-        ledger.default("treatment", treatment, effect=None, why=why)
+        ledger.default("treatment", treatment, why=why)
     note_found(found, years, ledger)
     return found
 
@@ -123,7 +124,7 @@ def _soil(x: Inputs, ledger: Ledger, *, by_hand: bool) -> tuple[Soil, ...]:
         return tuple(dict.fromkeys([*x.soil, *always]))
     assumed: tuple[Soil, ...] = ("grey", "dirt")
     given = clause("soil-assumed", soil=soil_words(assumed))
-    ledger.default("soil", given, effect=None, why=clause("soil-of-weathered-wood"))
+    ledger.default("soil", given, why=clause("soil-of-weathered-wood"))
     return assumed
 
 
@@ -138,14 +139,17 @@ def limits_of(x: Inputs, hazards: Found, known: RecordLookup, ledger: Ledger) ->
         return Jet()
     rule: PressureRule = x.pressure_rule or known.record("pressure-rule", "gentle")
     if x.species is None:
-        ledger.default("species", "softwood", effect=None, why=clause("wood-that-bears-least"))
+        ledger.default("species", "softwood", why=clause("wood-that-bears-least"))
     dense = x.species is not None and x.species.group == "hardwood" and x.species.absorbency == "low"
     name = "dense-hardwood" if dense else "other"
     if x.pressure_rule is None:
-        others = [other.ceiling[name].si for other in known.records("pressure-rule").values()]
-        effect = max(abs(other / rule.ceiling[name].si - 1) for other in others)
+        others = tuple(known.records("pressure-rule").values())
+
+        def highest(other: Any) -> float:
+            return (rule if other is HERE else other).ceiling[name].si
+
         why = clause("lowest-pressure-that-works")
-        ledger.default("pressure_rule", rule.id, effect=effect, why=why)
+        ledger.default("pressure_rule", rule.id, others=others, by=highest, output="pressure", why=why)
     start, ceiling = ledger.value(rule.start[name]), ledger.value(rule.ceiling[name])
     return Jet(rule, start, ceiling, ledger.take(rule.fan_angle), ledger.value(rule.standoff))
 
@@ -155,6 +159,10 @@ def wetting_of(x: Inputs, rows: Sequence[WashStageResult], known: RecordLookup, 
     kind: WettingKind = known.record("wetting-kind", "washed")
     seen: tuple[Sign, ...] = ("grey",) if "grey" in x.soil and x.weathered is None else ()
     found = weathering(told_by(x, signs=seen), known, ledger)
-    found.note(ledger, 1 - kind.depths["sound"].si / kind.depths["weathered"].si)
+
+    def depth_of(other: Any) -> float:
+        return kind.depths["weathered" if found.weathered and other is HERE else "sound"].si
+
+    found.note(ledger, output="wetted-depth", by=depth_of)
     depth = ledger.value(kind.depths["weathered" if found.weathered else "sound"])
     return Wetting(cause=kind, wetted_depth=depth, duration=spread.total([row.dwell for row in rows]))
