@@ -22,6 +22,8 @@ SCHEMAS: Final = "#/components/schemas/"
 READ: Final = (400, 406, 422, 500)
 READ_ONE: Final = (400, 404, 406, 422, 500)
 SEND: Final = (400, 406, 408, 413, 415, 422, 500, 503)
+#: And with these a proxy before it, which knows of no cells.
+PROXY: Final = (429, 431)
 
 
 def ref(section: str, name: str) -> Json:
@@ -67,7 +69,9 @@ def ok(description: str, media: str, schema: Json, *, example: Json | None = Non
 
 def refusals(statuses: tuple[int, ...], *, cell: bool = False) -> Json:
     """Refer to the problem responses of these statuses; a cell has them as text."""
-    return {str(status): ref("responses", _name(status) + ("Line" if cell else "")) for status in statuses}
+    own = {status: _name(status) + ("Line" if cell else "") for status in statuses}
+    found = own | {status: _name(status) for status in PROXY}
+    return {str(status): ref("responses", found[status]) for status in sorted(found)}
 
 
 def responses(sample: InputProblem) -> Json:

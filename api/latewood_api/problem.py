@@ -81,6 +81,20 @@ KINDS: Final = {
             "wrong and what would be right.",
         ),
         Kind(
+            "too-often",
+            429,
+            "This address asks too often",
+            "The proxy before this server limits how often an address asks, and how much at once. Nothing was "
+            "calculated. Retry-After says when to ask again.",
+        ),
+        Kind(
+            "head-too-large",
+            431,
+            "The address or the headers are too long",
+            "The proxy before this server takes addresses and headers up to a length that it names. Send long inputs "
+            "in a body.",
+        ),
+        Kind(
             "internal",
             500,
             "The server failed",

@@ -20,6 +20,8 @@ from tests.faults.vectors import BLOCK, GET, POST, statuses
 from tests.faults.vectors import TABLE as ROWS
 from tests.patience import until
 
+from latewood_api.problem import KINDS
+
 pytestmark = [pytest.mark.faults, pytest.mark.recipe]
 
 Show = Callable[[str], None]
@@ -85,7 +87,8 @@ def document(answer: bytes, status: int) -> dict[str, Any]:
     assert re.search(rb"\r\nx-request-id: [0-9a-f]{32}", head.lower())
     found: dict[str, Any] = json.loads(body)
     assert {*found} == {"type", "title", "status", "instance", "errors"}
-    assert found["status"] == status
+    kind = KINDS[found["type"].removeprefix("/problems/")]
+    assert (found["status"], found["title"]) == (status, kind.title) == (kind.status, kind.title)
     assert {"pointer", "code", "detail"} <= {*found["errors"][0]}
     return found
 
@@ -97,8 +100,8 @@ def document(answer: bytes, status: int) -> dict[str, Any]:
         (GET + b"Transfer-Encoding: gzip\r\n\r\n", 400, "/problems/malformed"),
         (GET.replace(b"GET", b"TRACE") + b"\r\n", 405, "/problems/method-not-allowed"),
         (POST + b"Content-Length: 2000000\r\n\r\n" + BLOCK, 413, "/problems/too-large"),
-        (GET + b"X-A: " + b"a" * 30_000 + b"\r\n\r\n", 431, "about:blank"),
-        (b"GET /" + b"a" * 30_000 + b" HTTP/1.1\r\nHost: deck.example\r\n\r\n", 431, "about:blank"),
+        (GET + b"X-A: " + b"a" * 30_000 + b"\r\n\r\n", 431, "/problems/head-too-large"),
+        (b"GET /" + b"a" * 30_000 + b" HTTP/1.1\r\nHost: deck.example\r\n\r\n", 431, "/problems/head-too-large"),
     ],
 )
 def test_what_it_refuses_itself_is_a_problem_document(
