@@ -56,14 +56,15 @@ def pieces_of(worn: Iterable[Worn], ladder: Ladder, confidence: float) -> list[P
         held[one.grade] = held[one.grade] + one.pieces if one.grade in held else one.pieces
     found = []
     for id, own in grades.items():
-        typical, count = (_shared(own, quantile) for quantile in (0.5, confidence))
+        together = spread.total(list(own.values()))
+        typical, count = (_shared(own, together, quantile) for quantile in (0.5, confidence))
         found += [Pieces(grade, machines[id], typical[grade], max(typical[grade], count[grade])) for grade in own]
     return sorted(found, key=lambda one: (-ladder.sizes[one.grade], one.grade, one.machine.id))
 
 
-def _shared(grades: Mapping[str, Number], quantile: float) -> dict[str, int]:
+def _shared(grades: Mapping[str, Number], together: Number, quantile: float) -> dict[str, int]:
     """Return a quantile of the sum in whole pieces, shared as the grades' own stand to one another; one at least."""
-    whole = math.ceil(spread.quantile(spread.total(list(grades.values())), quantile) - 1e-9)
+    whole = math.ceil(spread.quantile(together, quantile) - 1e-9)
     own = {grade: spread.quantile(number, quantile) for grade, number in grades.items()}
     scale = whole / math.fsum(own.values())
     exact = {grade: number * scale for grade, number in own.items()}

@@ -117,14 +117,6 @@ def per_pass(
     )
 
 
-def passes_over(
-    depth: Number, grade_size: float, face: SandedFace, machine: Number, method: Method, ledger: Ledger, about: str
-) -> tuple[Number, Number]:
-    """Return what a pass of a grade takes off, and how many such passes a depth needs."""
-    taken = per_pass(grade_size, face, machine, method, ledger, about)
-    return taken, ledger.step(removal.passes_needed, about, depth=depth, per_pass=taken)
-
-
 def cut_of(machine: Machine, speed: float | None, method: Method, ledger: Ledger) -> Number:
     """Return the cut of a machine beside the reference, at its speed. Pressure is in none of it."""
     return ledger.once((cut_of, machine.id, speed), _cut_of, machine, speed, method, ledger)
@@ -157,14 +149,16 @@ def work(face: SandedFace, grades: Sequence[str], patched: int | None, method: M
     machine = cut_of(face.machine, face.speed, method, ledger)
     depths = [mean]
     for grade in grades[:-1]:
-        about = f"{face.id}, {grade}"
-        depths.append(ledger.step(removal.scratch_depth, about, grain_size=sizes[grade], share=share))
+        of = removal.scratch_depth, f"{face.id}, {grade}"
+        depths.append(ledger.once(("scratches", grade), ledger.step, *of, grain_size=sizes[grade], share=share))
     steps, efforts = [], []
     for place, (grade, depth) in enumerate(zip(grades, depths, strict=True)):
         about = f"{face.id}, {grade}"
-        over = grades[place - 1] if place else face.condition
-        key = (passes_over, over, grade, face.wood, face.machine.id, face.speed)
-        taken, needed = ledger.once(key, passes_over, depth, sizes[grade], face, machine, method, ledger, about)
+        over, by = grades[place - 1] if place else face.condition, (grade, face.wood, face.machine.id, face.speed)
+        taken = ledger.once((per_pass, by), per_pass, sizes[grade], face, machine, method, ledger, about)
+        needed = ledger.once(
+            ("passes", over, by), ledger.step, removal.passes_needed, about, depth=depth, per_pass=taken
+        )
         passes = _whole(spread.value(needed))
         most = _whole(spread.high(needed))
         if place == 0 and patched is not None:
@@ -209,8 +203,8 @@ def _blend(face: SandedFace, machine: Machine, grade: str, method: Method, ledge
     share, size = ledger.take(method.practice.scratch_share), method.ladder.sizes[grade]
     depth = ledger.step(removal.scratch_depth, about, grain_size=size, share=share)
     cut = cut_of(machine, None, method, ledger)
-    key = (passes_over, grade, grade, face.wood, machine.id, None)
-    taken, needed = ledger.once(key, passes_over, depth, size, face, cut, method, ledger, about)
+    taken = per_pass(size, face, cut, method, ledger, about)
+    needed = ledger.step(removal.passes_needed, about, depth=depth, per_pass=taken)
     passes = _whole(spread.value(needed))
     by_it = replace(face, machine=machine, choice=None)
     return SandStep(
