@@ -21,6 +21,8 @@ from latewood.wire.quantity_reader import QuantityReader, limits_of
 
 #: A year of hours and a day, or a fortnight of minutes: beyond that, ask year by year.
 MAX_STEPS: Final = 20_160
+#: What values read from JSON are; others are looked at one by one.
+_USUAL: Final = frozenset({float, int, type(None)})
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,15 +68,20 @@ class SeriesReader:
             return ctx.wrong_type(f"{at}/values", values, clause("form-numbers-and-nulls"))
         if not 1 <= len(values) <= MAX_STEPS:
             return ctx.refuse("series-length", f"{at}/values", count=Count(len(values)), most=Count(MAX_STEPS))
-        for index, value in enumerate(values):
-            if value is not None and (isinstance(value, bool) or not isinstance(value, int | float | Real)):
-                return ctx.wrong_type(f"{at}/values/{index}", value, clause("form-number-or-null"))
+        if not _USUAL.issuperset(map(type, values)):
+            for index, value in enumerate(values):
+                if value is not None and (isinstance(value, bool) or not isinstance(value, int | float | Real)):
+                    return ctx.wrong_type(f"{at}/values/{index}", value, clause("form-number-or-null"))
         return self._checked(values, scale, at, ctx)
 
     def _checked(self, values: list[float | None], scale: tuple[float, float, float], at: str, ctx: Context) -> Any:
         numerator, addend, denominator = scale
-        # An int of JSON may be too long for a float; so long a number is out of range anyway.
-        given = np.array([math.nan if value is None else _float(value) for value in values])
+        try:
+            # Null becomes NaN.
+            given = np.array(values, dtype=np.float64)
+        except OverflowError:
+            # An int of JSON may be too long for a float; so long a number is out of range anyway.
+            given = np.array([math.nan if value is None else _float(value) for value in values])
         # What overflows is out of range, and is said to be so below.
         with np.errstate(over="ignore"):
             si = (given * numerator + addend) / denominator
