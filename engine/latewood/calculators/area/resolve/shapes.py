@@ -83,11 +83,12 @@ def _polygon(outline: Outline, at: str, faults: list[Fault]) -> Polygon | None:
     """Return an outline as a polygon, or None after noting why it encloses no single area."""
     from shapely import Polygon
 
-    wrong = _out_of_reach(outline, at) or _slip(outline, at)
+    polygon = Polygon(_once(outline.points))
+    wrong = _out_of_reach(outline, at) or _slip(polygon, outline, at)
     if wrong is not None:
         faults.append(wrong)
         return None
-    return Polygon(_once(outline.points))
+    return polygon
 
 
 def _out_of_reach(outline: Outline, at: str) -> Fault | None:
@@ -99,11 +100,10 @@ def _out_of_reach(outline: Outline, at: str) -> Fault | None:
     return refusal("outline-too-long", at, longest=Length(LONGEST)) if size > LONGEST else None
 
 
-def _slip(outline: Outline, at: str) -> Fault | None:
+def _slip(polygon: Polygon, outline: Outline, at: str) -> Fault | None:
     """Find an outline that encloses nothing, crosses itself, or runs out and back along one line."""
-    from shapely import MultiPoint, Point, Polygon, is_valid_reason
+    from shapely import MultiPoint, distance, is_valid_reason, points
 
-    polygon = Polygon(_once(outline.points))
     if MultiPoint(outline.points).convex_hull.area < TOLERANCE**2:
         return refusal("outline-of-no-area", at)
     if not polygon.is_valid:
@@ -115,7 +115,8 @@ def _slip(outline: Outline, at: str) -> Fault | None:
     body = polygon.buffer(-half, join_style="mitre").buffer(half, join_style="mitre")
     if body.is_empty:
         return refusal("outline-too-thin", at)
-    far = [corner for corner in outline.points if body.distance(Point(corner)) > SPIKE]
+    away = distance(body, points(outline.points))
+    far = [corner for corner, apart in zip(outline.points, away, strict=True) if apart > SPIKE]
     return refusal("outline-of-spike", at, point=Code(_said(far[0], outline.unit))) if far else None
 
 
