@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Literal
 
 from latewood.calculators.coverage.fields import Product
@@ -39,7 +40,7 @@ class ResolvedFace:
     uptake: Number
     item: str | None
 
-    @property
+    @cached_property
     def key(self) -> Key:
         """What decides how it takes the coating."""
         pairing = "" if self.pairing is None else self.pairing.id
