@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from latewood.blame import blaming
@@ -74,9 +74,11 @@ def no_nulls(result: Mapping[str, Any], ledger: Ledger) -> None:
         ledger.find("not-computed", pointer=path)
 
 
-def _nulls(whole: Mapping[str, Any] | list[Any], at: str) -> Iterator[str]:
+def _nulls(whole: Mapping[str, Any] | list[Any], at: str) -> list[str]:
+    found: list[str] = []
     for name, part in whole.items() if isinstance(whole, dict) else enumerate(whole):
-        if name == "value" and part is None:
-            yield at
-        elif isinstance(part, (dict, list)):
-            yield from _nulls(part, f"{at}/{name}")
+        if isinstance(part, (dict, list)):
+            found += _nulls(part, f"{at}/{name}")
+        elif name == "value" and part is None:
+            found.append(at)
+    return found

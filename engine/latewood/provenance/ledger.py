@@ -247,7 +247,7 @@ class Ledger:
 
     def step(self, formula: Formula, about: str | Clause = "", **numbers: Number) -> Number:
         """Compute with a formula and, when working is asked for, write the step down."""
-        result: Number = formula(**numbers)
+        result: Number = formula.function(**numbers)
         if self.steps is not None:
             at_median = {name: spread.central(number) for name, number in numbers.items()}
             self.steps.append(Step(formula=formula, numbers=at_median, value=spread.central(result), about=about))
