@@ -5,7 +5,7 @@ Run: python -m tests.truth
 
 from __future__ import annotations
 
-from tests.truth import assumed
+from tests.truth import assumed, movement_ranges
 from tests.truth.board_days import compared
 from tests.truth.ordinary_days import COUNT, HIGHS, THIN, without_window
 
@@ -26,6 +26,9 @@ def main() -> None:
     for coating in ("clear-penetrating-oil", "semi-transparent-oil-stain"):
         now, thin = without_window(lw, coating), without_window(lw, coating, **THIN)
         print(f"  {coating:28} {now:3}   as if boards stored nothing {thin:3}")
+    print("change of the width of a flat-sawn board of 140 mm from 12 to 16 %: low, middle, high")
+    for line in movement_ranges.lines(lw):
+        print(f"  {line}")
     print("largest change that another value of an assumption brings: as said, and by the whole calculator")
     for line in assumed.lines(lw):
         print(f"  {line}")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Annotated, Literal
 
 import msgspec
@@ -102,7 +103,8 @@ def movement(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     """Find how much boards grow or shrink between two moisture contents, and the gap that is left.
 
     Flat-sawn boards move tangentially in width and radially in thickness; the handbook warns that for mixed grain this
-    gives too much width and too little thickness. Above fibre saturation nothing moves.
+    gives too much width and too little thickness. Above fibre saturation nothing moves. Boards of one wood differ: low
+    and high hold eight boards in ten, by the wood's own range where that is wider than the range of any wood.
     """
     saturation = _saturation(x, ledger)
     wanted = _later(x, ledger)
@@ -111,10 +113,11 @@ def movement(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
         _below(wanted, saturation, "moisture_to", ledger),
     )
     across, through = _directions(x, ledger)
-    shrinks = x.shrinkage if x.shrinkage is not None else _of(x.species.shrinkage, across, "shrinkage", ledger)
+    boards: GapRule = known.record("gap-rule", "usual")
+    shrinks = x.shrinkage if x.shrinkage is not None else _of(x.species.shrinkage, across, boards, ledger)
     rule = x.rule or _rule(x, across, before, after)
     if rule == "coefficient":
-        coefficient = _of(x.species.movement, across, "movement", ledger)
+        coefficient = _of(x.species.movement, across, boards, ledger)
         change = _by_coefficient(x.width, coefficient, before, after, ledger)
     else:
         if shrinks is None:
@@ -126,7 +129,7 @@ def movement(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     return Result(
         width_change=change,
         width_after=x.width + change,
-        thickness_change=_thickness(x, through, saturation, before, after, ledger),
+        thickness_change=_thickness(x, through, boards, saturation, before, after, ledger),
         gap_after=_gap(x, change, ledger, known),
         moisture_to=wanted,
         coefficient=coefficient,
@@ -175,9 +178,15 @@ def _rule(x: Inputs, across: str, before: Number, after: Number) -> Rule:
     return "coefficient" if inside and across in x.species.movement and x.shrinkage is None else "shrinkage"
 
 
-def _of(table: object, direction: str, field: str, ledger: Ledger) -> Number | None:
-    number = table.get(direction) if isinstance(table, dict) else None
-    return ledger.take(number) if isinstance(number, Sourced) else None
+def _of(table: Mapping[str, Sourced], direction: str, boards: GapRule, ledger: Ledger) -> Number | None:
+    """Return what boards of a wood move in a direction: by its own range where it is wider than that of any wood."""
+    number = table.get(direction)
+    if number is not None and boards.variation is not None:
+        low, high = formulas.of_boards(mean=number.si, variation=ledger.value(boards.variation))
+        # Ends that lie closer are those of averages, not of boards.
+        low, high = min(low, number.low or low), max(high, number.high or high)
+        number = msgspec.structs.replace(number, low=low, high=high)
+    return None if number is None else ledger.take(number)
 
 
 def _unknown(x: Inputs) -> InputProblem:
@@ -215,9 +224,9 @@ def _by_shrinkage(
 
 
 def _thickness(
-    x: Inputs, through: str, saturation: Number, before: Number, after: Number, ledger: Ledger
+    x: Inputs, through: str, boards: GapRule, saturation: Number, before: Number, after: Number, ledger: Ledger
 ) -> Number | None:
-    shrinks = None if x.thickness is None else _of(x.species.shrinkage, through, "shrinkage", ledger)
+    shrinks = None if x.thickness is None else _of(x.species.shrinkage, through, boards, ledger)
     if x.thickness is None:
         return None
     if shrinks is None:

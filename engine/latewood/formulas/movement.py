@@ -9,6 +9,7 @@ from __future__ import annotations
 from typing import Annotated
 
 from latewood.declare import Symbol, formula
+from latewood.uncertainty.scores import Z90
 from latewood.uncertainty.spread import Number
 
 _HANDBOOK = "Wood Handbook, FPL-GTR-190, Forest Products Laboratory 2010"
@@ -58,6 +59,12 @@ def coefficient_from_shrinkage(
 ) -> Annotated[Number, Symbol("C", "%")]:
     """Work the change of size for one point at 10 % out of the shrinkage from green to oven-dry."""
     return 1 / (100 * fibre_saturation / shrinkage - 100 * fibre_saturation + 10)
+
+
+def of_boards(mean: float, variation: float) -> tuple[float, float]:
+    """Return what nine boards in ten exceed and what one in ten exceeds, by a coefficient of variation."""
+    apart = Z90 * variation * mean
+    return mean - apart, mean + apart
 
 
 @formula(

@@ -170,3 +170,7 @@ class GapRule(Record, frozen=True, kw_only=True):
 
     least: Annotated[Sourced, N("mm", "Narrowest gap that still drains", most=20)]
     most: Annotated[Sourced, N("mm", "Widest gap", least=1, most=50)]
+    variation: Annotated[
+        Sourced | None,
+        N("%", "Standard deviation of what boards of one wood shrink, as a share of their mean", most=50),
+    ] = None
