@@ -5,7 +5,7 @@ Run: python -m tests.truth
 
 from __future__ import annotations
 
-from tests.truth import assumed, movement_ranges
+from tests.truth import assumed, movement_ranges, washed
 from tests.truth.board_days import compared
 from tests.truth.ordinary_days import COUNT, HIGHS, THIN, without_window
 
@@ -28,6 +28,9 @@ def main() -> None:
         print(f"  {coating:28} {now:3}   as if boards stored nothing {thin:3}")
     print("change of the width of a flat-sawn board of 140 mm from 12 to 16 %: low, middle, high")
     for line in movement_ranges.lines(lw):
+        print(f"  {line}")
+    print("wait of washed, weathered hardwoods, by the depth of wetting that is assumed")
+    for line in washed.lines(lw):
         print(f"  {line}")
     print("largest change that another value of an assumption brings: as said, and by the whole calculator")
     for line in assumed.lines(lw):

@@ -267,7 +267,7 @@ def test_brushing_into_gaps_takes_its_time(run):
     [
         # An article on painting decks: boards below 90 degF, 32 degC. Data sheets of natural oils: from 5 degC on.
         ("32 degC", None),
-        ("32.01 degC", "boards-beyond-hottest"),
+        ("32.3 degC", "boards-beyond-hottest"),
         ("40 degC", "boards-beyond-hottest"),
         ("5 degC", None),
         ("4.99 degC", "boards-beyond-coldest"),

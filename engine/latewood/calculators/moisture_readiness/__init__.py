@@ -65,7 +65,8 @@ def moisture_readiness(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result
     Readings are put right for temperature and species; above what a meter can tell there is no number. Each zone goes
     by its highest reading and its scatter, never by the mean of the deck. A reading overrules the model of drying only
     if it was taken after the last wetting, at a stated depth, in a known species without salts or old coating;
-    otherwise the wetter of the two counts. Water on the surface stops coating at any reading.
+    otherwise the wetter of the two counts. Water on the surface stops coating at any reading. How deep weathered boards
+    are wetted was set by the 3 to 4 days of common practice at 15 °C and 70 %; in drier air the model is sooner done.
     """
     check(x)
     shared = resolve(x, known, ledger)

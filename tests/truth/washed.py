@@ -1,0 +1,37 @@
+"""How long washed, weathered boards wait in the climate of the usual figures, beside the climate they were set by."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from latewood.catalogue import Catalogue
+from latewood.wire import Options
+
+#: Temperature and humidity: of the tabulated summer, and of the mean spring that the wetted depth was chosen in.
+SUMMER, SPRING = ("20 degC", "65 %"), ("15 degC", "70 %")
+
+
+def waits(lw: Catalogue, climate: tuple[str, str], limit: str) -> list[float]:
+    """Return the hours that each catalogued hardwood waits after a wash, at the median."""
+    found = []
+    for wood in lw.shelf.records("species").values():
+        if wood.group == "hardwood" and wood.modification == "none":
+            asked = {
+                "zones": [{"id": "floor", "weathered": True}],
+                "species": wood.id,
+                "moisture_limit": limit,
+                "wettings": [{"cause": "washed"}],
+                "temperature": climate[0],
+                "relative_humidity": climate[1],
+            }
+            zone = lw.answer("moisture-readiness", asked, Options())["result"]["zones"][0]
+            found.append(zone["time_to_ready"]["value"])
+    return sorted(found)
+
+
+def lines(lw: Catalogue) -> Iterator[str]:
+    """Yield the waits of hardwoods in both climates."""
+    for climate in (SUMMER, SPRING):
+        for limit in ("15 %", "16 %", "18 %"):
+            found = waits(lw, climate, limit)
+            yield f"{' and '.join(climate)}, to {limit}: {found[0]:5.1f} to {found[-1]:5.1f} h"
