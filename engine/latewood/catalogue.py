@@ -8,7 +8,9 @@ from importlib.metadata import EntryPoint, version
 from typing import Any, Final
 
 from latewood import plan, report, trial
+from latewood.answer_objects import Answer, Plan
 from latewood.answers import answer
+from latewood.calls import Calls
 from latewood.columns import Answerer, Choices, Form, Table
 from latewood.declare import Calculator
 from latewood.listing import calculator_item, formulas_of, list_items, record_item, search_items
@@ -18,7 +20,7 @@ from latewood.problems import InputProblem
 from latewood.registry import Registry
 from latewood.undisturbed import undisturbed
 from latewood.wire import Context, Options, flat, outputs, struct_reader
-from latewood.wire.options import System, unknown_choice
+from latewood.wire.options import OF_PYTHON, System, unknown_choice
 
 #: Version of the HTTP contract; only additive change raises its second number.
 CONTRACT: Final = "1.1"
@@ -26,7 +28,7 @@ CONTRACT: Final = "1.1"
 OWN_KINDS: Final = ("calculators", "formulas", "messages", "models", "plugins")
 
 
-class Catalogue:
+class Catalogue(Calls):
     """What this engine knows. Nothing in it changes after loading, so it may be shared between threads."""
 
     def __init__(self, shelf: Registry, made_from: str | None = None) -> None:
@@ -35,9 +37,13 @@ class Catalogue:
         self.made_from = made_from
         self.calculators = shelf.calculators
 
-    def calculate(self, name: str, /, *, options: Options | None = None, **fields: Any) -> dict[str, Any]:
-        """Return the answer of a calculator; fields are given as a request gives them."""
-        return self.answer(name, fields, options or Options())
+    def calculate(self, name: str, /, *, options: Options | None = None, **given: Any) -> Answer:
+        """Return the answer of a calculator; fields are given as a request gives them, and so are units, lang, working.
+
+        A quantity may be one of pint too, of any registry. Each calculator is a method as well: ``lw.coverage(...)``.
+        """
+        chosen = options or self._options(given)
+        return Answer(self.answer(name, given, chosen), self.speaker(chosen))
 
     def answer(self, name: str, raw: object, options: Options) -> dict[str, Any]:
         """Return the answer to a decoded JSON request; raise `InputProblem` with every fault, or `NotFound`."""
@@ -65,21 +71,31 @@ class Catalogue:
         """Return what answers rows of tables of this form."""
         return Answerer(self.calculator(form.calculator), self.shelf, form)
 
-    def plan(self, raw: object, options: Options) -> dict[str, Any]:
-        """Return the plan of a job."""
+    def plan(self, raw: object, options: Options | None = None, **chosen: Any) -> Plan:
+        """Return the plan of a job; options may be given by name."""
+        options = options or self._options(chosen)
         with refusing_in(self.speaker(options)):
-            return plan.run(self, raw, options)
+            made = plan.run(self, raw, options)
+        return Plan(made, self.speaker(options.or_units(made["job"]["units"]).or_lang(made["job"]["language"])))
 
-    def plan_text(self, raw: object, options: Options, *, width: int = 80, full: bool = False) -> str:
+    def plan_text(
+        self, raw: object, options: Options | None = None, *, width: int = 80, full: bool = False, **chosen: Any
+    ) -> str:
         """Return the report of a plan as text for people: short enough to read, or in full."""
-        made = self.plan(raw, options)
-        speaker = self.speaker(options.or_units(made["job"]["units"]).or_lang(made["job"]["language"]))
-        return report.text(report.report(made, speaker), speaker, width=width, full=full)
+        made = self.plan(raw, options, **chosen)
+        return report.text(report.report(made, made.speaker), made.speaker, width=width, full=full)
 
-    def plan_svg(self, raw: object, options: Options) -> str:
+    def plan_svg(self, raw: object, options: Options | None = None, **chosen: Any) -> str:
         """Return a picture of a job's zones, boards and edge work as SVG."""
+        options = options or self._options(chosen)
         with refusing_in(self.speaker(options)):
             return plan.draw(self, raw, options)
+
+    def _options(self, given: dict[str, Any]) -> Options:
+        """Take the options out of what was given by name."""
+        chosen = [(name, given.pop(name)) for name in OF_PYTHON if name in given]
+        texts = [(name, str(value).lower() if isinstance(value, bool) else str(value)) for name, value in chosen]
+        return Options.split(texts, self.languages)[0]
 
     def calculator(self, name: str) -> Calculator:
         """Return a calculator; raise `NotFound` with the nearest name."""

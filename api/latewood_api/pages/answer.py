@@ -10,6 +10,7 @@ import msgspec
 
 from latewood.catalogue import Catalogue
 from latewood.problems import InputProblem
+from latewood.wire import outputs
 from latewood.wire.write import digits
 from latewood_api import html
 from latewood_api.answers import to_json
@@ -39,23 +40,17 @@ def refused(problem: InputProblem) -> str:
     return html.table(["Place", "What is wrong", "What would be right"], rows)
 
 
-def _outputs(part: Any, name: str = "") -> Iterator[tuple[str, str, str, str]]:
+def _outputs(result: dict[str, Any]) -> Iterator[tuple[str, str, str, str]]:
     """Yield a row for each value, under the name a cell asks for it by."""
-    if isinstance(part, dict) and "unit" in part and "value" in part:
-        numbers = [_number(part, key) for key in ("value", "low", "high")]
-        yield f"<code>{escape(name)}</code>", *(escape(number) for number in numbers)  # type: ignore[misc]  # three of them
-    elif isinstance(part, dict) and set(part) == {"amount", "currency"}:
-        yield f"<code>{escape(name)}</code>", escape(f"{part['amount']} {part['currency']}"), "", ""
-    elif isinstance(part, dict):
-        for key, inner in part.items():
-            if key != "id":
-                yield from _outputs(inner, f"{name}.{key}" if name else key)
-    elif isinstance(part, list):
-        for place, inner in enumerate(part):
-            label = inner.get("id", place) if isinstance(inner, dict) else place
-            yield from _outputs(inner, f"{name}.{label}")
-    else:
-        yield f"<code>{escape(name)}</code>", escape(str(part)), "", ""
+    for name, value in outputs.leaves(result):
+        asked = f"<code>{escape(name)}</code>"
+        if outputs.is_quantity(value):
+            number, low, high = (escape(_number(value, key)) for key in ("value", "low", "high"))
+            yield asked, number, low, high
+        elif outputs.is_money(value):
+            yield asked, escape(f"{value['amount']} {value['currency']}"), "", ""
+        else:
+            yield asked, escape(str(value)), "", ""
 
 
 def _number(quantity: dict[str, Any], key: str) -> str:

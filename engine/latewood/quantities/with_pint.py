@@ -18,7 +18,9 @@ from latewood.quantities import factors
 from latewood.quantities.spellings import DIMENSIONS
 
 if TYPE_CHECKING:
-    from pint.facets.plain import PlainQuantity
+    from pint import Quantity as Quantity
+    from pint import UnitRegistry as UnitRegistry
+    from pint.facets.plain import PlainQuantity as PlainQuantity
 
 #: What numbers that pint keeps may raise when they are converted or compared.
 _UNCONVERTED = (ArithmeticError, AttributeError, TypeError, ValueError)
@@ -48,11 +50,12 @@ def measured(quantity: PlainQuantity[Any], dimension: str) -> tuple[Any, str]:
     return numbers, f"{unit:~}"
 
 
-def quantity(numbers: Any, unit: str, registry: Any = None) -> PlainQuantity[Any]:
+def quantity(numbers: Any, unit: str, registry: UnitRegistry[Any] | None = None) -> Quantity[Any]:
     """Return a number or an array of a unit as answers spell it, in this registry or else in pint's own."""
     import pint
 
-    made: PlainQuantity[Any] = (registry or pint.application_registry).Quantity(numbers, _expressions()[unit])
+    chosen: Any = registry or pint.application_registry
+    made: Quantity[Any] = chosen.Quantity(numbers, _expressions()[unit])
     return made
 
 

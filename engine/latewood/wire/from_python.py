@@ -1,7 +1,8 @@
-"""What Python has and JSON has not: NumPy's numbers and arrays, tuples, and quantities of pint."""
+"""What Python has and JSON has not: NumPy's numbers and arrays, tuples, dates, and quantities of pint."""
 
 from __future__ import annotations
 
+from datetime import date
 from types import NoneType
 from typing import Any, Final
 
@@ -16,7 +17,9 @@ OF_JSON: Final = frozenset({str, int, float, bool, dict, list, NoneType})
 def plain(value: Any) -> Any:
     """Return what JSON would have brought; a quantity stays, because its field says how it is spelt."""
     if isinstance(value, np.generic | np.ndarray):
-        return value.tolist()
+        value = value.tolist()
+    if isinstance(value, date):
+        return value.isoformat()
     return list(value) if isinstance(value, tuple) else value
 
 

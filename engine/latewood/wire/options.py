@@ -22,6 +22,8 @@ CHOICES: Final[Mapping[str, tuple[str, ...]]] = {
     "lang": tuple(manner.id for manner in own().manners),
     "on_error": ("status", "text"),
 }
+#: Those a call in Python takes by name beside its fields.
+OF_PYTHON: Final = ("units", "working", "decimal", "lang")
 #: No field may have the name of an option, nor one of those kept for options to come.
 RESERVED: Final = frozenset({*CHOICES, "_", "digits", "book"})
 DOCS: Final[Mapping[str, str]] = meanings(

@@ -64,7 +64,7 @@ def text_of(result: Mapping[str, Any], name: str, decimal: str) -> str:
     A quantity is its number and unit; ``.low``, ``.high`` its P10 and P90; ``.number`` and ``.unit`` its halves.
     """
     value = _find(result, name, decimal)
-    if _is_quantity(value):
+    if is_quantity(value):
         return plain(value, decimal)
     if isinstance(value, Mapping):
         return f"{value['amount'].replace('.', decimal)} {value['currency']}"
@@ -78,7 +78,7 @@ def text_of(result: Mapping[str, Any], name: str, decimal: str) -> str:
 def value_of(result: Mapping[str, Any], name: str) -> tuple[float, str] | float | str:
     """Return one value of a written result: a quantity as number and unit, anything else as it is."""
     value = _find(result, name, ".")
-    if _is_quantity(value):
+    if is_quantity(value):
         return value["value"], value["unit"]
     if isinstance(value, str):
         number, _, unit = value.rpartition(" ")
@@ -88,16 +88,32 @@ def value_of(result: Mapping[str, Any], name: str) -> tuple[float, str] | float 
     return value  # type: ignore[no-any-return]  # leaves of a written result are numbers and texts
 
 
+def leaves(part: Any, name: str = "") -> Iterator[tuple[str, Any]]:
+    """Yield each single value of a written result under the name that asks for it; quantities and money are whole."""
+    if is_quantity(part) or is_money(part):
+        yield name, part
+    elif isinstance(part, Mapping):
+        for key, inner in part.items():
+            if key != "id":
+                yield from leaves(inner, f"{name}.{key}" if name else key)
+    elif isinstance(part, list):
+        for place, inner in enumerate(part):
+            label = inner.get("id", place) if isinstance(inner, Mapping) else place
+            yield from leaves(inner, f"{name}.{label}")
+    else:
+        yield name, part
+
+
 def _find(result: Mapping[str, Any], name: str, decimal: str) -> Any:
     """Follow a dotted name through a written result; items of lists go by their id, else by their place."""
     value: Any = result
     steps = name.split(".")
     for place, step in enumerate(steps):
-        if _is_quantity(value) and step in _PARTS:
+        if is_quantity(value) and step in _PARTS:
             if value["value"] is None and step != "unit":
                 break
             return _part(value, step, decimal)
-        if _is_money(value) and step == "amount":
+        if is_money(value) and step == "amount":
             return value["amount"].replace(".", decimal)
         if isinstance(value, Mapping) and step in value:
             value = value[step]
@@ -106,16 +122,18 @@ def _find(result: Mapping[str, Any], name: str, decimal: str) -> Any:
         else:
             break
     else:
-        if not (_is_quantity(value) and value["value"] is None):
+        if not (is_quantity(value) and value["value"] is None):
             return value
     raise InputProblem([refusal("output-not-computed", "/" + name.replace(".", "/"))])
 
 
-def _is_quantity(value: Any) -> bool:
+def is_quantity(value: Any) -> bool:
+    """Say whether this is a number with its unit, as results hold it."""
     return isinstance(value, Mapping) and "unit" in value and "value" in value
 
 
-def _is_money(value: Any) -> bool:
+def is_money(value: Any) -> bool:
+    """Say whether this is an amount, as results hold it."""
     return isinstance(value, Mapping) and value.keys() == {"amount", "currency"}
 
 
