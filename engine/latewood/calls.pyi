@@ -888,6 +888,45 @@ class HandOver(TypedDict):
     estimated: bool
     text: str
 
+class ProposedShift(TypedDict):
+    opens: NotRequired[str]
+    closes: NotRequired[str]
+    days_off: NotRequired[list[Literal["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"]]]
+    daylight_only: NotRequired[bool]
+
+class ProposedShade(TypedDict):
+    comes: str
+    goes: str
+    share: ShownQuantity
+
+class ProposedStep(TypedDict):
+    id: str
+    kind: Literal["clean", "sand", "coat"]
+    duration: ShownQuantity
+    wait: NotRequired[ShownQuantity]
+
+class ProposedChange(TypedDict):
+    start: NotRequired[str]
+    shift: NotRequired[ProposedShift]
+    shade: NotRequired[list[ProposedShade]]
+    laying_time: NotRequired[ShownQuantity]
+    steps: NotRequired[list[ProposedStep]]
+    coating: NotRequired[str]
+
+class Proposal(TypedDict):
+    id: str
+    kind: Literal[
+        "another-start", "earlier-hours", "later-hours", "shade", "smaller-parts", "another-finish", "more-people"
+    ]
+    text: str
+    change: ProposedChange
+    window: CureWindow
+    last_end: str
+    opens_for: ShownQuantity
+    floor_parts: NotRequired[int]
+    parts_fitting: NotRequired[int]
+    crews: NotRequired[int]
+
 class CureMiss(TypedDict):
     stopped: str
     starts: NotRequired[str]
@@ -920,6 +959,7 @@ class CureWindowsResult(TypedDict):
     windows: list[CureWindow]
     timeline: list[CureEvent]
     hand_over: list[HandOver]
+    proposals: list[Proposal]
     nearest: NotRequired[CureMiss]
     rain_risk: NotRequired[RainRisk]
     hours: NotRequired[list[CureHour]]
@@ -1653,6 +1693,7 @@ class Calls:
         weather: WeatherTaken,
         species: str = ...,
         old_coating: str = ...,
+        other_coatings: Sequence[str] = ...,
         product: CureProductTaken = ...,
         steps: Sequence[WorkStepTaken] = ...,
         laying_time: Quantity = ...,
@@ -1694,6 +1735,7 @@ class Calls:
         weather: The weather, by the hour or by the day
         species: Wood species, which decides with the family how it is laid
         old_coating: Old coating still on it when it is coated: a family, none or unknown
+        other_coatings: Other coating families that may be taken where this one has no window
         product: What the product's data sheet says; it overrides the family
         steps: The work in its order; the family's coats if left out
         laying_time: Working time of one coat, where no steps are given
@@ -1970,7 +2012,8 @@ class Calls:
         Find how much boards grow or shrink between two moisture contents, and the gap that is left.
 
         Flat-sawn boards move tangentially in width and radially in thickness; the handbook warns that for mixed grain this
-        gives too much width and too little thickness. Above fibre saturation nothing moves.
+        gives too much width and too little thickness. Above fibre saturation nothing moves. Boards of one wood differ: low
+        and high hold eight boards in ten, by the wood's own range where that is wider than the range of any wood.
 
         species: Wood species
         width: Width of a board now
