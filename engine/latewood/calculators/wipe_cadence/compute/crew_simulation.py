@@ -86,6 +86,7 @@ class _Clock:
         self.cut_from, self.cut_to = [0.0] * count, [0.0] * count
         self.first, self.laid, self.slack = [0.0] * count, [0.0] * count, [float("inf")] * count
         self.begins, self.wiping, self.wiped = [0.0] * count, [0.0] * count, [0.0] * count
+        self.late = False
 
     def cut_in(self, band: range, not_before: float) -> None:
         """Brush the edges of a band: those who only do that, or the appliers before they go on."""
@@ -102,8 +103,11 @@ class _Clock:
 
     def come_to(self, band: range, most_wet: int) -> None:
         """Wait until a band may be begun: all of it within reach, if its clock runs before its field is laid."""
-        runs_early = self.second is not None or any(self.tasks.cut[band.start : band.stop])
-        place = band[-1] if runs_early else band[0]
+        place = band.stop - 1
+        if place < most_wet:
+            return
+        if place > band.start and self.second is None and not any(self.tasks.cut[band.start : band.stop]):
+            place = band.start
         # A course may be laid once so many before it are wiped that one reaches across the rest.
         if place >= most_wet and self.wiped[place - most_wet] > self.appliers:
             self.appliers = self.wiped[place - most_wet]
@@ -153,6 +157,8 @@ class _Clock:
             wiped[place] = now
             if by - now < slack[place]:
                 slack[place] = by - now
+            if slack[place] < -EXACT:
+                self.late = True
         self.wipers = now
         if not self.crew.wipers:
             self.appliers = now + self.turn
@@ -222,7 +228,7 @@ def simulate(
         if second is not None:
             clock.lay_again(band, second)
         clock.wipe_off(band)
-        if not to_end and min(clock.slack[band.start : band.stop]) < -EXACT:
+        if clock.late and not to_end:
             return None
         if left and clock.appliers + left[band.stop] > longest:
             return None

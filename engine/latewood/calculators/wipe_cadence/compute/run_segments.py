@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import accumulate
 
 from latewood.calculators.wipe_cadence.fields import CadenceRun
 
@@ -71,8 +72,5 @@ def split(count: int, most: int, breaks: frozenset[int]) -> tuple[int, ...]:
 
 def slices(sizes: Sequence[int]) -> list[range]:
     """Return the places of each band's courses."""
-    found, at = [], 0
-    for size in sizes:
-        found.append(range(at, at + size))
-        at += size
-    return found
+    ends = [0, *accumulate(sizes)]
+    return [*map(range, ends, ends[1:])]
