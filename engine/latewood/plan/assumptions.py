@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import typing
 from collections.abc import Iterable, Mapping, Sequence
+from functools import lru_cache
 from typing import Any, Final
 
 from latewood.messages import Speaker
@@ -75,6 +76,7 @@ def _taken(name: str, task: Task | None, done: Done) -> bool:
     return any(one is task and wetted(result) for one, result in done.every(PREPARATION))
 
 
+@lru_cache(maxsize=1024)
 def in_job(pointer: str) -> bool:
     """Say whether a job has a field where a JSON Pointer stands."""
     struct: Any = Job

@@ -104,7 +104,8 @@ class Dryer:
         return max(_clock(self.r.first, seconds, hours), hours.at(0)).replace(microsecond=0)
 
     def _in(self, climate: Climate, limit: float) -> Times:
-        return in_mean(self.r.boards, climate, self.r.depth, limit, self.ledger)
+        key = in_mean, climate, limit
+        return self.ledger.once(key, in_mean, self.r.boards, climate, self.r.depth, limit, self.ledger)
 
     def _through_weather(self, climate: Climate, hours: Hours, begin: int) -> Array:
         """Follow a board that is washed in a step of the weather, which goes on as its last day was.
