@@ -186,7 +186,7 @@ class TestChecks:
 
     def test_five_groups_from_outside_are_enough(self, lw: Catalogue) -> None:
         text = self.shown(lw, [self.outcome(n) for n in range(5)])
-        assert text.startswith("5 groups of values from outside this project, all met.")
+        assert text.startswith("5 groups of independent evidence about an answer, all met.")
 
     def test_four_are_not(self, lw: Catalogue) -> None:
         assert self.shown(lw, [self.outcome(n) for n in range(4)]).startswith("Not validated: 4 groups")
@@ -196,9 +196,17 @@ class TestChecks:
         assert text.startswith("Not validated: 1 groups")
         assert "6 of 6" in text
 
-    def test_our_own_values_do_not_count(self, lw: Catalogue) -> None:
-        text = self.shown(lw, [self.outcome(n, against="self") for n in range(6)])
+    @pytest.mark.parametrize("against", ["self", "restated", "arithmetic", "recalled", "common-practice", "reported"])
+    def test_what_is_no_independent_evidence_does_not_count(self, lw: Catalogue, against: str) -> None:
+        text = self.shown(lw, [self.outcome(n, against=against) for n in range(6)])
         assert text.startswith("Not validated: 0 groups")
+
+    def test_a_disagreement_is_shown_and_does_not_count(self, lw: Catalogue) -> None:
+        apart = self.outcome(9, where="table 0", passed=False, disagrees="other trees", miss="0.3 L", computed="1.3")
+        text = self.shown(lw, [*(self.outcome(n) for n in range(5)), apart])
+        assert text.startswith("5 groups of independent evidence")
+        assert "c/9 is not met" not in text
+        assert "1 L 1.3 0.3 L other trees" in text
 
     def test_a_miss_is_named_and_spoils_its_group(self, lw: Catalogue) -> None:
         outcomes = [self.outcome(n) for n in range(5)]

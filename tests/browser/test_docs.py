@@ -122,7 +122,7 @@ class TestCalculators:
             wanted = ["Try it", "Fields", "Outputs", "Formulas", "Checks it passes", "Example", "From a program"]
             assert titles == wanted, name
             text = page.text()
-            assert "groups of values from outside this project, all met" in text, name
+            assert "groups of independent evidence about an answer, all met" in text, name
             assert "is not met on this server" not in text, name
             page.clean()
 

@@ -17,6 +17,7 @@ import latewood
 from latewood.declare import RecordLookup
 from latewood.plugin import Ledger, Q, Record, calculator, hookimpl, read_record
 from latewood.plugin.loader import installed
+from latewood.records import BadRecord
 from latewood.verify import Outcome, Report, verify
 
 BUNDLED = [entry for entry in installed() if entry.name == "latewood"]
@@ -74,7 +75,7 @@ def run(plugin: Plugin) -> Run:
         tried = check(*given)
         hooks = {"latewood_records": hookimpl(lambda: [tried]), "latewood_calculators": hookimpl(lambda: [snap])}
         report = verify(latewood.load([*BUNDLED, plugin("more", hooks)], strict=True))
-        return [outcome for outcome in report.checks if outcome.id.startswith("tried/")]
+        return [outcome for outcome in report.outcomes if outcome.id.startswith("tried/")]
 
     return run
 
@@ -169,10 +170,18 @@ def test_every_output_of_a_case_is_a_cell_of_its_own(run: Run) -> None:
     ]
 
 
-def outcome(id: str, *, where: str = "table 1", against: str = "published", passed: bool = True) -> Outcome:
+def outcome(
+    id: str,
+    *,
+    where: str = "table 1",
+    against: str = "published",
+    passed: bool = True,
+    disagrees: str = "",
+    calculator: str = "area",
+) -> Outcome:
     return Outcome(
         id=id,
-        calculator="units",
+        calculator=calculator,
         against=against,
         source="a-book",
         where=where,
@@ -181,6 +190,7 @@ def outcome(id: str, *, where: str = "table 1", against: str = "published", pass
         tolerance="exact",
         reason="",
         passed=passed,
+        disagrees=disagrees,
     )
 
 
@@ -194,10 +204,48 @@ def test_a_group_is_one_place_in_one_source_and_counts_only_whole() -> None:
             outcome("e", where="table 3", against="self"),
             outcome("f", where="table 4", against="recalled"),
             outcome("g", where="table 5", against="hand-worked"),
+            outcome("h", where="table 6", against="restated"),
+            outcome("i", where="table 7", against="arithmetic"),
+            outcome("j", where="table 8", against="reported"),
+            outcome("k", where="table 9", calculator="record:species/ipe/density"),
+            outcome("l", where="table 10", calculator="units"),
+            outcome("m", where="table 11", passed=False, disagrees="other trees"),
         ],
         {"engine": "0"},
+        targets={"area": frozenset({"area"}), "wash": frozenset({"wash"})},
     )
-    assert (report.outside, report.failed) == (2, 1)
+    assert (report.outside, report.failed, report.calculators) == (2, 1, {"area": 2, "wash": 0})
+    once = ("published", "hand-worked", "restated", "arithmetic", "reported", "self", "recalled")
+    assert report.groups == dict.fromkeys(once, 1)
     whole = json.loads(msgspec.json.encode(report.as_dict()))
-    assert set(whole) == {"checks", "outside", "failed", "left_out", "computed_with"}
-    assert whole["checks"][0]["id"] == "a"
+    assert [row["id"] for row in whole["disagreements"]] == ["m"]
+    assert [row["id"] for row in whole["checks"]] == list("abcdefghijkl")
+    assert (whole["outside"], whole["failed"], whole["calculators"]) == (2, 1, {"area": 2, "wash": 0})
+
+
+def test_a_disagreement_is_shown_and_neither_passes_nor_misses(run: Run) -> None:
+    case = 'disagrees = { quantity = "the page rounds twice" }'
+    [found] = run("units", '{ quantity = "1 ft", to = "mm" }', '{ quantity = "305 mm" }', "0.1 mm", case)
+    assert (found.computed, found.miss, found.disagrees) == ("304.8", "0.2 mm", "the page rounds twice")
+    assert Report([found], {}).failed == 0
+    assert "differs by 0.2 mm: tried/one: 304.8 mm beside 305 mm: the page rounds twice" in list(
+        Report([found], {}).lines()
+    )
+
+
+def test_a_disagreement_that_agrees_within_the_tolerance_misses(run: Run) -> None:
+    case = 'disagrees = { quantity = "the page rounds twice" }'
+    [found] = run("units", '{ quantity = "1 ft", to = "mm" }', '{ quantity = "305 mm" }', "0.5 mm", case)
+    assert (found.passed, found.disagrees) == (False, "")
+    assert "agrees, and is said to disagree" in found.computed
+
+
+def test_a_disagreement_that_cannot_be_computed_misses(run: Run) -> None:
+    case = 'disagrees = { quantity = "the page rounds twice" }'
+    [found] = run("units", '{ quantity = "1 fot", to = "mm" }', '{ quantity = "305 mm" }', "0.5 mm", case)
+    assert (found.passed, found.disagrees) == (False, "")
+
+
+def test_a_case_disagrees_on_what_it_expects() -> None:
+    with pytest.raises(BadRecord, match=r"cases\.one\.disagrees\.width: this output is not among the expected"):
+        check("units", '{ quantity = "1 ft", to = "mm" }', '{ quantity = "1 m" }', case='disagrees = { width = "x" }')

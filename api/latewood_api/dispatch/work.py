@@ -76,4 +76,4 @@ def _answerer(lw: Catalogue, form: Form) -> Answerer:
 
 def checks(lw: Catalogue) -> list[Outcome]:
     """Run every check that is installed."""
-    return verify(lw).checks
+    return verify(lw).outcomes

@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import Annotated, Any, ClassVar, Literal
 
 import msgspec
 
+from latewood.problems import Fault, escape
 from latewood.records.base import Record
 from latewood.records.fields import Matching, Ref
 
+#: What the expected values are. Evidence about an answer: ``published`` (a stranger can find it), ``reference-library``
+#: (another program), ``hand-worked`` (a whole job worked out on paper, not by the formula that is checked), and, told
+#: apart, ``reported`` (as of numbers). None: ``restated`` (what a record holds, from the record's own source),
+#: ``arithmetic`` (a sum anybody can redo, the engine's own formula by hand), and the rest.
 Against = Literal[
     "published",
     "reported",
@@ -31,6 +36,9 @@ class Case(msgspec.Struct, frozen=True, kw_only=True):
     expected: Annotated[Mapping[str, Any], "Value by name of the output"]
     tolerance: Annotated[str, "Where it differs from the group's"] = ""
     reason: Annotated[str, "Why, where the tolerance differs"] = ""
+    disagrees: Annotated[
+        Mapping[str, str], "Why, by name of the output, where we differ by more than the tolerance and stand by it"
+    ] = {}
     note: str = ""
 
 
@@ -49,7 +57,18 @@ class Check(Record, frozen=True, kw_only=True):
     source: Annotated[str, Ref("source")]
     where: Annotated[str, "The table, example or paragraph"]
     against: Against
-    tolerance: Annotated[str, "exact, a share of the expected value such as 0.5 %, or a quantity in its unit"]
-    reason: Annotated[str, "Why the tolerance is what it is"]
+    tolerance: Annotated[
+        str,
+        "What the source's rounding or stated accuracy allows: exact, a share of the expected value such as 0.5 %, or "
+        "a quantity in its unit",
+    ]
+    reason: Annotated[str, "What of the source the tolerance follows from"]
     cases: tuple[Case, ...]
     note: str = ""
+
+    def conflicts(self) -> Iterator[Fault]:
+        """Say where a case disagrees on what it does not expect."""
+        for case in self.cases:
+            for output in case.disagrees.keys() - case.expected.keys():
+                detail = "this output is not among the expected"
+                yield Fault(pointer=f"/cases/{case.id}/disagrees/{escape(output)}", code="unknown-field", detail=detail)

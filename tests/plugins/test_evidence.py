@@ -1,0 +1,66 @@
+"""What the bundled checks are worth: tolerances come from the sources, disagreements are real, README says what is."""
+
+import re
+
+import pytest
+from tests.evidence import BLOCK, README, block
+
+import latewood
+from latewood.verify import Outcome, verify
+
+REPORT = verify(latewood.load(strict=True))
+#: Tolerances close to the difference they admit that are no rounding of the last printed digit, and what they follow
+#: from.
+STATED = {
+    "cure-windows-clear-night": "half of the range that is printed",
+    "film-article": "1600 for 1604.17, and decimals cut off, both by the article's own account",
+    "film-note-us": "1604 for 1604.1667, by the note's own account",
+    "hardness-southern-pine-green": "newtons printed in hundreds",
+    "readiness-fine-grid": "tenths of a point, as meters show them",
+    "saturation-water-iapws": "the accuracy that is stated of the Magnus form",
+}
+NUMBER = re.compile(r"-?\d+(?:\.(\d+))?(?:e-?\d+)?")
+
+
+def room_and_miss(outcome: Outcome) -> tuple[float, float, float] | None:
+    """Return what is allowed, by how much it differs and one of the last printed digit; None of words."""
+    expected, computed = NUMBER.match(outcome.expected), NUMBER.match(outcome.computed)
+    if outcome.tolerance == "exact" or expected is None or computed is None:
+        return None
+    wanted, value = float(expected[0]), float(computed[0])
+    share = outcome.tolerance.endswith("%") and outcome.unit != "%"
+    room = float(outcome.tolerance[:-1]) / 100 * max(abs(wanted), abs(value)) if share else None
+    digit = 10.0 ** -len(expected[1] or "")
+    return room if room is not None else float(outcome.tolerance.split()[0]), abs(value - wanted), digit
+
+
+@pytest.mark.parametrize("outcome", REPORT.checks, ids=lambda outcome: outcome.id)
+def test_a_tolerance_is_not_fitted_to_what_it_admits(outcome: Outcome) -> None:
+    assert outcome.reason
+    found = room_and_miss(outcome)
+    if found is not None and outcome.id.partition("/")[0] not in STATED:
+        room, miss, digit = found
+        assert room >= 1.3 * miss or room <= 1.21 * digit
+
+
+def test_every_stated_accuracy_is_needed() -> None:
+    needed = set()
+    for outcome in REPORT.checks:
+        if (found := room_and_miss(outcome)) is not None and 1.21 * found[2] < found[0] < 1.3 * found[1]:
+            needed.add(outcome.id.partition("/")[0])
+    assert needed == set(STATED)
+
+
+@pytest.mark.parametrize("row", REPORT.disagreements, ids=lambda row: row.id)
+def test_a_disagreement_differs_by_more_than_the_source_allows(row: Outcome) -> None:
+    found = room_and_miss(row)
+    assert found is not None
+    assert found[1] > found[0]
+    assert row.miss
+    assert row.disagrees != row.reason
+
+
+def test_readme_says_what_the_evidence_comes_to() -> None:
+    # ``python -m tests.evidence`` writes it.
+    [said] = BLOCK.findall(README.read_text("utf-8"))
+    assert said == block(REPORT)
