@@ -107,7 +107,7 @@ class Ledger:
         self.again: Again | None = None
 
     def aside(self) -> Ledger:
-        """Return one to compute with again at medians, beside this one."""
+        """Return one to compute with again at medians, beside this one; it writes no basis, and weighs no default."""
         return Ledger("aside", messages=self._messages, at_medians=True)
 
     @classmethod
@@ -117,6 +117,8 @@ class Ledger:
 
     def take(self, number: Sourced) -> Number:
         """Return a record's number for computing and write it into the basis."""
+        if self._at_medians:
+            return number.si
         if number.path not in self._used:
             si = SIValue(value=number.si, low=number.low, high=number.high, unit=number.unit)
             told: dict[str, Any] = {
@@ -130,7 +132,7 @@ class Ledger:
                 "used_by": (self.calculator,),
             }
             self._used[number.path] = Remarked(**told, remarks=number.remarks) if number.remarks else Used(**told)
-        return number.si if self._at_medians else number.number
+        return number.number
 
     def value(self, number: Sourced) -> float:
         """Return a record's number by its median, and write it into the basis."""
@@ -140,7 +142,7 @@ class Ledger:
         self, path: str, given: str | Clause, kind: Evidence, *, note: str | Clause = "", si: SIValue | None = None
     ) -> None:
         """Write into the basis something that no record holds: an input, a default, a rule that was chosen."""
-        if path in self._used:
+        if self._at_medians or path in self._used:
             return
         clauses = {name: one for name, one in (("given", given), ("note", note)) if isinstance(one, Clause)}
         told = given if isinstance(given, str) else in_english(given)
@@ -169,7 +171,7 @@ class Ledger:
         would send it, or a clause where it is no value a request can send.
         """
         path = f"input/{field.replace('.', '/')}"
-        if path in self._used:
+        if self._at_medians or path in self._used:
             return
         self.use(path, given, "default", note=why)
         output = output or self.calculator
