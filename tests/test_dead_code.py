@@ -33,6 +33,7 @@ ALLOWED |= {
     "force_exit": "uvicorn reads it",
     "should_exit": "uvicorn reads it",
     "_repr_html_": "a notebook calls it",
+    "__signature__": "inspect and help read it",
 }
 
 
