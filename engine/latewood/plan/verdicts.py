@@ -21,6 +21,7 @@ from latewood.plan.open_questions import asked
 from latewood.plan.protection import SPRAYED
 from latewood.plan.task import Task
 from latewood.plan.unasked import asked_by
+from latewood.plan.windows import without_ways
 from latewood.plan.work import Ran
 
 Phase = Literal["prepare", "coat"]
@@ -175,7 +176,7 @@ class _Judge:
         every: list[tuple[Task, Any]] = [*self.done.every(WINDOWS), *self.done.every(CADENCE)]
         for task, result in every:
             if merged.zone.id in task.parts.values() and result.verdict == "no":
-                yield Reason(_without_ways(result.text), id=f"{task.kind.name}-no")
+                yield Reason(without_ways(result.text), id=f"{task.kind.name}-no")
 
     def _silent(self, merged: EffectiveZone, dry: Sequence[ZoneReadiness]) -> Iterator[Reason]:
         if not dry or any(row.verdict == "unknown" for row in dry):
@@ -205,11 +206,6 @@ class _Judge:
             starts=Moment(min(starts)),
         )
         yield Reason(said, ("/readings",))
-
-
-def _without_ways(said: Clause) -> Clause:
-    """Return why no start works without what would open one: the step and its first finding say that."""
-    return clause("no-window", opens=[], nearest=said.values["nearest"]) if said.id == "no-window" else said
 
 
 def _naive(at: datetime) -> datetime:

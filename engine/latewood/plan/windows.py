@@ -105,6 +105,11 @@ def begins(task: Task) -> tuple[Clause, ...]:
     return () if bound is None else (clause("no-coat-before", at=Moment(bound.written)),)
 
 
+def without_ways(said: Clause) -> Clause:
+    """Return why no start works without what would open one: the step and its first finding say that."""
+    return clause("no-window", opens=[], nearest=said.values["nearest"]) if said.id == "no-window" else said
+
+
 def _too_late(hours: Hours, asked: earliest.Bound) -> tuple[Clause, ...]:
     """Return why no hour of the weather can be a start by the earlier steps; nothing where one can."""
     if asked.never:

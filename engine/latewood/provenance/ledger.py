@@ -167,8 +167,7 @@ class Ledger:
         ``others`` are the likely values that move it most, as the inputs hold them, and ``output`` is what they move:
         the calculator's first, if left out. It is computed again with each, by ``by`` where a part of the calculator
         does, which takes `HERE` for the value that was assumed. ``effect`` is the largest relative change where it is
-        known already, or `UNWEIGHED`. ``given`` is the value as a request
-        would send it, or a clause where it is no value a request can send.
+        known already, or `UNWEIGHED`. ``given`` is the value as a request sends it, or a clause where none can.
         """
         path = f"input/{field.replace('.', '/')}"
         if self._at_medians or path in self._used:

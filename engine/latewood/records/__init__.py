@@ -3,6 +3,7 @@
 from latewood.records.abrasive import Abrasive
 from latewood.records.base import Record, Reference
 from latewood.records.board_colour import BoardColour
+from latewood.records.board_heat import BoardHeat
 from latewood.records.caution import Caution
 from latewood.records.check import Case, Check
 from latewood.records.coating import AbsorbencyClass, Advice, Application, Coating
@@ -46,6 +47,7 @@ __all__ = [
     "Application",
     "BadRecord",
     "BoardColour",
+    "BoardHeat",
     "Candidate",
     "Case",
     "Caution",

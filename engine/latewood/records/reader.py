@@ -15,6 +15,7 @@ from latewood.records import kept
 from latewood.records.abrasive import Abrasive
 from latewood.records.base import HELD, Record, Reference
 from latewood.records.board_colour import BoardColour
+from latewood.records.board_heat import BoardHeat
 from latewood.records.caution import Caution
 from latewood.records.check import Check
 from latewood.records.coating import AbsorbencyClass, Application, Coating
@@ -59,6 +60,7 @@ KINDS: Mapping[str, type[Record]] = {
         AbsorbencyClass,
         Coating,
         BoardColour,
+        BoardHeat,
         OutdoorWork,
         Pairing,
         Application,

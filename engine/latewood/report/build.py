@@ -22,7 +22,7 @@ _DANGERS: Final = ("stop", "danger")
 _WARNINGS: Final = ("warning", "caution")
 _WINDOWS: Final = "cure-windows"
 #: What the line on the start says.
-_AT_START: Final = ("window-opens", "nothing-opens-window")
+_AT_START: Final = "window-opens"
 #: Steps that a route which sands asks for.
 _SANDS: Final = ("fasteners", "abrasive-sequence")
 
@@ -141,7 +141,7 @@ class _Builder(Reader):
         grouped: dict[tuple[str, str], list[Json]] = {}
         stopped = {(stop["finding"], stop["id"]) for stop in self.answer["stopped"]}
         for one in self.answer["findings"]:
-            if one["id"] in _AT_START:
+            if one["id"] == _AT_START:
                 continue
             at = {(one["id"], id) for id in one.get("places", ())}
             if one["severity"] == "stop" and at and at <= stopped:

@@ -23,14 +23,11 @@ LIGHT_AIR: Final = 1.0
 
 @dataclass(frozen=True, kw_only=True)
 class Slab:
-    """What of a board stores heat: thickness (m), density (kg/m3) and moisture content; a usual board of no species.
+    """What of a board stores heat: thickness (m), density (kg/m3) and moisture content."""
 
-    Thickness 25 mm and moisture 12 % are common practice, no source; the density lies between cedar and ipe.
-    """
-
-    thickness: float = 0.025
-    density: float = 550.0
-    moisture: float = 0.12
+    thickness: float
+    density: float
+    moisture: float
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -56,10 +53,10 @@ def face_of(
     *,
     absorptance: Sourced,
     emissivity: Sourced,
+    slab: Slab,
     shade: Array | float = 0.0,
     exposure: Exposure = "open",
     below: float | None = None,
-    slab: Slab = Slab(),  # frozen
     rule: Rule = "heat-balance",
 ) -> Face:
     """Return temperature, light and dew point of the boards at every step.

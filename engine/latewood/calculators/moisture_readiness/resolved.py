@@ -127,6 +127,7 @@ class Resolved:
     rained: records.WettingKind
     #: Colour of the boards, by whether they are weathered.
     colours: dict[bool, records.BoardColour]
+    heat: records.BoardHeat
     outer_depth: float | None
     drop_rule: records.DropTestRule
     new_wood: records.NewWoodWait

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import Any, Final
 
+import numpy as np
+
 from latewood.calculators.cure_windows.compute.cells import shade_of
 from latewood.calculators.cure_windows.fields import WorkShift, WorkStep
 from latewood.calculators.cure_windows.inputs import Inputs
@@ -16,7 +18,7 @@ from latewood.problems import InputProblem
 from latewood.provenance import Ledger
 from latewood.quantities.instants import Moment, zone_of
 from latewood.quantities.units import UnitError
-from latewood.records import Coating
+from latewood.records import BoardHeat, Coating
 from latewood.rules.old_and_new_finish import note_pair, pair
 from latewood.rules.work import state_coating
 from latewood.uncertainty import spread
@@ -39,8 +41,11 @@ def resolve(x: Inputs, ledger: Ledger, known: RecordLookup) -> Resolved:
     place = Place(latitude=x.latitude, longitude=x.longitude, timezone=x.timezone)
     hours = weather_of(x.weather, place, ledger)
     family = family_of(x.coating, x.product, ledger, known, species=x.species)
-    boards = boards_of(x, hours, ledger, known)
+    heat = known.record("board-heat", "usual")
+    boards = boards_of(x, hours, heat, ledger, known)
     face = boards.face(hours, place, ledger)
+    if not np.isnan(face.board).all():
+        ledger.take(heat.sky_difference)
     chance_limit = _chance(x, hours, ledger)
     steps = _steps(x, family, ledger)
     earliest = 0.0 if x.earliest is None else _within(x.earliest, "earliest", x, hours)
@@ -86,7 +91,7 @@ def _others(
             yield other, family, x.steps or _coats(other, family, laying, aside)
 
 
-def boards_of(x: Inputs, hours: Hours, ledger: Ledger, known: RecordLookup) -> Boards:
+def boards_of(x: Inputs, hours: Hours, heat: BoardHeat, ledger: Ledger, known: RecordLookup) -> Boards:
     """Return how the boards take up sun and give off warmth."""
     colour = x.board_colour
     if colour is None:
@@ -102,20 +107,22 @@ def boards_of(x: Inputs, hours: Hours, ledger: Ledger, known: RecordLookup) -> B
         shade=shade_of(hours, x.shade),
         exposure=x.exposure or "open",
         below=x.heat_below,
-        slab=_slab(x, ledger),
+        slab=_slab(x, heat, ledger, known),
         rule=x.board_temperature or "heat-balance",
     )
 
 
-def _slab(x: Inputs, ledger: Ledger) -> Slab:
+def _slab(x: Inputs, heat: BoardHeat, ledger: Ledger, known: RecordLookup) -> Slab:
     """Return what of the boards stores heat."""
-    usual = Slab()
-    if x.thickness is None:
-        ledger.use("input/thickness", "25 mm", "default", note=clause("usual-thickness"))
+    thickness = x.thickness
+    if thickness is None:
+        usual = known.record("drying-model", "transverse-diffusion").thickness
+        ledger.use("input/thickness", usual.given, "default", note=clause("usual-thickness"))
+        thickness = ledger.value(usual)
     if x.species is None:
         ledger.use("input/species", clause("no-species"), "default", note=clause("usual-density"))
-    density = usual.density if x.species is None else spread.value(ledger.take(x.species.density))
-    return Slab(thickness=x.thickness or usual.thickness, density=density)
+    density = heat.density if x.species is None else x.species.density
+    return Slab(thickness=thickness, density=ledger.value(density), moisture=ledger.value(heat.moisture))
 
 
 def _chance(x: Inputs, hours: Hours, ledger: Ledger) -> float:

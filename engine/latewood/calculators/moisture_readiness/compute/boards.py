@@ -138,7 +138,11 @@ def air_of(zone: Zone, species: Species, climate: Climate, shared: Resolved, led
     for event in zone.waters:
         place = int(np.ceil((event.at - climate.first) / climate.step - 1e-9))
         water[min(max(place, 0), len(water) - 1)] += event.amount
-    slab = Slab(thickness=thickness_of(zone, shared, ledger), density=ledger.value(species.density))
+    slab = Slab(
+        thickness=thickness_of(zone, shared, ledger),
+        density=ledger.value(species.density),
+        moisture=ledger.value(shared.heat.moisture),
+    )
     key = (zone.exposure, weathered, slab, water.tobytes())
     if key not in shared.airs:
         shared.airs[key] = _air(zone, slab, climate, shared, water, ledger, weathered=weathered)

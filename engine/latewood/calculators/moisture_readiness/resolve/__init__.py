@@ -54,6 +54,7 @@ def resolve(x: Inputs, known: RecordLookup, ledger: Ledger) -> Resolved:
         confidence=0.95 if x.confidence is None else x.confidence,
         rained=known.record("wetting-kind", "rained"),
         colours={grey: known.record("board-colour", "grey" if grey else "fresh") for grey in (True, False)},
+        heat=known.record("board-heat", "usual"),
         outer_depth=x.outer_depth,
         drop_rule=x.drop_test_rule or known.record("drop-test-rule", "within-30-seconds"),
         new_wood=x.new_wood_wait or known.record("new-wood-wait", "measure"),
