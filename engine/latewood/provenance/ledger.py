@@ -41,8 +41,8 @@ T = TypeVar("T")
 MATTERS = 0.10
 
 
-#: Places of lists in a dotted field name: which zone it is stands in the pointer.
-_LISTED: Final = re.compile(r"(?:zones|stairs|guards|extras|faces)\.\d+\.")
+#: What goes before the name of a dotted field: which zone it is stands in the pointer.
+_LISTED: Final = re.compile(r"(?:(?:zones|stairs|guards|extras|faces)\.\d+|fastening)\.")
 
 
 #: A default that is a word of the engine, not a number, a size or a day.

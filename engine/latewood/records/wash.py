@@ -100,6 +100,10 @@ class WashAgent(Record, frozen=True, kw_only=True):
     stock_strength: Annotated[
         Sourced | None, N("g/L", "Weight of the active substance in a litre of a liquid as sold", least=1, most=1000)
     ] = None
+    sold_at: Annotated[
+        Mapping[str, Sourced],
+        N("g/L", "The same in a region whose shops sell another, by the region's id", keys=(None,), least=1, most=1000),
+    ] = {}
     densities: Annotated[
         Mapping[str, Sourced],
         N("kg/m3", "Density of its solutions, by percent of active substance by weight", keys=(None,), least=900),
@@ -130,6 +134,10 @@ class WashAgent(Record, frozen=True, kw_only=True):
         if number is None:
             raise ValueError(f"{self.path} has no {name}")
         return number
+
+    def stock_in(self, region: str | None) -> Sourced | None:
+        """Return the strength of the liquid as a region sells it, that of any region where none is known."""
+        return self.stock_strength if region is None else self.sold_at.get(region, self.stock_strength)
 
     @property
     def reaction(self) -> Reaction:

@@ -15,7 +15,6 @@ from latewood.records.route import Does
 from latewood.records.wash import Role, Soil
 from latewood.rules.hazard_fields import Old
 from latewood.rules.surface_layers import covering_of
-from latewood.uncertainty import spread
 from latewood.uncertainty.spread import Number
 
 #: What grows on wood.
@@ -204,7 +203,7 @@ class Strengths:
 
     strength: Number | None = None
     active: float | None = None
-    stock_strength: float | None = None
+    stock_strength: Number | None = None
 
 
 @dataclass(frozen=True)
@@ -217,7 +216,7 @@ class Amounts:
     rinse: Number
     mass: Number | None = None
     stock: Number | None = None
-    stock_strength: float | None = None
+    stock_strength: Number | None = None
 
 
 def amounts(agent: WashAgent, area: float, about: str, ledger: Ledger, given: Strengths | None = None) -> Amounts:
@@ -228,7 +227,7 @@ def amounts(agent: WashAgent, area: float, about: str, ledger: Ledger, given: St
     rinse = ledger.step(washing.rinse_volume, about, area=area, rinse_depth=ledger.take(agent.told("rinse_depth")))
     stock = own.stock_strength
     if stock is None and agent.stock_strength is not None:
-        stock = spread.value(ledger.take(agent.stock_strength))
+        stock = ledger.take(agent.stock_strength)
     if stock is not None:
         liquid = ledger.step(washing.stock_volume, about, volume=volume, strength=strength, stock_strength=stock)
         water = ledger.step(washing.dilution_water, about, volume=volume, stock_volume=liquid)

@@ -366,3 +366,29 @@ def test_what_is_known_to_be_there_is_not_called_not_ruled_out(run):
         _, ledger = run("wash", area="30 m2", species="douglas-fir", year_built=1950, jurisdiction="US", **said)
         (message,) = [f.message for f in ledger.findings if f.id == "rinse-by-hose"]
         assert message.startswith(begins)
+
+
+@pytest.mark.parametrize(
+    ("jurisdiction", "low", "high"),
+    [("US-NY", 56, 92), ("DE", 26, 53), ("GB", 26, 53), ("NZ", 31, 53), ("CA", 31, 102), (None, 31, 102)],
+)
+def test_bleach_of_unknown_strength_is_taken_as_shops_there_sell_it(run, jurisdiction, low, high):
+    """5.25 to 8.25 % in the US and 2.5 to 5 % in Europe: from memory; 3 to 5 % an authority of NZ, 3 to 9 % CCOHS."""
+    place = {} if jurisdiction is None else {"jurisdiction": jurisdiction}
+    result, ledger = run("wash", **CEDAR, stages=[BLEACH], **place)
+    (said,) = [one for one in ledger.raised if one.id == "strength-not-given"]
+    assert (said.severity, said.pointer) == ("warning", "/stages/0/stock_strength")
+    stock = result.stages[0].stock_strength
+    assert (spread.low(stock), spread.high(stock)) == pytest.approx((low, high))
+    volume = result.stages[0].stock_volume
+    assert spread.low(volume) < spread.value(volume) < spread.high(volume)
+
+
+def test_bleach_whose_label_was_read_is_not_asked_for(run):
+    _, ledger = run("wash", **CEDAR, stages=[{**BLEACH, "stock_strength": "56 g/L"}])
+    assert "strength-not-given" not in ids(ledger)
+
+
+def test_regions_that_sell_another_strength_are_regions(engine):
+    for agent in engine.shelf.records("wash-agent").values():
+        assert agent.sold_at.keys() <= engine.shelf.records("region").keys()

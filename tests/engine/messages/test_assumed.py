@@ -20,7 +20,7 @@ def told(lw: Catalogue) -> list[tuple[Word, Word, object]]:
         find = Ledger.find
 
         def seen(ledger: Ledger, id: str, *rest: object, **more: object) -> None:
-            if more.get("text") == "assumed":
+            if more.get("text") in ("assumed", "assumed-unweighed"):
                 found.append((more["label"], more["output"], more["value"]))  # type: ignore[arg-type]  # as it is called
             find(ledger, id, *rest, **more)  # type: ignore[arg-type]  # as it was called
 

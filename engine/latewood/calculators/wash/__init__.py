@@ -83,6 +83,7 @@ def wash(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     if stop or any(finding.severity == "stop" for finding in ledger.raised):
         return stopped
     advice.strengths(x, ledger)
+    advice.unread_labels(r.stages, ledger)
     if r.stages:
         advice.only_by_hand(hazards, ledger)
     rows = tuple(mixed(number, one, x.area, ledger) for number, one in enumerate(r.stages, 1))

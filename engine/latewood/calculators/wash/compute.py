@@ -13,7 +13,9 @@ from latewood.rules.wash_recipe import Strengths, amounts
 def mixed(number: int, planned: Planned, area: float, ledger: Ledger) -> WashStageResult:
     """Return what to mix for a stage."""
     stage, agent = planned.stage, planned.stage.agent
-    given = Strengths(weight(stage.strength), stage.active, sold(stage))
+    assumed = planned.assumed_stock
+    stock = sold(stage) if assumed is None else ledger.take(assumed)
+    given = Strengths(weight(stage.strength), stage.active, stock)
     taken = amounts(agent, area, f"stage {number}", ledger, given)
     return WashStageResult(
         id=str(number),

@@ -24,9 +24,9 @@ class WashStageResult(msgspec.Struct, frozen=True, kw_only=True):
     role: Annotated[Role, F("What it is for")]
     chemistry: Annotated[Chemistry, F("What it is")]
     strength: Annotated[Number, Q("g/L", "Weight of active substance in a litre ready to use")]
-    stock_strength: Annotated[float, Q("g/L", "Weight of active substance in a litre of the liquid as sold")] | None = (
-        None
-    )
+    stock_strength: (
+        Annotated[Number, Q("g/L", "Weight of active substance in a litre of the liquid as sold")] | None
+    ) = None
     solution_volume: Annotated[Number, Q("L", "Volume of solution ready to use")]
     product_mass: Annotated[Number, Q("kg", "Weight of powder to weigh out")] | None = None
     stock_volume: Annotated[Number, Q("L", "Volume of the liquid as sold")] | None = None

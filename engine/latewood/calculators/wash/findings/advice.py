@@ -118,6 +118,21 @@ def strengths(x: Inputs, ledger: Ledger) -> None:
         )
 
 
+def unread_labels(stages: Sequence[Planned], ledger: Ledger) -> None:
+    """Ask for the label of a liquid that shops sell in unlike strengths."""
+    for index, one in enumerate(stages):
+        number = one.assumed_stock
+        if number is None or number.low is None or number.high is None:
+            continue
+        ledger.find(
+            "strength-not-given",
+            pointer=f"/stages/{index}/stock_strength",
+            params={"assumed": number.given},
+            agent=Titled(one.stage.agent),
+            assumed=Between(Concentration(number.low), Concentration(number.high)),
+        )
+
+
 def effects(stages: Sequence[Planned], ledger: Ledger) -> None:
     """Say what agents do besides to this wood, or to what stands near."""
     for agent, effect in ((one.stage.agent, effect) for one in stages for effect in one.effects):

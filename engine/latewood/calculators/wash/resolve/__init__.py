@@ -12,9 +12,10 @@ from latewood.calculators.wash.inputs import Inputs, WashStage
 from latewood.calculators.wash.result import WashStageResult, Wetting
 from latewood.declare import RecordLookup
 from latewood.messages import Clause, Titled, clause
-from latewood.provenance import HERE, Ledger
+from latewood.provenance import HERE, Ledger, Sourced
 from latewood.records import PressureRule, Species, WashAgent
 from latewood.records.moisture import WettingKind
+from latewood.records.places import region_of
 from latewood.records.wash import Effect, Soil
 from latewood.rules.hazard_fields import Old
 from latewood.rules.hazards import coating_seen, note_film_unnamed, years_of
@@ -34,6 +35,8 @@ class Planned:
     stage: WashStage
     why: tuple[Clause, ...]
     effects: tuple[Effect, ...]
+    #: The strength of the liquid as it is sold there, where the request leaves it out and shops differ.
+    assumed_stock: Sourced | None
 
 
 @dataclass(frozen=True)
@@ -77,10 +80,22 @@ def resolve(x: Inputs, known: RecordLookup, ledger: Ledger) -> Resolved:
         names = _in_order([stage.agent for stage in chosen.stages])
         ledger.use("input/stages", names, "default", note=clause("chosen-by-wood"))
     stages = [
-        Planned(stage, why, tuple(one for one in stage.agent.effects if _acts(one, x, extractives)))
+        Planned(
+            stage,
+            why,
+            tuple(one for one in stage.agent.effects if _acts(one, x, extractives)),
+            _assumed_stock(stage, x, known),
+        )
         for stage, why in planned
     ]
     return Resolved(x.old_coating, hazards, stages, chosen)
+
+
+def _assumed_stock(stage: WashStage, x: Inputs, known: RecordLookup) -> Sourced | None:
+    if not stage.agent.sold_at or stage.stock_strength is not None:
+        return None
+    region = region_of(known, x.jurisdiction)
+    return stage.agent.stock_in(None if region is None else region.id)
 
 
 def _in_order(agents: Sequence[WashAgent]) -> Clause:
