@@ -1,4 +1,4 @@
-"""What README and docs show of Python runs, and gives what stands beside it; so do the notebooks."""
+"""What README and docs show of Python runs, and gives what stands beside it."""
 
 from __future__ import annotations
 
