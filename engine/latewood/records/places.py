@@ -14,12 +14,12 @@ _ASSUMED: Final = {"year_built": clause("no-year-of-place"), "voc_rules": clause
 
 
 def region_of(known: RecordLookup, jurisdiction: str | None) -> Region | None:
-    """Return the region that takes in an ISO 3166 code: the one that names the code, else its country."""
+    """Return the region that takes in an ISO 3166 code, as it is there: the one that names it, else its country."""
     if jurisdiction is None:
         return None
     regions: list[Region] = list(known.records("region").values())
     named = (region for code in (jurisdiction, jurisdiction[:2]) for region in regions if code in region.jurisdictions)
-    return next(named, None)
+    return next((region.within(jurisdiction) for region in named), None)
 
 
 def note_place(inputs: Any, known: RecordLookup, ledger: Ledger) -> None:

@@ -66,6 +66,9 @@ class Region(Record, frozen=True, kw_only=True):
     shrouded_lead_sanding: Annotated[
         Accepted | None, "Who may sand lead paint by machine with a shroud and a HEPA vacuum; without it, look it up"
     ] = None
+    shrouded_sanding_barred: Annotated[
+        Mapping[Jurisdiction, Stated], "By its code, a part of it whose own rule forbids that even so"
+    ] = {}
     guard_above: Annotated[
         Sourced | None, N("mm", "Floor higher above the ground than this has guards at its open edges", most=5000)
     ] = None
@@ -83,3 +86,9 @@ class Region(Record, frozen=True, kw_only=True):
     def lacks(self, jurisdiction: str) -> bool:
         """Say whether a code names a part of it that there is not, as far as its parts are listed."""
         return bool(self.parts) and jurisdiction not in (*self.jurisdictions, *self.parts)
+
+    def within(self, jurisdiction: str) -> Region:
+        """Return it as it is in a part of it, whose own rule may be stricter."""
+        if any(covers((part,), jurisdiction) for part in self.shrouded_sanding_barred):
+            return msgspec.structs.replace(self, shrouded_lead_sanding=None)
+        return self
