@@ -201,6 +201,11 @@ class TestChecks:
         text = self.shown(lw, [self.outcome(n, against=against) for n in range(6)])
         assert text.startswith("Not validated: 0 groups")
 
+    def test_what_is_only_reported_is_counted_beside_it(self, lw: Catalogue) -> None:
+        told = [self.outcome(n, against="reported") for n in range(6)]
+        assert "5 are wanted. 6 more are only reported" in self.shown(lw, told)
+        assert "only reported" not in self.shown(lw, [*told, *(self.outcome(n) for n in range(6, 11))])
+
     def test_a_disagreement_is_shown_and_does_not_count(self, lw: Catalogue) -> None:
         apart = self.outcome(9, where="table 0", passed=False, disagrees="other trees", miss="0.3 L", computed="1.3")
         text = self.shown(lw, [*(self.outcome(n) for n in range(5)), apart])

@@ -7,7 +7,7 @@ from html import escape
 
 from latewood.catalogue import Catalogue
 from latewood.declare import Calculator
-from latewood.verify import ENOUGH, Outcome, groups, targets
+from latewood.verify import ENOUGH, Group, Outcome, groups, targets
 from latewood_api import html
 from latewood_api.pages.answer import source_of
 
@@ -18,7 +18,7 @@ def checks(lw: Catalogue, outcomes: list[Outcome], calculator: Calculator) -> st
     found = groups(own)
     independent = sum(group.independent for group in found)
     amount = f"{independent} groups of independent evidence about an answer, all met"
-    verdict = amount if independent >= ENOUGH else f"Not validated: {amount}; {ENOUGH} are wanted"
+    verdict = amount if independent >= ENOUGH else f"Not validated: {amount}; {ENOUGH} are wanted{_why(found)}"
     missed = [html.note("missed", f"{name} is not met on this server.") for group in found for name in group.missed]
     rows = [
         (
@@ -32,6 +32,12 @@ def checks(lw: Catalogue, outcomes: list[Outcome], calculator: Calculator) -> st
     ]
     table = html.table(["Source", "Of", "Kind", "Met", "Tolerance and why"], rows)
     return "\n".join([html.text(f"{verdict}."), *missed, table, *_disagreements(lw, own)])
+
+
+def _why(found: list[Group]) -> str:
+    """Say what there is instead, as practice is mostly told without a name."""
+    told = sum(group.against == "reported" and group.about_an_answer and not group.missed for group in found)
+    return f". {told} more are only reported: without a name or a year, or retold" if told else ""
 
 
 def _disagreements(lw: Catalogue, own: list[Outcome]) -> Iterator[str]:
