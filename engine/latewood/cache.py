@@ -13,14 +13,18 @@ import sys
 import tempfile
 from collections.abc import Iterable, Iterator
 from contextlib import suppress
+from functools import cache
 from pathlib import Path
 from typing import Final
+
+import msgspec
 
 #: Names the folder; where it is set and empty, nothing is kept.
 VARIABLE: Final = "LATEWOOD_CACHE"
 #: Files of one name that are kept: of one installation each, or of one state of a checkout.
 KEPT: Final = 8
 _HEAD: Final = "latewood cache 1"
+_ENGINE: Final = Path(__file__).parent
 _OTHERS_WRITE: Final = stat.S_IWGRP | stat.S_IWOTH
 
 
@@ -60,6 +64,18 @@ def keep(name: str, made_from: str, content: bytes) -> None:
                 os.unlink(beside)
             return
         _drop_old(place.parent, name)
+
+
+def made_from(package: str, folder: Path) -> str:
+    """Return what is read of a package depends on: its files, and the code that reads them."""
+    read = engine() if folder == _ENGINE else stamp([folder])
+    return f"{package}\n{sys.version}\n{msgspec.__version__}\n{engine()}\n{read}"
+
+
+@cache
+def engine() -> str:
+    """Return a stamp of the code of the engine, which is loaded and stays as it is."""
+    return stamp([_ENGINE])
 
 
 def stamp(places: Iterable[str | Path]) -> str:

@@ -14,7 +14,7 @@ import pytest
 
 from latewood import Catalogue, cache
 from latewood.messages.values import Prose
-from latewood.records import BadRecord, Record, kept, read_pack, reader
+from latewood.records import BadRecord, Record, read_pack, reader
 from latewood.registry import Registry
 
 SOURCE = """
@@ -129,7 +129,7 @@ def test_a_pack_with_a_fault_is_not_kept(pack: Path, folder: Path) -> None:
 
 @pytest.mark.parametrize("content", [b"", b"\xc1", msgspec.msgpack.encode([["lost"], {"lost": [1]}, []])])
 def test_what_cannot_be_understood_is_read_anew(pack: Path, content: bytes) -> None:
-    cache.keep("records-kept_pack", kept.made_from("kept_pack", pack), content)
+    cache.keep("records-kept_pack", cache.made_from("kept_pack", pack), content)
     assert [record.title for record in read_pack("kept_pack")] == ["Made up"]
 
 

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Callable, Iterator, Mapping
-from functools import cache
+from contextlib import suppress
+from functools import cache as once
 from importlib.resources import files
 from importlib.resources.abc import Traversable
+from pathlib import Path
 from typing import Any, Final, Literal
 
 import msgspec
 
+from latewood import cache
 from latewood.messages.prose import RECORDS, Draft, Translated, bound
 from latewood.messages.template import FORM_COUNT, BadText
 
@@ -102,7 +105,22 @@ def read_texts(package: str) -> Bundle:
 
     Raises `BadText` with the first fault. Whether texts fit their params is seen when they are put together.
     """
-    root = files(package)
+    root, name = files(package), f"texts-{package}"
+    if not isinstance(root, Path):
+        return _read_texts(root, package)
+    made_from = cache.made_from(package, root)
+    if (kept := cache.recall(name, made_from)) is not None:
+        with suppress(msgspec.MsgspecError):
+            return msgspec.msgpack.decode(kept, type=Bundle)
+    read = _read_texts(root, package)
+    content = msgspec.msgpack.encode(read)
+    # Dates come back as texts, and then it is read each time.
+    if msgspec.msgpack.decode(content, type=Bundle) == read:
+        cache.keep(name, made_from, content)
+    return read
+
+
+def _read_texts(root: Traversable, package: str) -> Bundle:
     sources = tuple((place, _read(entry, place, Source)) for place, entry in _messages(root, package))
     manners: list[Manner] = []
     packs: list[tuple[str, str, dict[str, Any]]] = []
@@ -119,7 +137,7 @@ def read_texts(package: str) -> Bundle:
     return Bundle(sources=sources, manners=tuple(manners), packs=tuple(packs), drafts=tuple(drafts))
 
 
-@cache
+@once
 def own() -> Bundle:
     """Return the texts of the engine itself."""
     return read_texts("latewood")

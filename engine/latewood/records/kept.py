@@ -2,10 +2,7 @@
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Mapping, Sequence
-from functools import cache as once
-from pathlib import Path
 from typing import Any, Final
 
 import msgspec
@@ -58,17 +55,6 @@ def keep(package: str, made_from: str, read: Sequence[Written]) -> None:
         kept.order.append(record.KIND if comes_back else _TEXT)
     kept.records = {kind: msgspec.Raw(msgspec.msgpack.encode(records)) for kind, records in whole.items()}
     cache.keep(_name(package), made_from, msgspec.msgpack.encode(kept))
-
-
-def made_from(package: str, folder: Path) -> str:
-    """Return what the records of a pack depend on: its files, and the code that reads them."""
-    return "\n".join([package, sys.version, msgspec.__version__, _engine(), cache.stamp([folder])])
-
-
-@once
-def _engine() -> str:
-    """Return a stamp of the code that reads them, which is loaded and stays as it is."""
-    return cache.stamp([Path(__file__).parents[1]])
 
 
 def _name(package: str) -> str:
