@@ -69,11 +69,12 @@ class _Held:
 def _published(raw: Any, field: str = "") -> Iterator[tuple[str, str]]:
     """Yield the place and the source of all that a record calls published."""
     if isinstance(raw, Mapping):
-        for name in ("kind", "against"):
-            if raw.get(name) == "published" and "source" in raw:
-                yield f"{field}.{name}".removeprefix("."), raw["source"]
-        for key, value in raw.items():
-            yield from _published(value, f"{field}.{key}".removeprefix("."))
+        how = "against" if "against" in raw else "kind"
+        if raw.get(how) == "published" and "source" in raw:
+            yield f"{field}.{how}".removeprefix("."), raw["source"]
+        if how == "kind":
+            for key, value in raw.items():
+                yield from _published(value, f"{field}.{key}".removeprefix("."))
     elif isinstance(raw, list):
         for n, value in enumerate(raw):
             yield from _published(value, f"{field}.{value.get('id', n) if isinstance(value, Mapping) else n}")
