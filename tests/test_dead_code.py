@@ -24,8 +24,8 @@ ALLOWED = {
 ALLOWED |= {
     "__getattr__": "Python asks a module for what it does not have",
     "_action_max_length": "argparse reads it",
+    "no_wrap": "rich reads it",
     "_check_value": "argparse calls it",
-    "_fill_text": "argparse calls it",
     "_forkserver_address": "Python's fork server reads it",
     "_forkserver_alive_fd": "Python's fork server reads it",
     "term_timeout": "pebble reads it",

@@ -21,8 +21,9 @@ from latewood.cache import VARIABLE
 WITH_LITESTAR = {"certifi", "faker", "httpcore", "markdown-it-py", "mdurl", "pygments"}
 #: Zones of time are read from its files, by `zoneinfo`, where the system has none.
 FILES_ONLY = {"tzdata"}
-#: Asked where this user's caches are, once there is something to keep; quantities for those who calculate in Python.
-LATER = {"pint", "platformdirs"}
+#: Asked where this user's caches are, once there is something to keep; quantities for those who calculate in Python;
+#: drawn with where a terminal is written to.
+LATER = {"pint", "platformdirs", "rich"}
 #: What pint needs and nothing else does.
 WITH_PINT = {"flexcache", "flexparser"}
 

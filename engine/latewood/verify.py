@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Final
 
@@ -167,10 +167,12 @@ def _counted(counts: Mapping[str, int]) -> str:
     return ", ".join(f"{count} {name}" for name, count in Counter(counts).most_common())
 
 
-def verify(engine: Catalogue) -> Report:
-    """Run every check that is installed."""
-    checks = engine.shelf.records("check").values()
-    outcomes = [outcome for check in checks for outcome in _run(engine, check)]
+def verify(engine: Catalogue, seen: Callable[[int, int], None] = lambda done, cells: None) -> Report:
+    """Run every check that is installed; ``seen`` is told how many are done, and how many cells those have."""
+    outcomes: list[Outcome] = []
+    for done, check in enumerate(engine.shelf.records("check").values(), 1):
+        outcomes += _run(engine, check)
+        seen(done, len(outcomes))
     left_out = [one for one in engine.health()["plugins"] if "error" in one]
     shelf = engine.shelf
     records = [record for kind in shelf.kinds() for record in shelf.records(kind).values()]

@@ -1,6 +1,8 @@
 """Write a workbook whose cells ask a running server: how much coating, and what to buy.
 
-    python examples/spreadsheets/build.py coverage.xlsx --server http://127.0.0.1:8000
+    python examples/spreadsheets/build.py engine/latewood/cli/workbook.xlsx
+
+writes the one that `latewood workbook` hands out.
 
 Needs openpyxl, which the dev extra brings.
 """

@@ -36,7 +36,7 @@ id = "main"
 area = "400 ft2"
 """
 
-SUBCOMMANDS = ["run", "plan", "table", "catalogue", "weather", "verify", "plugins", "serve"]
+SUBCOMMANDS = ["run", "plan", "table", "catalogue", "weather", "workbook", "verify", "plugins", "serve"]
 
 Plugin = Callable[[str, Mapping[str, Any]], EntryPoint]
 Said = pytest.CaptureFixture[str]
@@ -193,11 +193,13 @@ def test_help_explains_every_option_without_markup(name: str, capsys: Said, monk
     assert [option for option, beside, below in options if not beside and not below] == []
 
 
-@pytest.mark.parametrize("columns", ["40", "120"])
-def test_help_is_as_wide_as_the_terminal(columns: str, capsys: Said, monkeypatch: pytest.MonkeyPatch) -> None:
+@pytest.mark.parametrize(("columns", "name"), [("40", "weather"), ("120", "plan")])
+def test_help_is_as_wide_as_the_terminal(
+    columns: str, name: str, capsys: Said, monkeypatch: pytest.MonkeyPatch
+) -> None:
     monkeypatch.setenv("COLUMNS", columns)
     with pytest.raises(SystemExit):
-        main(["run", "--help"])
+        main([name, "--help"])
     widest = max(map(len, capsys.readouterr().out.splitlines()))
     assert 0.7 * min(int(columns), 100) < widest <= int(columns)
 

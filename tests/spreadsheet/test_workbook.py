@@ -16,6 +16,7 @@ from tests.bundled import bundled
 from tests.patience import PATIENCE, free_port, serving
 
 from latewood.catalogue import Catalogue
+from latewood.cli import main
 from latewood.wire import Options
 
 pytestmark = pytest.mark.libreoffice
@@ -61,9 +62,9 @@ def server() -> Iterator[str]:
 
 
 @pytest.fixture(scope="module")
-def book(build: Any, server: str, tmp_path_factory: pytest.TempPathFactory) -> Path:
+def book(server: str, tmp_path_factory: pytest.TempPathFactory) -> Path:
     path: Path = tmp_path_factory.mktemp("trusted") / "coverage.xlsx"
-    build.workbook(server).save(path)
+    assert main(["workbook", str(path), "--server", server]) == 0
     return path
 
 

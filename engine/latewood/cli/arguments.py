@@ -69,6 +69,9 @@ def _parser() -> Parser:
             "Read a weather file (CSV, TMY3, EPW) into what a request sends.",
         )
     )
+    _workbook(
+        add("workbook", "write a spreadsheet whose cells ask a server", "Write a workbook whose cells ask a server.")
+    )
     _verify(add("verify", "check the engine against published values", "Run all published checks that are installed."))
     add("plugins", "list the plugins", "List the plugins, and why any is left out.")
     _serve(add("serve", "serve the HTTP API", "Serve the HTTP API and its documentation."))
@@ -78,12 +81,16 @@ def _parser() -> Parser:
 def _texts() -> Parser:
     """Return the options that change how an answer looks."""
     shared = Parser(add_help=False)
-    shared.add_argument("--units", choices=["metric", "us"], help="units of the answer: metric or us")
+    shared.add_argument("--units", choices=["metric", "us"], metavar="UNITS", help="units of the answer: metric or us")
     decimal = "decimal mark of quantities you give and of text: . or ,"
     shared.add_argument("--decimal", choices=[".", ","], default=".", metavar="MARK", help=decimal)
     shared.add_argument("--lang", metavar="LANGUAGE", help="language of the texts: en, en-US or es")
     shared.add_argument("--working", action="store_true", help="add the worked steps")
     return shared
+
+
+def _format(command: Parser, about: str, default: str | None = None) -> None:
+    command.add_argument("--format", choices=["text", "json"], default=default, metavar="FORMAT", help=about)
 
 
 def _run(run: Parser) -> None:
@@ -92,14 +99,17 @@ def _run(run: Parser) -> None:
     fields = """an input, such as area='400 ft2'; "latewood catalogue calculators CALCULATOR" lists all"""
     run.add_argument("fields", nargs="*", default=[], metavar="name=value", help=fields)
     run.add_argument("--output", metavar="NAME", help="print one output only, as a spreadsheet cell shows it")
+    _format(run, "text or json (default: text on a terminal, json elsewhere)")
 
 
 def _plan(plan: Parser) -> None:
     plan.add_argument("job", type=Path, help="a TOML or JSON file that describes the deck")
-    plan.add_argument("--format", choices=["text", "json"], default="text", help="text to read (default) or JSON")
+    plan.add_argument(
+        "--format", choices=["text", "json"], default="text", metavar="FORMAT", help="text (default) or json"
+    )
     plan.add_argument("--svg", action="store_true", help="print a picture of zones, boards and edge work instead")
-    width = "columns of the text (default: 80); a phone has 46"
-    plan.add_argument("--width", type=_page, default=80, metavar="COLUMNS", help=width)
+    width = "columns of the text (default: those of the terminal, at most 100, else 80); a phone has 46"
+    plan.add_argument("--width", type=_page, metavar="COLUMNS", help=width)
     plan.add_argument("--full", action="store_true", help="show everything, however long")
 
 
@@ -107,14 +117,14 @@ def _table(table: Parser) -> None:
     table.add_argument("calculator", help="a calculator, such as coverage")
     table.add_argument("source", help="a CSV file in UTF-8 with names of inputs in its header, or - for stdin")
     table.add_argument("target", help="the file to write, or - for stdout")
-    table.add_argument("--units", choices=["metric", "us"], help="units of the answers: metric or us")
+    table.add_argument("--units", choices=["metric", "us"], metavar="UNITS", help="units of the answers: metric or us")
     table.add_argument("--lang", metavar="LANGUAGE", help="language of the texts: en, en-US or es")
     decimal = "decimal mark of the table, . or , (default: found from the rows)"
     table.add_argument("--decimal", choices=[".", ","], metavar="MARK", help=decimal)
     delimiter = "what separates the cells: comma, semicolon or tab (default: found from the header)"
     table.add_argument("--delimiter", choices=["comma", "semicolon", "tab"], metavar="NAME", help=delimiter)
-    row = "whether the first row under the header holds units (default: found from that row)"
-    table.add_argument("--unit-row", choices=["true", "false"], help=row)
+    row = "true or false: whether the first row under the header holds units (default: found from that row)"
+    table.add_argument("--unit-row", choices=["true", "false"], metavar="BOOL", help=row)
     outputs = "outputs to add (default: all that are single values)"
     table.add_argument("--outputs", metavar="NAME,NAME", help=outputs)
     carry = "a column to carry through without reading it; give it again for each column"
@@ -123,12 +133,22 @@ def _table(table: Parser) -> None:
 
 def _weather(weather: Parser) -> None:
     weather.add_argument("file", type=Path, help="the file to read")
-    weather.add_argument("--kind", choices=["csv", "epw", "tmy3"], help="its kind (default: found from the file)")
+    weather.add_argument(
+        "--kind", choices=["csv", "epw", "tmy3"], metavar="KIND", help="csv, epw or tmy3 (default: found from the file)"
+    )
     weather.add_argument("--year", type=int, help="the year to put a typical year into")
 
 
+def _workbook(workbook: Parser) -> None:
+    workbook.add_argument("target", type=Path, help="the file to write, such as deck.xlsx")
+    server = "address of the server (default: http://127.0.0.1:8000, where latewood serve listens)"
+    workbook.add_argument("--server", default="http://127.0.0.1:8000", metavar="ADDRESS", help=server)
+
+
 def _verify(verify: Parser) -> None:
-    verify.add_argument("--format", choices=["text", "json"], default="text", help="text to read (default) or JSON")
+    verify.add_argument(
+        "--format", choices=["text", "json"], default="text", metavar="FORMAT", help="text (default) or json"
+    )
 
 
 def _catalogue(catalogue: Parser) -> None:
@@ -136,6 +156,7 @@ def _catalogue(catalogue: Parser) -> None:
     catalogue.add_argument("id", nargs="?", help="one entry of that kind, such as ipe, to show it whole")
     search = "list what goes by this name, or part of it"
     catalogue.add_argument("--search", metavar="NAME", help=search)
+    _format(catalogue, "how one entry is shown: text or json (default: text on a terminal, json elsewhere)")
 
 
 def _serve(serve: Parser) -> None:

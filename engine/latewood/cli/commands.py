@@ -7,22 +7,30 @@ import sys
 from collections.abc import Callable, Mapping
 from contextlib import nullcontext
 from pathlib import Path
-from typing import Any, Final
+from typing import TYPE_CHECKING, Any, Final
 
 import msgspec
 
 from latewood.catalogue import Catalogue, load
+from latewood.cli import workbook
+from latewood.cli.screen import progress, screen
 from latewood.cli.usage import REFUSED, ROWS_REFUSED, USAGE
 from latewood.columns import Choices
-from latewood.columns.files import Progress, convert, source_size, writing
+from latewood.columns.files import convert, source_size, writing
 from latewood.job_files import read_file, with_weather
 from latewood.messages import Code, malformed
 from latewood.plugin.loader import BadPlugin
 from latewood.problems import Fault, InputProblem, Malformed, NotFound
+from latewood.report import WIDTHS
 from latewood.undisturbed import undisturbed
 from latewood.weather.files import read_weather
 from latewood.wire import Options
 
+if TYPE_CHECKING:
+    from rich.console import Console
+
+#: The most columns of a plan that is read on a terminal.
+_READABLE: Final = 100
 #: Refusals of the call itself: a name in it that is none.
 _MISNAMED: Final = frozenset({"no-such-field", "no-such-output", "no-such-parameter"})
 
@@ -84,10 +92,17 @@ def _run(chosen: argparse.Namespace) -> int:
             return USAGE
         pairs.append((name, value))
     engine = _engine(chosen)
+    options = _options(chosen)
     if chosen.output:
-        print(engine.cell(chosen.calculator, chosen.output, pairs, _options(chosen)))
+        print(engine.cell(chosen.calculator, chosen.output, pairs, options))
+        return 0
+    answer = engine.answer_flat(chosen.calculator, pairs, options)
+    if console := screen(sys.stdout, chosen.format):
+        from latewood.cli import pages
+
+        pages.answered(console, engine.calculator(chosen.calculator).title, answer, engine.speaker(options))
     else:
-        _print_json(engine.answer_flat(chosen.calculator, pairs, _options(chosen)))
+        _print_json(answer)
     return 0
 
 
@@ -102,8 +117,12 @@ def _table(chosen: argparse.Namespace) -> int:
         return USAGE
     table = engine.table(chosen.calculator, choices)
     try:
-        with source.open("rb") if source else nullcontext(sys.stdin.buffer) as given, writing(target) as written:
-            convert(table, given, written, Progress(sys.stderr, source_size(source)))
+        with (
+            source.open("rb") if source else nullcontext(sys.stdin.buffer) as given,
+            writing(target) as written,
+            progress("rows", source_size(source)) as seen,
+        ):
+            convert(table, given, written, seen)
     except (FileNotFoundError, IsADirectoryError, PermissionError) as error:
         raise malformed("file-unreadable", path=Code(error.filename), why=Code(error.strerror)) from None
     print(f"{table.answered} rows answered, {table.refused} with errors", file=sys.stderr)
@@ -117,8 +136,25 @@ def _plan(chosen: argparse.Namespace) -> int:
         print(engine.plan_svg(job, _options(chosen)), end="")
     elif chosen.format == "json":
         _print_json(engine.plan(job, _options(chosen)))
+    elif console := screen(sys.stdout):
+        from latewood.cli import pages
+
+        width = chosen.width or min(max(console.width, WIDTHS[0]), _READABLE)
+        pages.planned(console, engine.plan_text(job, _options(chosen), width=width, full=chosen.full))
     else:
-        print(engine.plan_text(job, _options(chosen), width=chosen.width, full=chosen.full), end="")
+        print(engine.plan_text(job, _options(chosen), width=chosen.width or 80, full=chosen.full), end="")
+    return 0
+
+
+def _workbook(chosen: argparse.Namespace) -> int:
+    try:
+        workbook.write(chosen.target, chosen.server)
+    except FileExistsError:
+        print(f"{chosen.target} is there already; name another file", file=sys.stderr)
+        return USAGE
+    except OSError as error:
+        print(f"{chosen.target} cannot be written: {error.strerror}", file=sys.stderr)
+        return REFUSED
     return 0
 
 
@@ -130,14 +166,29 @@ def _weather(chosen: argparse.Namespace) -> int:
 def _verify(chosen: argparse.Namespace) -> int:
     from latewood.verify import verify
 
-    report = verify(_engine(chosen))
-    _print_json(report.as_dict()) if chosen.format == "json" else print("\n".join(report.lines()))
+    engine = _engine(chosen)
+    with progress("checks", len(engine.shelf.records("check"))) as seen:
+        report = verify(engine, seen)
+    if chosen.format == "json":
+        _print_json(report.as_dict())
+    elif console := screen(sys.stdout):
+        from latewood.cli import pages
+
+        pages.checked(console, report)
+    else:
+        print("\n".join(report.lines()))
     return REFUSED if report.failed else 0
 
 
 def _plugins(chosen: argparse.Namespace) -> int:
     listed = _engine(chosen).health()["plugins"]
-    print("\n".join(f"{one['id']} ({one['distribution']} {one['version']}): {one['summary']}" for one in listed))
+    if console := screen(sys.stdout):
+        from latewood.cli import pages
+
+        rows = [(one["id"], f"{one['distribution']} {one['version']}", one["summary"]) for one in listed]
+        pages.listed(console, ("Plugin", "Distribution", "Brings"), rows)
+    else:
+        print("\n".join(f"{one['id']} ({one['distribution']} {one['version']}): {one['summary']}" for one in listed))
     return REFUSED if any("error" in one for one in listed) else 0
 
 
@@ -146,7 +197,9 @@ def _catalogue(chosen: argparse.Namespace) -> int:
         print("--search looks through one kind, such as: latewood catalogue species --search cedar", file=sys.stderr)
         return USAGE
     engine = _engine(chosen)
-    if chosen.kind is None:
+    if console := screen(sys.stdout, chosen.format if chosen.id else None):
+        _show(console, engine, chosen)
+    elif chosen.kind is None:
         print("\n".join(f"{kind} ({engine.items(kind)['count']})" for kind in engine.kinds()))
     elif chosen.id is None:
         listed = engine.items(chosen.kind, chosen.search)
@@ -156,6 +209,23 @@ def _catalogue(chosen: argparse.Namespace) -> int:
     else:
         _print_json(engine.item(chosen.kind, chosen.id))
     return 0
+
+
+def _show(console: Console, engine: Catalogue, chosen: argparse.Namespace) -> None:
+    from latewood.cli import pages
+
+    if chosen.kind is None:
+        rows = [
+            (kind, kind.replace("-", " ").capitalize(), str(engine.items(kind)["count"])) for kind in engine.kinds()
+        ]
+        pages.listed(console, ("Kind", "Title", "Entries"), rows)
+    elif chosen.id is None:
+        listed = engine.items(chosen.kind, chosen.search)
+        rows = [(one["id"], one["title"], one["summary"]) for one in listed["items"]]
+        pages.listed(console, (chosen.kind.capitalize(), "Title", "Summary"), rows)
+        _tell_of_search(listed)
+    else:
+        pages.entry(console, engine.item(chosen.kind, chosen.id), engine.speaker(Options()))
 
 
 def _tell_of_search(listed: dict[str, Any]) -> None:
@@ -174,6 +244,7 @@ _COMMANDS: Final[Mapping[str, Callable[[argparse.Namespace], int]]] = {
     "table": _table,
     "catalogue": _catalogue,
     "weather": _weather,
+    "workbook": _workbook,
     "verify": _verify,
     "plugins": _plugins,
     "serve": _serve,
