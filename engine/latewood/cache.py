@@ -14,6 +14,7 @@ import tempfile
 from collections.abc import Iterable, Iterator
 from contextlib import suppress
 from functools import cache
+from importlib.resources.abc import Traversable
 from pathlib import Path
 from typing import Final
 
@@ -66,8 +67,10 @@ def keep(name: str, made_from: str, content: bytes) -> None:
         _drop_old(place.parent, name)
 
 
-def made_from(package: str, folder: Path) -> str:
-    """Return what is read of a package depends on: its files, and the code that reads them."""
+def made_from(package: str, folder: Traversable) -> str | None:
+    """Return what is read of a package depends on: its files, and the code that reads them; None to keep nothing."""
+    if not isinstance(folder, Path) or _folder() is None:
+        return None
     read = engine() if folder == _ENGINE else stamp([folder])
     return f"{package}\n{sys.version}\n{msgspec.__version__}\n{engine()}\n{read}"
 

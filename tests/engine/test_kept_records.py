@@ -129,7 +129,9 @@ def test_a_pack_with_a_fault_is_not_kept(pack: Path, folder: Path) -> None:
 
 @pytest.mark.parametrize("content", [b"", b"\xc1", msgspec.msgpack.encode([["lost"], {"lost": [1]}, []])])
 def test_what_cannot_be_understood_is_read_anew(pack: Path, content: bytes) -> None:
-    cache.keep("records-kept_pack", cache.made_from("kept_pack", pack), content)
+    made_from = cache.made_from("kept_pack", pack)
+    assert made_from is not None
+    cache.keep("records-kept_pack", made_from, content)
     assert [record.title for record in read_pack("kept_pack")] == ["Made up"]
 
 

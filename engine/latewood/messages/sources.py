@@ -8,7 +8,6 @@ from contextlib import suppress
 from functools import cache as once
 from importlib.resources import files
 from importlib.resources.abc import Traversable
-from pathlib import Path
 from typing import Any, Final, Literal
 
 import msgspec
@@ -106,9 +105,9 @@ def read_texts(package: str) -> Bundle:
     Raises `BadText` with the first fault. Whether texts fit their params is seen when they are put together.
     """
     root, name = files(package), f"texts-{package}"
-    if not isinstance(root, Path):
-        return _read_texts(root, package)
     made_from = cache.made_from(package, root)
+    if made_from is None:
+        return _read_texts(root, package)
     if (kept := cache.recall(name, made_from)) is not None:
         with suppress(msgspec.MsgspecError):
             return msgspec.msgpack.decode(kept, type=Bundle)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from importlib.resources import files
 from importlib.resources.abc import Traversable
-from pathlib import Path
 from typing import Any
 
 import msgspec
@@ -191,7 +190,7 @@ def read_pack(package: str) -> list[Record]:
     Raises `BadRecord` with the faults of the first file that has any.
     """
     folder = files(package)
-    made_from = cache.made_from(package, folder) if isinstance(folder, Path) else None
+    made_from = cache.made_from(package, folder)
     if made_from is not None and (found := kept.recall(package, made_from, KINDS)) is not None:
         return [one if isinstance(one, Record) else read_record(one[1], one[0]) for one in found]
     texts = ((place, _text(entry, place)) for place, entry in _toml_files(folder, package))

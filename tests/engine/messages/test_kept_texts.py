@@ -65,7 +65,9 @@ def test_a_pack_that_changes_is_read_anew(pack: Path) -> None:
 
 
 def test_what_is_no_text_is_read_anew(pack: Path, read: list[str]) -> None:
-    cache.keep("texts-texts_pack", cache.made_from("texts_pack", pack), b"\xc1")
+    made_from = cache.made_from("texts_pack", pack)
+    assert made_from is not None
+    cache.keep("texts-texts_pack", made_from, b"\xc1")
     assert read_texts("texts_pack").sources
     assert read == ["texts_pack/messages.toml"]
 
