@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
-from latewood import report
 from latewood.messages import Speaker, Style, not_found, refusal, shipped
 from latewood.problems import InputProblem
 from latewood.quantities import with_pint
@@ -61,7 +60,10 @@ class Answer(dict[str, Any]):
         return result
 
     def _repr_html_(self) -> str:
-        return report.answered(self, self.speaker)
+        # Here, because only a notebook asks for it.
+        from latewood.report import markup
+
+        return markup.answered(self, self.speaker)
 
 
 class Plan(Answer):
@@ -71,4 +73,6 @@ class Plan(Answer):
         return self
 
     def _repr_html_(self) -> str:
-        return report.planned(self, self.speaker)
+        from latewood.report import markup
+
+        return markup.planned(self, self.speaker)

@@ -10,7 +10,6 @@ import math
 import re
 import sys
 from collections.abc import Callable, Iterator
-from fractions import Fraction
 from functools import cache, partial
 from typing import TYPE_CHECKING, Any, TypeGuard
 
@@ -116,6 +115,8 @@ def generate() -> str:
 
     Write it to another file and move that into place: a shell empties the target before this module can import it.
     """
+    from fractions import Fraction
+
     import pint
 
     registry: Any = pint.UnitRegistry(non_int_type=Fraction, cache_folder=None)

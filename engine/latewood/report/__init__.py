@@ -1,8 +1,7 @@
-"""The report of a plan: one model of what its pages say, the text of ``plan.txt``, and the table of a notebook."""
+"""The report of a plan: one model of what its pages say, and the text of ``plan.txt``."""
 
 from latewood.report.build import report
-from latewood.report.markup import answered, planned
 from latewood.report.model import Report
 from latewood.report.text import WIDTHS, text
 
-__all__ = ["WIDTHS", "Report", "answered", "planned", "report", "text"]
+__all__ = ["WIDTHS", "Report", "report", "text"]
