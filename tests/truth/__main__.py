@@ -5,7 +5,7 @@ Run: python -m tests.truth
 
 from __future__ import annotations
 
-from tests.truth import assumed, movement_ranges, washed
+from tests.truth import assumed, movement_ranges, thin_air, washed
 from tests.truth.board_days import compared
 from tests.truth.ordinary_days import COUNT, HIGHS, THIN, without_window
 
@@ -31,6 +31,9 @@ def main() -> None:
         print(f"  {line}")
     print("wait of washed, weathered hardwoods, by the depth of wetting that is assumed")
     for line in washed.lines(lw):
+        print(f"  {line}")
+    print("drying at sea level and high up, beside psychrolib in brackets")
+    for line in thin_air.lines(lw):
         print(f"  {line}")
     print("largest change that another value of an assumption brings: as said, and by the whole calculator")
     for line in assumed.lines(lw):

@@ -6,7 +6,7 @@ water, below freezing too, as weather services report it. Floats and NumPy array
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,6 +18,8 @@ Floats = float | NDArray[np.float64]
 ZERO_CELSIUS = 273.15  # K, by definition of the degree Celsius
 
 _WMO = "WMO-No. 8, Guide to Meteorological Instruments and Methods of Observation, vol. I (2018)"
+#: Pressure of the standard atmosphere at sea level (Pa).
+SEA_LEVEL: Final = 101325.0
 # Magnus form with Sonntag's coefficients, WMO-No. 8 annex 4.B; the pressure at 0 °C is the same over water and ice.
 _AT_ZERO = 611.2  # Pa
 _WATER = (17.62, 243.12)  # 1, K
@@ -136,7 +138,7 @@ def standard_pressure(
     elevation: Annotated[Floats, Symbol("z", "m")],
 ) -> Annotated[Floats, Symbol("p", "Pa")]:
     """Take the pressure of the standard atmosphere at this height."""
-    return 101325.0 * (1 - 2.25577e-5 * elevation) ** 5.2559
+    return SEA_LEVEL * (1 - 2.25577e-5 * elevation) ** 5.2559
 
 
 def _magnus(temperature: Floats, coefficients: tuple[float, float]) -> Floats:

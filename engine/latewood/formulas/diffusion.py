@@ -10,7 +10,7 @@ from typing import Annotated
 import numpy as np
 
 from latewood.declare import Symbol, formula
-from latewood.formulas.air import Floats
+from latewood.formulas.air import SEA_LEVEL, Floats
 
 GAS_CONSTANT = 8.314  # J/(mol K)
 _SIAU = "Siau 1984, Transport Processes in Wood"
@@ -65,10 +65,11 @@ def arrhenius(temperature: Floats) -> tuple[Floats, Floats]:
     return first * np.exp(-energy * scale), falling * scale
 
 
-def vapour_exchange(heat_transfer: Floats, pressure: Floats = 101325.0) -> Floats:
-    """Return the exchange coefficient of a surface for vapour, kg/(m² s Pa), from that for heat, W/(m² K).
+def vapour_exchange(heat_transfer: Floats, pressure: Floats = SEA_LEVEL) -> Floats:
+    """Return the exchange coefficient of a surface for vapour, kg/(m² s Pa), from that for heat at sea level, W/(m² K).
 
     Lewis relation for air and vapour with a Lewis number of 1: β = h·0.622/(p·c_p). At sea level 6.1e-9 of h, so that
-    8.2 W/(m² K), a light wind, gives 5e-8.
+    8.2 W/(m² K), a light wind, gives 5e-8. In thinner air less heat goes over, by the root of the density: laminar flow
+    along a plate, Nu ∝ Re^½, as textbooks of heat transfer have it (recalled). So β ∝ p^-½.
     """
-    return heat_transfer * 0.621945 / (pressure * 1006.0)
+    return heat_transfer * (pressure / SEA_LEVEL) ** 0.5 * 0.621945 / (pressure * 1006.0)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cache
 
 import numpy as np
@@ -35,6 +35,8 @@ class Air:
     exchange: Array
     exchange_under: Array
     water: Array
+    #: Of the air, Pa.
+    pressure: float = field(default=moist_air.SEA_LEVEL, kw_only=True)
 
     def __len__(self) -> int:
         return len(self.temperature)
@@ -73,15 +75,14 @@ class Air:
         (Penman 1948; g and d are gamma and delta of FAO Irrigation and Drainage Paper 56, eqs 8 and 13). A surface
         below the dew point takes dew on.
         """
-        pressure = 101325.0
         bulb = moist_air.wet_bulb(
             temperature=temperature,
             relative_humidity=np.broadcast_to(self.relative_humidity, top.shape),
-            pressure=pressure,
+            pressure=self.pressure,
         )
         at_bulb = moist_air.saturation_pressure_over_water(temperature=bulb)
         delta = at_bulb * 17.62 * 243.12 / (bulb - 273.15 + 243.12) ** 2
-        gamma = 6.65e-4 * pressure
+        gamma = 6.65e-4 * self.pressure
         shifted = bulb + (top - temperature) * gamma / (gamma + delta)
         found: Array = moist_air.saturation_pressure_over_water(temperature=shifted)
         return found

@@ -112,6 +112,8 @@ class Wetted:
     exchange: float
     exchange_under: float
     factor: float = 1.0
+    #: Pressure of the air, Pa.
+    pressure: float = air.SEA_LEVEL
 
     @cached_property
     def settled(self) -> float:
@@ -123,7 +125,8 @@ class Wetted:
     @cached_property
     def film_time(self) -> float:
         """How long (s) the film takes to evaporate at the wet bulb."""
-        bulb = air.wet_bulb(temperature=self.temperature, relative_humidity=self.relative_humidity, pressure=101325.0)
+        state = {"temperature": self.temperature, "relative_humidity": self.relative_humidity}
+        bulb = air.wet_bulb(**state, pressure=self.pressure)
         vapour = air.vapour_pressure(temperature=self.temperature, relative_humidity=self.relative_humidity)
         pull = float(air.saturation_pressure_over_water(temperature=bulb) - vapour)
         return self.film / (self.exchange * pull) if pull > 0 else np.inf

@@ -39,7 +39,7 @@ from latewood.rules.sanding_work.fields import SandPart, SandPatch, StockGrade
 from latewood.rules.signs import Beading, ColourVariation, CupDepth, DamagedShare, Sign, UndersideMoisture
 from latewood.rules.weathering import Weathered
 from latewood.weather import Exposure, Weather
-from latewood.weather.fields import Latitude, Longitude
+from latewood.weather.fields import Elevation, Latitude, Longitude
 
 ID = r"^[a-z][a-z0-9-]{0,39}$"
 
@@ -55,7 +55,7 @@ class Site(msgspec.Struct, frozen=True, kw_only=True):
 
     latitude: Latitude | None = None
     longitude: Longitude | None = None
-    elevation: Annotated[float, Q("m", "Height above sea level", ge=-430, le=6000, example="120 m")] | None = None
+    elevation: Elevation | None = None
     year_built: YearBuilt | None = None
     timezone: (
         Annotated[

@@ -28,7 +28,7 @@ from latewood.rules.new_wood import span_of
 
 #: Where inputs of the calculator stand in a job, lists apart.
 _POINTER_MAP = (
-    *((f"/{name}", f"/site/{name}") for name in ("latitude", "longitude", "timezone", "year_built")),
+    *((f"/{name}", f"/site/{name}") for name in ("latitude", "longitude", "elevation", "timezone", "year_built")),
     *((f"/{name}", f"/moisture/{name}") for name in (*CLIMATE, *RULES)),
 )
 

@@ -37,7 +37,7 @@ _OF_ZONE: Final = ("species", "material", "treatment", *PROOFS, "frame", "old_co
 _MOISTURE: Final = (*CLIMATE[:2], "moisture_limit", "limit_rule", "new_wood_age", "new_wood_wait")
 #: What is said of sanding in the words of the job.
 _SANDING: Final = ("practice", "last_grade", "years_bare")
-_SITE: Final = tuple((f"/{name}", f"/site/{name}") for name in ("latitude", "longitude", "timezone"))
+_SITE: Final = tuple((f"/{name}", f"/site/{name}") for name in ("latitude", "longitude", "elevation", "timezone"))
 
 
 def condition_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:

@@ -174,8 +174,9 @@ class Ledger:
             return
         self.use(path, given, "default", note=why)
         output = output or self.calculator
-        if others and (by is not None or self.again is not None):
-            effect = change(by or partial(self._again, field, output), HERE, others)
+        again = by or (self.again and partial(self.again, field, output))
+        if others and again:
+            effect = change(again, HERE, others)
         if effect is None or effect <= MATTERS:
             return
         told = given if isinstance(given, str) else in_english(given)
@@ -196,9 +197,6 @@ class Ledger:
             why=[why if isinstance(why, Clause) else clause("as-said", words=Code(why))],
             **values,
         )
-
-    def _again(self, field: str, output: str, value: Any) -> Number | None:
-        return None if self.again is None else self.again(field, output, value)
 
     def find(
         self,

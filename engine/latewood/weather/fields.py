@@ -34,6 +34,7 @@ WET_SPELLS = rf"^(?:none|{_SPELL}(?:, {_SPELL})*)$"
 #: Fields of a place, in the same words and bounds wherever one is asked for.
 Latitude = Annotated[float, Q("deg", "Latitude, north positive", ge=-90, le=90, example="41.2 deg")]
 Longitude = Annotated[float, Q("deg", "Longitude, east positive", ge=-180, le=180, example="-73.9 deg")]
+Elevation = Annotated[float, Q("m", "Height above sea level", ge=-430, le=6000, example="120 m")]
 LocalZone = Annotated[
     str, F("IANA time zone of local times", pattern=ZONE_PATTERN, example="America/New_York", check=zone_of)
 ]

@@ -54,6 +54,7 @@ from latewood.provenance import Ledger
         movement.basic_density_from,
         air.saturation_pressure_over_water,
         air.vapour_pressure,
+        air.standard_pressure,
         air.wet_bulb,
         diffusion.bound_water_diffusivity,
         diffusion.transverse_diffusivity,

@@ -12,7 +12,7 @@ from latewood.records import Coating, DropTestRule, MoistureLimits, MoistureMete
 from latewood.records.base import Treatment
 from latewood.rules.weathering import Weathered, WoodAge
 from latewood.weather import Exposure, Weather
-from latewood.weather.fields import Latitude, LocalZone, Longitude
+from latewood.weather.fields import Elevation, Latitude, LocalZone, Longitude
 
 ZONE = r"^[a-z][a-z0-9-]{0,39}$"
 Position = Literal["typical", "sun", "shade", "low-clearance", "end-grain", "wet-spot"]
@@ -111,6 +111,7 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
     start: Start | None = None
     latitude: Latitude | None = None
     longitude: Longitude | None = None
+    elevation: Elevation | None = None
     timezone: LocalZone | None = None
     moisture_limit: SheetLimit | None = None
     limit_rule: LimitRule | None = None

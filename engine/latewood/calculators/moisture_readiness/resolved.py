@@ -114,6 +114,8 @@ class Resolved:
     clock: Clock
     climate: Climate | None
     place: Place
+    #: Pressure of the air, Pa.
+    pressure: float
     model: records.DryingModel
     limits: records.MoistureLimits
     practice: records.ReadingPractice

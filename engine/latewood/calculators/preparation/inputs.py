@@ -16,7 +16,7 @@ from latewood.rules.sanding_work.fields import LastGrade, SandPart, SandPatch, S
 from latewood.rules.signs import Beading, CupDepth, DamagedShare, Sign, UndersideMoisture
 from latewood.rules.weathering import Weathered, WoodAge
 from latewood.weather import Exposure, Weather
-from latewood.weather.fields import Latitude, LocalZone, Longitude
+from latewood.weather.fields import Elevation, Latitude, LocalZone, Longitude
 
 
 class Inputs(OldSurface, frozen=True, kw_only=True):
@@ -65,6 +65,7 @@ class Inputs(OldSurface, frozen=True, kw_only=True):
     exposure: Annotated[Exposure, F("Shelter of the surface; open if left out")] | None = None
     latitude: Latitude | None = None
     longitude: Longitude | None = None
+    elevation: Elevation | None = None
     timezone: LocalZone | None = None
     crew: Annotated[int, F("People at work; 1 if left out", ge=1, le=50, example=2)] | None = None
     day_length: (

@@ -64,12 +64,13 @@ class Climate:
 
 @dataclass(frozen=True)
 class WetBoards:
-    """Boards that dry: their wood, thickness where it is given, shelter, and the model they dry by."""
+    """Boards that dry: wood, thickness where it is given, shelter, the model they dry by, and the pressure (Pa)."""
 
     species: Species | None
     thickness: float | None
     exposure: Exposure | None
     model: DryingModel
+    pressure: float
 
 
 @dataclass(frozen=True)

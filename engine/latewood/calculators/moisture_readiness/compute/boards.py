@@ -157,7 +157,7 @@ def _air(
     if wind is not None and zone.exposure == "roofed":
         wind = wind * ledger.value(model.roofed_wind)
     heat = np.full(len(climate.temperature), usual) if wind is None else surface.convection(wind_speed=wind)
-    exchange = diffusion.vapour_exchange(heat)
+    exchange = diffusion.vapour_exchange(heat, shared.pressure)
     under = np.zeros_like(exchange) if zone.exposure == "low-clearance" else exchange
     warm = climate.temperature
     if climate.hours is not None:
@@ -175,4 +175,4 @@ def _air(
         warm = np.concatenate((climate.temperature[:given] + over, climate.temperature[given:]))
     rain = climate.rain if zone.exposure != "roofed" else np.zeros_like(climate.rain)
     columns = (climate.temperature, climate.humidity, warm, exchange, under, np.maximum(rain, water))
-    return Air(climate.step, *(np.asarray(column)[:, None] for column in columns))
+    return Air(climate.step, *(np.asarray(column)[:, None] for column in columns), pressure=shared.pressure)

@@ -105,6 +105,7 @@ def _followed(runs: list[Run], first: int, end: int) -> list[list[Course]]:
                 "water",
             )
         ),
+        pressure=airs[0].pressure,
     )
     boards = [boards_of(run.cases, run.wood) for run in runs]
     joined = Boards(
@@ -180,6 +181,7 @@ def _in_closed_form(run: Run) -> list[Course]:
             exchange=float(air.exchange[0, 0]),
             exchange_under=float(air.exchange_under[0, 0]),
             factor=case.factor,
+            pressure=air.pressure,
         )
         times, moisture = board.course(limit, wood.outer)
         takes = board.reached(limit, times, moisture)

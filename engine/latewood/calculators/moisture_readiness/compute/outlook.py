@@ -32,7 +32,7 @@ def outlook_of(
     waters, (shallow, deep, chosen) = zone.waters, depths
     boards = ways.wood_of(zone, species, seen, climate.mean()[0], shared, ledger)
     moist = ways.air_of(zone, species, climate, shared, ledger, weathered=weathered)
-    _show(zone, climate, boards, ledger)
+    _show(zone, climate, boards, shared.pressure, ledger)
     path = f"moisture-readiness/{zone.id}"
     mean = settled(climate.mean())
     wetted = bool(waters) or not climate.steady
@@ -97,7 +97,7 @@ def outlook_of(
     )
 
 
-def _show(zone: Zone, climate: Climate, boards: ways.Wood, ledger: Ledger) -> None:
+def _show(zone: Zone, climate: Climate, boards: ways.Wood, pressure: float, ledger: Ledger) -> None:
     """Write down what drives the drying at the mean of the weather ahead; the model has it for every step."""
     if ledger.steps is None:
         return
@@ -105,7 +105,7 @@ def _show(zone: Zone, climate: Climate, boards: ways.Wood, ledger: Ledger) -> No
     temperature, humidity = climate.ahead()
     step(air.saturation_pressure_over_water, about, temperature=temperature)
     step(air.vapour_pressure, about, temperature=temperature, relative_humidity=humidity)
-    step(air.wet_bulb, about, temperature=temperature, relative_humidity=humidity, pressure=101325.0)
+    step(air.wet_bulb, about, temperature=temperature, relative_humidity=humidity, pressure=pressure)
     here = {"temperature": temperature, "moisture": settled((temperature, humidity))}
     step(diffusion.bound_water_diffusivity, about, **here)
     step(diffusion.transverse_diffusivity, about, **here, basic_density=boards.basic_density)

@@ -20,6 +20,7 @@ from latewood.calculators.moisture_readiness.resolved import (
     Zone,
 )
 from latewood.declare import RecordLookup
+from latewood.formulas import air
 from latewood.messages import Titled, clause, refusal, unread
 from latewood.problems import Fault, InputProblem
 from latewood.provenance import UNWEIGHED, Ledger
@@ -27,6 +28,7 @@ from latewood.quantities.instants import Moment
 from latewood.quantities.instants import zone_of as time_zone_of
 from latewood.quantities.units import UnitError
 from latewood.records import Species
+from latewood.rules.air_pressure import pressure_at
 from latewood.rules.days import built_ahead
 from latewood.rules.new_wood import bead_wait, new_and_treated
 from latewood.rules.weathering import Told, Weathering, weathering
@@ -40,10 +42,12 @@ def resolve(x: Inputs, known: RecordLookup, ledger: Ledger) -> Resolved:
     hours = None if x.weather is None else weather.resolve(x.weather, place, ledger)
     clock = clock_of(x, hours, ledger)
     model = known.record("drying-model", "transverse-diffusion")
+    climate = climate_of(x, hours, clock, model, ledger)
     return Resolved(
         clock=clock,
-        climate=climate_of(x, hours, clock, model, ledger),
+        climate=climate,
         place=place,
+        pressure=air.SEA_LEVEL if climate is None else pressure_at(x.elevation, ledger),
         model=model,
         limits=x.limit_rule or known.record("moisture-limits", "usual"),
         practice=known.record("reading-practice", "usual"),

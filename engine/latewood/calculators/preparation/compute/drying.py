@@ -120,7 +120,9 @@ class Dryer:
             rain[: len(hours) - begin] = reckoned_rain(hours, threshold, self.ledger)[begin:]
         rain[0] = _WASH
         wind = None if hours.wind_speed is None else hours.bridged("wind_speed")[order]
-        heat = diffusion.vapour_exchange(surface.convection(wind_speed=wind)) if wind is not None else board.exchange
+        pressure = r.boards.pressure
+        moved = None if wind is None else surface.convection(wind_speed=wind)
+        heat = board.exchange if moved is None else diffusion.vapour_exchange(moved, pressure)
         over = np.broadcast_to(np.asarray(heat, dtype=np.float64), order.shape)[:, None]
         warm = hours.bridged("air_temperature")[order][:, None]
         air = Air(
@@ -131,6 +133,7 @@ class Dryer:
             exchange=over,
             exchange_under=np.zeros_like(over) if r.boards.exposure == "low-clearance" else over,
             water=rain[:, None],
+            pressure=pressure,
         )
         same = np.ones(len(board.factors))
         boards = Boards(
@@ -171,7 +174,7 @@ def _board(boards: WetBoards, ledger: Ledger) -> _Board:
         cap=min(_filled(model, gravity, ledger), float(sorption.greatest_moisture(basic_density=gravity))),
         film=spread.value(ledger.take(model.film)),
         outer=spread.value(ledger.take(model.outer_depth)),
-        exchange=float(diffusion.vapour_exchange(spread.value(ledger.take(model.heat_transfer)))),
+        exchange=float(diffusion.vapour_exchange(spread.value(ledger.take(model.heat_transfer)), boards.pressure)),
         factors=(spread.high(factor), spread.value(factor), spread.low(factor)),
     )
 
@@ -193,6 +196,7 @@ def in_mean(boards: WetBoards, climate: Climate, depth: float, limit: float, led
                 exchange=board.exchange,
                 exchange_under=0.0 if boards.exposure == "low-clearance" else board.exchange,
                 factor=factor,
+                pressure=boards.pressure,
             ),
             limit,
             board.outer,

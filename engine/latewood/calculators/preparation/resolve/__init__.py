@@ -17,7 +17,8 @@ from latewood.declare import RecordLookup
 from latewood.messages import Count, Length, Titled, Word, clause
 from latewood.provenance import HERE, Ledger
 from latewood.records import ConditionRule, MoistureLimits, Route
-from latewood.records.moisture import WettingKind
+from latewood.records.moisture import DryingModel, WettingKind
+from latewood.rules.air_pressure import pressure_at
 from latewood.rules.faces import WHOLE, Part
 from latewood.rules.hazards import Years, coating_seen, note_film_unnamed, years_of
 from latewood.rules.hazards_found import Found, note_found, with_frame
@@ -58,7 +59,8 @@ def resolve(x: Inputs, known: RecordLookup, ledger: Ledger) -> Resolved:
     measured = Measured(x.affected, x.underside_moisture, x.cup_depth)
     surface = _surface(x, hazards, first, measured, rule, ledger, known)
     washed: WettingKind = known.record("wetting-kind", "washed")
-    boards = WetBoards(x.species, x.thickness, x.exposure, known.record("drying-model", _MODEL))
+    model: DryingModel = known.record("drying-model", _MODEL)
+    boards = WetBoards(x.species, x.thickness, x.exposure, model, pressure_at(x.elevation, ledger))
     depth = _depth(x, surface, washed, ledger)
     limit = _limit(x, ledger, known)
     method = _method(x, known, ledger)
