@@ -2,6 +2,29 @@
 
 The framework's own generator is not used: from these types it loses bounds, closedness and docstrings, and it
 documents a 400 body that is never sent.
+
+Faults of openapi-python-client that touch us:
+
+- words that differ in case or sign make one enum member twice, and it stops -> units are a pattern, not an enum.
+  Tests: `.ci/contract` (Python client)
+- knows neither SVG nor CSV, and leaves the answer out -> `content_type_overrides` in
+  `examples/clients/python/generator.yaml`. Tests: `.ci/contract` (Python client)
+
+Faults of openapi-typescript that touch us:
+
+- a field with a default becomes required -> `--default-non-nullable=false`. Tests: `.ci/contract` (TypeScript
+  client)
+
+Faults of Redocly that touch us:
+
+- "required" inside anyOf without its property is a warning -> two closed objects instead of one with conditions.
+  Tests: `.ci/contract` (Redocly)
+
+Faults of public checks for breaks that touch us:
+
+- the best found 8 of 16 -> `tests.contract.compatibility`: all 16, and none of the 7 additions. Tests:
+  `contract/test_compatibility::test_a_break_is_found_and_said`,
+  `contract/test_compatibility::test_an_addition_is_none`
 """
 
 from __future__ import annotations

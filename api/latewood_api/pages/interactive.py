@@ -1,4 +1,11 @@
-"""The interactive page: Swagger UI, whose files lie here. `swagger_ui/SOURCE.md` says where they are from."""
+"""The interactive page: Swagger UI, whose files lie here. `swagger_ui/SOURCE.md` says where they are from.
+
+Faults of Swagger UI that touch us:
+
+- of the PyPI package `swagger-ui-bundle` is 4.x and cannot draw 3.1; another brings Flask -> two files of 5.34.0
+  lie in `pages/swagger_ui`, with their licences. Tests:
+  `api/test_pages::test_its_files_are_those_of_the_package_they_are_from`
+"""
 
 from __future__ import annotations
 

@@ -3,6 +3,30 @@
 User text never reaches the unit library's own parser, which reads ``5 1/2 in`` as two and a half inches, ``1 fl oz`` as
 femtolitre-ounces, and does not return from ``10**10**9 ft``. A short grammar reads the number, an allow-list the unit,
 and that library (pint) only gives the factors, written to `factors` by ``python -m latewood.quantities.with_pint``.
+
+Faults of pint that touch us:
+
+- "42,5 m" is 425 m -> no user's text reaches it: own grammar. Tests:
+  `engine/test_unit_refusals::test_commas_and_points`
+- "1 ft 6 in", "fl oz", "12 ㎡" are misread -> no user's text reaches it: own grammar; a list of spellings. Tests:
+  `engine/test_number_text::test_what_is_no_quantity_is_refused_by_reader_and_pattern`,
+  `engine/test_number_text::test_lengths_as_a_tape_or_a_drawing_gives_them`
+- "nan m" and "1e400 m" pass -> finite or refused. Tests: `engine/test_unit_refusals::test_nothing_infinite_gets_in`
+- `9**9**9 m` hangs (1306) -> no user's text reaches it: own grammar; 40 characters. Tests:
+  `engine/test_unit_refusals::test_hostile_texts_are_refused`
+- the lazy registry is not safe in threads (2039) -> no registry at run time: a table of factors. Tests:
+  `engine/test_units::test_a_cold_start_does_not_load_pint`
+- a shared registry breaks under threads -> no registry at run time: a table of factors. Tests:
+  `engine/test_units::test_a_cold_start_does_not_load_pint`
+- its cache grows without end -> ours is bounded. Tests:
+  `engine/test_unit_refusals::test_what_is_remembered_is_bounded`
+- noise: 1 ft is 0.30479999999999996 m (1082) -> factors in Decimal, rounded once. Tests:
+  `engine/test_units::test_factors_are_those_of_pint_in_decimal_to_the_last_bit`,
+  `engine/test_units::test_a_hundred_feet_are_exactly_thirty_metres_48`
+- units with an offset raise -> temperature and its difference are two dimensions. Tests:
+  `engine/test_units::test_differences_of_temperature_have_no_offset`
+- contexts and the cache folder break look-ups (2389, 1746) -> neither is used. Tests:
+  `engine/test_units::test_the_committed_table_is_what_the_generator_prints`
 """
 
 from __future__ import annotations
