@@ -149,6 +149,17 @@ def test_a_field_without_a_unit_takes_no_quantity(lw):
     )
 
 
+def test_money_and_board_sizes_are_texts(lw):
+    dollars = pint.UnitRegistry(cache_folder=None)
+    dollars.define("USD = [currency]")
+    container = {"size": "1 L", "price": dollars.Quantity(54, "USD")}
+    given = COVERAGE | {"containers": [container]}
+    price = faults(lw, "coverage", **given, area="10 m2")["/containers/0/price"]
+    assert price == ("wrong-type", "a quantity with a unit was given", "an amount such as 54.00 USD")
+    size = faults(lw, "area", length="4 m", width="3 m", boards={"size": OURS.Quantity(145, "mm")})["/boards/size"]
+    assert size == ("wrong-type", "a quantity with a unit was given", "a size such as 5/4x6 or 21x145 mm")
+
+
 def test_an_array_of_two_or_three_is_a_range(lw):
     rate = OURS.Quantity(np.array([8, 12]), "m**2/L")
     assert coverage(lw, area="10 m2", product={"spreading_rate": rate}) == coverage(
