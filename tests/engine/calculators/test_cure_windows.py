@@ -262,13 +262,13 @@ def test_windows_are_ranked_by_how_sure_they_are(ask):
 
 @pytest.mark.parametrize(
     ("columns", "breaks"),
-    # Errors of 2 K, 10 points of humidity and 20 of a chance that counts from 30 %. Limits of a clear oil: 5 and 32 °C,
-    # and 85 %. Judgement, hand-worked.
+    # Errors of 2 K, 10 points of humidity and 20 of a chance that counts from 30 %. Limits of a clear oil: 5 °C, 90 °F
+    # (32.2 °C) and 85 %. Judgement, hand-worked.
     [
         ({"air_temperature": 7.1}, []),
         ({"air_temperature": 6.9}, ["colder"]),
-        ({"air_temperature": 29.9, "relative_humidity": 40}, []),
-        ({"air_temperature": 30.1, "relative_humidity": 40}, ["warmer"]),
+        ({"air_temperature": 30.2, "relative_humidity": 40}, []),
+        ({"air_temperature": 30.3, "relative_humidity": 40}, ["warmer"]),
         ({"relative_humidity": 74.9, "surface_temperature": 26}, []),
         ({"relative_humidity": 75.1, "surface_temperature": 26}, ["damper"]),
         ({"rain": None, "rain_chance": 9.9}, []),

@@ -200,12 +200,12 @@ SUNNY = {"latitude": "41.2 deg", "longitude": "-73.9 deg", "board_temperature": 
 
 def test_what_is_taken_for_wind_and_cloud_is_said_where_it_closes_the_day(ask):
     """Beaufort: force 1, light air, is 0.3 to 1.5 m/s; force 2, a light breeze, 1.6 to 3.3 m/s."""
-    still = ask(air_temperature=14, wind_speed=None, more=SUNNY)
+    still = ask(air_temperature=20, wind_speed=None, more=SUNNY)
     assert still["result"]["nearest"]["gates"] == ["hot"]
     said = findings(still)["boards-at-extremes"]
     assert said.params["not_recorded"] == ["wind_speed", "cloud"]
     assert "light air of 1\u00a0m/s" in said.message
-    windy = ask(air_temperature=14, wind_speed=3, more=SUNNY)
+    windy = ask(air_temperature=20, wind_speed=3, more=SUNNY)
     assert windy["result"]["verdict"] != "no"
     first = min(window["starts"] for window in windy["result"]["windows"])
     assert findings(still)["breeze-would-do"].params["start"] == first

@@ -86,6 +86,10 @@ def cure_windows(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     Gates are tested on the face of the boards, not on the air: sun heats them, a clear night cools them below the dew
     point while the air seems dry. Curing is counted in hours at 23 °C and 50 %, by a slow and a fast clock: the slow
     one says when to walk on it and when rain does no harm, the fast one by when the excess must be off.
+
+    The highest temperature is one of boards that are coated: what lies on them is wiped sooner the hotter they get.
+    Where no start works as asked, or starts lie within less than an hour, the search is run again with other hours,
+    shade, the floor in parts, another finish that may be taken and more people, and what opens a window is proposed.
     """
     check(x)
     resolved = resolve(x, ledger, known)

@@ -10,7 +10,7 @@ from latewood.calculators.cure_windows.compute import BREEZE, Found
 from latewood.calculators.cure_windows.compute.assessment import Assessed
 from latewood.calculators.cure_windows.compute.cells import Cells
 from latewood.calculators.cure_windows.compute.gates import ForecastCase
-from latewood.calculators.cure_windows.compute.timeline import Laid, dwell_at
+from latewood.calculators.cure_windows.compute.timeline import Laid, dwell_at, waits_in
 from latewood.calculators.cure_windows.compute.windows import MOST_ROWS
 from latewood.calculators.cure_windows.fields import RainRisk
 from latewood.calculators.cure_windows.resolved import Resolved
@@ -208,6 +208,7 @@ def _wiping(laid: Laid, case: ForecastCase, ledger: Ledger) -> None:
     ends = {cell for place in coats for cell in (int(laid.begins[place]), max(int(laid.ends[place]) - 1, 0))}
     if not ends:
         return
+    ends = {waits_in(case, cell) for cell in ends}
     until, face = min((dwell_at(case, cell)[1], float(case.cells.face[cell])) for cell in ends)
     if until < SHORT_WIPE:
         params = {"within": round(until / 60, 1)}
@@ -254,7 +255,7 @@ def _wiped_late(laid: Laid, case: ForecastCase) -> bool:
     cells = case.cells
     for place in case.r.coats if case.r.family.wiped else ():
         last = min(max(int(np.ceil(laid.ends[place])) - 1, 0), len(cells) - 1)
-        done = laid.ends[place] + dwell_at(case, last)[1] / cells.step
+        done = laid.ends[place] + dwell_at(case, waits_in(case, last))[1] / cells.step
         if not cells.daylight[min(int(np.ceil(done)) - 1, len(cells) - 1)]:
             return True
     return False

@@ -13,7 +13,7 @@ from latewood.calculators.cure_windows.compute.gates import ForecastCase
 from latewood.calculators.cure_windows.compute.proposals import Room, proposals, room_of
 from latewood.calculators.cure_windows.compute.rain_risk import least_risk, rain_risk
 from latewood.calculators.cure_windows.compute.search import Fit
-from latewood.calculators.cure_windows.compute.searched import search
+from latewood.calculators.cure_windows.compute.searched import look
 from latewood.calculators.cure_windows.compute.timeline import events, hand_over
 from latewood.calculators.cure_windows.compute.windows import nearest_miss, window
 from latewood.calculators.cure_windows.compute.worked_steps import work
@@ -51,13 +51,13 @@ def compute(r: Resolved, ledger: Ledger) -> Found:
     """Find the starts that work, the verdict, and what comes after."""
     cells = cells_of(r)
     at_work = open_hours(cells, r)
-    asked = search(r, cells, at_work)
+    asked = look(r, cells, at_work)
     case, fitted, order = asked.case, asked.fitted, asked.order
     chosen = assessed(case, order, fitted, asked.wrong)
     miss = None if order else nearest_miss(case, at_work, fitted)
 
     def otherwise(other: Cells) -> Fit:
-        return search(r, other, at_work).fitted
+        return look(r, other, at_work).fitted
 
     airy = least = None
     hot = miss is not None and any(gate.startswith("hot") for gate in miss.gates)

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from latewood.calculators.cure_windows.compute.gates import ForecastCase
-from latewood.calculators.cure_windows.compute.search import Fit, after_coat, ready_after
+from latewood.calculators.cure_windows.compute.search import Fit, after_coat, ready_after, wiping
 from latewood.calculators.cure_windows.compute.timeline import Laid
 from latewood.calculators.cure_windows.compute.windows import Ranked
 from latewood.calculators.cure_windows.fields import Verdict
@@ -56,13 +56,15 @@ def _fails(case: ForecastCase, cell: int) -> Assessed:
     for place, step in enumerate(steps):
         end = at + np.ceil(step.duration / cells.step - 1e-9)
         done = end + np.ceil(after_coat(case, place) - 1e-9)
-        own, may = case.gatings[step.kind], case.may[step.kind]
-        span, whole = (slice(int(at), int(min(last, len(cells)))) for last in (end, done))
-        if not own.passes[whole].all() or end > len(cells):
-            reasons = own.reasons(whole) or [clause("step-outlasts-weather")]
+        own, may, wipes = case.gatings[step.kind], case.may[step.kind], case.wipes[step.kind]
+        laid = max(np.ceil(done - wiping(case, place) - 1e-9), end)
+        span, gated, whole = (slice(int(at), int(min(last, len(cells)))) for last in (end, laid, done))
+        fails, over = (own.of_wiping(), whole) if own.passes[gated].all() else (own, gated)
+        if not fails.passes[over].all() or end > len(cells):
+            reasons = fails.reasons(over) or [clause("step-outlasts-weather")]
             why.append(clause("step-stopped", step=Name(step.id), why=reasons))
-            gates += [*own.failing(whole), *own.unknown(whole)]
-        elif not may[whole].all():
+            gates += [*fails.failing(over), *fails.unknown(over)]
+        elif not wipes[whole].all():
             late = "step-wiped-after-hours" if may[span].all() else "step-after-hours"
             why.append(clause(late, step=Name(step.id)))
             gates.append("working-hours")

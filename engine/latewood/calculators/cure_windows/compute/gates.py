@@ -24,6 +24,9 @@ _OF_RAIN: Final = frozenset({"rain", "wet-before", "rain-later"})
 LIKELY_LATER: Final = "rain-likely-later"
 LIKELY_BEFORE: Final = "rain-likely-before"
 
+#: Limits of the boards a coat is laid on: what lies there already is wiped in time for how warm they get.
+_OF_LAYING: Final = frozenset({"hot", "hot-later"})
+
 #: What a margin is divided by to compare gates of different kinds: a day-ahead forecast's error, in SI. Judgement.
 SCALE: Final = {
     "cold": 2.0,
@@ -81,6 +84,11 @@ class Gating:
         failing = self.failing(cells)
         return tuple(g for g, m in self.margins.items() if g not in failing and np.isnan(m[cells]).any())
 
+    def of_wiping(self) -> Gating:
+        """Return the gates that hold for what was laid before and is wiped now."""
+        margins = {gate: margin for gate, margin in self.margins.items() if gate not in _OF_LAYING}
+        return gating(margins, self.passes.shape, self.safe_after, self.safe_needs, self.chance_limit)
+
     def slack(self) -> Array:
         """Return how far inside the tightest gate each cell lies, in errors of a forecast; unknown is far outside."""
         scaled = [margin / SCALE[gate] for gate, margin in self.margins.items() if gate in SCALE]
@@ -102,7 +110,7 @@ class Clock:
 class ForecastCase:
     """All that the search needs, of the weather as given or as a wrong forecast has it.
 
-    By kind of work: which gates pass, and when it may be done.
+    By kind of work: which gates pass, when it may be done, and when what was laid may be wiped.
     """
 
     r: Resolved
@@ -110,6 +118,7 @@ class ForecastCase:
     clock: Clock
     gatings: dict[str, Gating]
     may: dict[str, Flags]
+    wipes: dict[str, Flags]
 
 
 def case_of(r: Resolved, cells: Cells, at_work: Flags) -> ForecastCase:
@@ -119,7 +128,8 @@ def case_of(r: Resolved, cells: Cells, at_work: Flags) -> ForecastCase:
     for kind, (model, limits) in r.other_work.items():
         gatings[kind] = gating(gating_of(cells, model, limits, r.dry_so_far), cells.air.shape)
     may = {kind: one.passes & at_work for kind, one in gatings.items()}
-    return ForecastCase(r=r, cells=cells, clock=clock, gatings=gatings, may=may)
+    wipes = {kind: one.of_wiping().passes & at_work for kind, one in gatings.items()}
+    return ForecastCase(r=r, cells=cells, clock=clock, gatings=gatings, may=may, wipes=wipes)
 
 
 def clock_of(cells: Cells, family: Family, *, night_counts: bool) -> Clock:

@@ -14,7 +14,7 @@ import numpy as np
 from latewood.calculators.cure_windows.compute.assessment import Assessed
 from latewood.calculators.cure_windows.compute.cells import Cells, open_hours, shade_of
 from latewood.calculators.cure_windows.compute.search import after_coat
-from latewood.calculators.cure_windows.compute.searched import Searched, search
+from latewood.calculators.cure_windows.compute.searched import Searched, look
 from latewood.calculators.cure_windows.compute.windows import window
 from latewood.calculators.cure_windows.fields import (
     Proposal,
@@ -109,7 +109,7 @@ def _first(changes: Iterable[Change], asked: Searched, least: float) -> Proposal
     partly = None
     for change in changes:
         at_work = asked.at_work if change.r.shift == asked.case.r.shift else open_hours(change.cells, change.r)
-        again = search(change.r, change.cells, at_work)
+        again = look(change.r, change.cells, at_work)
         step = change.cells.step
         wide = [place for place, one in enumerate(again.order) if (one.last - one.first) * step >= least]
         if not wide:

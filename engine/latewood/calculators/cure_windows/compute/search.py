@@ -44,7 +44,7 @@ def fit(case: ForecastCase, day: float, starts: Array | None = None) -> Fit:
     ends: list[Array] = []
     ready = starts
     for place, step in enumerate(steps):
-        begin, end = _lay(step.duration / cells.step, after_coat(case, place), day, case.may[step.kind], ready)
+        begin, end = _lay(case, place, day, ready)
         if place == 0:
             begin = np.where(begin > starts + 1e-9, NEVER, begin)
         elif step.kind == "coat" and family.bare_open is not None and "sand" in (s.kind for s in steps[:place]):
@@ -76,18 +76,34 @@ def after_coat(case: ForecastCase, place: int) -> float:
     return float(np.ceil(soak - 1e-9) + again + after_coat(case, place + 1))
 
 
+def wiping(case: ForecastCase, place: int) -> float:
+    """Return for how many of the cells after a step people only wipe."""
+    step, family = case.r.steps[place], case.r.family
+    return 0.0 if step.kind != "coat" or family.wipe is None else family.wipe[1] / case.cells.step
+
+
+def in_one_go(case: ForecastCase, place: int) -> Flags:
+    """Say from which cells a step and what follows it pass their gates: of laying to the last coat, then of wiping."""
+    step = case.r.steps[place]
+    whole = step.duration / case.cells.step + after_coat(case, place)
+    laid = runs(case.may[step.kind]) >= whole - wiping(case, place) - 1e-9
+    found: Flags = laid & (runs(case.wipes[step.kind]) >= whole - 1e-9)
+    return found
+
+
 def _wet(r: Resolved, place: int) -> bool:
     """Say whether the next coat goes on this one while it is wet."""
     both = [step.kind for step in r.steps[place : place + 2]] == ["coat", "coat"]
     return both and r.family.second_coat is not None and "next_coat" not in r.family.stages
 
 
-def _lay(takes: float, after: float, day: float, may: Flags, ready: Array) -> tuple[Array, Array]:
-    """Return when one step begins, at or after ``ready``, and when it ends; ``after`` it the gates still pass."""
+def _lay(case: ForecastCase, place: int, day: float, ready: Array) -> tuple[Array, Array]:
+    """Return when one step begins, at or after ``ready``, and when it ends."""
+    step = case.r.steps[place]
+    takes, may = step.duration / case.cells.step, case.may[step.kind]
     count = len(may)
-    if takes + after <= day + 1e-9:
-        fits = runs(may) >= takes + after - 1e-9
-        begin = _next(fits, ready)
+    if takes + after_coat(case, place) <= day + 1e-9:
+        begin = _next(in_one_go(case, place), ready)
         return begin, np.where(np.isfinite(begin), np.ceil(begin + takes - 1e-9), NEVER)
     # Longer than any working day: it goes on from day to day, whenever its gates pass.
     begin = _next(may, ready)

@@ -36,7 +36,7 @@ class Searched:
         return ranked(self.case, self.fitted, self.wrong) if self.fitted.whole.any() else []
 
 
-def search(r: Resolved, cells: Cells, at_work: Flags) -> Searched:
+def look(r: Resolved, cells: Cells, at_work: Flags) -> Searched:
     """Follow the work from every start in this weather."""
     case = case_of(r, cells, at_work)
     return Searched(case=case, at_work=at_work, fitted=fit(case, _day(at_work)))

@@ -66,7 +66,7 @@ def _wiping(step: WorkStep, begin: float, end: float, case: ForecastCase) -> Ite
     """Yield when the first and the last that was laid is wiped, each at its board's own temperature."""
     cells = case.cells
     for which, laid, cell in (("first", begin, int(begin)), ("last", end, max(int(np.ceil(end)) - 1, 0))):
-        cell = min(cell, len(cells) - 1)
+        cell = waits_in(case, cell)
         after, until = dwell_at(case, cell)
         start, stop = cells.at(laid) + timedelta(seconds=after), cells.at(laid) + timedelta(seconds=until)
         yield CureEvent(
@@ -79,6 +79,12 @@ def _wiping(step: WorkStep, begin: float, end: float, case: ForecastCase) -> Ite
                 temperature=Temperature(float(cells.face[cell])),
             ),
         )
+
+
+def waits_in(case: ForecastCase, cell: int) -> int:
+    """Return the warmer of a cell and the next: what is laid in the one waits into the other."""
+    near = slice(min(cell, len(case.cells) - 1), cell + 2)
+    return near.start + int(np.argmax(case.cells.face[near]))
 
 
 def dwell_at(case: ForecastCase, cell: int) -> tuple[float, float]:

@@ -11,7 +11,7 @@ import numpy as np
 
 from latewood.calculators.cure_windows.compute.cells import Cells
 from latewood.calculators.cure_windows.compute.gates import SCALE, ForecastCase, Gating
-from latewood.calculators.cure_windows.compute.search import Fit, after_coat, runs
+from latewood.calculators.cure_windows.compute.search import Fit, after_coat, in_one_go, runs, wiping
 from latewood.calculators.cure_windows.fields import CureHour, CureMiss, CureWindow, WorkStep
 from latewood.calculators.cure_windows.gate_messages import to_spare
 from latewood.formulas import clockwork
@@ -123,9 +123,10 @@ def nearest_miss(case: ForecastCase, at_work: Flags, fitted: Fit) -> CureMiss:
         if long and may.any() and (hours := float(may.sum()) * cells.step) < step.duration - 1e-6:
             text = clause("too-few-hours", step=Name(step.id), takes=Time(step.duration), hours=Time(hours))
             return CureMiss(stopped=step.id, gates=("too-short",), text=text)
-        if may.any() if long else runs(may).max() >= takes - 1e-9:
+        if may.any() if long else in_one_go(case, place).any():
             continue
-        return _of(step, int(np.ceil(1 if long else takes)), case.gatings[step.kind], at_work, cells)
+        laying = takes - wiping(case, place)
+        return _of(step, int(np.ceil(1 if long else laying)), case.gatings[step.kind], at_work, cells)
     blocked = next((place for place, ends in enumerate(fitted.ends) if not np.isfinite(ends).any()), len(steps) - 1)
     name = Name(steps[blocked].id)
     text = clause("hours-not-followed", step=name)
