@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import accumulate
 
 from latewood.calculators.wipe_cadence.fields import CadenceRun
@@ -55,6 +56,7 @@ def _edge(run: CadenceRun, number: int) -> float:
     return edge
 
 
+@lru_cache(maxsize=1024)
 def split(count: int, most: int, breaks: frozenset[int]) -> tuple[int, ...]:
     """Return the sizes of as few bands as will do, alike as far as they can be, and ending at breaks where they can."""
     bands = -(-count // most)
