@@ -142,7 +142,7 @@ def place(shape: Shape) -> str:
 
 def inside(part: Polygon, whole: Polygon) -> bool:
     """Say whether a shape lies inside another, but for the tolerance."""
-    return bool(whole.buffer(TOLERANCE).covers(part))
+    return bool(whole.covers(part) or whole.buffer(TOLERANCE).covers(part))
 
 
 def overlap(one: BaseGeometry, other: BaseGeometry) -> bool:
