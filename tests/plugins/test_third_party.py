@@ -74,6 +74,21 @@ def test_the_wheel_serves_its_changelog(environment: Path) -> None:
     assert found.stdout == (ROOT / "openapi/CHANGELOG.md").read_text("utf-8"), found.stderr
 
 
+def test_the_wheel_has_its_types(environment: Path, tmp_path: Path) -> None:
+    checker = (sys.executable, "-m", "mypy", "--config-file=", "--strict", f"--cache-dir={tmp_path}")
+    checker = (*checker, "--python-executable", str(environment / "bin/python"))
+    right = call(*checker, ROOT / "tests/stubs/right.py")
+    assert right.returncode == 0, right.stdout
+    assert '"Catalogue" has no attribute "covrage"' in call(*checker, ROOT / "tests/stubs/wrong.py").stdout
+
+
+def test_a_calculator_of_the_pack_is_a_method(environment: Path) -> None:
+    script = "import latewood; print(latewood.load().wax_blocks(area='60 m2', block='4 m2')['result'])"
+    found = call(environment / "bin/python", "-c", script)
+    # 60 m² by 4 m².
+    assert "'blocks': 15" in found.stdout, found.stderr
+
+
 def test_the_pack_is_in_the_catalogue(latewood: Any) -> None:
     plugin = json.loads(latewood("catalogue", "plugins", "greywharf").stdout)
     assert (plugin["distribution"], plugin["version"]) == ("greywharf-pack", "0.3.0")

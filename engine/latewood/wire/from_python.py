@@ -23,15 +23,15 @@ def plain(value: Any) -> Any:
     return list(value) if isinstance(value, tuple) else value
 
 
-def quantity(value: Any, dimension: str) -> Any:
-    """Return a quantity of pint as a request sends it; an array of two or three is a range."""
+def quantity(value: Any, dimension: str, *, uncertain: bool) -> Any:
+    """Return a quantity of pint as a request sends it; an array of two or three is a range, where one is taken."""
     if not is_quantity(value):
         return value
     numbers, unit = measured(value, dimension)
     match numbers:
-        case [low, high]:
+        case [low, high] if uncertain:
             return {"low": low, "high": high, "unit": unit}
-        case [low, middle, high]:
+        case [low, middle, high] if uncertain:
             return {"value": middle, "low": low, "high": high, "unit": unit}
         case _:
             return {"value": numbers, "unit": unit}

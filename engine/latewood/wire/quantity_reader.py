@@ -45,7 +45,7 @@ class QuantityReader:
         """Return the SI value; an uncertain field's unknown is named after its place in the input."""
         q = self.q
         if type(raw) not in OF_JSON:
-            raw = quantity(raw, q.dimension)
+            raw = quantity(raw, q.dimension, uncertain=q.uncertain)
         if q.or_share and _is_share(raw):
             found = QuantityReader.of(Q("%", q.doc, ge=0.001, le=100, example="12.5 %", uncertain=q.uncertain)).read(
                 raw, at, ctx

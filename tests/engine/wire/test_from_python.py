@@ -124,6 +124,7 @@ def test_a_share_may_be_a_number_without_unit(read):
         ("area", OURS.Quantity(10**400, "dm**2"), "bad-number", None),
         ("area", OURS.Quantity(1 + 2j, "m**2"), "bad-number", None),
         ("area", OURS.Quantity(np.arange(4.0), "m**2"), "bad-number", None),
+        ("area", OURS.Quantity([1.0, 2.0], "m**2"), "bad-number", "value must be a number"),
     ],
 )
 def test_a_quantity_that_does_not_fit_is_our_fault_not_pints(refused, dimension, quantity, code, detail):
