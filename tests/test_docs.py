@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 import re
+import shlex
 import tomllib
 from collections.abc import Callable, Iterator, Mapping
 from importlib.metadata import EntryPoint
@@ -13,8 +14,11 @@ from typing import Any
 
 import pytest
 from tests.faults.rows import ROWS
+from tests.test_guide import CALCULATOR, SPECIES, STEP
+from tests.test_guide import blocks as guide_blocks
 
 import latewood
+from latewood.cli.arguments import read
 from latewood.plugin import hookimpl, read_record
 from latewood.plugin.loader import installed
 from latewood_api.openapi import document
@@ -134,6 +138,39 @@ def test_modules_it_says_to_run_exist(command: str) -> None:
     places = [ROOT / "engine", ROOT / "api", ROOT]
     path = command.replace(".", "/")
     assert any((place / f"{path}.py").exists() or (place / path / "__main__.py").exists() for place in places)
+
+
+NAMED = re.compile(r"(?<![\w/.`:-])`?((?:engine|plugins|api|tests|docs|examples|openapi|\.ci)/[\w./-]*\w)")
+
+
+def test_every_path_it_names_is_there() -> None:
+    made = {block.path for heading in (SPECIES, CALCULATOR, STEP) for block in guide_blocks(PAGE, heading)}
+    named = set(NAMED.findall(PAGE))
+    assert len(named) > 60
+    assert sorted(path for path in named - made if not (ROOT / path).exists()) == []
+
+
+@pytest.mark.parametrize("command", sorted(set(re.findall(r"^\.venv/bin/latewood (.+)$", PAGE, re.MULTILINE))))
+def test_every_call_of_the_command_is_one(command: str) -> None:
+    # Which would end the test, as it ends the command, where an argument is none.
+    assert read(shlex.split(command)).command
+
+
+def test_what_it_says_of_rooms_is_there() -> None:
+    calculators = ROOT / "engine/latewood/calculators"
+    rooms = {path.name.removesuffix(".py") for path in calculators.glob("*/*")}
+    section = PAGE.split("\n## Rooms\n")[1].split("\n## ")[0]
+    table = "\n".join(line.split("|")[1] for line in section.splitlines() if line.startswith("| "))
+    assert {name.removesuffix(".py") for name in re.findall(r"`([^`]+)`", table)} <= rooms
+    assert {
+        name for name in re.findall(r"`(cli/[^`]+)`", section) if not (ROOT / "engine/latewood" / name).exists()
+    } == set()
+
+
+def test_it_is_read_in_half_an_hour() -> None:
+    """At 150 words a minute, slow for prose and right for what is new; code and tables of files are looked at."""
+    prose = re.sub(r"^```.*?^```$", "", PAGE.split("\n## Dependencies\n")[0], flags=re.MULTILINE | re.DOTALL)
+    assert len(prose.split()) <= 30 * 150
 
 
 def test_markers_it_names_are_registered() -> None:
