@@ -1731,6 +1731,10 @@ class Calls:
         point while the air seems dry. Curing is counted in hours at 23 °C and 50 %, by a slow and a fast clock: the slow
         one says when to walk on it and when rain does no harm, the fast one by when the excess must be off.
 
+        The highest temperature is one of boards that are coated: what lies on them is wiped sooner the hotter they get.
+        Where no start works as asked, or starts lie within less than an hour, the search is run again with other hours,
+        shade, the floor in parts, another finish that may be taken and more people, and what opens a window is proposed.
+
         coating: Coating family
         weather: The weather, by the hour or by the day
         species: Wood species, which decides with the family how it is laid
@@ -1925,6 +1929,7 @@ class Calls:
         start: Day = ...,
         latitude: Quantity = ...,
         longitude: Quantity = ...,
+        elevation: Quantity = ...,
         timezone: str = ...,
         moisture_limit: Quantity = ...,
         limit_rule: str = ...,
@@ -1950,7 +1955,8 @@ class Calls:
         Readings are put right for temperature and species; above what a meter can tell there is no number. Each zone goes
         by its highest reading and its scatter, never by the mean of the deck. A reading overrules the model of drying only
         if it was taken after the last wetting, at a stated depth, in a known species without salts or old coating;
-        otherwise the wetter of the two counts. Water on the surface stops coating at any reading.
+        otherwise the wetter of the two counts. Water on the surface stops coating at any reading. How deep weathered boards
+        are wetted was set by the 3 to 4 days of common practice at 15 °C and 70 %; in drier air the model is sooner done.
 
         zones: The zones, each judged by itself
         readings: Meter readings
@@ -1969,6 +1975,7 @@ class Calls:
         start: Planned start of coating
         latitude: Latitude, north positive
         longitude: Longitude, east positive
+        elevation: Height above sea level
         timezone: IANA time zone of local times
         moisture_limit: Highest moisture content by the product's sheet
         limit_rule: Rule for the limit; the usual one if left out
@@ -2101,6 +2108,7 @@ class Calls:
         exposure: Literal["open", "roofed", "low-clearance"] = ...,
         latitude: Quantity = ...,
         longitude: Quantity = ...,
+        elevation: Quantity = ...,
         timezone: str = ...,
         crew: Whole = ...,
         day_length: Quantity = ...,
@@ -2167,6 +2175,7 @@ class Calls:
         exposure: Shelter of the surface; open if left out
         latitude: Latitude, north positive
         longitude: Longitude, east positive
+        elevation: Height above sea level
         timezone: IANA time zone of local times
         crew: People at work; 1 if left out
         day_length: Working time in a day; 8 h if left out
