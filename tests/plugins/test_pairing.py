@@ -41,7 +41,7 @@ high = "14.4 m2/L"
 spread = "p10-p90"
 source = "demo-trial"
 where = "row 1"
-kind = "published"
+kind = "reported"
 """
 PATH = "pairing/demo-pair/spreading/sanded"
 
