@@ -14,7 +14,7 @@ from rich.text import Text
 
 from latewood.messages import Speaker
 from latewood.report.figures import quantity
-from latewood.verify import Report
+from latewood.verify import Outcome, Report
 
 Json = Mapping[str, Any]
 
@@ -103,20 +103,25 @@ def answered(console: Console, title: str, given: Json, speaker: Speaker) -> Non
 
 
 def checked(console: Console, report: Report) -> None:
-    """Print how many checks were run, by what they check, and those that missed."""
-    groups: dict[str, list[bool]] = {}
-    for check in report.checks:
+    """Print how many checks were run, by what they check, those that missed, and how often sources say otherwise."""
+    groups: dict[str, list[Outcome]] = {}
+    for check in report.outcomes:
         kind, of, _ = check.calculator.partition(":")
-        groups.setdefault(f"{kind}s" if of else kind, []).append(check.passed)
-    table = _table("Checked", "Checks", "Failed")
-    for name, passed in sorted(groups.items()):
-        failed = len(passed) - sum(passed)
-        table.add_row(Text(name), str(len(passed)), Text(str(failed), "bold red" if failed else "green"))
+        groups.setdefault(f"{kind}s" if of else kind, []).append(check)
+    table = _table("Checked", "Checks", "Failed", "Differ")
+    for name, checks in sorted(groups.items()):
+        differ = sum(bool(check.disagrees) for check in checks)
+        failed = sum(not check.passed for check in checks) - differ
+        shown = Text(str(failed), "bold red" if failed else "green")
+        table.add_row(Text(name), str(len(checks) - differ), shown, str(differ))
     console.print(table)
     lines = [*report.lines()]
     missed = [line for check, line in zip(report.checks, lines, strict=False) if not check.passed]
-    for line in (*missed, *lines[len(report.checks) :]):
-        console.print(Text(line, "bold red" if line in missed else ""))
+    for line in missed:
+        console.print(Text(line, "bold red"))
+    for line in lines[len(report.outcomes) :]:
+        console.print(Text(line))
+    console.print(Text("latewood verify | less lists each check, and why a source and we differ.", "dim"))
 
 
 def planned(console: Console, text: str) -> None:
