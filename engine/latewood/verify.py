@@ -40,7 +40,7 @@ class Outcome(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
     passed: bool
     #: Why we stand by it, where the source has another value: it neither passes nor misses.
     disagrees: str = ""
-    #: By how much it then differs.
+    #: By how much it then differs, where both are numbers.
     miss: str = ""
 
 
@@ -94,7 +94,8 @@ class Report:
             mark = "ok  " if check.passed else "MISS"
             yield f"{mark} {check.id}: {check.computed} {check.unit} (expected {check.expected}, ± {check.tolerance})"
         for row in self.disagreements:
-            yield f"differs by {row.miss}: {row.id}: {row.computed} {row.unit} beside {row.expected}: {row.disagrees}"
+            by = f" by {row.miss}" if row.miss else ""
+            yield f"differs{by}: {row.id}: {row.computed} {row.unit} beside {row.expected}: {row.disagrees}"
         for plugin in self.left_out:
             yield f"plugin {plugin['id']} is left out: {plugin['error']}"
         yield f"numbers: {_counted(self.numbers)}"

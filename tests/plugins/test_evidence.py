@@ -17,7 +17,10 @@ STATED = {
     "film-note-us": "1604 for 1604.1667, by the note's own account",
     "hardness-southern-pine-green": "newtons printed in hundreds",
     "readiness-fine-grid": "tenths of a point, as meters show them",
+    "readiness-stick-three-days": "the accuracy of such sensors, recalled",
+    "readiness-swedish-seasons": "half of the range that is printed",
     "saturation-water-iapws": "the accuracy that is stated of the Magnus form",
+    "wipe-cadence-owner-ten-to-fifteen": "half of the range that is told",
 }
 NUMBER = re.compile(r"-?\d+(?:\.(\d+))?(?:e-?\d+)?")
 
@@ -53,10 +56,12 @@ def test_every_stated_accuracy_is_needed() -> None:
 
 @pytest.mark.parametrize("row", REPORT.disagreements, ids=lambda row: row.id)
 def test_a_disagreement_differs_by_more_than_the_source_allows(row: Outcome) -> None:
-    found = room_and_miss(row)
-    assert found is not None
-    assert found[1] > found[0]
-    assert row.miss
+    if (found := room_and_miss(row)) is None:
+        assert row.computed != row.expected
+        assert not row.miss
+    else:
+        assert found[1] > found[0]
+        assert row.miss
     assert row.disagrees != row.reason
 
 
