@@ -5,9 +5,9 @@ Run: python -m tests.truth
 
 from __future__ import annotations
 
-from tests.truth import assumed, movement_ranges, thin_air, washed
+from tests.truth import assumed, movement_ranges, ordinary_days, thin_air, washed
 from tests.truth.board_days import compared
-from tests.truth.ordinary_days import COUNT, HIGHS, THIN, without_window
+from tests.truth.ordinary_days import COUNT, HIGHS
 
 import latewood
 
@@ -23,9 +23,8 @@ def main() -> None:
         )
     lw = latewood.load()
     print(f"ordinary dry days without a window, of {COUNT * len(HIGHS)}")
-    for coating in ("clear-penetrating-oil", "semi-transparent-oil-stain"):
-        now, thin = without_window(lw, coating), without_window(lw, coating, **THIN)
-        print(f"  {coating:28} {now:3}   as if boards stored nothing {thin:3}")
+    for line in ordinary_days.lines(lw):
+        print(f"  {line}")
     print("change of the width of a flat-sawn board of 140 mm from 12 to 16 %: low, middle, high")
     for line in movement_ranges.lines(lw):
         print(f"  {line}")

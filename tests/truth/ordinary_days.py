@@ -23,6 +23,18 @@ def without_window(lw: Catalogue, coating: str, **boards: str) -> int:
     return sum(not answer["result"]["windows"] for answer in answers(lw, coating, **boards))
 
 
+def lines(lw: Catalogue) -> Iterator[str]:
+    """Yield how many days have no window, on how many of these nothing is proposed, and what moves the count."""
+    for coating in ("clear-penetrating-oil", "semi-transparent-oil-stain"):
+        shut = [answer["result"] for answer in answers(lw, coating) if not answer["result"]["windows"]]
+        thin, brief = without_window(lw, coating, **THIN), without_window(lw, coating, laying_time="2 h")
+        helpless = sum(not result["proposals"] for result in shut)
+        yield (
+            f"{coating:28} {len(shut):3}   and nothing proposed opens one {helpless:3}"
+            f"   laid in 2 h, not 3 {brief:3}   as if boards stored nothing {thin:3}"
+        )
+
+
 def answers(lw: Catalogue, coating: str, **boards: str) -> Iterator[dict[str, Any]]:
     """Yield the answer of each day, followed by three like it."""
     for place in range(COUNT):
