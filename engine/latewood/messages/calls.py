@@ -156,4 +156,4 @@ def _declares(node: ast.Call) -> bool:
 
 def _is_sentence(text: str) -> bool:
     # Markup has words of its own language.
-    return len(_WORDS.findall(text)) >= 4 and text.count(" ") >= 3 and '="' not in text
+    return len(_WORDS.findall(text)) >= 4 and text.count(" ") >= 3 and not any(mark in text for mark in ('="', "</"))

@@ -33,7 +33,7 @@ from latewood.records import Coating, Species
 from latewood.records.base import Material, Treatment
 from latewood.records.coating import Surface
 from latewood.rules.hazard_fields import Frame, LeadTested, LeadTestedBy, LeadTestedOn, OldCoating, PreservativeProof
-from latewood.rules.hazards import YearBuilt, place_code
+from latewood.rules.hazards import JURISDICTION, YearBuilt
 from latewood.rules.heads import FastenerCover, Fastening
 from latewood.rules.sanding_work.fields import SandPart, SandPatch, StockGrade
 from latewood.rules.signs import Beading, ColourVariation, CupDepth, DamagedShare, Sign, UndersideMoisture
@@ -69,7 +69,10 @@ class Site(msgspec.Struct, frozen=True, kw_only=True):
         ]
         | None
     ) = None
-    jurisdiction: Annotated[str, place_code("ISO 3166 code of country or state")] | None = None
+    jurisdiction: (
+        Annotated[str, F("ISO 3166 code of country or state", pattern=JURISDICTION, names="region", example="US-NY")]
+        | None
+    ) = None
     currency: Annotated[str, F("ISO 4217 code", pattern=r"^[A-Z]{3}$", example="USD", check=minor_digits)] | None = None
 
 

@@ -25,15 +25,15 @@ Suspicion = Literal["yes", "suspected", "no"]
 #: From nothing to fear to what is known to be there.
 _RISING: Final[tuple[Suspicion, ...]] = ("no", "suspected", "yes")
 
+#: The form of an ISO 3166 code, as inputs take it.
+JURISDICTION: Final = "^[A-Z]{2}(-[A-Z0-9]{1,3})?$"
+
 YearBuilt = Annotated[int, F("Year the deck or house was built", ge=1600, le=2200, example=1996)]
 
 
-def place_code(doc: str) -> F:
-    """Return the field of a place: its ISO 3166 code, or a name of the country."""
-    return F(doc, pattern="^[A-Z]{2}(-[A-Z0-9]{1,3})?$", example="US-NY", names="region")
-
-
-YearRules = Annotated[str, place_code("ISO 3166 code of the place, for the year rules")]
+YearRules = Annotated[
+    str, F("ISO 3166 code of the place, for the year rules", pattern=JURISDICTION, names="region", example="US-NY")
+]
 
 
 class OldSurface(msgspec.Struct, frozen=True, kw_only=True):

@@ -12,9 +12,10 @@ from latewood.messages.sources import Bundle, Source, own
 
 ENGINE = Path(__file__).parents[3] / "engine" / "latewood"
 #: What does not speak to those who ask: formulas and records declare, what loads and tries plugins speaks to their
-#: authors, and the command line to whoever keeps the engine. All else does.
+#: authors, the command line to whoever keeps the engine, and typed calls to who programs. All else does.
 TO_AUTHORS = {
     "calling.py",
+    "calls.py",
     "cli",
     "formulas",
     "messages",

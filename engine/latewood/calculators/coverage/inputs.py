@@ -11,7 +11,7 @@ from latewood.calculators.coverage.fields import Container, Face, Product
 from latewood.declare import F, Q
 from latewood.records import Application, Coating, Species, VocLimits
 from latewood.records.coating import Surface
-from latewood.rules.hazards import place_code
+from latewood.rules.hazards import JURISDICTION
 from latewood.rules.old_and_new_finish import StillOn
 from latewood.uncertainty.spread import Number
 
@@ -63,7 +63,18 @@ class Inputs(msgspec.Struct, frozen=True, kw_only=True):
     containers: Annotated[tuple[Container, ...], F("Sizes on sale, if not those of the region", max_items=30)] = ()
     residue: Annotated[float, Q("L", "What stays in each container", ge=0, le=10, example="50 mL")] | None = None
     on_hand: Annotated[float, Q("L", "Usable coating already there", ge=0, le=1e4, example="1 L")] | None = None
-    jurisdiction: Annotated[str, place_code("ISO 3166 code of the place, for sizes and VOC limits")] | None = None
+    jurisdiction: (
+        Annotated[
+            str,
+            F(
+                "ISO 3166 code of the place, for sizes and VOC limits",
+                pattern=JURISDICTION,
+                names="region",
+                example="US-NY",
+            ),
+        ]
+        | None
+    ) = None
     voc_rules: (
         Annotated[VocLimits, F("Rule to hold the product against beside the jurisdiction's, such as a district's")]
         | None
