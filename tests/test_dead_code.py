@@ -32,6 +32,8 @@ ALLOWED |= {
     "capture_signals": "uvicorn calls it",
     "force_exit": "uvicorn reads it",
     "should_exit": "uvicorn reads it",
+    "gap_time": "the outputs of a calculator name it",
+    "gap_cleaning_time": "the outputs of a calculator name it",
     "_repr_html_": "a notebook calls it",
     "__signature__": "inspect and help read it",
 }
