@@ -90,7 +90,11 @@ def with_options(asked: Asked, use: Callable[[Pairs, Options], T]) -> T:
 
 def unknown(rest: Sequence[tuple[str, str]], known: Sequence[str] = ()) -> list[Fault]:
     """Return a fault for each parameter of a path that takes options and the known ones only."""
-    return [unknown_parameter(name, known) for name, _ in rest if name not in known]
+    faults: list[Fault] = []
+    for name, _ in rest:
+        if name not in known:
+            faults.append(unknown_parameter(name, known, faults))
+    return faults
 
 
 def options_only(asked: Asked) -> Options:

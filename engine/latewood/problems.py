@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Iterable
+from collections.abc import Iterable, Sized
 from difflib import get_close_matches
-from typing import Any
+from typing import Any, Final
 
 import msgspec
 
@@ -80,9 +80,21 @@ def fold(words: str) -> str:
     return " ".join("".join(c if c.isalnum() else " " for c in bare.casefold()).split())
 
 
+#: Looking for the nearest name takes a while; thousands of unknown names must not hold everyone else up.
+MAX_SUGGESTIONS: Final = 20
+
+
+def suggestion(word: str, known: Iterable[str], faults: Sized) -> str | None:
+    """Return the known word most like this one, unless many faults were found already."""
+    return nearest(word, known) if len(faults) < MAX_SUGGESTIONS else None
+
+
 def same_name(name: str) -> str:
-    """Return what two spellings of one name share: case, accents, spaces and hyphens do not count."""
-    return fold(name[:80]).replace(" ", "")
+    """Return what two spellings of one name share: case, accents, spaces and hyphens do not count.
+
+    What is no name, for its length or for a character that cannot be seen, shares nothing.
+    """
+    return fold(name).replace(" ", "") if len(name) <= 80 and name.isprintable() else ""
 
 
 def nearest(word: str, known: Iterable[str]) -> str | None:

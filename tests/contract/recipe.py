@@ -37,7 +37,7 @@ def main() -> int:
         ]
         command += ["--tls-verify", recipe.certificate, "--rate-limit", RATE, "--exclude-checks", REPLACED]
         command += ["--max-examples", str(chosen.examples), "--seed", str(chosen.seed), "--phases", chosen.phases]
-        command += ["--suppress-health-check", "all", "--continue-on-failure", *more]
+        command += ["--request-timeout", "60", "--suppress-health-check", "all", "--continue-on-failure", *more]
         hooks = {"SCHEMATHESIS_HOOKS": "tests.contract.hooks", "PYTHONPATH": str(Path(__file__).parents[2])}
         code = subprocess.run(command, env=os.environ | hooks, check=False).returncode
         said = recipe.said()

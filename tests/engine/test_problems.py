@@ -2,10 +2,17 @@
 
 from __future__ import annotations
 
-import pytest
+import itertools
 
+import pytest
+from tests.bundled import bundled
+
+from latewood import problems
+from latewood.columns import header, shown
+from latewood.columns.choices import Choices
 from latewood.messages import Code, Count, Style, line, malformed, not_found, shipped
-from latewood.problems import Fault, InputProblem, escape, nearest
+from latewood.problems import MAX_SUGGESTIONS, Fault, InputProblem, escape, nearest
+from latewood.wire import flat, struct_reader
 
 
 @pytest.mark.parametrize(
@@ -77,3 +84,32 @@ def test_a_name_that_was_sent_moves_no_cursor_of_the_line_that_names_it():
     fault = Fault(pointer="/zones/0/a\x1b[31m\n\u202eb", code="unknown-field", detail="there is no such field")
     assert fault.line() == "zones.0.a [31m  b: there is no such field"
     assert line(fault, shipped().speaker(Style())) == fault.line()
+
+
+WORDS = ["".join(letters) for letters in itertools.product("bcdfg", repeat=4)]
+
+
+@pytest.mark.parametrize(
+    "ask",
+    [
+        lambda of: shown.columns(of, WORDS, "metric"),
+        lambda of: Choices.read([(word, "1") for word in WORDS]),
+        lambda of: header.read(["width", *(f"x{word}" for word in WORDS)], struct_reader(of.inputs), set(WORDS), []),
+        lambda of: _tree([(word, "1") for word in WORDS], of),
+        lambda of: _tree([("coatings", "1"), *(("coating", word) for word in WORDS)], of),
+    ],
+    ids=["outputs", "parameters", "columns", "inputs", "one input"],
+)
+def test_the_nearest_of_many_unknown_names_is_looked_for_a_few_times(monkeypatch, ask):
+    looked = []
+    monkeypatch.setattr(problems, "get_close_matches", lambda *given, **_: looked.append(given) or [])
+    with pytest.raises(InputProblem) as refused:
+        ask(bundled().calculators["coverage"])
+    assert len(refused.value.faults) > len(looked)
+    assert len(looked) <= MAX_SUGGESTIONS
+
+
+def _tree(pairs, of):
+    faults = []
+    flat.tree(pairs, struct_reader(of.inputs), faults)
+    raise InputProblem(faults)

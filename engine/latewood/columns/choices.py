@@ -8,7 +8,7 @@ from typing import Final, Literal, Self
 
 from latewood.declare import F, meanings
 from latewood.messages import Code, Count, refusal
-from latewood.problems import Fault, InputProblem, nearest
+from latewood.problems import Fault, InputProblem, suggestion
 from latewood.wire.options import CHOICES, Options, System, given_twice, unknown_choice
 
 DELIMITERS: Final[Mapping[str, str]] = {"comma": ",", "semicolon": ";", "tab": "\t"}
@@ -44,17 +44,16 @@ class Choices:
     def read(cls, pairs: Sequence[tuple[str, str]], languages: Sequence[str] = CHOICES["lang"]) -> Self:
         """Read the choices from name=value pairs; raise `InputProblem` with every fault in them."""
         faults: list[Fault] = []
-        own = [(name, value) for name, value in pairs if name in DOCS and name not in CHOICES]
+        own = [pair for pair in pairs if _of_table(pair[0])]
         try:
-            options, rest = Options.split([pair for pair in pairs if pair not in own], languages)
+            options, rest = Options.split([pair for pair in pairs if not _of_table(pair[0])], languages)
         except InputProblem as wrong:
             faults.extend(wrong.faults)
             options, rest = Options(), []
         known = ("units", "lang", *DOCS)
-        faults += [
-            refusal("no-such-parameter", f"/{name[:80]}", name=Code(repr(name[:80])), nearest=nearest(name, known))
-            for name, _ in rest
-        ]
+        for name, _ in rest:
+            close = suggestion(name, known, faults)
+            faults.append(refusal("no-such-parameter", f"/{name[:80]}", name=Code(repr(name[:80])), nearest=close))
         said = _own(own, faults)
         if faults:
             raise InputProblem(faults)
@@ -68,6 +67,10 @@ class Choices:
             outputs=tuple(said["outputs"].split(",")) if "outputs" in said else None,
             carry=frozenset(value for name, value in own if name == "carry"),
         )
+
+
+def _of_table(name: str) -> bool:
+    return name in DOCS and name not in CHOICES
 
 
 def _own(pairs: Sequence[tuple[str, str]], faults: list[Fault]) -> dict[str, str]:

@@ -11,7 +11,7 @@ from typing import Any, Final
 from latewood.columns.column_units import Unit, unit_for
 from latewood.columns.splitter import Unreadable, cells_of
 from latewood.messages import Code, Count, refusal, unread
-from latewood.problems import Fault, InputProblem, nearest
+from latewood.problems import Fault, InputProblem, suggestion
 from latewood.quantities.units import UnitError
 from latewood.wire import flat
 from latewood.wire.flat import pointer_of
@@ -96,7 +96,7 @@ def read(cells: list[str], reader: StructReader, carry: Collection[str], appende
             carried.append(name)
     flat.tree([(one.name, "") for one in inputs], reader, faults)
     faults += _clashes(carried, list(appended))
-    faults += _absent(carry, cells)
+    _find_absent(carry, cells, faults)
     faults += _missing(inputs, reader)
     if faults:
         raise InputProblem(faults)
@@ -163,10 +163,11 @@ def _clashes(carried: Sequence[str], appended: Sequence[str]) -> Iterable[Fault]
         seen.add(name)
 
 
-def _absent(carry: Collection[str], cells: Sequence[str]) -> Iterable[Fault]:
+def _find_absent(carry: Collection[str], cells: Sequence[str], faults: list[Fault]) -> None:
     there = {cell.strip() for cell in cells} | {_base(cell) for cell in cells}
     for name in sorted(set(carry) - there):
-        yield refusal("no-column-to-carry", "/carry", name=_shown(name), nearest=nearest(name, there))
+        close = suggestion(name, there, faults)
+        faults.append(refusal("no-column-to-carry", "/carry", name=_shown(name), nearest=close))
 
 
 def _missing(inputs: Sequence[Input], reader: StructReader) -> Iterable[Fault]:

@@ -11,7 +11,7 @@ import msgspec
 
 from latewood.declare import Calculator, Q
 from latewood.messages import Code, Speaker, refusal
-from latewood.problems import Fault, InputProblem, NotFound
+from latewood.problems import Fault, InputProblem, suggestion
 from latewood.provenance import Number
 from latewood.quantities import money, units
 from latewood.wire import outputs
@@ -72,14 +72,15 @@ def columns(calculator: Calculator, names: Sequence[str] | None, system: System)
     if names is None:
         return list(_joined(_column(calculator, name, system) for name in scalars(calculator.result)))
     faults: list[Fault] = []
-    for place, name in enumerate(names):
-        try:
-            outputs.check_declared(calculator.result, name)
-        except NotFound as unknown:
-            given = Code(repr(name[:80]))
-            faults.append(refusal("no-such-output", "/outputs", name=given, nearest=unknown.fault.nearest))
-        if name in names[:place]:
-            faults.append(refusal("output-twice", "/outputs", name=Code(repr(name[:80]))))
+    seen: set[str] = set()
+    for name in names:
+        given = Code(repr(name[:80]))
+        if not outputs.is_declared(calculator.result, name):
+            close = suggestion(name, outputs.declared(calculator.result), faults)
+            faults.append(refusal("no-such-output", "/outputs", name=given, nearest=close))
+        if name in seen:
+            faults.append(refusal("output-twice", "/outputs", name=given))
+        seen.add(name)
     if faults:
         raise InputProblem(faults)
     return list(_joined(_column(calculator, name, system) for name in names))

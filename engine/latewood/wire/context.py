@@ -6,14 +6,11 @@ from collections.abc import Iterable
 from typing import Any, Final, Protocol
 
 from latewood.messages import Clause, Code, Titled, Word, refusal, unread
-from latewood.problems import Fault, InputProblem, nearest
+from latewood.problems import Fault, InputProblem, suggestion
 from latewood.provenance import Ledger
 from latewood.quantities.units import UnitError
 from latewood.quantities.with_pint import is_quantity
 from latewood.wire.options import CHOICES
-
-#: Looking for the nearest name takes a while; a body of 80 000 unknown names must not hold everyone else up.
-MAX_SUGGESTIONS: Final = 100
 
 
 class _Missing:
@@ -79,7 +76,7 @@ class Context:
 
     def unknown_name(self, at: str, name: str, known: Iterable[str]) -> None:
         """Note an unknown name."""
-        close = nearest(name, known) if len(self.faults) < MAX_SUGGESTIONS else None
+        close = suggestion(name, known, self.faults)
         self.refuse(
             "option-as-field" if name in CHOICES else "no-such-field", at, name=Code(repr(name[:80])), nearest=close
         )

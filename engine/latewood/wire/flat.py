@@ -9,7 +9,7 @@ from typing import Any
 import msgspec
 
 from latewood.messages import Code, Count, refusal
-from latewood.problems import Fault, escape, nearest
+from latewood.problems import Fault, escape, suggestion
 from latewood.wire.series import SeriesReader
 from latewood.wire.structs import ListReader, StructReader
 
@@ -26,7 +26,7 @@ def tree(pairs: Sequence[tuple[str, str]], reader: StructReader, faults: list[Fa
     root: dict[str, Any] = {}
     for name, value in pairs:
         try:
-            _place(root, reader, name, value)
+            _place(root, reader, name, value, faults)
         except _Refused as refused:
             faults.append(msgspec.structs.replace(refused.fault, pointer=pointer_of(name)))
     closed: dict[str, Any] = _close(root, reader, "", faults)
@@ -45,7 +45,7 @@ def pointer_of(name: str) -> str:
     return "".join(f"/{escape(step)}" for step in name[:200].split("."))
 
 
-def _place(root: dict[str, Any], reader: Any, name: str, value: str) -> None:
+def _place(root: dict[str, Any], reader: Any, name: str, value: str, faults: Sequence[Fault]) -> None:
     """Put one value where its dotted name says."""
     place = root
     steps = name.split(".")
@@ -55,7 +55,7 @@ def _place(root: dict[str, Any], reader: Any, name: str, value: str) -> None:
             if step not in reader.entries:
                 if step in reader.later:
                     raise _Refused(refusal("field-of-later", "", name=Code(step)))
-                close = nearest(step, reader.entries)
+                close = suggestion(step, reader.entries, faults)
                 raise _Refused(refusal("no-such-field", "", name=Code(repr(step[:80])), nearest=close))
             reader = reader.entries[step].reader
         else:

@@ -9,7 +9,7 @@ from typing import Any, Final, Literal, Self
 from latewood.declare import F, meanings
 from latewood.messages import Code, Count, Style, malformed, refusal
 from latewood.messages.sources import own
-from latewood.problems import Fault, InputProblem, Malformed, nearest
+from latewood.problems import Fault, InputProblem, Malformed, nearest, suggestion
 
 System = Literal["metric", "us"]
 
@@ -49,9 +49,9 @@ def unknown_choice(name: str, value: str, words: Sequence[str]) -> Fault:
     )
 
 
-def unknown_parameter(name: str, known: Sequence[str]) -> Fault:
-    """Return the fault of a parameter that is none of those a path takes."""
-    close = nearest(name, (*known, *CHOICES))
+def unknown_parameter(name: str, known: Sequence[str], faults: Sequence[Fault] = ()) -> Fault:
+    """Return the fault of a parameter that is none of those a path takes, beside those found already."""
+    close = suggestion(name, (*known, *CHOICES), faults)
     return refusal("unknown-parameter", f"/{name[:80]}", name=Code(repr(name[:80])), nearest=close)
 
 

@@ -49,13 +49,19 @@ def _known(struct: type[msgspec.Struct]) -> tuple[tuple[str, ...], ...]:
     return tuple(tuple(name.split(".")) for name in declared(struct))
 
 
-def check_declared(struct: type[msgspec.Struct], name: str) -> None:
-    """Raise `NotFound` for a name no answer of this calculator could hold; ids of list items pass."""
+def is_declared(struct: type[msgspec.Struct], name: str) -> bool:
+    """Say whether an answer of this calculator could hold a name; ids of list items pass."""
     steps = name.split(".")
-    for pattern in _known(struct):
-        if len(pattern) == len(steps) and all(p in ("<id>", s) for p, s in zip(pattern, steps, strict=True)):
-            return
-    raise not_found("output", name, declared(struct))
+    return any(
+        len(pattern) == len(steps) and all(p in ("<id>", s) for p, s in zip(pattern, steps, strict=True))
+        for pattern in _known(struct)
+    )
+
+
+def check_declared(struct: type[msgspec.Struct], name: str) -> None:
+    """Raise `NotFound` for a name no answer of this calculator could hold."""
+    if not is_declared(struct, name):
+        raise not_found("output", name, declared(struct))
 
 
 def text_of(result: Mapping[str, Any], name: str, decimal: str) -> str:

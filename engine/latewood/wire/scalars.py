@@ -9,7 +9,7 @@ from typing import Any, Protocol
 
 from latewood.declare import F
 from latewood.messages import Clause, Code, Count, Word, clause
-from latewood.problems import nearest, same_name
+from latewood.problems import same_name, suggestion
 from latewood.quantities.units import UnitError
 from latewood.wire.components import Components
 from latewood.wire.context import MISSING, Context
@@ -140,7 +140,8 @@ class ChoiceReader:
             return ctx.wrong_type(at, raw, clause("form-choice", words=words))
         if (word := _respelt(raw, self.words)) is not None:
             return word
-        return ctx.refuse("unknown-choice", at, given=Code(repr(raw[:80])), words=words, nearest=nearest(raw, words))
+        close = suggestion(raw, words, ctx.faults)
+        return ctx.refuse("unknown-choice", at, given=Code(repr(raw[:80])), words=words, nearest=close)
 
     def schema(self, parts: Components) -> dict[str, Any]:
         """Return an enum; a single word is a constant, which every client generator understands."""
@@ -235,7 +236,7 @@ class RefReader:
             return record
         why = ctx.shelf.missing_because(self.kind, raw)
         known = [*ctx.shelf.ids(self.kind), *self.words]
-        close = nearest(raw, known)
+        close = suggestion(raw, known, ctx.faults)
         kind, given = Word("kind", self.kind), Code(repr(raw[:80]))
         path = Code(f"/v1/catalogue/{self.kind}")
         wanted = clause("form-id-from", path=path)

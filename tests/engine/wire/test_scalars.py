@@ -311,6 +311,11 @@ def test_an_id_may_be_written_as_people_write(form, shelf, given):
     assert not ctx.taken
 
 
+@pytest.mark.parametrize("given", ["larch\x1b", "larch\u202e", "larch" + " " * 80 + "x", " ", "-"])
+def test_what_is_no_name_is_taken_for_none(read, fault, given):
+    assert fault(read, wood=given).code == "unknown-id"
+
+
 def test_a_name_that_is_no_id_is_noted_with_what_it_was_taken_for(form, shelf):
     ctx = Context(shelf)
     assert struct_reader(form).read({"length": "1 m", "wood": "Arborvitae"}, "", ctx).wood.id == "red-cedar"
