@@ -307,7 +307,9 @@ def test_the_published_checks_all_hold(capsys: Said) -> None:
     assert report["numbers"]["published"] > 200
     assert report["numbers"]["reported"] > 200
     assert set(report["calculators"]) == set(load(BUNDLED).calculators)
-    assert all(row["miss"] and row["disagrees"] and not row["passed"] for row in report["disagreements"])
+    assert all(row["disagrees"] and not row["passed"] for row in report["disagreements"])
+    # Words have no number to differ by.
+    assert all("miss" in row or isinstance(row["expected"], str) for row in report["disagreements"])
     assert {c["against"] for c in report["checks"]} >= {"published", "hand-worked"}
 
 

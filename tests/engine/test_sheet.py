@@ -28,6 +28,7 @@ MORE: dict[str, list[dict[str, Any]]] = {
             ],
             "temperature": "15 degC",
             "relative_humidity": "70 %",
+            "elevation": "1200 m",
         }
     ],
     "preparation": [

@@ -25,7 +25,7 @@ from latewood.weather.hours import Flags
 #: Wiping within less than this is a race for one person with a cloth. Judgement.
 SHORT_WIPE: Final = 600.0
 #: Proposals that a finding has room for; the answer lists all.
-MOST_WAYS: Final = 2
+MOST_WAYS: Final = 1
 #: Slower than the nominal time by more than this is said.
 SLOWER: Final = 1.10
 
