@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from collections.abc import Iterable, Sized
 from difflib import get_close_matches
@@ -80,6 +81,8 @@ def fold(words: str) -> str:
     return " ".join("".join(c if c.isalnum() else " " for c in bare.casefold()).split())
 
 
+_BETWEEN_WORDS: Final = re.compile(r"(?<![0-9]) | (?![0-9])")
+
 #: Looking for the nearest name takes a while; thousands of unknown names must not hold everyone else up.
 MAX_SUGGESTIONS: Final = 20
 
@@ -92,9 +95,10 @@ def suggestion(word: str, known: Iterable[str], faults: Sized) -> str | None:
 def same_name(name: str) -> str:
     """Return what two spellings of one name share: case, accents, spaces and hyphens do not count.
 
-    What is no name, for its length or for a character that cannot be seen, shares nothing.
+    What stands between two digits does: 80.0 is not 800. What is no name, for its length or for a character that cannot
+    be seen, shares nothing.
     """
-    return fold(name).replace(" ", "") if len(name) <= 80 and name.isprintable() else ""
+    return _BETWEEN_WORDS.sub("", fold(name)) if len(name) <= 80 and name.isprintable() else ""
 
 
 def nearest(word: str, known: Iterable[str]) -> str | None:

@@ -143,6 +143,7 @@ TRADE_NAMES = [
     ("coating", "Solid Color Stain", "solid-colour-stain"),
     ("machine", "5-inch random orbital sander", "random-orbit-125"),
     ("abrasive", "P 80", "p80"),
+    ("abrasive", "P-80", "p80"),
     ("wash-agent", "Oxygen bleach", "percarbonate"),
     ("region", "U.S.A.", "us"),
 ]
@@ -165,6 +166,32 @@ def test_names_are_read_as_people_write_them(engine, kind, written, id):
 def test_a_name_of_several_is_taken_for_none(engine, kind, written, several):
     found = engine.shelf.candidates(kind, written)
     assert set(several) <= set(found)
+
+
+@pytest.mark.parametrize("written", ["p80.0", "p80-0", "p8.0", "80.0", "120.0", "p1.20", "cami-80.0"])
+def test_a_number_with_a_point_is_no_other_grade(engine, written):
+    assert engine.shelf.meant("abrasive", written) is None
+    assert engine.shelf.candidates("abrasive", written) == []
+
+
+@pytest.mark.parametrize(
+    ("written", "code"),
+    [
+        ("uk", "GB"),
+        ("UK-LND", "GB-LND"),
+        ("uk sct", "GB-SCT"),
+        ("USA-CA", "US-CA"),
+        ("us ca", "US-CA"),
+        ("US_NY", "US-NY"),
+        ("fr", "FR"),
+    ],
+)
+def test_places_are_read_as_people_write_them(engine, written, code):
+    asked = {"area": "10 m2", "coating": "clear-penetrating-oil", "species": "ipe"}
+    as_written, as_code = (engine.calculate("coverage", **asked, jurisdiction=one) for one in (written, code))
+    assert as_written["result"] == as_code["result"]
+    told = [one for one in as_written["findings"] if one.id != "name-taken"]
+    assert told == as_code["findings"]
 
 
 def test_a_trade_name_is_taken_for_its_wood_and_a_finding_says_so(engine):

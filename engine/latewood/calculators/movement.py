@@ -142,7 +142,11 @@ def _saturation(x: Inputs, ledger: Ledger) -> Number:
         return x.fibre_saturation
     if x.species.fibre_saturation is not None:
         return ledger.take(x.species.fibre_saturation)
-    ledger.default("fibre_saturation", "30 %", others=_SATURATIONS, why=clause("saturation-of-handbook"))
+    low, high = _SATURATIONS
+    wetter = max(spread.central(one) for one in (x.moisture_from, x.moisture_to) if one is not None)
+    # Where the wetter moisture content lies between them, it is what moves the answer most.
+    others = (low, min(max(wetter, low), high), high)
+    ledger.default("fibre_saturation", "30 %", others=others, why=clause("saturation-of-handbook"))
     return _FIBRE_SATURATION
 
 
@@ -243,8 +247,10 @@ def _gap(x: Inputs, change: Number, ledger: Ledger, known: RecordLookup) -> Numb
     left = ledger.step(formulas.gap_after, gap=x.gap, change=change)
     least, most = spread.value(ledger.take(rule.least)), spread.value(ledger.take(rule.most))
     plain = {"rule": rule.id}
-    if spread.low(left) <= 0:
+    if spread.central(left) <= 0:
         ledger.find("gap-closes", pointer="/gap")
+    elif spread.low(left) <= 0:
+        ledger.find("gap-may-close", pointer="/gap")
     elif spread.low(left) < least:
         ledger.find("gap-too-narrow", pointer="/gap", params=plain, least=Length(least), rule=Titled(rule))
     if spread.high(left) > most:

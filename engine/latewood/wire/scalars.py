@@ -183,14 +183,15 @@ class TextReader:
 
     def _code(self, raw: str, at: str, ctx: Context, kind: str) -> str:
         """Return the code a name stands for, or a code as it is written."""
-        meant = ctx.shelf.meant(kind, raw)
-        record = None if meant is None else ctx.shelf.find(kind, meant)
-        if record is None or record.code is None:
-            return "-".join(re.split(r"[\s_-]+", raw.strip())).upper()
-        if same_name(raw) != same_name(record.code):
-            ctx.taken.append((at, raw, record))
-        code: str = record.code
-        return code
+        first, *parts = re.split(r"[\s_-]+", raw.strip())
+        for name, rest in ((raw, []), (first, parts)):
+            meant = ctx.shelf.meant(kind, name)
+            record = None if meant is None else ctx.shelf.find(kind, meant)
+            if record is not None and record.code is not None:
+                if same_name(name) != same_name(record.code):
+                    ctx.taken.append((at, name, record))
+                return "-".join([record.code, *rest]).upper()
+        return "-".join([first, *parts]).upper()
 
     def _form(self) -> Clause:
         if self.f.example:
