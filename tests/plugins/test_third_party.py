@@ -164,7 +164,7 @@ def test_the_broken_pack_harms_nothing(latewood: Any) -> None:
     asked = latewood("run", "coverage", "area=400 ft2", "species=sinkwood", "coating=clear-penetrating-oil")
     assert asked.returncode == 1
     assert "leakyhull" in asked.stderr
-    assert latewood("catalogue", "source", "leakyhull-demo").returncode == 1
+    assert latewood("catalogue", "source", "leakyhull-demo").returncode == 2
 
 
 def test_strict_stops_and_names_it(latewood: Any) -> None:
