@@ -23,6 +23,8 @@ _WARNINGS: Final = ("warning", "caution")
 _WINDOWS: Final = "cure-windows"
 #: What the line on the start says.
 _AT_START: Final = "window-opens"
+#: The reason of a verdict that there is no window.
+_NO_START: Final = "cure-windows-no"
 #: Steps that a route which sands asks for.
 _SANDS: Final = ("fasteners", "abrasive-sequence")
 
@@ -106,14 +108,17 @@ class _Builder(Reader):
 
     def _start(self) -> Iterator[str]:
         """Yield when work may start, as far as the plan knows: by the weather, and when to read again."""
-        go = [row["verdict"] for row in self.answer["verdicts"] if row["phase"] == "coat"]
+        coats = [row for row in self.answer["verdicts"] if row["phase"] == "coat"]
+        go = [row["verdict"] for row in coats]
+        weather_alone = {one["id"] for row in coats for one in row["reasons"]} <= {_NO_START}
         for step in self.answer["steps"]:
             if step["calculator"] != _WINDOWS:
                 continue
             if "result" not in step:
                 yield self._say("report-no-start", why=Code(step.get("why", "")))
             elif ways := not step["result"]["windows"] and step["result"]["proposals"]:
-                yield self._say("report-opens", ways=[Code(one["text"]) for one in ways])
+                told = "report-opens" if weather_alone else "report-weather-opens"
+                yield self._say(told, ways=[Code(one["text"]) for one in ways])
             elif not step["result"]["windows"]:
                 yield step["result"]["text"]
             else:

@@ -194,6 +194,19 @@ def test_where_no_start_works_the_first_screen_says_what_opens_one(lw: Any) -> N
     assert {one.id for one in plan["findings"]} >= {"window-opens"}
 
 
+def test_where_more_than_the_weather_stands_in_the_way_a_start_is_not_settled(lw: Any) -> None:
+    path = next(path for path in JOBS if path.stem == "sunny_days")
+    job = with_weather(read_file(path), path.parent)
+    few = {"readings": [{"zone": job["zones"][0]["id"], "reading": "14 %"}]}
+    screens = [
+        flat("\n".join(text(report(lw.plan({**job, **more}), speaker), speaker, width=PHONE).splitlines()[:34]))
+        for speaker in [lw.speaker(Options())]
+        for more in ({}, few)
+    ]
+    assert ["start: no date as asked" in screen for screen in screens] == [True, False]
+    assert ["start: not settled. by the weather alone" in screen for screen in screens] == [False, True]
+
+
 def test_a_reading_that_is_not_given_is_asked_for_in_words(lw: Any) -> None:
     path = next(path for path in JOBS if path.stem == "boathouse")
     _, found, speaker = planned(lw, path, None)
