@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator, Mapping
+from pathlib import Path
 from typing import Any
 
 import jsonschema
@@ -11,6 +12,7 @@ import pytest
 from hypothesis import strategies as st
 
 import latewood
+from latewood import cache
 from latewood.catalogue import Catalogue
 from latewood.formulas.tridiagonal import Tridiagonal
 from latewood.wire.languages import EARLIEST, LATEST
@@ -31,6 +33,13 @@ Schema = Mapping[str, Any]
 @pytest.fixture(scope="session")
 def lw() -> Catalogue:
     return latewood.load()
+
+
+@pytest.fixture
+def kept(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """The folder in which what is read is kept from one start to the next."""
+    monkeypatch.setenv(cache.VARIABLE, str(tmp_path / "kept"))
+    return tmp_path / "kept"
 
 
 @pytest.fixture

@@ -27,10 +27,7 @@ publisher = "nobody"
 """
 
 
-@pytest.fixture(autouse=True)
-def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    monkeypatch.setenv(cache.VARIABLE, str(tmp_path / "kept"))
-    return tmp_path / "kept"
+pytestmark = pytest.mark.usefixtures("kept")
 
 
 @pytest.fixture
@@ -119,12 +116,12 @@ def test_a_pack_is_read_anew_when_a_file_changes(pack: Path, read: list[str]) ->
     assert titles() == ["Other"]
 
 
-def test_a_pack_with_a_fault_is_not_kept(pack: Path, folder: Path) -> None:
+def test_a_pack_with_a_fault_is_not_kept(pack: Path, kept: Path) -> None:
     (pack / "sources" / "made_up.toml").write_text(SOURCE.format(title="Made up") + "colour = 1\n")
     for _ in range(2):
         with pytest.raises(BadRecord, match="colour"):
             read_pack("kept_pack")
-    assert not folder.exists()
+    assert not kept.exists()
 
 
 @pytest.mark.parametrize("content", [b"", b"\xc1", msgspec.msgpack.encode([["lost"], {"lost": [1]}, []])])

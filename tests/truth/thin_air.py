@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from typing import Final
 
 import psychrolib
+from tests.truth.washed import SUMMER, wait
 
 from latewood.catalogue import Catalogue
 from latewood.formulas import air
 from latewood.formulas.drying_closed import Wetted
-from latewood.wire import Options
 
 HEIGHTS: Final = (0.0, 2500.0)
 #: Air of the reference summer.
@@ -55,18 +55,8 @@ def at(lw: Catalogue, height: float) -> High:
         exchange_under=0.0,
         pressure=pressure,
     )
-    asked = {
-        "zones": [{"id": "floor", "weathered": True}],
-        "species": "douglas-fir",
-        "moisture_limit": "16 %",
-        "wettings": [{"cause": "washed"}],
-        "temperature": "20 degC",
-        "relative_humidity": "65 %",
-        "elevation": f"{height:g} m",
-    }
-    zone = lw.answer("moisture-readiness", asked, Options())["result"]["zones"][0]
-    wait = zone["time_to_ready"]["value"] * 3600.0
-    return High(height, pressure, by, bulb, bulb_by, board.film_time, FILM / (exchange * pull), wait)
+    washed = wait(lw, "douglas-fir", SUMMER, "16 %", elevation=f"{height:g} m") * 3600.0
+    return High(height, pressure, by, bulb, bulb_by, board.film_time, FILM / (exchange * pull), washed)
 
 
 def lines(lw: Catalogue) -> Iterator[str]:

@@ -11,22 +11,27 @@ from latewood.wire import Options
 SUMMER, SPRING = ("20 degC", "65 %"), ("15 degC", "70 %")
 
 
+def wait(lw: Catalogue, species: str, climate: tuple[str, str], limit: str, **more: str) -> float:
+    """Return the hours that a washed, weathered floor waits, at the median."""
+    asked = {
+        "zones": [{"id": "floor", "weathered": True}],
+        "species": species,
+        "moisture_limit": limit,
+        "wettings": [{"cause": "washed"}],
+        "temperature": climate[0],
+        "relative_humidity": climate[1],
+    }
+    zone = lw.answer("moisture-readiness", {**asked, **more}, Options())["result"]["zones"][0]
+    hours: float = zone["time_to_ready"]["value"]
+    return hours
+
+
 def waits(lw: Catalogue, climate: tuple[str, str], limit: str) -> list[float]:
-    """Return the hours that each catalogued hardwood waits after a wash, at the median."""
-    found = []
-    for wood in lw.shelf.records("species").values():
-        if wood.group == "hardwood" and wood.modification == "none":
-            asked = {
-                "zones": [{"id": "floor", "weathered": True}],
-                "species": wood.id,
-                "moisture_limit": limit,
-                "wettings": [{"cause": "washed"}],
-                "temperature": climate[0],
-                "relative_humidity": climate[1],
-            }
-            zone = lw.answer("moisture-readiness", asked, Options())["result"]["zones"][0]
-            found.append(zone["time_to_ready"]["value"])
-    return sorted(found)
+    """Return the hours that each catalogued hardwood waits after a wash."""
+    woods = lw.shelf.records("species").values()
+    return sorted(
+        wait(lw, wood.id, climate, limit) for wood in woods if wood.group == "hardwood" and wood.modification == "none"
+    )
 
 
 def lines(lw: Catalogue) -> Iterator[str]:

@@ -15,10 +15,7 @@ from latewood.messages import read_texts, sources
 MESSAGE = 'schema = 1\n\n[message.made-up]\nseverity = "note"\ntext = "{text}"\n'
 
 
-@pytest.fixture(autouse=True)
-def kept(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    monkeypatch.setenv(cache.VARIABLE, str(tmp_path / "kept"))
-    return tmp_path / "kept"
+pytestmark = pytest.mark.usefixtures("kept")
 
 
 @pytest.fixture
