@@ -17,7 +17,7 @@ def answer(r: Resolved, found: Found, asked: Sequence[str | Clause]) -> Result:
     """Return what was found, or nothing of it where the coating does not go over the old one."""
     if r.over.refused:
         stopped = replace(found.chosen, verdict="no", laid=None)
-        found = replace(found, chosen=stopped, windows=(), proposals=None, miss=None, timeline=(), hand_over=())
+        found = replace(found, chosen=stopped, windows=(), miss=None, timeline=(), hand_over=())
     verdict = found.chosen.verdict
     first = tuple(one if isinstance(one, Clause) else clause("as-said", words=Code(one)) for one in asked)
     return Result(

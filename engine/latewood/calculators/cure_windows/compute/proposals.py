@@ -221,29 +221,21 @@ def _shades(r: Resolved, cells: Cells) -> Iterator[Change]:
 def _parts(r: Resolved, cells: Cells) -> Iterator[Change]:
     """Yield the floor in parts, the fewest first."""
     for parts in PARTS:
-        if (steps := _quicker(r.steps, parts)) is not None:
-            yield Change(
-                kind="smaller-parts",
-                words=clause("propose-smaller-parts", parts=Count(parts)),
-                fields=_asked_for(r, steps),
-                r=replace(r, steps=steps),
-                cells=cells,
-                parts=parts,
-            )
+        words = clause("propose-smaller-parts", parts=Count(parts))
+        yield from _sooner(r, cells, "smaller-parts", words, parts, parts=parts)
 
 
 def _crews(r: Resolved, cells: Cells) -> Iterator[Change]:
     """Yield more people, the fewest first: the work takes so much less time."""
     for crews in CREWS:
-        if (steps := _quicker(r.steps, crews)) is not None:
-            yield Change(
-                kind="more-people",
-                words=clause("propose-more-people", crews=Count(crews)),
-                fields=_asked_for(r, steps),
-                r=replace(r, steps=steps),
-                cells=cells,
-                crews=crews,
-            )
+        words = clause("propose-more-people", crews=Count(crews))
+        yield from _sooner(r, cells, "more-people", words, crews, crews=crews)
+
+
+def _sooner(r: Resolved, cells: Cells, kind: ProposalKind, words: Clause, times: int, **of: int) -> Iterator[Change]:
+    """Yield the work done in so many times less time, unless a step is too short for it."""
+    if (steps := _quicker(r.steps, times)) is not None:
+        yield Change(kind=kind, words=words, fields=_asked_for(r, steps), r=replace(r, steps=steps), cells=cells, **of)
 
 
 def _quicker(steps: tuple[WorkStep, ...], times: int) -> tuple[WorkStep, ...] | None:

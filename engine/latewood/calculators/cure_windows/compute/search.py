@@ -67,12 +67,10 @@ def fit(case: ForecastCase, day: float, starts: Array | None = None) -> Fit:
 
 def after_coat(case: ForecastCase, place: int) -> float:
     """Return for how many cells after a step the gates must still pass: to wipe, and to coat again on the wet."""
-    steps, family, cell = case.r.steps, case.r.family, case.cells.step
-    if steps[place].kind != "coat":
-        return 0.0
-    if family.second_coat is None or not _wet(case.r, place):
-        return 0.0 if family.wipe is None else family.wipe[1] / cell
-    soak, again = family.second_coat[0] / cell, steps[place + 1].duration / cell
+    second, cell = case.r.family.second_coat, case.cells.step
+    if second is None or not _wet(case.r, place):
+        return wiping(case, place)
+    soak, again = second[0] / cell, case.r.steps[place + 1].duration / cell
     return float(np.ceil(soak - 1e-9) + again + after_coat(case, place + 1))
 
 

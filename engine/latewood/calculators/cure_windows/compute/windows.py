@@ -118,7 +118,7 @@ def nearest_miss(case: ForecastCase, at_work: Flags, fitted: Fit) -> CureMiss:
         return CureMiss(stopped=steps[0].id, gates=("working-hours",), text=clause("never-at-work"))
     for place, step in enumerate(steps):
         takes = step.duration / cells.step + after_coat(case, place)
-        may = case.gatings[step.kind].passes & at_work
+        may = case.may[step.kind]
         long = runs(at_work).max() < takes
         if long and may.any() and (hours := float(may.sum()) * cells.step) < step.duration - 1e-6:
             text = clause("too-few-hours", step=Name(step.id), takes=Time(step.duration), hours=Time(hours))
