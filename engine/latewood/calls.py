@@ -43,14 +43,10 @@ def documented(calculator: Calculator) -> str:
     """Return what a calculator answers, and each field by its meaning."""
     fields = struct_reader(calculator.inputs).entries.values()
     about = [
-        *_about((entry.name, entry.reader.doc) for entry in fields),
-        *_about((o, DOCS[o].partition(".")[0]) for o in OF_PYTHON),
+        *(f"{entry.name}: {entry.reader.doc}" for entry in fields),
+        *(f"{name}: {DOCS[name].partition('.')[0]}" for name in OF_PYTHON),
     ]
     return "\n".join([calculator.title + ".", "", calculator.question, "", *about])
-
-
-def _about(meanings: Iterator[tuple[str, str]]) -> Iterator[str]:
-    return (f"{name}: {meaning}" for name, meaning in meanings)
 
 
 def _method(engine: Calls, calculator: Calculator) -> Callable[..., Answer]:

@@ -80,7 +80,7 @@ class Report:
     @property
     def outside(self) -> int:
         """How many groups of independent evidence about an answer pass whole."""
-        return sum(self.groups[against] for against in OUTSIDE)
+        return sum(group.independent for group in groups(self.outcomes))
 
     @property
     def calculators(self) -> dict[str, int]:

@@ -104,9 +104,7 @@ def _run(run: Parser) -> None:
 
 def _plan(plan: Parser) -> None:
     plan.add_argument("job", type=Path, help="a TOML or JSON file that describes the deck")
-    plan.add_argument(
-        "--format", choices=["text", "json"], default="text", metavar="FORMAT", help="text (default) or json"
-    )
+    _format(plan, "text (default) or json", "text")
     plan.add_argument("--svg", action="store_true", help="print a picture of zones, boards and edge work instead")
     width = "columns of the text (default: those of the terminal, at most 100, else 80); a phone has 46"
     plan.add_argument("--width", type=_page, metavar="COLUMNS", help=width)
@@ -146,9 +144,7 @@ def _workbook(workbook: Parser) -> None:
 
 
 def _verify(verify: Parser) -> None:
-    verify.add_argument(
-        "--format", choices=["text", "json"], default="text", metavar="FORMAT", help="text (default) or json"
-    )
+    _format(verify, "text (default) or json", "text")
 
 
 def _catalogue(catalogue: Parser) -> None:

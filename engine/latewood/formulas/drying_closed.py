@@ -127,7 +127,7 @@ class Wetted:
         """How long (s) the film takes to evaporate at the wet bulb."""
         state = {"temperature": self.temperature, "relative_humidity": self.relative_humidity}
         bulb = air.wet_bulb(**state, pressure=self.pressure)
-        vapour = air.vapour_pressure(temperature=self.temperature, relative_humidity=self.relative_humidity)
+        vapour = air.vapour_pressure(**state)
         pull = float(air.saturation_pressure_over_water(temperature=bulb) - vapour)
         return self.film / (self.exchange * pull) if pull > 0 else np.inf
 

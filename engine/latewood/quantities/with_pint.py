@@ -42,9 +42,10 @@ def measured(quantity: PlainQuantity[Any], dimension: str) -> tuple[Any, str]:
     for expression, text in _spelt(dimension):
         if _unit(registry, expression) == unit:
             return numbers, text
+    root = _root(registry, unit)
     for expression, text in _spelt(dimension):
         target = _unit(registry, expression)
-        if target is not None and _root(registry, target) == _root(registry, unit):
+        if target is not None and _root(registry, target) == root:
             return _each(numbers, partial(_converted, registry, unit, target)), text
     return numbers, f"{unit:~}"
 

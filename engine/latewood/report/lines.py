@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Final, NamedTuple
 
-from latewood.messages import Speaker, clause
+from latewood.messages import Speaker
 from latewood.report.model import Report
 from latewood.report.wrapping import columns, wrapped
 
@@ -57,7 +57,7 @@ class Lines:
         return self.speaker.word("report", word)
 
     def _say(self, id: str, **values: object) -> str:
-        return self.speaker.clause(clause(id, **values))
+        return self.speaker.say(id, values)
 
     def _conditions(self, conditions: Sequence[str]) -> Iterator[str]:
         if conditions:

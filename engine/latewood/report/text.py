@@ -53,7 +53,7 @@ def _folds(report: Report) -> Iterator[Fold]:
 
 def _placed(text: str, where: str) -> str:
     """Return a text with its parts after it, where it does not begin with them."""
-    return f"{text} ({where})" if where and not text.casefold().startswith(f"{where}:".casefold()) else text
+    return text if text.casefold().startswith(f"{where}:".casefold()) else beside(text, where)
 
 
 class _Page(Bought):
@@ -93,7 +93,7 @@ class _Page(Bought):
         for one in page.verdicts:
             alike.setdefault((one.verdict, one.where, one.reasons), []).append(one.words)
         for (_, where, given), words in alike.items():
-            head = "; ".join(words) + (f" ({where}):" if where else ":")
+            head = f"{beside('; '.join(words), where)}:"
             reasons = [beside(one.text, one.where) for one in given]
             listed = [*self._hang("", head), *(line for reason in reasons for line in self._hang("- ", reason))]
             yield from min(self._hang(f"{head} ", "; ".join(reasons), 2), listed, key=len)
@@ -199,7 +199,7 @@ class _Page(Bought):
             return
         yield from self._hang("", f"{work.label}:")
         for row in work.rows:
-            hours = f"{row.hours} ({row.span})" if self.fold.full and row.span else row.hours
+            hours = beside(row.hours, row.span if self.fold.full else "")
             yield from self._sides(f"  {row.label}", hours)
 
     def _wasted(self) -> Iterator[str]:

@@ -70,7 +70,7 @@ class SeriesReader:
             return ctx.refuse("series-length", f"{at}/values", count=Count(len(values)), most=Count(MAX_STEPS))
         if not _USUAL.issuperset(map(type, values)):
             for index, value in enumerate(values):
-                if value is not None and (isinstance(value, bool) or not isinstance(value, int | float | Real)):
+                if value is not None and (isinstance(value, bool) or not isinstance(value, Real)):
                     return ctx.wrong_type(f"{at}/values/{index}", value, clause("form-number-or-null"))
         return self._checked(values, scale, at, ctx)
 
