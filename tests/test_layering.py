@@ -120,7 +120,8 @@ def test_an_answer_imports_neither_the_server_nor_pint() -> None:
     script = (
         "import sys; before = set(sys.modules); import latewood; "
         "latewood.load().calculate('coverage', area='10 m2', coating='clear-penetrating-oil', species='ipe'); "
-        "print(sorted({'html', 'httptools', 'latewood_api', 'litestar', 'pint', 'scipy'} & (set(sys.modules) - before)))"
+        "unwanted = {'html', 'httptools', 'latewood_api', 'litestar', 'pint', 'scipy'}; "
+        "print(sorted(unwanted & (set(sys.modules) - before)))"
     )
     found = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)
     assert found.stdout.strip() == "[]"
