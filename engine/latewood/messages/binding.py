@@ -64,7 +64,7 @@ def listed(one: Write, kind: str, form: str, words: Mapping[str, str]) -> Write:
         lead = " " if form == "then" else ""
         return lambda value, by: lead + " ".join([capital(one(v, by)) for v in value]) if value else ""
     if form == "semicolon":
-        return lambda value, by: "; ".join(dict.fromkeys([one(v, by) for v in value]))
+        return lambda value, by: "; ".join(dict.fromkeys([one(v, by) for v in value])).replace(".; ", "; ")
     if form == "all":
         return lambda value, by: ", ".join(dict.fromkeys([one(v, by) for v in value]))
     most = MOST_NAMES if kind != "clause" else MOST_PLACES if form == "comma" else 99

@@ -84,9 +84,7 @@ def _no_window(job: Job, group: Group, done: Done) -> list[Clause]:
     # What is not known of a finish in the weather says nothing of its bands.
     if any(task.status == "blocked" for task, _ in about):
         return []
-    return [
-        why for task, result in about for why in (task.why if result is None else (windows.without_ways(result.text),))
-    ]
+    return [why for task, result in about for why in (task.why if result is None else (windows.why_not(result.text),))]
 
 
 def boards_at_work(coating: Coating, done: Done) -> float | None:

@@ -21,7 +21,7 @@ from latewood.plan.open_questions import asked
 from latewood.plan.protection import SPRAYED
 from latewood.plan.task import Task
 from latewood.plan.unasked import asked_by
-from latewood.plan.windows import without_ways
+from latewood.plan.windows import why_not
 from latewood.plan.work import Ran
 
 Phase = Literal["prepare", "coat"]
@@ -176,7 +176,7 @@ class _Judge:
         every: list[tuple[Task, Any]] = [*self.done.every(WINDOWS), *self.done.every(CADENCE)]
         for task, result in every:
             if merged.zone.id in task.parts.values() and result.verdict == "no":
-                yield Reason(without_ways(result.text), id=f"{task.kind.name}-no")
+                yield Reason(why_not(result.text), id=f"{task.kind.name}-no")
 
     def _silent(self, merged: EffectiveZone, dry: Sequence[ZoneReadiness]) -> Iterator[Reason]:
         if not dry or any(row.verdict == "unknown" for row in dry):

@@ -105,9 +105,12 @@ def begins(task: Task) -> tuple[Clause, ...]:
     return () if bound is None else (clause("no-coat-before", at=Moment(bound.written)),)
 
 
-def without_ways(said: Clause) -> Clause:
-    """Return why no start works without what would open one: the step and its first finding say that."""
-    return clause("no-window", opens=[], nearest=said.values["nearest"]) if said.id == "no-window" else said
+def why_not(said: Clause) -> Clause:
+    """Return the reason of a no: without the word, and without what would open a window, which the start says."""
+    if said.id == "no-window":
+        return clause("no-start-works", nearest=said.values["nearest"])
+    why = said.values.get("why")
+    return why if isinstance(why, Clause) else said
 
 
 def _too_late(hours: Hours, asked: earliest.Bound) -> tuple[Clause, ...]:

@@ -22,7 +22,8 @@ _DANGERS: Final = ("stop", "danger")
 _WARNINGS: Final = ("warning", "caution")
 _WINDOWS: Final = "cure-windows"
 #: What the line on the start says.
-_AT_START: Final = "window-opens"
+_NOTHING_OPENS: Final = "nothing-opens-window"
+_AT_START: Final = ("window-opens", _NOTHING_OPENS)
 #: The reason of a verdict that there is no window.
 _NO_START: Final = "cure-windows-no"
 #: Steps that a route which sands asks for.
@@ -99,7 +100,11 @@ class _Builder(Reader):
             if one["id"] in self.numbers:
                 numbers.append(self.numbers[one["id"]])
             else:
-                reasons.append(Reason(one["message"], "" if {*one["places"]} >= mine else self.where(one["places"])))
+                reasons.append(
+                    Reason(
+                        one["message"].removesuffix("."), "" if {*one["places"]} >= mine else self.where(one["places"])
+                    )
+                )
         if numbers:
             listed = [Code(str(number)) for number in sorted({*numbers})]
             reasons.insert(0, Reason(self._say("report-open", questions=listed)))
@@ -111,6 +116,7 @@ class _Builder(Reader):
         coats = [row for row in self.answer["verdicts"] if row["phase"] == "coat"]
         go = [row["verdict"] for row in coats]
         weather_alone = {one["id"] for row in coats for one in row["reasons"]} <= {_NO_START}
+        nothing_opens = any(one["id"] == _NOTHING_OPENS for one in self.answer["findings"])
         for step in self.answer["steps"]:
             if step["calculator"] != _WINDOWS:
                 continue
@@ -120,7 +126,7 @@ class _Builder(Reader):
                 told = "report-opens" if weather_alone else "report-weather-opens"
                 yield self._say(told, ways=[Code(one["text"]) for one in ways])
             elif not step["result"]["windows"]:
-                yield step["result"]["text"]
+                yield self._say("report-nothing-opens" if nothing_opens else "report-no-window")
             else:
                 window = step["result"]["windows"][0]
                 at = Moment(datetime.fromisoformat(window["best_start"]))
@@ -146,7 +152,7 @@ class _Builder(Reader):
         grouped: dict[tuple[str, str], list[Json]] = {}
         stopped = {(stop["finding"], stop["id"]) for stop in self.answer["stopped"]}
         for one in self.answer["findings"]:
-            if one["id"] == _AT_START:
+            if one["id"] in _AT_START:
                 continue
             at = {(one["id"], id) for id in one.get("places", ())}
             if one["severity"] == "stop" and at and at <= stopped:

@@ -84,7 +84,7 @@ def test_a_refused_start_lays_its_coats_out_as_far_apart_as_they_must_be(ask):
 def test_wiping_after_hours_is_what_stops_a_late_start(ask):
     late = {"start": "2026-05-04T17:00:00-04:00", "laying_time": "1.75 h", "shift": {"closes": "19:00"}}
     text = ask(more=late | {"shift": {"closes": "19:00", "daylight_only": False}})["result"]["text"]
-    assert "coat-1: outside working hours or daylight, wiping included" in text
+    assert "first coat: outside working hours or daylight, wiping included" in text
 
 
 def test_a_start_whose_later_steps_lie_beyond_the_weather_says_so(ask):
@@ -100,7 +100,7 @@ def test_a_start_whose_later_steps_lie_beyond_the_weather_says_so(ask):
 def test_work_longer_than_the_weather_is_named_with_its_hours(ask):
     nearest = ask(count=72, more={"laying_time": "40 h"})["result"]["nearest"]
     assert nearest["gates"] == ["too-short"]
-    assert "coat-1 takes 40\u00a0h" in nearest["text"]
+    assert "first coat takes 40\u00a0h" in nearest["text"]
 
 
 def test_no_earliest_start_after_the_weather(ask):

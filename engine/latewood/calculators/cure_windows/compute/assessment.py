@@ -9,10 +9,10 @@ import numpy as np
 
 from latewood.calculators.cure_windows.compute.gates import ForecastCase
 from latewood.calculators.cure_windows.compute.search import Fit, after_coat, ready_after, wiping
-from latewood.calculators.cure_windows.compute.timeline import Laid
+from latewood.calculators.cure_windows.compute.timeline import Laid, called
 from latewood.calculators.cure_windows.compute.windows import Ranked
 from latewood.calculators.cure_windows.fields import Verdict
-from latewood.messages import Clause, Name, clause
+from latewood.messages import Clause, clause
 from latewood.weather.hours import Flags
 
 
@@ -62,18 +62,18 @@ def _fails(case: ForecastCase, cell: int) -> Assessed:
         fails, over = (own.of_wiping(), whole) if own.passes[gated].all() else (own, gated)
         if not fails.passes[over].all() or end > len(cells):
             reasons = fails.reasons(over) or [clause("step-outlasts-weather")]
-            why.append(clause("step-stopped", step=Name(step.id), why=reasons))
+            why.append(clause("step-stopped", step=called(step), why=reasons))
             gates += [*fails.failing(over), *fails.unknown(over)]
         elif not wipes[whole].all():
             late = "step-wiped-after-hours" if may[span].all() else "step-after-hours"
-            why.append(clause(late, step=Name(step.id)))
+            why.append(clause(late, step=called(step)))
             gates.append("working-hours")
         begins.append(at)
         ends.append(float(end))
         ready = ready_after(case, place, np.array([min(end, len(cells))]))
         at = float(ready[0])
         if place + 1 < len(steps) and at >= len(cells):
-            why.append(clause("step-after-weather", step=Name(steps[place + 1].id)))
+            why.append(clause("step-after-weather", step=called(steps[place + 1])))
             gates.append("sequence")
             break
     if not why:

@@ -13,8 +13,10 @@ from latewood.calculators.cure_windows.compute.cells import Cells
 from latewood.calculators.cure_windows.compute.gates import ForecastCase
 from latewood.calculators.cure_windows.fields import CureEvent, HandOver, WorkStep
 from latewood.formulas import clockwork
-from latewood.messages import Between, Moment, Name, Temperature, Time, clause
+from latewood.messages import Between, Moment, Name, Temperature, Time, Word, clause
 
+#: Coats that people call by their place.
+_COATS: Final = ("coat-1", "coat-2", "coat-3", "coat-4")
 #: Stage → its line of the hand-over sheet.
 _LINES: Final = {
     "rain_safe": ("rain-safe", "hand-over-rain-safe"),
@@ -33,13 +35,18 @@ class Laid:
     ends: Sequence[float]
 
 
+def called(step: WorkStep) -> Word | Name:
+    """Return what people call a step: a coat by its place, another step as it was named."""
+    return Word("work-step", step.id) if step.id in _COATS else Name(step.id)
+
+
 def events(laid: Laid, case: ForecastCase) -> Iterator[CureEvent]:
     """Yield the time line of one start."""
     cells, family, coats = case.cells, case.r.family, case.r.coats
     for place, step in enumerate(case.r.steps):
         begin, end = laid.begins[place], laid.ends[place]
         starts, ends = cells.at(begin), cells.at(end)
-        said = clause("step-from-to", step=Name(step.id), start=Moment(starts), end=Moment(ends))
+        said = clause("step-from-to", step=called(step), start=Moment(starts), end=Moment(ends))
         yield CureEvent(id=step.id, starts=starts, ends=ends, text=said)
         last_of_wet = not (family.second_coat is not None and place in coats[:-1])
         if place in coats and family.wiped and last_of_wet:

@@ -12,10 +12,11 @@ import numpy as np
 from latewood.calculators.cure_windows.compute.cells import Cells
 from latewood.calculators.cure_windows.compute.gates import SCALE, ForecastCase, Gating
 from latewood.calculators.cure_windows.compute.search import Fit, after_coat, in_one_go, runs, wiping
+from latewood.calculators.cure_windows.compute.timeline import called
 from latewood.calculators.cure_windows.fields import CureHour, CureMiss, CureWindow, WorkStep
 from latewood.calculators.cure_windows.gate_messages import to_spare
 from latewood.formulas import clockwork
-from latewood.messages import Moment, Name, Time, clause
+from latewood.messages import Moment, Time, clause
 from latewood.weather.hours import Array, Flags
 
 #: Rows of an answer: three weeks of hours. A year of them is ten megabytes, too long to read.
@@ -121,24 +122,24 @@ def nearest_miss(case: ForecastCase, at_work: Flags, fitted: Fit) -> CureMiss:
         may = case.may[step.kind]
         long = runs(at_work).max() < takes
         if long and may.any() and (hours := float(may.sum()) * cells.step) < step.duration - 1e-6:
-            text = clause("too-few-hours", step=Name(step.id), takes=Time(step.duration), hours=Time(hours))
+            text = clause("too-few-hours", step=called(step), takes=Time(step.duration), hours=Time(hours))
             return CureMiss(stopped=step.id, gates=("too-short",), text=text)
         if may.any() if long else in_one_go(case, place).any():
             continue
         laying = takes - wiping(case, place)
         return _of(step, int(np.ceil(1 if long else laying)), case.gatings[step.kind], at_work, cells)
     blocked = next((place for place, ends in enumerate(fitted.ends) if not np.isfinite(ends).any()), len(steps) - 1)
-    name = Name(steps[blocked].id)
+    name = called(steps[blocked])
     text = clause("hours-not-followed", step=name)
     if blocked:
-        text = clause("hours-out-of-order", step=name, after=Name(steps[blocked - 1].id))
+        text = clause("hours-out-of-order", step=name, after=called(steps[blocked - 1]))
     return CureMiss(stopped=steps[blocked].id, gates=("sequence",), text=text)
 
 
 def _of(step: WorkStep, takes: int, gating: Gating, at_work: Flags, cells: Cells) -> CureMiss:
     whole = runs(at_work) >= takes
     if not whole.any():
-        text = clause("day-too-short", step=Name(step.id))
+        text = clause("day-too-short", step=called(step))
         return CureMiss(stopped=step.id, gates=("working-hours",), text=text)
     at = int(np.argmax(np.where(whole, _score(gating, takes), -np.inf)))
     span = slice(at, at + takes)
@@ -148,7 +149,7 @@ def _of(step: WorkStep, takes: int, gating: Gating, at_work: Flags, cells: Cells
         stopped=step.id,
         starts=cells.at(at),
         gates=(*failing, *unknown),
-        text=clause("step-stopped-at", step=Name(step.id), start=start, why=gating.reasons(span)),
+        text=clause("step-stopped-at", step=called(step), start=start, why=gating.reasons(span)),
     )
 
 
