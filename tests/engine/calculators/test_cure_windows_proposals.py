@@ -67,17 +67,17 @@ def test_a_hot_day_opens_in_shade_and_in_parts(ask):
     request = {"weather": days(26)}
     answer = ask(**request)
     assert answer["result"]["windows"] == []
-    assert keeps(ask, request) == ["shade", "smaller-parts", "more-people"]
-    shade, parts, people = answer["result"]["proposals"]
+    assert keeps(ask, request) == ["smaller-parts", "shade", "more-people"]
+    parts, shade, people = answer["result"]["proposals"]
     assert shade["change"]["shade"] == [{"comes": "00:00", "goes": "12:00", "share": {"value": 100.0, "unit": "%"}}]
     assert parts["parts_fitting"] >= parts["floor_parts"] == 3
     assert people["crews"] == 3
     # It stands first: in the sentence of the answer, and before all other findings.
     assert answer["result"]["text"].startswith(
-        "No: no start works as asked in this weather. What opens one: coat in sh"
+        "No: no start works as asked in this weather. What opens one: coat 3 parts"
     )
     assert answer["findings"][0].id == "window-opens"
-    assert answer["findings"][0].params == {"proposals": ["shade", "smaller-parts", "more-people"]}
+    assert answer["findings"][0].params == {"proposals": ["smaller-parts", "shade", "more-people"]}
 
 
 def test_an_early_start_opens_a_day_that_gets_hot(ask):

@@ -187,7 +187,7 @@ def test_where_no_start_works_the_first_screen_says_what_opens_one(lw: Any) -> N
     path = next(path for path in JOBS if path.stem == "sunny_days")
     plan, found, speaker = planned(lw, path, None)
     ways = next(step["result"]["proposals"] for step in plan["steps"] if step["calculator"] == "cure-windows")
-    assert [one["kind"] for one in ways] == ["shade", "smaller-parts", "more-people"]
+    assert [one["kind"] for one in ways] == ["smaller-parts", "shade", "more-people"]
     screen = flat("\n".join(text(found, speaker, width=PHONE).splitlines()[:34]))
     assert all(flat(one["text"]) in screen for one in ways)
     assert not [one for one in found.warnings if one.id in AT_START]

@@ -17,7 +17,7 @@ Kind = Literal["clean", "sand", "coat"]
 Verdict = Literal["yes", "at-risk", "no"]
 #: Of the whole answer: also where something must be read, repaired or done before the first coat.
 Answered = Literal["yes", "conditional", "at-risk", "no"]
-#: What is changed to open a window, the cheapest first.
+#: What is changed to open a window.
 ProposalKind = Literal[
     "another-start", "earlier-hours", "later-hours", "shade", "smaller-parts", "another-finish", "more-people"
 ]

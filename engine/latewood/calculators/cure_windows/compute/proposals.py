@@ -95,8 +95,8 @@ def proposals(asked: Searched, chosen: Assessed) -> tuple[Proposal, ...] | None:
     ways = (
         _earlier(r, cells),
         _later(r, cells),
-        _shades(r, cells),
         _parts(r, cells),
+        _shades(r, cells),
         *([finish] for finish in _finishes(r, cells)),
         _crews(r, cells),
     )
