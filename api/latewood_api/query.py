@@ -7,17 +7,15 @@ from typing import Any, Final, NamedTuple, Self, TypeVar
 from urllib.parse import quote, unquote_to_bytes, urlencode
 
 from latewood.problems import Fault, InputProblem
-from latewood.report import WIDTHS
+from latewood.report import Layout
 from latewood.wire.options import (
     CHOICES,
     RESERVED,
     Options,
     given_twice,
-    no_such_width,
     not_searched,
     query_not_utf8,
-    unknown_choice,
-    unknown_parameter,
+    unknown_parameters,
 )
 from latewood_api import accept
 from latewood_api.answers import AnyRequest
@@ -88,13 +86,9 @@ def with_options(asked: Asked, use: Callable[[Pairs, Options], T]) -> T:
     return use(rest, options)
 
 
-def unknown(rest: Sequence[tuple[str, str]], known: Sequence[str] = ()) -> list[Fault]:
+def unknown(rest: Pairs, known: Sequence[str] = ()) -> list[Fault]:
     """Return a fault for each parameter of a path that takes options and the known ones only."""
-    faults: list[Fault] = []
-    for name, _ in rest:
-        if name not in known:
-            faults.append(unknown_parameter(name, known, faults))
-    return faults
+    return unknown_parameters([name for name, _ in rest], (*known, *CHOICES))
 
 
 def options_only(asked: Asked) -> Options:
@@ -129,18 +123,11 @@ def search_for(asked: Asked) -> str | None:
     return with_options(asked, use)
 
 
-class Layout(NamedTuple):
-    """How wide a page of text is, and whether it shows everything."""
-
-    width: int = 80
-    full: bool = False
-
-
 def with_layout(asked: Asked, use: Callable[[Options, Layout], T]) -> T:
     """Call ``use`` for a path that takes a body, options and a layout; faults of all of them are raised together."""
 
     def both(rest: Pairs, options: Options) -> T:
-        layout, faults = _layout(rest)
+        layout, faults = Layout.read(rest)
         if not faults:
             return use(options, layout)
         try:
@@ -150,23 +137,6 @@ def with_layout(asked: Asked, use: Callable[[Options, Layout], T]) -> T:
         raise InputProblem(faults)
 
     return with_options(asked, both)
-
-
-def _layout(pairs: Sequence[tuple[str, str]]) -> tuple[Layout, list[Fault]]:
-    """Return the layout that is asked for, and every fault in how it is."""
-    least, most = WIDTHS
-    faults = unknown(pairs, Layout._fields)
-    given = dict(pairs)
-    for name in Layout._fields:
-        if sum(1 for other, _ in pairs if other == name) > 1:
-            faults.append(given_twice(name))
-    width, full = given.get("width", "80"), given.get("full", "false")
-    wide = width.isascii() and width.isdigit() and len(width) <= len(str(most)) and least <= int(width) <= most
-    if not wide:
-        faults.append(no_such_width(width, least, most))
-    if full not in CHOICES["working"]:
-        faults.append(unknown_choice("full", full, CHOICES["working"]))
-    return Layout(int(width) if wide else 80, full == "true"), faults
 
 
 def with_body(asked: Asked, use: Callable[[Options], T]) -> T:

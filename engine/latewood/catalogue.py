@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from functools import cached_property
 from importlib.metadata import EntryPoint, version
 from typing import Any, Final
@@ -20,7 +20,7 @@ from latewood.problems import InputProblem
 from latewood.registry import Registry
 from latewood.undisturbed import undisturbed
 from latewood.wire import Context, Options, flat, outputs, struct_reader
-from latewood.wire.options import OF_PYTHON, System, unknown_choice
+from latewood.wire.options import CHOICES, OF_PYTHON, System, unknown_choice, unknown_parameters
 
 #: Version of the HTTP contract; only additive change raises its second number.
 CONTRACT: Final = "1.1"
@@ -73,7 +73,7 @@ class Catalogue(Calls):
 
     def plan(self, raw: object, options: Options | None = None, **chosen: Any) -> Plan:
         """Return the plan of a job; options may be given by name."""
-        options = options or self._options(chosen)
+        options = self._options_only(options, chosen)
         with refusing_in(self.speaker(options)):
             made = plan.run(self, raw, options)
         return Plan(made, self.speaker(options.or_units(made["job"]["units"]).or_lang(made["job"]["language"])))
@@ -82,20 +82,29 @@ class Catalogue(Calls):
         self, raw: object, options: Options | None = None, *, width: int = 80, full: bool = False, **chosen: Any
     ) -> str:
         """Return the report of a plan as text for people: short enough to read, or in full."""
-        made = self.plan(raw, options, **chosen)
-        return report.text(report.report(made, made.speaker), made.speaker, width=width, full=full)
+        layout, faults = report.Layout.read(_texts({"width": width, "full": full}))
+        if faults:
+            raise InputProblem(faults)
+        made = self.plan(raw, self._options_only(options, chosen, beside=layout._fields))
+        return report.text(report.report(made, made.speaker), made.speaker, **layout._asdict())
 
     def plan_svg(self, raw: object, options: Options | None = None, **chosen: Any) -> str:
         """Return a picture of a job's zones, boards and edge work as SVG."""
-        options = options or self._options(chosen)
+        options = self._options_only(options, chosen)
         with refusing_in(self.speaker(options)):
             return plan.draw(self, raw, options)
 
     def _options(self, given: dict[str, Any]) -> Options:
         """Take the options out of what was given by name."""
-        chosen = [(name, given.pop(name)) for name in OF_PYTHON if name in given]
-        texts = [(name, str(value).lower() if isinstance(value, bool) else str(value)) for name, value in chosen]
-        return Options.split(texts, self.languages)[0]
+        chosen: dict[str, Any] = {name: given.pop(name) for name in OF_PYTHON if name in given}
+        return Options.split(_texts(chosen), self.languages)[0]
+
+    def _options_only(self, options: Options | None, given: dict[str, Any], beside: Sequence[str] = ()) -> Options:
+        """Return the options, which come whole or by name; raise `InputProblem` for any other name."""
+        chosen = options or self._options(given)
+        if given:
+            raise InputProblem(unknown_parameters(given, beside if options else (*OF_PYTHON, *beside)))
+        return chosen
 
     def calculator(self, name: str) -> Calculator:
         """Return a calculator; raise `NotFound` with the nearest name."""
@@ -132,6 +141,11 @@ class Catalogue(Calls):
         """Return everything that can be listed."""
         return [*self.shelf.kinds(), *OWN_KINDS]
 
+    def counts(self) -> dict[str, Any]:
+        """Return everything that can be listed, and how much there is of it."""
+        entries = [{"id": kind, "count": self.items(kind)["count"]} for kind in self.kinds()]
+        return {"items": entries, "count": len(entries)}
+
     def items(self, kind: str, search: str | None = None) -> dict[str, Any]:
         """Return the list of a kind, or what of it goes by a name; raise `NotFound` for an unknown kind."""
         if kind not in self.kinds():
@@ -140,6 +154,8 @@ class Catalogue(Calls):
 
     def item(self, kind: str, id: str, system: System = "metric") -> dict[str, Any]:
         """Return one entry of a kind whole; the numbers of a record come in the units of the system."""
+        if system not in CHOICES["units"]:
+            raise InputProblem([unknown_choice("system", str(system), CHOICES["units"])])
         listed = [entry["id"] for entry in self.items(kind)["items"]]
         if id not in listed:
             what = kind.removesuffix("s") if kind in OWN_KINDS else kind
@@ -157,6 +173,11 @@ class Catalogue(Calls):
     def health(self) -> dict[str, Any]:
         """Say whether the engine is ready, and name each plugin that was left out."""
         return {"status": "ready", "plugins": list_items(self.shelf, "plugins", whole=True)["items"]}
+
+
+def _texts(given: Mapping[str, object]) -> list[tuple[str, str]]:
+    """Return what was given by name as a query would have it."""
+    return [(name, str(value).lower() if isinstance(value, bool) else str(value)) for name, value in given.items()]
 
 
 def load(entries: Iterable[EntryPoint] | None = None, *, strict: bool = False) -> Catalogue:

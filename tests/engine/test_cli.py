@@ -112,6 +112,9 @@ def test_one_output_as_a_cell_shows_it(capsys: Said) -> None:
         (["run", "coverage", "area=400 ft2", "area=1 ft2", *DECK[1:]], 1, ["area: "]),
         (["plan", "no-such-job.toml"], 1, ["no-such-job.toml cannot be read: No such file or directory"]),
         (["plan", "."], 1, ["cannot be read: Is a directory"]),
+        (["run", "coverage", *DECK, "unit=us"], 2, ["unit: ", "did you mean units?"]),
+        (["run", "coverage", *DECK, "units=us"], 1, ["units: ", "it is an option"]),
+        (["weather", str(JOBS / "dockyard_weather.csv"), "--year", "2020"], 1, ["have years of their own"]),
         (["catalogue", "speces"], 2, ["did you mean species?"]),
         (["catalogue", "species", "ipee"], 2, ["did you mean ipe?"]),
         (["catalogue", "formulas", "volume-lade-on"], 2, ["did you mean volume-laid-on?"]),
@@ -141,6 +144,15 @@ def test_a_word_that_is_no_field_is_used_wrongly(capsys: Said) -> None:
         (["run", "coverage", "--units", "cgs"], "latewood run: there is no --units 'cgs'; there are metric, us ("),
         (["run", "coverage", "--uits", "us"], "latewood run: there is no option '--uits'; did you mean --units? ("),
         (["plan", "a.toml", "--format", "tex"], "latewood plan: there is no --format 'tex'; did you mean text? ("),
+        (["plan", "a.toml", "--svg", "--full"], "latewood plan: --full has no effect with --svg ("),
+        (
+            ["plan", "a.toml", "--format", "json", "--width", "46"],
+            "latewood plan: --width has no effect with --format",
+        ),
+        (
+            ["run", "coverage", "--output", "volume", "--working"],
+            "latewood run: --working has no effect with",
+        ),
         (["plugins", "all"], "latewood plugins: there is no argument 'all' ("),
         (["serve", "--port", "http"], "latewood serve: argument --port: invalid int value: 'http' ("),
     ],
@@ -153,6 +165,17 @@ def test_what_the_command_does_not_have_is_said_in_a_line(arguments: list[str], 
     assert said.out == ""
     assert said.err.startswith(says)
     assert said.err.count("\n") == 1
+
+
+@pytest.mark.parametrize(
+    ("arguments", "first"),
+    [([], "abrasive"), (["species"], "acetylated-radiata-pine"), (["species", "--search", "ipe"], "ipe")],
+)
+def test_lists_are_json_where_json_is_asked(arguments: list[str], first: str, capsys: Said) -> None:
+    assert main(["catalogue", *arguments, "--format", "json"]) == 0
+    listed = json.loads(capsys.readouterr().out)
+    assert listed["items"][0]["id"] == first
+    assert listed["count"] == len(listed["items"])
 
 
 def test_its_version(capsys: Said) -> None:

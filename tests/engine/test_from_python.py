@@ -231,3 +231,44 @@ def test_an_answer_is_copied_and_pickled(answer):
     again = pickle.loads(pickle.dumps(answer))
     assert again == answer
     assert again.quantity("volume") == answer.quantity("volume")
+
+
+@pytest.mark.parametrize("made", ["plan", "plan_text", "plan_svg"])
+@pytest.mark.parametrize(("name", "near"), [("unit", "units"), ("langs", "lang"), ("on_error", None), ("_", None)])
+def test_an_option_that_is_none_is_refused_with_the_nearest(lw, made, name, near):
+    job = {"schema": 1, "zones": [{"id": "main", "length": "5 m", "width": "3 m"}]}
+    getattr(lw, made)(job, units="us")
+    with pytest.raises(latewood.InputProblem) as raised:
+        getattr(lw, made)(job, **{name: "us"})
+    [fault] = raised.value.faults
+    assert (fault.pointer, fault.code, fault.nearest) == (f"/{name}", "unknown-field", near)
+    with pytest.raises(latewood.InputProblem):
+        # Whole or by name: of both one would be dropped.
+        getattr(lw, made)(job, Options(), units="us")
+
+
+def test_a_field_that_may_be_an_option_is_refused_with_its_name(lw):
+    for call in (
+        lambda: lw.coverage(**ASKED, unit="us"),
+        lambda: lw.cell("coverage", "volume", [*ASKED.items(), ("unit", "us")], Options()),
+        lambda: lw.answer("coverage", ASKED | {"unit": "us"}, Options()),
+    ):
+        with pytest.raises(latewood.InputProblem) as raised:
+            call()
+        assert [(fault.pointer, fault.nearest) for fault in raised.value.faults] == [("/unit", "units")]
+
+
+@pytest.mark.parametrize(
+    "layout", [{"width": 2}, {"width": 401}, {"width": "wide"}, {"full": "perhaps"}, {"widht": 46}]
+)
+def test_a_layout_that_no_page_has_is_refused(lw, layout):
+    job = {"schema": 1, "zones": [{"id": "main", "length": "5 m", "width": "3 m"}]}
+    with pytest.raises(latewood.InputProblem) as raised:
+        lw.plan_text(job, **layout)
+    [fault] = raised.value.faults
+    assert fault.pointer == f"/{next(iter(layout))}"
+
+
+def test_a_system_of_units_that_is_none_is_refused(lw):
+    with pytest.raises(latewood.InputProblem, match="did you mean us"):
+        lw.item("species", "ipe", "uss")

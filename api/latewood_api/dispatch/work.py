@@ -8,6 +8,7 @@ from typing import Any
 
 from latewood.catalogue import Catalogue
 from latewood.columns import Answerer, Asked, Form, Gained
+from latewood.report import Layout
 from latewood.verify import Outcome, verify
 from latewood.wire import Options, strict_json
 from latewood_api import query
@@ -46,7 +47,7 @@ def plan_text(lw: Catalogue, body: bytes, asked: query.Asked) -> bytes:
     """Plan a job, as text to read."""
     raw = strict_json.decode(body)
 
-    def written(options: Options, layout: query.Layout) -> str:
+    def written(options: Options, layout: Layout) -> str:
         return lw.plan_text(raw, options, width=layout.width, full=layout.full)
 
     return query.with_layout(asked, written).encode()

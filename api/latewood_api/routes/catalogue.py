@@ -19,8 +19,7 @@ def handlers(lw: Catalogue) -> list[HTTPRouteHandler]:
 
     @cache
     def kinds_body() -> bytes:
-        entries = [{"id": kind, "count": lw.items(kind)["count"]} for kind in lw.kinds()]
-        return to_json({"items": entries, "count": len(entries)})
+        return to_json(lw.counts())
 
     @cache
     def items_body(kind: str) -> bytes:

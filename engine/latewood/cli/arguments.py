@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
-from typing import Any, NoReturn
+from typing import Any, Final, NoReturn
 
 from latewood.cli.usage import Parser
 
@@ -24,6 +24,13 @@ examples:
 Exit codes: 0 done, 1 refused, 2 used wrongly, 3 some rows of a table hold errors, 130 interrupted."""
 
 
+#: Options that would change nothing beside another of the same command, or beside one value of it.
+_IDLE: Final[Mapping[str, Sequence[tuple[str, str, Sequence[str]]]]] = {
+    "run": [("output", "", ["format", "working"])],
+    "plan": [("svg", "", ["format", "width", "full", "working"]), ("format", "json", ["width", "full"])],
+}
+
+
 def read(arguments: Sequence[str] | None) -> argparse.Namespace:
     """Read the arguments; raise `SystemExit` where there is help to show or something is wrong."""
     parser = _parser()
@@ -31,6 +38,11 @@ def read(arguments: Sequence[str] | None) -> argparse.Namespace:
     if chosen.command is None:
         parser.error("no command is given")
     chosen.parser.refuse_unknown(rest)
+    for option, value, names in _IDLE.get(chosen.command, ()):
+        given = getattr(chosen, option)
+        idle = [name for name in names if getattr(chosen, name)]
+        if idle and given and value in ("", given):
+            chosen.parser.error(f"--{idle[0]} has no effect with --{option} {value}".rstrip())
     return chosen
 
 
@@ -104,7 +116,7 @@ def _run(run: Parser) -> None:
 
 def _plan(plan: Parser) -> None:
     plan.add_argument("job", type=Path, help="a TOML or JSON file that describes the deck")
-    _format(plan, "text (default) or json", "text")
+    _format(plan, "text (default) or json")
     plan.add_argument("--svg", action="store_true", help="print a picture of zones, boards and edge work instead")
     width = "columns of the text (default: those of the terminal, at most 100, else 80); a phone has 46"
     plan.add_argument("--width", type=_page, metavar="COLUMNS", help=width)
@@ -152,7 +164,7 @@ def _catalogue(catalogue: Parser) -> None:
     catalogue.add_argument("id", nargs="?", help="one entry of that kind, such as ipe, to show it whole")
     search = "list what goes by this name, or part of it"
     catalogue.add_argument("--search", metavar="NAME", help=search)
-    _format(catalogue, "how one entry is shown: text or json (default: text on a terminal, json elsewhere)")
+    _format(catalogue, "text or json (default: text; for one entry text on a terminal, json elsewhere)")
 
 
 def _serve(serve: Parser) -> None:

@@ -197,7 +197,9 @@ def _catalogue(chosen: argparse.Namespace) -> int:
         print("--search looks through one kind, such as: latewood catalogue species --search cedar", file=sys.stderr)
         return USAGE
     engine = _engine(chosen)
-    if console := screen(sys.stdout, chosen.format if chosen.id else None):
+    if chosen.format == "json" and chosen.id is None:
+        _print_json(engine.items(chosen.kind, chosen.search) if chosen.kind else engine.counts())
+    elif console := screen(sys.stdout, chosen.format if chosen.id else None):
         _show(console, engine, chosen)
     elif chosen.kind is None:
         print("\n".join(f"{kind} ({engine.items(kind)['count']})" for kind in engine.kinds()))

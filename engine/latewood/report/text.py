@@ -17,8 +17,6 @@ from latewood.report.labels import beside
 from latewood.report.lines import Fold
 from latewood.report.model import Reason, Report, Said, Work
 
-#: The least and the most columns a page may have; a phone has 46.
-WIDTHS: Final = (20, 400)
 #: Lines of a page that is not shown in full.
 _MOST: Final = 120
 

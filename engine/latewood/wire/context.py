@@ -6,11 +6,11 @@ from collections.abc import Iterable
 from typing import Any, Final, Protocol
 
 from latewood.messages import Clause, Code, Titled, Word, refusal, unread
-from latewood.problems import Fault, InputProblem, suggestion
+from latewood.problems import Fault, InputProblem
 from latewood.provenance import Ledger
 from latewood.quantities.units import UnitError
 from latewood.quantities.with_pint import is_quantity
-from latewood.wire.options import CHOICES
+from latewood.wire.options import no_such_field
 
 
 class _Missing:
@@ -76,10 +76,7 @@ class Context:
 
     def unknown_name(self, at: str, name: str, known: Iterable[str]) -> None:
         """Note an unknown name."""
-        close = suggestion(name, known, self.faults)
-        self.refuse(
-            "option-as-field" if name in CHOICES else "no-such-field", at, name=Code(repr(name[:80])), nearest=close
-        )
+        self.faults.append(no_such_field(at, name, known, self.faults, top=at.count("/") == 1))
 
     def finish(self) -> None:
         """Raise what was found."""

@@ -9,7 +9,8 @@ from typing import Any
 import msgspec
 
 from latewood.messages import Code, Count, refusal
-from latewood.problems import Fault, escape, suggestion
+from latewood.problems import Fault, escape
+from latewood.wire.options import no_such_field
 from latewood.wire.series import SeriesReader
 from latewood.wire.structs import ListReader, StructReader
 
@@ -55,8 +56,7 @@ def _place(root: dict[str, Any], reader: Any, name: str, value: str, faults: Seq
             if step not in reader.entries:
                 if step in reader.later:
                     raise _Refused(refusal("field-of-later", "", name=Code(step)))
-                close = suggestion(step, reader.entries, faults)
-                raise _Refused(refusal("no-such-field", "", name=Code(repr(step[:80])), nearest=close))
+                raise _Refused(no_such_field("", step, reader.entries, faults, top=not depth))
             reader = reader.entries[step].reader
         else:
             # One spelling an index: 0 and 00 would be two places in one list.

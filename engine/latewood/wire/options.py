@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Final, Literal, Self
 
@@ -49,10 +49,23 @@ def unknown_choice(name: str, value: str, words: Sequence[str]) -> Fault:
     )
 
 
-def unknown_parameter(name: str, known: Sequence[str], faults: Sequence[Fault] = ()) -> Fault:
-    """Return the fault of a parameter that is none of those a path takes, beside those found already."""
-    close = suggestion(name, (*known, *CHOICES), faults)
-    return refusal("unknown-parameter", f"/{name[:80]}", name=Code(repr(name[:80])), nearest=close)
+def no_such_field(at: str, name: str, known: Iterable[str], faults: Sequence[Fault], *, top: bool) -> Fault:
+    """Return the fault of a name that is no field; at the top of a request an option may have been meant."""
+    shown = Code(repr(name[:80]))
+    if name in CHOICES:
+        return refusal("option-as-field", at, name=shown)
+    close = suggestion(name, (*known, *CHOICES) if top else known, faults)
+    return refusal("no-such-field", at, name=shown, nearest=close)
+
+
+def unknown_parameters(names: Iterable[str], known: Sequence[str]) -> list[Fault]:
+    """Return a fault for each name that is none of those known here."""
+    faults: list[Fault] = []
+    for name in names:
+        if name not in known:
+            close = suggestion(name, known, faults)
+            faults.append(refusal("unknown-parameter", f"/{name[:80]}", name=Code(repr(name[:80])), nearest=close))
+    return faults
 
 
 def given_twice(name: str) -> Fault:

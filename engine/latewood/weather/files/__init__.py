@@ -16,11 +16,7 @@ from latewood.weather.files.typical import FILE
 #: The largest file read: a year of minutes is below it.
 MOST_BYTES: Final = 64 * 2**20
 
-_READERS: Final[Mapping[str, Callable[[str, int | None], dict[str, Any]]]] = {
-    "csv": read_table,
-    "epw": read_epw,
-    "tmy3": read_tmy3,
-}
+_TYPICAL: Final[Mapping[str, Callable[[str, int | None], dict[str, Any]]]] = {"epw": read_epw, "tmy3": read_tmy3}
 
 
 def read_weather(path: Path, *, kind: str | None = None, year: int | None = None) -> dict[str, Any]:
@@ -39,9 +35,13 @@ def read_weather(path: Path, *, kind: str | None = None, year: int | None = None
     except UnicodeDecodeError:
         raise InputProblem([refusal("file-not-text", FILE, file=Name(path.name))]) from None
     kind = kind or kind_of(text)
-    if kind not in _READERS:
+    if kind not in ("csv", *_TYPICAL):
         raise InputProblem([refusal("file-not-weather", FILE, file=Name(path.name))])
-    return _READERS[kind](text, year)
+    if kind == "csv":
+        if year is not None:
+            raise InputProblem([refusal("year-beside-times", "/weather/year", file=Name(path.name))])
+        return read_table(text)
+    return _TYPICAL[kind](text, year)
 
 
 def kind_of(text: str) -> str:

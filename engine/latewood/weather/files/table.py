@@ -25,14 +25,13 @@ _NAMES: Final = tuple(field.name for field in msgspec.structs.fields(WeatherColu
 _DAYS: Final = "rain_chance_day"
 
 
-def read_table(text: str, year: int | None = None) -> dict[str, Any]:
+def read_table(text: str) -> dict[str, Any]:
     """Return the weather of a CSV file.
 
     The first heading is ``time``, ``time [end]`` or ``time [start Europe/Oslo]``: which end of its step a stamp
     names, and the zone of local times; then come columns with their unit. An empty cell is not recorded. Rows follow
     one another at equal steps; rows that are left out were not recorded. A local hour that comes twice is told apart
     by its order, one that clocks skip is refused. A column ``rain_chance_day`` holds chances for whole days.
-    ``year`` changes nothing: the rows have their own.
     """
     lines = list(csv.reader(text.splitlines()))
     if len(lines) < 3:
