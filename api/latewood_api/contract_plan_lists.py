@@ -111,7 +111,7 @@ def purchase_schema(parts: Components) -> Json:
                 "id": STRING,
                 "kind": {
                     **STRING,
-                    "description": "finish, abrasive, masking, cloth, screw, waste-can, or a later kind.",
+                    "description": "finish, wash-agent, abrasive, masking, cloth, screw, waste-can, or a later kind.",
                 },
                 "title": STRING,
                 "step": {**STRING, "description": "Id of the step that asks for it."},
@@ -122,6 +122,11 @@ def purchase_schema(parts: Components) -> Json:
                 "sheet_area": parts.answer("area"),
                 "cover_area": parts.answer("area"),
                 "tape_length": parts.answer("length"),
+                "product_mass": {
+                    "allOf": [parts.answer("mass")],
+                    "description": "Powder of a wash agent to weigh out.",
+                },
+                "stock_volume": {"allOf": [parts.answer("volume")], "description": "Liquid of a wash agent as sold."},
                 "typical_count": {**count, "description": "Pieces that go by the median."},
                 "count": {**count, "description": "Pieces to buy."},
                 "boxes": count,

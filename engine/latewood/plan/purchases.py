@@ -1,4 +1,4 @@
-"""One list of what to buy: finish, abrasives, masking, cloths, fasteners and cans, each with what stands before it."""
+"""One list of all that a job buys, from finish to cans for waste, each line with what stands before it."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from typing import Any, Final
 from latewood.declare import RecordLookup
 from latewood.messages import Clause, Speaker, Titled, Word, clause
 from latewood.plan.done import Done
-from latewood.plan.kinds import CADENCE, COVERAGE, FASTENERS, MASKING, SANDING
+from latewood.plan.kinds import CADENCE, COVERAGE, FASTENERS, MASKING, SANDING, WASH
 from latewood.plan.open_questions import untested
 from latewood.plan.work import Ran
 
@@ -27,6 +27,10 @@ _UNJUDGED: Final[Mapping[str, str]] = {
 }
 #: Words for what is cut from a roll, by the field of masking that says how much.
 _ROLLS: Final = ("sheet_area", "cover_area", "tape_length")
+#: How much of a wash agent is bought, by the field of wash that says it: a powder or a liquid.
+_AGENTS: Final = ("product_mass", "stock_volume")
+#: What the way to prepare asks for.
+_BY_ROUTE: Final = ("abrasive", "wash-agent")
 #: Litres in cans as they are sold, the larger first, with their names.
 _CANS: Final = ((3.785411784, "gal"), (0.946352946, "qt"), (0.473176473, "pt"))
 
@@ -69,11 +73,11 @@ class Purchases:
         self.waits = {id for row in coats if row["verdict"] != "go" for id in row["components"]}
         #: What is not judged of each part, by what is bought for it.
         prepare = [reason for row in verdicts if row["phase"] == "prepare" for reason in row["reasons"]]
-        self.unjudged = {"finish": _unjudged([*prepare, *said]), "abrasive": _unjudged(prepare)}
+        self.unjudged = {"finish": _unjudged([*prepare, *said])} | dict.fromkeys(_BY_ROUTE, _unjudged(prepare))
 
     def rows(self) -> list[dict[str, Any]]:
         """Return every line, finish first."""
-        rows = {COVERAGE: self._finish, SANDING: self._abrasives, MASKING: self._masking}
+        rows = {COVERAGE: self._finish, WASH: self._agents, SANDING: self._abrasives, MASKING: self._masking}
         rows |= {CADENCE: self._cloths, FASTENERS: self._fasteners}
         found = [(one, row) for kind, read in rows.items() for one in self._of(kind) for row in read(one)]
         found += [(one, row) for one in self.ran for row in self._cans(one)]
@@ -103,7 +107,7 @@ class Purchases:
                 yield self._condition("not-dry", wet)
             if open_still & _FINISH:
                 yield self._condition("finish-unknown", places)
-        if kind in ("finish", "abrasive"):
+        if kind in self.unjudged:
             if open_still & _ROUTE:
                 yield self._condition("route-open", places)
             yield from self._not_judged({id: self.unjudged[kind].get(id, ()) for id in places})
@@ -151,6 +155,18 @@ class Purchases:
         return (
             self.speaker.clause(clause("purchase-finish")) if coating is None else self.speaker.title(Titled(coating))
         )
+
+    def _agents(self, one: Ran) -> Iterator[dict[str, Any]]:
+        """Yield the powder or the liquid of each agent as it is sold, of which the mix is made."""
+        result = self._result(one)
+        for stage, shown in zip(result.stages, one.entry["result"]["stages"], strict=True) if result else ():
+            yield {
+                "id": f"{stage.agent.id}-{one.task.id}",
+                "kind": "wash-agent",
+                "title": self.speaker.title(Titled(stage.agent)),
+                "containers": [],
+                **{name: shown[name] for name in _AGENTS if name in shown},
+            }
 
     def _abrasives(self, one: Ran) -> Iterator[dict[str, Any]]:
         result = self._result(one)

@@ -10,8 +10,8 @@ from latewood.report import figures
 from latewood.report.labels import Json, Reader, beside
 from latewood.report.model import Purchase
 
-#: Fields of a purchase of what is cut from a roll.
-_ROLLS: Final = ("sheet_area", "cover_area", "tape_length")
+#: Fields of a purchase by its measure: what is cut from a roll, a powder, a liquid.
+_MEASURED: Final = ("sheet_area", "cover_area", "tape_length", "product_mass", "stock_volume")
 #: A smaller risk of running short than this is not told in figures.
 _RARE: Final = 0.01
 #: The condition that questions are open, and those that say what a question leaves open.
@@ -36,8 +36,8 @@ class Purchases(Reader):
                 least = Share(max(risk, _RARE))
                 details.append(self._say("report-shortage" if risk >= _RARE else "report-rarely-short", risk=least))
             amount = amount or self._say("report-no-amount")
-        elif roll := next((row[name] for name in _ROLLS if name in row), None):
-            amount = figures.quantity(roll, self.speaker)
+        elif measure := next((row[name] for name in _MEASURED if name in row), None):
+            amount = figures.quantity(measure, self.speaker)
         elif "count" in row:
             amount = str(row["count"])
             if row.get("typical_count", row["count"]) < row["count"]:
@@ -54,7 +54,10 @@ class Purchases(Reader):
         short = row.get("grade_label", "").removeprefix("FEPA ")
         forms = dict.fromkeys(can["label"] for can in row["containers"])
         group = f"{row['machine_label']}, {', '.join(forms)}" if "machine" in row else ""
-        return Purchase(row["kind"], row["title"], amount, tuple(details), conditions, group, short)
+        alike = [one for one in self.answer["purchases"] if one["title"] == row["title"]]
+        apart = row["kind"] == "wash-agent" and len(alike) > 1
+        title = beside(row["title"], self.where(row["places"])) if apart else row["title"]
+        return Purchase(row["kind"], title, amount, tuple(details), conditions, group, short)
 
     def _condition(self, one: Json, places: Iterable[str]) -> str:
         where = "" if {*one["places"]} >= {*places} else self.where(one["places"])

@@ -66,6 +66,14 @@ def test_the_list_holds_what_the_steps_say_to_buy(name, units):
         told = (row["count"], row["grade"], row["machine"], row["form"], row["typical_count"])
         of = discs[id]
         assert told == (of["to_buy"], of["abrasive"], of["machine"], of["form"], of["typical_count"])
+    washed = [row for row in plan["steps"] if row["calculator"] == "wash" and "result" in row]
+    mixed = {(row["id"], one["agent"]): one for row in washed for one in row["result"]["stages"]}
+    agents = {(row["step"], row["id"].removesuffix(f"-{row['step']}")): row for row in of_kind(plan, "wash-agent")}
+    assert agents.keys() == mixed.keys()
+    for key, row in agents.items():
+        amounts = [name for name in ("product_mass", "stock_volume") if name in row]
+        assert len(amounts) == 1
+        assert row[amounts[0]] == mixed[key][amounts[0]]
     for row in of_kind(plan, "finish"):
         cans = " + ".join(f"{can['count']} × {can['label']}" for can in row["containers"])
         assert row.get("text", cans) == (cans or "nothing")
