@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from latewood.calculators.preparation import facts, findings
-from latewood.calculators.preparation.compute.comparison import assessed, compare
+from latewood.calculators.preparation.compute.comparison import compare
 from latewood.calculators.preparation.compute.estimate import Estimator
 from latewood.calculators.preparation.compute.open_questions import still_open
 from latewood.calculators.preparation.inputs import Inputs
 from latewood.calculators.preparation.resolve import grade_ids, resolve
-from latewood.calculators.preparation.resolve.heads import heads_before
+from latewood.calculators.preparation.resolve.another import Another, assume_crew, cases_of
 from latewood.calculators.preparation.result import Result
 from latewood.calculators.preparation.validation import check
 from latewood.declare import Cost, RecordLookup, calculator
@@ -62,9 +62,10 @@ def preparation(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     check(x, grade_ids(known))
     r = resolve(x, known, ledger)
     estimator = Estimator(r, ledger)
-    heads = heads_before(x, r, estimator.removals(), known, ledger)
-    cases = [assessed(r, work, estimator.estimate(work, heads[work.route.id])) for work in r.works]
-    compared = compare(r, cases, estimator.dryer)
+    if ledger.again is not None:
+        ledger.again = Another(x, known, estimator)
+    assume_crew(x, ledger)
+    compared = compare(r, cases_of(x, estimator, known), estimator.dryer)
     best, chosen, hazards = compared.best, compared.chosen, r.surface.hazards
     findings.find(x, r, compared, ledger)
     acid = reached(hazards) is None

@@ -115,7 +115,6 @@ class Resolved:
     limit: float
     climate: Climate
     boards: WetBoards
-    cover: float
     works: tuple[RouteWork, ...]
     rates: Mapping[str, Rate]
     own_rates: Mapping[str, RateOverride]

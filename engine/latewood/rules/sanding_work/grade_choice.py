@@ -93,7 +93,7 @@ class Chooser:
         if first is None or finest is None or self._finer(first, finest):
             return tuple(dict.fromkeys(id for id in (finest, first) if id is not None))
         at_hand = {id: sizes[id] for id in stock if id in sizes}
-        found = sequence.shortest(first, finest, at_hand, stock, self.method.largest_ratio)
+        found = self._shortest(first, finest, at_hand, stock)
         return (finest, first) if found is None else sequence.trials(found)
 
     def _table_start(self, face: SandedFace, stock: Sequence[str]) -> str | None:
@@ -155,10 +155,16 @@ class Chooser:
         """Return the shortest sequence; where a patch did it with a finer grade than the last, that one alone."""
         if self._finer(start, last):
             last = start
-        found = sequence.shortest(start, last, sizes, stock, self.method.largest_ratio)
+        found = self._shortest(start, last, sizes, stock)
         if found is None:
             return base
         return replace(base, found=None if found.fetch else found, way=found.grades, fetch=found.fetch)
+
+    def _shortest(
+        self, start: str, last: str, sizes: Mapping[str, float], stock: Sequence[str]
+    ) -> sequence.Sequence | None:
+        key = sequence.shortest, start, last, tuple(sizes), tuple(stock)
+        return self._aside.once(key, sequence.shortest, start, last, sizes, stock, self.method.largest_ratio)
 
     def _finer(self, one: str, other: str) -> bool:
         return self.ladder.sizes[one] < self.ladder.sizes[other] * (1 - 1e-9)

@@ -125,14 +125,19 @@ class Compared:
 
 def compare(r: Resolved, cases: Sequence[Case], dryer: Dryer) -> Compared:
     """Return the routes side by side."""
-    best = recommended(cases, r.prefer)
-    chosen = best if r.route is None else next((case for case in cases if case.route.id == r.route.id), None)
+    best, chosen = best_and_chosen(r, cases)
     rows = [_row(case, best, r, dryer) for case in cases]
     rows.sort(key=lambda row: (_ORDER.index(row.standing), row.ready_morning or 0, row.id))
     dry = None if chosen is None else chosen.estimate.dry
     if dry is None:
         dry = dryer.after(tested_after(r.surface.beads) * DAY)
     return Compared(best, chosen, tuple(cases), dry, dryer, tuple(rows))
+
+
+def best_and_chosen(r: Resolved, cases: Sequence[Case]) -> tuple[Case | None, Case | None]:
+    """Return the route to recommend, and the one to go by."""
+    best = recommended(cases, r.prefer)
+    return best, best if r.route is None else next((case for case in cases if case.route.id == r.route.id), None)
 
 
 def assessed(r: Resolved, work: RouteWork, estimate: RouteEstimate) -> Case:

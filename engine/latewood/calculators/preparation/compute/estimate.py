@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
+from copy import copy
 from dataclasses import dataclass, replace
-from typing import Final
+from typing import Final, TypeAlias
 
 from latewood.calculators.preparation.compute.drying import Dryer, Drying
 from latewood.calculators.preparation.fields import RouteStepTime
@@ -16,11 +17,12 @@ from latewood.messages import Clause, clause
 from latewood.provenance import Ledger
 from latewood.records import Condition, Route
 from latewood.records.route import SANDS, WETS, RouteStep
+from latewood.rules.faces import Part
 from latewood.rules.new_wood import tested_after
 from latewood.rules.route_work import RouteWork, layer_of
 from latewood.rules.sanding_work.consumed import CONFIDENCE
 from latewood.rules.sanding_work.floor_work import FloorWork, floor_work
-from latewood.rules.sanding_work.grade_choice import Chooser
+from latewood.rules.sanding_work.grade_choice import Chooser, Chosen
 from latewood.rules.sanding_work.machines import stays_off
 from latewood.rules.sanding_work.work import work
 from latewood.rules.wash_recipe import Amounts, amounts
@@ -29,6 +31,9 @@ from latewood.uncertainty.spread import Number
 
 #: Where a quantile of work stands among the times of drying.
 _LEVELS: Final = {0.1: 0, None: 1, 0.9: 2}
+
+#: What was chosen for a layer and a part of the floor.
+Grades: TypeAlias = dict[tuple[Condition, Part], Chosen]
 
 
 @dataclass(frozen=True)
@@ -92,9 +97,19 @@ class RouteEstimate:
 class Estimator:
     """Estimates routes on one surface with one crew."""
 
-    def __init__(self, r: Resolved, ledger: Ledger) -> None:
+    def __init__(self, r: Resolved, ledger: Ledger, chosen: Grades | None = None) -> None:
         self.r, self.dryer, self.ledger = r, Dryer(r, ledger), ledger
+        #: The grades chosen so far, which rest on no other number than its median.
+        self.chosen: Grades = {} if chosen is None else chosen
         self._sanded: dict[Condition, Sanding] = {}
+        self._worked: dict[str, tuple[list[Amounts], tuple[RouteStepTime, ...]]] = {}
+
+    def with_crew(self, crew: int) -> Estimator:
+        """Return one for another crew; what both do alike is computed once."""
+        other = copy(self)
+        other.r = replace(self.r, crew=crew)
+        other.dryer = replace(self.dryer, r=other.r)
+        return other
 
     def removals(self) -> Mapping[str, Number]:
         """Return how deep each route sands."""
@@ -117,7 +132,8 @@ class Estimator:
             face = replace(one, zone=layer, condition=layer, trials_hold=layer == self.r.seen)
             usual = replace(face, machine=method.machines[face.part], choice=None, blend=None)
             face = usual if stays_off(face) else face
-            chosen = chooser.choose(face)
+            at = layer, face.part
+            chosen = self.chosen[at] if at in self.chosen else self.chosen.setdefault(at, chooser.choose(face))
             if not chosen.way:
                 return Sanding(prohibition_reason=clause("no-sequence-at-hand"))
             made = work(face, chosen.way, chosen.patched_passes, method, self.ledger)
@@ -131,8 +147,7 @@ class Estimator:
     def estimate(self, work: RouteWork, heads: Heads) -> RouteEstimate:
         """Return what a route comes to, with what is done to heads before."""
         route, sanding = work.route, self.sanding(work.route)
-        taken = {step.id: self._taken(step, work) for step in route.steps if step.id in work.stages}
-        steps = tuple(self._step(step, work, taken.get(step.id), sanding) for step in route.steps)
+        taken, steps = self._steps(work)
         by_id = {step.id: step.work_time for step in steps}
         if heads.time is not None:
             steps = _with_heads(steps, heads)
@@ -147,12 +162,21 @@ class Estimator:
             courses=(fast, middle, slow),
             sanding=sanding,
             prohibition_reason=sanding.prohibition_reason or heads.prohibition_reason,
-            solution=spread.total([one.solution for one in taken.values()]),
-            mass=spread.total([one.mass for one in taken.values() if one.mass is not None]),
-            rinse=spread.total([one.rinse for one in taken.values()]),
+            solution=spread.total([one.solution for one in taken]),
+            mass=spread.total([one.mass for one in taken if one.mass is not None]),
+            rinse=spread.total([one.rinse for one in taken]),
             washed_after=washed,
             dry=dry,
         )
+
+    def _steps(self, work: RouteWork) -> tuple[list[Amounts], tuple[RouteStepTime, ...]]:
+        """Return what the washes of a route take, and its steps; neither rests on crew or heads."""
+        route, sanding = work.route, self.sanding(work.route)
+        if route.id not in self._worked:
+            taken = {step.id: self._taken(step, work) for step in route.steps if step.id in work.stages}
+            steps = tuple(self._step(step, work, taken.get(step.id), sanding) for step in route.steps)
+            self._worked[route.id] = [*taken.values()], steps
+        return self._worked[route.id]
 
     def _taken(self, step: RouteStep, work: RouteWork) -> Amounts:
         return amounts(work.stages[step.id].agent, self.r.area, f"{work.route.id}: {step.id}", self.ledger)

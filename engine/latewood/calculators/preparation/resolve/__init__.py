@@ -14,7 +14,7 @@ from latewood.calculators.preparation.compute.drying import climate_of, in_mean
 from latewood.calculators.preparation.inputs import Inputs
 from latewood.calculators.preparation.resolved import Climate, Resolved, Surface, WetBoards
 from latewood.declare import RecordLookup
-from latewood.messages import Count, Length, Titled, Word, clause
+from latewood.messages import Length, Titled, Word, clause
 from latewood.provenance import HERE, Ledger
 from latewood.records import ConditionRule, MoistureLimits, Route
 from latewood.records.moisture import DryingModel, WettingKind
@@ -40,6 +40,8 @@ SUMMER: Final = Climate(293.15, 0.65)
 #: The ends of what a week of the season is likely to be instead, in K and as a share; judgement.
 OTHERS: Final = {"temperature": (283.15, 303.15), "relative_humidity": (0.50, 0.75)}
 _MODEL = "transverse-diffusion"
+#: People at work where none are told.
+ALONE: Final = 1
 
 
 def grade_ids(known: RecordLookup) -> Collection[str]:
@@ -67,9 +69,6 @@ def resolve(x: Inputs, known: RecordLookup, ledger: Ledger) -> Resolved:
     works = _works(x, surface, ledger, known)
     climate = _climate(x, hours, ledger)
     _default_drying(x, hours, surface.weathering, washed, partial(_wait, boards, climate, depth, limit), ledger)
-    if x.crew is None:
-        why = clause("two-halve-the-time")
-        ledger.default("crew", clause("crew-of", people=Count(1)), others=(2,), output="ready-after", why=why)
     return Resolved(
         area=x.area,
         material=x.material or "wood",
@@ -87,7 +86,7 @@ def resolve(x: Inputs, known: RecordLookup, ledger: Ledger) -> Resolved:
         # The day of the answer is no day of work.
         begins=first if x.start is not None or x.weather is not None else None,
         ready_by=x.ready_by,
-        crew=x.crew or 1,
+        crew=x.crew or ALONE,
         day_length=x.day_length or 8 * 3600.0,
         hire_block=x.hire_block,
         prefer=x.prefer or "soonest",
@@ -96,7 +95,6 @@ def resolve(x: Inputs, known: RecordLookup, ledger: Ledger) -> Resolved:
         limit=limit,
         climate=climate,
         boards=boards,
-        cover=spread.value(rule.cover.number if x.fastener_cover is None else ledger.take(rule.cover)),
         works=works,
         rates=known.records("rate"),
         own_rates={one.rate.id: one for one in x.rates},

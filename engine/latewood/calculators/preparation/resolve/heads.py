@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from latewood.calculators.preparation.compute.estimate import Estimator
 from latewood.calculators.preparation.inputs import Inputs
-from latewood.calculators.preparation.resolved import Heads, Resolved
+from latewood.calculators.preparation.resolved import Heads
 from latewood.declare import RecordLookup
 from latewood.messages import Area, Clause, Length, clause
 from latewood.provenance import Ledger, Sourced
@@ -17,17 +18,18 @@ from latewood.uncertainty import spread
 from latewood.uncertainty.spread import Number
 
 
-def heads_before(
-    x: Inputs, r: Resolved, removals: Mapping[str, Number], known: RecordLookup, ledger: Ledger
-) -> Mapping[str, Heads]:
+def heads_before(x: Inputs, estimator: Estimator, known: RecordLookup) -> Mapping[str, Heads]:
     """Return what is done to heads before each route, by how deep it sands."""
+    r, ledger, least = estimator.r, estimator.ledger, estimator.r.condition_rule.cover
+    cover = spread.value(least.number if x.fastener_cover is None else ledger.take(least))
+    removals = estimator.removals()
     # Boards whose hollows are too deep are turned; shallow hollows are sanded out, down to their bottom.
     hollow = 0.0 if r.surface.too_hollow else x.cup_depth or 0.0
     found = {}
     for work in r.works:
         route, removal = work.route, removals[work.route.id]
         deepest = max(spread.high(removal), hollow) if sands_down(route) else spread.high(removal)
-        found[route.id] = _heads(route, deepest, x, r.cover, known, ledger)
+        found[route.id] = _heads(route, deepest, x, cover, known, ledger)
     return found
 
 
