@@ -32,9 +32,9 @@ IGNORED = {line.strip("/*") for line in (ROOT / ".gitignore").read_text().splitl
 MARKS = {"__init__.py", "py.typed"}
 
 
-def blocks(heading: str, language: str = "") -> list[str]:
+def blocks(heading: str, language: str = "", page: str = PAGE) -> list[str]:
     """Return the fenced blocks of a section."""
-    section = PAGE.split(f"\n## {heading}\n")[1].split("\n## ")[0]
+    section = page.split(f"\n## {heading}\n")[1].split("\n## ")[0]
     return re.findall(rf"^```{language}\n(.*?)^```$", section, re.MULTILINE | re.DOTALL)
 
 
@@ -119,7 +119,7 @@ def test_the_record_on_the_page_is_one(plugin: Plugin) -> None:
 
 
 def test_the_model_on_the_page_loads_and_computes(plugin: Plugin) -> None:
-    [text] = blocks("Add a model", "python")
+    [text] = blocks("Add a model", "python", (ROOT / "docs/guide/plugin-author.md").read_text("utf-8"))
     lw = latewood.load([*BUNDLED, plugin("page", vars(run(text)))], strict=True)
     assert lw.shelf.model("spreading", "thinner-later")(rate=10.0, coat=3, roughness=0.0) == pytest.approx(12)
 
@@ -240,7 +240,7 @@ def test_a_test_that_is_gone_is_missed(cell: str, unknown: list[str]) -> None:
 
 
 def test_what_a_server_does_not_hold_stands_beside_the_host() -> None:
-    page = (ROOT / "docs/serve.md").read_text("utf-8")
+    page = (ROOT / "docs/guide/operator.md").read_text("utf-8")
     assert "`--host`" in page
     table = page.partition("| row | the bare server | the recipe |\n|---|---|---|\n")[2].partition("\n\n")[0]
     assert [tuple(line.strip("| ").split(" | ")) for line in table.splitlines()] == [
@@ -249,7 +249,7 @@ def test_what_a_server_does_not_hold_stands_beside_the_host() -> None:
 
 
 def test_the_page_for_those_who_serve_names_files_that_are_there() -> None:
-    page = (ROOT / "docs/serve.md").read_text("utf-8")
+    page = (ROOT / "docs/guide/operator.md").read_text("utf-8")
     named = set(re.findall(r"(?:examples|tests|\.ci)/[\w@./-]*\w", page))
     assert named - {str(path.relative_to(ROOT)) for path in ROOT.glob("[!.]*/**/*")} <= {
         ".ci/constraints.txt",

@@ -26,7 +26,7 @@ def shown(code: str, names: dict[str, Any]) -> list[tuple[str, str]]:
     return found
 
 
-@pytest.mark.parametrize(("page", "least"), [("README.md", 2), ("docs/python.md", 10)])
+@pytest.mark.parametrize(("page", "least"), [("README.md", 2), ("docs/guide/python.md", 10)])
 def test_what_a_page_shows_is_what_comes(page: str, least: int) -> None:
     names: dict[str, Any] = {}
     found = [one for block in BLOCK.findall((ROOT / page).read_text("utf-8")) for one in shown(block, names)]

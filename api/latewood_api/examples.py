@@ -15,19 +15,19 @@ from latewood_api.query import encode, flatten
 def cell(lw: Catalogue, calculator: Calculator, base: str) -> str:
     """Return a command that reads one output as text."""
     address = f"{base}/v1/cell/{calculator.id}/{first_output(lw, calculator)}?{encode(flatten(calculator.example))}"
-    return f"curl -s {shlex.quote(address)}"
+    return f"curl -s -w '\\n' {shlex.quote(address)}"
 
 
 def row(calculator: Calculator, base: str) -> str:
     """Return a command that asks for the whole answer by query."""
-    return f"curl -s {shlex.quote(f'{base}/v1/row/{calculator.id}?{encode(flatten(calculator.example))}')}"
+    return f"curl -s -w '\\n' {shlex.quote(f'{base}/v1/row/{calculator.id}?{encode(flatten(calculator.example))}')}"
 
 
 def calculate(calculator: Calculator, base: str) -> str:
     """Return a command that sends the request as JSON."""
     body = msgspec.json.encode(dict(calculator.example)).decode()
     return (
-        f"curl -s -X POST {base}/v1/calculate/{calculator.id} "
+        f"curl -s -w '\\n' -X POST {base}/v1/calculate/{calculator.id} "
         f"-H 'Content-Type: application/json' -d {shlex.quote(body)}"
     )
 

@@ -42,7 +42,7 @@ IDLE: Final = 30
 BACKLOG: Final = 4096
 FILES: Final = 16_640
 #: Where it is said how others are let in.
-RECIPE: Final = "examples/deploy, explained in docs/serve.md"
+RECIPE: Final = "examples/deploy, explained in docs/guide/operator.md"
 
 
 def serve(

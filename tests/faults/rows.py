@@ -1,7 +1,7 @@
 """What a server does not hold: the bare one by itself, and the recipe of `examples/deploy` in front of two.
 
-`docs/serve.md` lists the same rows beside ``--host``; `tests/test_docs.py` compares them. A row that a server holds
-after all fails its test until it is said so here.
+`docs/guide/operator.md` lists the same rows beside ``--host``; `tests/test_docs.py` compares them. A row that a server
+holds after all fails its test until it is said so here.
 """
 
 from __future__ import annotations
