@@ -26,6 +26,8 @@ _NOTHING_OPENS: Final = "nothing-opens-window"
 _AT_START: Final = ("window-opens", _NOTHING_OPENS)
 #: The reason of a verdict that there is no window.
 _NO_START: Final = "cure-windows-no"
+#: What the line on drying says in the order of work.
+_DRIES: Final = ("wash-waits", "dry-after-wash", "wait-after-wetting")
 #: Steps that a route which sands asks for.
 _SANDS: Final = ("fasteners", "abrasive-sequence")
 
@@ -49,13 +51,14 @@ class _Builder(Reader):
         #: The number of each question among the tasks, by the reason of a verdict that waits for it.
         numbers = {one.text: count for count, one in enumerate(questions, 1 + len(stops))}
         self.numbers = {f"question-{row['topic']}": numbers[row["question"]] for row in answer["questions"]}
+        self.work = Works(answer, speaker, self.labels)
+        self.dried = {*self.work.drying()}
         #: The line that every caution ends with.
         ends = {one["do"][-1] for one in answer["cautions"] if one.get("do")}
         self.end = ends.pop() if len(ends) == 1 else ""
 
     def report(self) -> Report:
-        works = Works(self.answer, self.speaker, self.labels)
-        work, total = works.work()
+        work, total = self.work.work()
         return Report(
             title=self._title(),
             parts=self._parts(),
@@ -69,7 +72,7 @@ class _Builder(Reader):
             routes=tuple(self._routes()),
             work=tuple(work),
             person_hours=total,
-            elapsed=tuple(works.elapsed()),
+            elapsed=tuple(self.work.elapsed()),
             hand_over=tuple(
                 line["text"] for row in self.answer["totals"].get("hand_over", ()) for line in row["lines"]
             ),
@@ -152,7 +155,7 @@ class _Builder(Reader):
         grouped: dict[tuple[str, str], list[Json]] = {}
         stopped = {(stop["finding"], stop["id"]) for stop in self.answer["stopped"]}
         for one in self.answer["findings"]:
-            if one["id"] in _AT_START:
+            if one["id"] in _AT_START or (one["id"] in _DRIES and {*one.get("places", ())} <= self.dried):
                 continue
             at = {(one["id"], id) for id in one.get("places", ())}
             if one["severity"] == "stop" and at and at <= stopped:

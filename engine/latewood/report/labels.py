@@ -25,7 +25,8 @@ class Labels:
         self.steps: dict[str, str] = {step["id"]: step["label"] for step in answer["steps"]}
         self.whole = [id for id, one in self.components.items() if one["part"] not in _BESIDE]
         self._whole = frozenset(self.whole)
-        self.several = len({one.get("zone") for one in self.components.values() if "zone" in one}) > 1
+        self._zones = {one["zone"] for one in self.components.values() if "zone" in one}
+        self.several = len(self._zones) > 1
 
     def where(self, ids: Iterable[str]) -> str:
         """Return the parts: nothing where a deck has only one, all parts, or the shorter of each and all but some."""
@@ -62,7 +63,12 @@ class Labels:
             floor = one["part"] == "boards"
             label = self.speaker.word("report-part", "floor") if floor else str(one["label"])
             grouped.setdefault(one.get("zone"), []).append(label)
-        return [self._zone(zone, labels) for zone, labels in grouped.items()]
+        if len(grouped) > 1 and {*grouped} == self._zones and len({*map(tuple, grouped.values())}) == 1:
+            # The same part of every zone stands once, unless it is the floor, which is named by its zone.
+            labels = next(iter(grouped.values()))
+            if labels != [self.speaker.word("report-part", "floor")]:
+                return [", ".join(labels)]
+        return [*dict.fromkeys(self._zone(zone, labels) for zone, labels in grouped.items())]
 
     def _zone(self, zone: str | None, labels: Sequence[str]) -> str:
         if zone is None or not self.several:

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from latewood.messages import Code, Count
+import msgspec
+
+from latewood.messages import Between, Code, Count, Time
 from latewood.report import figures
 from latewood.report.labels import Json, Reader, beside
 from latewood.report.model import Row, Work
@@ -32,19 +34,40 @@ class Works(Reader):
             )
             for label, rows in grouped.items()
         ]
+        told: set[str] = set()
+        # Wood dries once, after its last water.
+        for place, piece in reversed([*enumerate(pieces)]):
+            pieces[place] = msgspec.structs.replace(piece, after=tuple(one for one in piece.after if one not in told))
+            told.update(piece.after)
         return pieces, figures.hours(sum(counts), self.speaker)
+
+    def drying(self) -> dict[str, Json]:
+        """Return by part how long washed wood dries on the route that is taken."""
+        results = [(step, step["result"]) for step in self.answer["steps"] if "routes" in step.get("result", {})]
+        return {
+            place: route["drying_time"]
+            for step, result in results
+            for route in result["routes"]
+            if route["id"] == result.get("chosen") and "drying_time" in route
+            for place in step["places"]
+        }
 
     def _dried(self, lines: Iterable[Json]) -> Iterator[str]:
         """Yield how long washed wood waits after the work of its route."""
         steps = {step["id"]: step["result"] for step in self.answer["steps"] if "result" in step}
+        waits = {row["id"]: row["common_wait"] for result in steps.values() for row in _waits(result)}
+        drying = self.drying()
         for line in lines:
-            result = steps[line["step"]]
-            for route in result.get("routes", ()):
-                if route["id"] == result["chosen"] and "drying_time" in route:
-                    where = self.where(line["components"])
-                    time = figures.quantity(route["drying_time"], self.speaker)
-                    said = self._say("report-dry", time=Code(time))
-                    yield beside(said, where)
+            if "routes" not in steps[line["step"]] or not (parts := [id for id in line["components"] if id in drying]):
+                continue
+            time = Code(figures.quantity(drying[parts[0]], self.speaker))
+            common = [waits[id] for id in parts if id in waits]
+            if common:
+                usual = Between(Time(3600 * common[0]["low"]), Time(3600 * common[0]["high"]))
+                said = self._say("report-dry-usual", time=time, usual=usual)
+            else:
+                said = self._say("report-dry", time=time)
+            yield beside(said, self.where(parts))
 
     def _row(self, line: Json, count: int, *, alike: bool) -> Row:
         time = line["time"]
@@ -68,6 +91,11 @@ class Works(Reader):
 def _alike(line: Json, rows: Iterable[tuple[Json, int]]) -> bool:
     """Return whether another row of the same work is for the same parts."""
     return any(other is not line and other["components"] == line["components"] for other, _ in rows)
+
+
+def _waits(result: Json) -> list[Json]:
+    """Return the zones of a step that say how long common practice waits."""
+    return [row for row in result.get("zones", ()) if "common_wait" in row]
 
 
 def _mean(line: Json) -> float:

@@ -235,11 +235,32 @@ def test_washed_wood_waits_in_the_order_of_work(lw: Any) -> None:
     path = next(path for path in JOBS if path.stem == "boathouse")
     plan, found, speaker = planned(lw, path, None)
     shown = flat(text(found, speaker, width=PHONE))
-    at = [shown.index(f" {word} ") for word in ("mask what lies", "check and set", "let it dry,", "vacuum after")]
+    at = [shown.index(f" {word} ") for word in ("mask what lies", "check and set", "let it dry:", "vacuum after")]
     assert at == sorted(at)
     washed = [work for work in found.work if work.after]
     assert [work.label for work in washed] == ["Wash"]
     assert any("drying_time" in row for step in plan["steps"] for row in step.get("result", {}).get("routes", ()))
+
+
+def test_wood_dries_once_after_its_last_water(lw: Any) -> None:
+    defaults = {**CEDAR, "surface": "weathered", "signs": ["algae", "grey"], "frame": {"material": "metal"}}
+    climate = {"temperature": "60 degF", "relative_humidity": "60 %"}
+    plan, found, _ = made(lw, defaults=defaults, zones=[{**MAIN, "exposure": "low-clearance"}], moisture=climate)
+    assert [work.label for work in found.work if work.label in ("Wash", "Neutralise")] == ["Wash", "Neutralise"]
+    assert [(work.label, len(work.after)) for work in found.work if work.after] == [("Neutralise", 1)]
+    # The answers of steps keep their own; a page says it once, with the wait of common practice beside it.
+    told = {"wash-waits", "dry-after-wash", "wait-after-wetting"}
+    assert {one.id for one in plan["findings"]} >= told
+    assert not told & {one.id for one in found.notes}
+    assert "3 to 4 days" in flat(next(work.after[0] for work in found.work if work.after))
+
+
+def test_a_part_of_every_zone_stands_once(lw: Any) -> None:
+    path = next(path for path in JOBS if path.stem == "two_levels")
+    _, found, speaker = planned(lw, path, None)
+    shown = flat(text(found, speaker, width=PHONE))
+    assert "where: frame." in shown
+    assert "frame; " not in shown
 
 
 def test_faces_of_one_part_stand_once(lw: Any) -> None:
