@@ -45,7 +45,8 @@ class Done:
 
     def one(self, kind: Kind[R], part: str | None = None) -> R | None:
         """Return what a kind of step came to, for a part of the deck where it runs for each; None where it did not."""
-        return next((result for task, result in self.every(kind) if part is None or part in task.parts.values()), None)
+        kept = self.tasks(kind)
+        return next((it for task, it in kept if it is not None and (part is None or part in task.parts.values())), None)
 
     @property
     def sanded(self) -> frozenset[FaceKey]:

@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 
 from latewood.quantities import number_text
 from latewood.quantities.refusals import UnitError, nearest
@@ -100,6 +101,7 @@ class Nominal:
     text: str
 
 
+@lru_cache(maxsize=1024)
 def read_nominal(text: str, *, green: bool = False) -> Nominal:
     """Read ``5/4x6`` as PS 20 dressed sizes, or ``21x145 mm`` and ``1 x 5.5 in`` as they stand, thickness first.
 

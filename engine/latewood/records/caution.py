@@ -185,8 +185,7 @@ class Caution(Record, frozen=True, kw_only=True):
 
 
 def _all_met(conditions: Mapping[str, Condition], facts: Mapping[str, Any]) -> bool:
-    stated = conditions.keys() <= facts.keys()
-    return stated and all(_met(condition, facts[name]) for name, condition in conditions.items())
+    return all(name in facts and _met(condition, facts[name]) for name, condition in conditions.items())
 
 
 def _met(condition: Condition, fact: Any) -> bool:

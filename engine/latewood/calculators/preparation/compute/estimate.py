@@ -6,6 +6,7 @@ import math
 from collections.abc import Mapping, Sequence
 from copy import copy
 from dataclasses import dataclass, replace
+from functools import partial
 from typing import Final, TypeAlias
 
 from latewood.calculators.preparation.compute.drying import Dryer, Drying
@@ -148,17 +149,20 @@ class Estimator:
         """Return what a route comes to, with what is done to heads before."""
         route, sanding = work.route, self.sanding(work.route)
         taken, steps = self._steps(work)
-        by_id = {step.id: step.work_time for step in steps}
-        if heads.time is not None:
-            steps = _with_heads(steps, heads)
-        set_up = self._time("day-set-up")
-        washed = self._washed(route, by_id, heads, set_up)
-        dry = None if washed is None else self.dryer.after(washed, route)
-        fast, middle, slow = (self._course(route, by_id, heads, set_up, dry, quantile) for quantile in (0.1, None, 0.9))
-        hours = spread.total([step.work_time for step in steps])
+        steps = _with_heads(steps, heads)
+        set_up, times, wash = self._time("day-set-up"), [step.work_time for step in steps], _last_wet(steps)
+        washed = dry = least = None
+        if wash is not None:
+            least = self._least_dry(route)
+            # The median of all work before.
+            washed = self._course(times[: wash + 1], set_up, None).end
+            dry = self.dryer.after(washed, route)
+        fast, middle, slow = (
+            self._course(times, set_up, quantile, wash=wash, dry=dry, least=least) for quantile in (0.1, None, 0.9)
+        )
         return RouteEstimate(
             steps=steps,
-            work_time=hours + set_up * self.r.crew * middle.days,
+            work_time=spread.total(times) + set_up * self.r.crew * middle.days,
             courses=(fast, middle, slow),
             sanding=sanding,
             prohibition_reason=sanding.prohibition_reason or heads.prohibition_reason,
@@ -206,63 +210,37 @@ class Estimator:
         own = self.r.own_rates.get(name)
         return own.time if own is not None and own.time is not None else self.ledger.take(self.r.rates[name].pace)
 
-    def _washed(self, route: Route, by_id: dict[str, Number], heads: Heads, set_up: Number) -> float | None:
-        """Return when the last wash of a route is done, s from the first morning, at the median of all work before."""
-        last = _last_wet(route, heads)
-        if last is None:
+    def _least_dry(self, route: Route) -> float | None:
+        """Return the least time between the last wash of a route and its sanding; None where it is not sanded."""
+        if not route.sands:
             return None
-        blocks = self._blocks(route, by_id, heads, None, None)
-        return self._first() + self._course_of([*blocks[:last], Block(blocks[last].work)], set_up, None).end
+        return 0.0 if route.least_dry is None else spread.value(self.ledger.take(route.least_dry))
 
     def _first(self) -> float:
         """Return when work begins, s from the first morning: where wood waits, once it is tested again."""
         return tested_after(self.r.surface.beads) * DAY
 
-    def _course_of(self, blocks: list[Block], set_up: Number, quantile: float | None) -> Course:
-        return course(blocks, self.r.day_length, _at(set_up, quantile))
-
-    def _blocks(
-        self,
-        route: Route,
-        by_id: dict[str, Number],
-        heads: Heads,
-        dry: Drying | None,
-        quantile: float | None,
-    ) -> list[Block]:
-        """Return the work of a route, and its wait until it is sanded, with every time at one quantile."""
-        blocks: list[Block] = []
-        wets = [index for index, step in enumerate(route.steps) if step.does in WETS]
-        sands = any(step.does in SANDS for step in route.steps)
-        for index, step in enumerate(route.steps):
-            if heads.time is not None and index == _heads_at(route.steps, heads):
-                blocks.append(Block(_at(heads.time, quantile) / self.r.crew))
-            crewed = _at(by_id[step.id], quantile) / self.r.crew
-            last_wet = bool(wets) and index == wets[-1]
-            wait = 0.0
-            if last_wet and sands:
-                least = 0.0 if route.least_dry is None else spread.value(self.ledger.take(route.least_dry))
-                drying = least if dry is None or dry.to_sand is None else dry.to_sand[_LEVELS[quantile]]
-                wait = max(drying, least)
-            blocks.append(Block(crewed, wait))
-        return blocks
-
     def _course(
         self,
-        route: Route,
-        by_id: dict[str, Number],
-        heads: Heads,
+        times: Sequence[Number],
         set_up: Number,
-        dry: Drying | None,
         quantile: float | None,
+        *,
+        wash: int | None = None,
+        dry: Drying | None = None,
+        least: float | None = None,
     ) -> Course:
-        """Lay a route out on days with every time at one quantile, or at its median."""
-        blocks, first = self._blocks(route, by_id, heads, dry, quantile), self._first()
-        done = self._course_of(blocks, set_up, quantile)
-        last = _last_wet(route, heads)
-        if last is None or dry is None:
-            return Course(first + done.end, done.days)
-        wetted = self._course_of([*blocks[:last], Block(blocks[last].work)], set_up, quantile)
-        ready = wetted.end + dry.to_coat[_LEVELS[quantile]]
+        """Lay work out on days with every time at one quantile, or at its median; what is washed last dries."""
+        blocks = [Block(_at(time, quantile) / self.r.crew) for time in times]
+        first, days = self._first(), partial(course, day_length=self.r.day_length, set_up=_at(set_up, quantile))
+        ready = 0.0
+        if wash is not None and dry is not None:
+            level = _LEVELS[quantile]
+            ready = days(blocks[: wash + 1]).end + dry.to_coat[level]
+            if least is not None:
+                wait = least if dry.to_sand is None else max(dry.to_sand[level], least)
+                blocks[wash] = Block(blocks[wash].work, wait)
+        done = days(blocks)
         return Course(first + max(done.end, ready), done.days)
 
 
@@ -275,25 +253,17 @@ def _own_reason(step: RouteStep, route: Route) -> list[Clause]:
     return [route.recorded(step.why, "steps", step.id, "why")] if step.why else []
 
 
-def _last_wet(route: Route, heads: Heads) -> int | None:
-    """Return the place of the last wash among the blocks of work, that on heads counted; None where none is."""
-    wets = [index for index, step in enumerate(route.steps) if step.does in WETS]
-    if not wets:
-        return None
-    return wets[-1] + (heads.time is not None and _heads_at(route.steps, heads) <= wets[-1])
-
-
-def _heads_at(steps: Sequence[RouteStep | RouteStepTime], heads: Heads) -> int:
-    """Return the place of the step that work on heads comes before: the first that sands, or the first that wets."""
-    kinds = WETS | SANDS if heads.before_water else SANDS
-    return next(place for place, step in enumerate(steps) if step.does in kinds)
+def _last_wet(steps: Sequence[RouteStepTime]) -> int | None:
+    """Return the place of the last wash; None where none is."""
+    return max((place for place, step in enumerate(steps) if step.does in WETS), default=None)
 
 
 def _with_heads(steps: tuple[RouteStepTime, ...], heads: Heads) -> tuple[RouteStepTime, ...]:
     """Return the steps with the work on heads where it comes."""
     if heads.time is None:
         return steps
-    first = _heads_at(steps, heads)
+    kinds = WETS | SANDS if heads.before_water else SANDS
+    first = next(place for place, step in enumerate(steps) if step.does in kinds)
     why = clause("heads-before-water" if heads.before_water else "heads-before-sanding")
     step = RouteStepTime(id="set-heads", does="set-heads", work_time=heads.time, why=why)
     return (*steps[:first], step, *steps[first:])
