@@ -70,15 +70,15 @@ def _number(symbol: Symbol, value: float, system: System) -> dict[str, Any]:
 
 def no_nulls(result: Mapping[str, Any], ledger: Ledger) -> None:
     """Add a finding for every quantity that could not be computed, so that a null is never silent."""
-    for path in _nulls(result):
+    for path in _nulls(result, ""):
         ledger.find("not-computed", pointer=path)
 
 
-def _nulls(whole: Mapping[str, Any] | list[Any]) -> list[str]:
+def _nulls(whole: Mapping[str, Any] | list[Any], at: str) -> list[str]:
     found: list[str] = []
     for name, part in whole.items() if isinstance(whole, dict) else enumerate(whole):
         if isinstance(part, (dict, list)):
-            found += [f"/{name}{at}" for at in _nulls(part)]
-        elif part is None and name == "value":
-            found.append("")
+            found += _nulls(part, f"{at}/{name}")
+        elif name == "value" and part is None:
+            found.append(at)
     return found

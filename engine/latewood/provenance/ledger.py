@@ -60,6 +60,7 @@ class CautionRecord(Protocol):
     """What the ledger needs to know of a caution."""
 
     id: str
+    when: Mapping[str, Any]
 
     def holds(self, facts: Mapping[str, Any]) -> bool:
         """Say whether the facts call for it."""
@@ -286,8 +287,11 @@ class Ledger:
         """
         whole = self._facts[""]
         every = {of: whole | facts for of, facts in self._facts.items() if of}
+        stated = {name for facts in self._facts.values() for name in facts}
         shown = []
         for record in records:
+            if not record.when.keys() <= stated:
+                continue
             parts = {of: facts for of, facts in every.items() if record.holds(facts)}
             everywhere = record.holds(whole)
             if everywhere or parts:

@@ -185,7 +185,8 @@ class Caution(Record, frozen=True, kw_only=True):
 
 
 def _all_met(conditions: Mapping[str, Condition], facts: Mapping[str, Any]) -> bool:
-    return all(name in facts and _met(condition, facts[name]) for name, condition in conditions.items())
+    stated = conditions.keys() <= facts.keys()
+    return stated and all(_met(condition, facts[name]) for name, condition in conditions.items())
 
 
 def _met(condition: Condition, fact: Any) -> bool:

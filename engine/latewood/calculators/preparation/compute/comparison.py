@@ -145,10 +145,9 @@ def assessed(r: Resolved, work: RouteWork, estimate: RouteEstimate) -> Case:
     route, day = work.route, None
     if math.isfinite(estimate.courses[1].end):
         day = estimate.courses[1].on(r.day_length)
-    lost = () if work.lost is None else (work.lost,)
     tests: Sequence[tuple[Standing, tuple[Clause, ...]]] = (
-        ("forbidden", (*forbidden(route, r, estimate.prohibition_reason), *lost)),
-        ("unsuitable", (*unsuitable(route, r), *_not_washed_off(work))),
+        ("forbidden", _forbidden(work, r, estimate.prohibition_reason)),
+        ("unsuitable", _unsuitable(work, r)),
         ("never-dry", () if day is not None else (clause("never-dry-enough"),)),
         ("too-late", tuple(_late(day, r))),
     )
@@ -156,6 +155,21 @@ def assessed(r: Resolved, work: RouteWork, estimate: RouteEstimate) -> Case:
     against = tuple(reason for _, why in tests for reason in why)
     level, harms = damage(route, r)
     return Case(route, estimate, standing, against, level, harms, day, work.recipe.left)
+
+
+def ruled_out(work: RouteWork, r: Resolved) -> bool:
+    """Say whether a route is never gone by here, whatever it comes to."""
+    if r.route is not None:
+        return work.route.id != r.route.id
+    return not work.route.last_resort and bool(_forbidden(work, r, None) or _unsuitable(work, r))
+
+
+def _forbidden(work: RouteWork, r: Resolved, heads: Clause | None) -> tuple[Clause, ...]:
+    return (*forbidden(work.route, r, heads), *(() if work.lost is None else (work.lost,)))
+
+
+def _unsuitable(work: RouteWork, r: Resolved) -> tuple[Clause, ...]:
+    return (*unsuitable(work.route, r), *_not_washed_off(work))
 
 
 def _not_washed_off(work: RouteWork) -> Iterator[Clause]:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cached_property
 from typing import Any
 
-from latewood.calculators.preparation.compute.comparison import Case, assessed, best_and_chosen
+from latewood.calculators.preparation.compute.comparison import Case, assessed, best_and_chosen, ruled_out
 from latewood.calculators.preparation.compute.estimate import Estimator
 from latewood.calculators.preparation.inputs import Inputs
 from latewood.calculators.preparation.resolve import ALONE, resolve
@@ -32,7 +33,9 @@ class Another:
 
     @cached_property
     def _estimator(self) -> Estimator:
-        return Estimator(resolve(self.x, self.known, self.ledger), self.ledger, self.grades)
+        r = resolve(self.x, self.known, self.ledger)
+        r = replace(r, works=tuple(work for work in r.works if not ruled_out(work, r)))
+        return Estimator(r, self.ledger, self.grades)
 
     @cached_property
     def _here(self) -> Case | None:
