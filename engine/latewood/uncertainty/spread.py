@@ -18,7 +18,7 @@ from operator import add
 
 import numpy as np
 
-from latewood.uncertainty.scores import Z90, path_scores
+from latewood.uncertainty.scores import ANCHORS, Z90, path_scores, ranked_scores
 from latewood.uncertainty.uncertain import Number, Uncertain, common_trend, finite, made
 
 __all__ = [
@@ -33,9 +33,11 @@ __all__ = [
     "low",
     "maximum",
     "minimum",
+    "moving_together",
     "normal",
     "parts_do_not_add",
     "quantile",
+    "share_of_variance",
     "total",
     "value",
 ]
@@ -106,6 +108,34 @@ def total(parts: Sequence[Number]) -> Number:
         return certain
     summed = reduce(add, unknown)
     return summed + certain if certain else summed
+
+
+def moving_together(x: Number, common: str, correlation: float) -> Number:
+    """Give a quantity that moves in part with all others that share the cause `common`.
+
+    Its normal score becomes √ρ times that of the cause and √(1 − ρ) times its own, so that any two have the
+    correlation ρ of a Gaussian copula. Each keeps its own distribution: means, and the mean of a sum, do not move.
+    """
+    if not isinstance(x, Uncertain) or correlation == 0:
+        return x
+    draws = x.values[len(ANCHORS) :]
+    cause, own = path_scores(common), ranked_scores(draws)
+    mixed = math.sqrt(correlation) * cause + math.sqrt(1 - correlation) * own
+    moved = np.sort(draws)[np.argsort(np.argsort(mixed, kind="stable"))]
+    # What goes by one unknown alone still does: by that unknown as it moves with the others.
+    paths = frozenset(f"{path} with {common}" for path in x.paths) if x.trend else x.paths | {common}
+    return Uncertain(np.concatenate((x.values[: len(ANCHORS)], moved)), paths, x.trend)
+
+
+def share_of_variance(part: Number, whole: Number) -> float:
+    """Give the share of a sum's variance that a part brings: its covariance with the sum over the sum's variance.
+
+    The shares of all parts add up to one.
+    """
+    if not isinstance(part, Uncertain) or not isinstance(whole, Uncertain):
+        return 0.0
+    a, b = part.values[len(ANCHORS) :], whole.values[len(ANCHORS) :]
+    return float(np.mean((a - a.mean()) * (b - b.mean())) / b.var())
 
 
 def parts_do_not_add(parts: Sequence[Number], whole: Number) -> float | None:
