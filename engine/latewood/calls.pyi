@@ -1028,6 +1028,42 @@ class FastenersResult(TypedDict):
     time: ShownQuantity
     zones: list[FastenerRow]
 
+class TaskTaken(TypedDict):
+    id: str
+    works_on: Literal["floor", "stairs", "guards", "site"]
+    lays_coating: NotRequired[bool]
+    rate: NotRequired[str]
+    area: NotRequired[Quantity]
+    length: NotRequired[Quantity]
+    count: NotRequired[Whole]
+    time: NotRequired[Uncertain]
+    least_time: NotRequired[Quantity]
+    likely_time: NotRequired[Quantity]
+    most_time: NotRequired[Quantity]
+    actual_time: NotRequired[Quantity]
+
+class TaskTime(TypedDict):
+    id: str
+    time: ShownQuantity
+    mean_time: ShownQuantity
+    share: ShownQuantity
+    over_mean: NotRequired[ShownQuantity]
+
+class LabourResult(TypedDict):
+    time: ShownQuantity
+    time_p80: ShownQuantity
+    mean_time: ShownQuantity
+    floor_time: ShownQuantity
+    stair_time: ShownQuantity
+    guard_time: ShownQuantity
+    site_time: ShownQuantity
+    coating_time: ShownQuantity
+    tasks: list[TaskTime]
+    largest_unknowns: list[str]
+    actual_time: NotRequired[ShownQuantity]
+    planned_time: NotRequired[ShownQuantity]
+    not_included: list[str]
+
 class BorderTaken(TypedDict):
     id: str
     adjoins: Literal["open", "wall", "painted-wall", "glass", "metal", "stone", "composite", "neighbour"]
@@ -1844,6 +1880,40 @@ class Calls:
         heads_can_be_set: Whether heads can be set deeper or replaced; yes if left out
         practice: Practice to go by
         machine: Machine that sands over them
+        units: Units of the answer
+        working: Add the worked steps to the answer
+        decimal: Decimal mark of quantities in the request and of text answers
+        lang: Language of the texts of the answer"""
+    def labour(
+        self,
+        *,
+        tasks: Sequence[TaskTaken] = ...,
+        workdays: Whole = ...,
+        coating_workdays: Whole = ...,
+        visits: Whole = ...,
+        people: Whole = ...,
+        travel_time: Uncertain = ...,
+        pace_correlation: Quantity = ...,
+        units: Literal["metric", "us"] = ...,
+        working: bool = ...,
+        decimal: Literal[".", ","] = ...,
+        lang: str = ...,
+    ) -> Answered[LabourResult]:
+        """Hours of a job.
+
+        Add the hours of stated tasks, and say what hours suffice eight times in ten.
+
+        A task goes by a rate and a quantity, by hours, or by three guesses. A slow crew is slow at everything, so the tasks
+        move together in part: the mean of the sum does not change by it, its slow end does. Hours are those of one person;
+        means add up, medians do not.
+
+        tasks: The tasks
+        workdays: Days on which people set up and clear away
+        coating_workdays: Days on which cloths are used
+        visits: Visits for barriers, hand-over or a second look
+        people: People who travel; 1 if left out
+        travel_time: Travel there and back
+        pace_correlation: How far a crew that is slow is slow at everything
         units: Units of the answer
         working: Add the worked steps to the answer
         decimal: Decimal mark of quantities in the request and of text answers

@@ -31,6 +31,14 @@ MORE: dict[str, list[dict[str, Any]]] = {
             "elevation": "1200 m",
         }
     ],
+    "labour": [
+        {
+            "tasks": [
+                {"id": "cut-in", "works_on": "floor", "rate": "cut-in", "length": "24 m"},
+                {"id": "lamp", "works_on": "site", "least_time": "1 h", "likely_time": "2 h", "most_time": "5 h"},
+            ]
+        }
+    ],
     "preparation": [
         {
             "area": "20 m2",

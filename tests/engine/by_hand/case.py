@@ -24,6 +24,8 @@ WRITTEN: Final = 6e-9
 #: What the engine promises of quantiles of several unknowns together (`Uncertain.quantile`): how far off the share of
 #: cases below a P10, a median and a P90 may be.
 SAMPLED: Final = {0.1: 0.02, 0.5: 0.03, 0.9: 0.02}
+#: The same of any other quantile between those ends.
+BETWEEN: Final = 0.03
 #: Normal score that nine in ten stay below, from a table of the normal distribution.
 Z90: Final = 1.2815515655446004
 
@@ -94,14 +96,14 @@ class Quantile:
 
     def holds(self, number: float) -> bool:
         """Say whether a number is the quantile, as far off as the engine promises at most."""
-        allowed = SAMPLED[self.share] + 1e-9
+        allowed = SAMPLED.get(self.share, BETWEEN) + 1e-9
         below = float(np.mean(self.drawn < number))
         if not self.whole:
             return abs(below - self.share) <= allowed
         return below >= self.share - allowed and float(np.mean(self.drawn < number - 1)) <= self.share + allowed
 
     def _at(self, side: int) -> float:
-        found = float(np.quantile(self.drawn, self.share + side * SAMPLED[self.share]))
+        found = float(np.quantile(self.drawn, self.share + side * SAMPLED.get(self.share, BETWEEN)))
         return float(np.ceil(found)) if self.whole else found
 
 
