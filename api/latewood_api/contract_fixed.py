@@ -104,7 +104,7 @@ def _catalogue() -> Json:
     lists = _read(
         "listKinds",
         "List the kinds",
-        "Every kind of entry, with its count.",
+        "Every kind of entry, with its title and its count.",
         "catalogue",
         "CatalogueKinds",
         shared.READ,
@@ -136,7 +136,7 @@ def _catalogue() -> Json:
         shared.READ_ONE,
     )
     return {
-        "/v1/catalogue": {"get": lists},
+        "/v1/catalogue": {"get": {**lists, "parameters": [option("lang")]}},
         "/v1/catalogue/{kind}": {"get": {**items, "parameters": [kind, search]}},
         "/v1/catalogue/{kind}/{id}": {"get": {**item, "parameters": [kind, entry, option("units")]}},
     }

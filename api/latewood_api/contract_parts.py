@@ -225,7 +225,9 @@ def schemas() -> Json:
             ["id", "title", "summary"],
         ),
         "CatalogueKind": _object(
-            "A kind of entry and how many there are.", {"id": STRING, "count": count}, ["id", "count"]
+            "A kind of entry and how many there are.",
+            {"id": STRING, "title": {**STRING, "description": "In the language of the answer."}, "count": count},
+            ["id", "title", "count"],
         ),
         "CatalogueKinds": _object(
             "Every kind that can be listed.",

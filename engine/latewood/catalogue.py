@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from functools import cached_property
+from functools import cached_property, partial
 from importlib.metadata import EntryPoint, version
 from typing import Any, Final
 
@@ -141,9 +141,10 @@ class Catalogue(Calls):
         """Return everything that can be listed."""
         return [*self.shelf.kinds(), *OWN_KINDS]
 
-    def counts(self) -> dict[str, Any]:
-        """Return everything that can be listed, and how much there is of it."""
-        entries = [{"id": kind, "count": self.items(kind)["count"]} for kind in self.kinds()]
+    def counts(self, options: Options | None = None) -> dict[str, Any]:
+        """Return everything that can be listed, with its title and how much there is of it."""
+        titled = partial(self.speaker(options or Options()).word, "catalogue")
+        entries = [{"id": kind, "title": titled(kind), "count": self.items(kind)["count"]} for kind in self.kinds()]
         return {"items": entries, "count": len(entries)}
 
     def items(self, kind: str, search: str | None = None) -> dict[str, Any]:

@@ -167,3 +167,10 @@ def test_what_is_wrong_in_a_query_is_said_in_the_language_asked_for(
 def test_a_width_that_is_none_is_refused_in_the_language_asked_for(send: Send) -> None:
     (fault, *_) = send("POST", "/v1/plan.txt?lang=es&width=5", json={}).json()["errors"]
     assert (fault["id"], fault["expected"]) == ("no-such-width", "un número entero de 20 a 400")
+
+
+def test_the_kinds_of_the_catalogue_have_titles_in_the_language_asked_for(send: Send) -> None:
+    for query, header, title in (("", None, "Woods"), ("?lang=es", None, "Maderas"), ("", "es-MX", "Maderas")):
+        answer = send("GET", f"/v1/catalogue{query}", headers={"accept-language": header} if header else {})
+        titles = {one["id"]: one["title"] for one in answer.json()["items"]}
+        assert titles["species"] == title

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Callable, Mapping
 from importlib.metadata import EntryPoint
 from typing import Any
@@ -15,7 +16,7 @@ from latewood.catalogue import Catalogue
 from latewood.plugin import Model, hookimpl
 from latewood.plugin.loader import installed
 from latewood.problems import InputProblem, NotFound
-from latewood.wire import Options
+from latewood.wire import Components, Options, schema
 
 BUNDLED = [entry for entry in installed() if entry.name == "latewood"]
 
@@ -143,3 +144,19 @@ def test_the_digest_tells_records_apart(lw: Catalogue) -> None:
     assert lw.computed_with["catalogue"].startswith("sha256:")
     assert lw.computed_with["catalogue"] == latewood.load().computed_with["catalogue"]
     assert lw.computed_with["catalogue"] != latewood.load([]).computed_with["catalogue"]
+
+
+@pytest.mark.parametrize("lang", ["en", "es"])
+def test_every_kind_has_a_title_in_each_language(lw: Catalogue, lang: str) -> None:
+    listed = lw.counts(Options(lang=lang))["items"]
+    said = lw.speaker(Options(lang=lang)).pack.words["catalogue"]
+    assert [one["title"] for one in listed] == [said[kind] for kind in lw.kinds()]
+    assert said.keys() == set(lw.kinds())
+
+
+def test_every_kind_that_a_field_names_has_a_word(lw: Catalogue) -> None:
+    said = lw.speaker(Options()).pack.words["kind"]
+    parts = Components()
+    asked = [schema.request_schema(one, parts) for one in lw.calculators.values()]
+    fields = json.dumps([asked, parts.found])
+    assert set(re.findall(r'"x-catalogue": "([^"]+)"', fields)) <= said.keys()

@@ -297,7 +297,7 @@ def test_a_job_in_no_text_at_all_is_refused(tmp_path: Path, capsys: Said) -> Non
 
 def test_the_catalogue_in_three_depths(capsys: Said) -> None:
     assert main(["catalogue"]) == 0
-    assert "species (" in capsys.readouterr().out
+    assert "\nspecies: Woods (" in capsys.readouterr().out
     assert main(["catalogue", "species"]) == 0
     assert any(line.startswith("ipe: Ipe") for line in capsys.readouterr().out.splitlines())
     assert main(["catalogue", "species", "ipe"]) == 0
@@ -308,12 +308,13 @@ def test_every_kind_can_be_listed_and_each_first_entry_read(capsys: Said, monkey
     once = load()
     monkeypatch.setattr("latewood.cli.commands.load", lambda **_: once)
     main(["catalogue"])
-    kinds = [line.rpartition(" (") for line in capsys.readouterr().out.splitlines()]
-    assert {"calculators", "formulas", "plugins", "species"} <= {kind for kind, *_ in kinds}
-    for kind, _, count in kinds:
+    kinds = [re.fullmatch(r"(.+): .+ \((\d+)\)", line) for line in capsys.readouterr().out.splitlines()]
+    counts = {kind[1]: int(kind[2]) for kind in kinds if kind}
+    assert {"calculators", "formulas", "plugins", "species"} <= counts.keys()
+    for kind, count in counts.items():
         assert main(["catalogue", kind]) == 0
         lines = capsys.readouterr().out.splitlines()
-        assert len(lines) == int(count.rstrip(")"))
+        assert len(lines) == count
         for line in lines[:1]:
             id = line.partition(": ")[0]
             assert main(["catalogue", kind, id]) == 0

@@ -25,7 +25,7 @@ PAGES = [
     (["run", "area", "zones.0.id=main", "zones.0.length=5 m", "zones.0.width=3 m"], "15 m²"),
     (["run", "coverage", *DECK, "--working", "--units", "us"], "gal"),
     (["plan", str(JOBS / "quayside.toml")], "DO FIRST"),
-    (["catalogue"], "Labour allowance"),
+    (["catalogue"], "Allowances of work"),
     (["catalogue", "species"], "Western redcedar"),
     (["catalogue", "species", "--search", "ipe"], "ipe"),
     (["catalogue", "species", "ipe"], "fpl-tropical-timbers"),

@@ -9,6 +9,7 @@ from litestar.handlers import HTTPRouteHandler
 from litestar.response.base import ASGIResponse
 
 from latewood.catalogue import Catalogue
+from latewood.wire import Options
 from latewood.wire.options import System
 from latewood_api import query
 from latewood_api.answers import JSON, AnyRequest, check_accept, got, to_json
@@ -18,8 +19,8 @@ def handlers(lw: Catalogue) -> list[HTTPRouteHandler]:
     """Return the routes of the catalogue. It does not change while the server runs, so each answer is encoded once."""
 
     @cache
-    def kinds_body() -> bytes:
-        return to_json(lw.counts())
+    def kinds_body(options: Options) -> bytes:
+        return to_json(lw.counts(options))
 
     @cache
     def items_body(kind: str) -> bytes:
@@ -32,14 +33,11 @@ def handlers(lw: Catalogue) -> list[HTTPRouteHandler]:
     def found_body(kind: str, text: str) -> bytes:
         return to_json(lw.items(kind, text))
 
-    def check(request: AnyRequest) -> None:
-        check_accept(request, JSON)
-        query.options_only(query.Asked.of(request))
-
     @get("/v1/catalogue")
     async def kinds(request: AnyRequest) -> ASGIResponse:
-        check(request)
-        return got(request, kinds_body())
+        check_accept(request, JSON)
+        options = query.options_only(query.Asked.of(request))
+        return got(request, kinds_body(Options(units=options.units, lang=options.lang)))
 
     @get("/v1/catalogue/{kind:str}")
     async def items(request: AnyRequest) -> ASGIResponse:

@@ -149,7 +149,9 @@ def _index(lw: Catalogue, *, tried: bool) -> bytes:
     calculators = [
         (html.link(f"/docs/{c.id}", c.title), escape(c.question.split("\n")[0])) for c in lw.calculators.values()
     ]
-    kinds = [(html.link(f"/docs/catalogue/{kind}", kind), str(lw.items(kind)["count"])) for kind in lw.kinds()]
+    kinds = [
+        (html.link(f"/docs/catalogue/{one['id']}", one["title"]), str(one["count"])) for one in lw.counts()["items"]
+    ]
     left_out = [(escape(p["id"]), escape(p["error"])) for p in lw.health()["plugins"] if "error" in p]
     to_try = interactive() if tried else [f"<p>{html.link('/docs', 'Every operation, to try')}</p>"]
     return html.page(

@@ -202,7 +202,7 @@ def _catalogue(chosen: argparse.Namespace) -> int:
     elif console := screen(sys.stdout, chosen.format if chosen.id else None):
         _show(console, engine, chosen)
     elif chosen.kind is None:
-        print("\n".join(f"{kind} ({engine.items(kind)['count']})" for kind in engine.kinds()))
+        print("\n".join(f"{one['id']}: {one['title']} ({one['count']})" for one in engine.counts()["items"]))
     elif chosen.id is None:
         listed = engine.items(chosen.kind, chosen.search)
         for entry in listed["items"]:
@@ -217,9 +217,7 @@ def _show(console: Console, engine: Catalogue, chosen: argparse.Namespace) -> No
     from latewood.cli import pages
 
     if chosen.kind is None:
-        rows = [
-            (kind, kind.replace("-", " ").capitalize(), str(engine.items(kind)["count"])) for kind in engine.kinds()
-        ]
+        rows = [(one["id"], one["title"], str(one["count"])) for one in engine.counts()["items"]]
         pages.listed(console, ("Kind", "Title", "Entries"), rows)
     elif chosen.id is None:
         listed = engine.items(chosen.kind, chosen.search)
