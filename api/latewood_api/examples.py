@@ -8,13 +8,14 @@ import msgspec
 
 from latewood.catalogue import Catalogue
 from latewood.declare import Calculator
-from latewood_api.openapi import first_output
+from latewood_api.openapi import example_answer, first_output
 from latewood_api.query import encode, flatten
 
 
 def cell(lw: Catalogue, calculator: Calculator, base: str) -> str:
     """Return a command that reads one output as text."""
-    address = f"{base}/v1/cell/{calculator.id}/{first_output(lw, calculator)}?{encode(flatten(calculator.example))}"
+    first = first_output(calculator, example_answer(lw, calculator))
+    address = f"{base}/v1/cell/{calculator.id}/{first}?{encode(flatten(calculator.example))}"
     return f"curl -s -w '\\n' {shlex.quote(address)}"
 
 

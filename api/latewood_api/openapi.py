@@ -120,7 +120,9 @@ def _calculator_paths(
     asked = dict(calculator.example)
     answer = schema.answer_schema(calculator, parts)
     shown = None
-    if (answered := example_answer(lw, calculator)) is not None:
+    answered = example_answer(lw, calculator)
+    first = first_output(calculator, answered)
+    if answered is not None:
         shown = ref("examples", f"{name}Answer")
         examples[f"{name}Answer"] = {
             "summary": f"{calculator.title}, computed when this document was written; lists are cut short",
@@ -157,7 +159,7 @@ def _calculator_paths(
         "summary": f"{calculator.title}, one output as text",
         "description": f"One output of {calculator.id} as plain text. Faults are one line of text.",
         "tags": ["spreadsheet"],
-        "parameters": [_output(lw, calculator), *fields, *_CELL],
+        "parameters": [_output(calculator, first), *fields, *_CELL],
         "responses": {
             "200": ok(
                 "The output as text, or a line beginning #ERROR where on_error=text.",
@@ -173,7 +175,7 @@ def _calculator_paths(
         f"/v1/calculate/{calculator.id}": {"post": send},
         f"/v1/row/{calculator.id}": {"get": row},
         f"/v1/cell/{calculator.id}/{{output}}": {"get": cell},
-        **table_paths(lw, calculator, first_output(lw, calculator), taken),
+        **table_paths(lw, calculator, first, taken),
     }
 
 
@@ -226,12 +228,12 @@ def example_answer(lw: Catalogue, calculator: Calculator) -> Json | None:
         return None
 
 
-def first_output(lw: Catalogue, calculator: Calculator) -> str:
+def first_output(calculator: Calculator, answered: Json | None) -> str:
     """Return the first output the example's answer has as one value, for examples of cells.
 
     Where it has none, it is one of the first item of a list, under that item's id.
     """
-    result = (example_answer(lw, calculator) or {"result": {}})["result"]
+    result = (answered or {"result": {}})["result"]
     known = list(outputs.declared(calculator.result))
     held = (name for name in known if "." not in name and not isinstance(result.get(name), list | None))
     if (single := next(held, None)) is not None:
@@ -244,7 +246,7 @@ def first_output(lw: Catalogue, calculator: Calculator) -> str:
     return known[0]
 
 
-def _output(lw: Catalogue, calculator: Calculator) -> Json:
+def _output(calculator: Calculator, first: str) -> Json:
     names = list(outputs.declared(calculator.result))
     whole = [name for name in names if name.rpartition(".")[0] not in names]
     return {
@@ -254,7 +256,7 @@ def _output(lw: Catalogue, calculator: Calculator) -> Json:
         "description": f"One of {', '.join(whole)}, where <id> is the id of a list's item. A quantity also has .low, "
         ".high, .number and .unit, an amount of money .amount and .currency.",
         "schema": {"type": "string", "minLength": 1, "maxLength": 200, "pattern": "^[a-z0-9][A-Za-z0-9._-]*$"},
-        "example": first_output(lw, calculator),
+        "example": first,
     }
 
 

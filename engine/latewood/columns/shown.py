@@ -90,9 +90,9 @@ def scalars(struct: type[msgspec.Struct], prefix: str = "") -> list[str]:
     """Return the outputs that are single values: low and high of what can be uncertain, amount and currency."""
     hints = hints_of(struct)
     found: list[str] = []
-    for f in msgspec.structs.fields(struct):
-        bare, mark = unwrap(hints[f.name])
-        name = f"{prefix}{f.name}"
+    for field in struct.__struct_fields__:
+        bare, mark = unwrap(hints[field])
+        name = f"{prefix}{field}"
         if isinstance(mark, Q):
             found += [name, f"{name}.low", f"{name}.high"] if bare == Number else [name]
         elif bare is money.Money:

@@ -22,9 +22,9 @@ _PARTS = ("low", "high", "number", "unit")
 def declared(struct: type[msgspec.Struct], prefix: str = "") -> Iterator[str]:
     """Yield the name of every output a result declares; ``<id>`` stands for an item of a list."""
     hints = hints_of(struct)
-    for f in msgspec.structs.fields(struct):
-        bare, mark = unwrap(hints[f.name])
-        name = f"{prefix}{f.name}"
+    for field in struct.__struct_fields__:
+        bare, mark = unwrap(hints[field])
+        name = f"{prefix}{field}"
         if isinstance(mark, Q):
             yield name
             yield from (f"{name}.{part}" for part in _PARTS)

@@ -69,7 +69,7 @@ def writer(hint: Any) -> Write:
 def struct_writer(struct: type[msgspec.Struct]) -> Write:
     """Return the function that writes a struct; a field that is None is left out."""
     hints = hints_of(struct)
-    fields = [(f.name, writer(hints[f.name])) for f in msgspec.structs.fields(struct)]
+    fields = [(name, writer(hints[name])) for name in struct.__struct_fields__]
 
     def write(value: Any, speaker: Speaker) -> dict[str, Any]:
         return {name: one(part, speaker) for name, one in fields if (part := getattr(value, name)) is not None}
