@@ -255,7 +255,13 @@ def test_a_name_given_twice_is_refused_and_a_cache_buster_is_not(send: Send) -> 
     assert [(fault["pointer"], fault["code"]) for fault in errors] == [("/units", "repeated")]
 
 
-@pytest.mark.parametrize("path", ["/v1/catalogue", "/v1/catalogue/species", "/health/ready", "/openapi.json", "/docs"])
+@pytest.mark.parametrize(
+    "path",
+    [
+        *("/v1/catalogue", "/v1/catalogue/species", "/v1/catalogue/species/ipe", "/v1/changelog"),
+        *("/health/live", "/health/ready", "/openapi.json", "/docs", "/docs/plan", "/docs/catalogue/species/ipe"),
+    ],
+)
 def test_paths_without_fields_take_the_options_and_nothing_else(send: Send, path: str) -> None:
     assert send("GET", f"{path}?units=us&working=true&decimal=,&on_error=text&_=7").status_code == 200
     errors = is_problem(send("GET", f"{path}?limit=3"), 422, path)["errors"]
