@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Callable, Generator, Mapping
+from collections.abc import Callable, Generator, Iterator, Mapping
 from importlib.metadata import EntryPoint
 from types import ModuleType
 from typing import Any
@@ -18,7 +18,7 @@ for name, derandomize in (("same", True), ("other", False)):
     settings.register_profile(
         name, derandomize=derandomize, deadline=None, suppress_health_check=[HealthCheck.too_slow]
     )
-# What one run has worked out is no matter of the next; tests of what is kept say where.
+# What one run has worked out is no matter of the next.
 os.environ["LATEWOOD_CACHE"] = ""
 settings.load_profile("other" if os.environ.get("LATEWOOD_RANDOM") else "same")
 
@@ -34,6 +34,18 @@ def pytest_runtest_makereport(item: pytest.Item) -> Generator[None, pytest.TestR
         report.outcome = "failed"
         report.longrepr = f"skipped where a skip is a failure: {report.longrepr}"
     return report
+
+
+@pytest.fixture(scope="session", autouse=True)
+def of_this_run(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """Keep for the processes that tests start what each of them would work out anew: records read, modules compiled."""
+    folder = tmp_path_factory.mktemp("kept")
+    with pytest.MonkeyPatch.context() as environment:
+        environment.setenv("LATEWOOD_CACHE", str(folder))
+        if sys.dont_write_bytecode:
+            environment.delenv("PYTHONDONTWRITEBYTECODE", raising=False)
+            environment.setenv("PYTHONPYCACHEPREFIX", str(folder / "bytecode"))
+        yield
 
 
 @pytest.fixture

@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
-import latewood
+from tests.bundled import bundled
+
 from latewood.verify import ENOUGH, Report, groups, verify
 
 README = Path(__file__).parents[1] / "README.md"
@@ -38,7 +39,7 @@ def block(report: Report) -> str:
 def main() -> None:
     """Write the lines into README."""
     text = README.read_text("utf-8")
-    written = block(verify(latewood.load(strict=True)))
+    written = block(verify(bundled()))
     README.write_text(BLOCK.sub(lambda _: written, text), "utf-8")
 
 

@@ -172,7 +172,7 @@ def verify(engine: Catalogue, seen: Callable[[int, int], None] = lambda done, ce
     """Run every check that is installed; ``seen`` is told how many are done, and how many cells those have."""
     outcomes: list[Outcome] = []
     for done, check in enumerate(engine.shelf.records("check").values(), 1):
-        outcomes += _run(engine, check)
+        outcomes += run(engine, check)
         seen(done, len(outcomes))
     left_out = [one for one in engine.health()["plugins"] if "error" in one]
     shelf = engine.shelf
@@ -182,7 +182,8 @@ def verify(engine: Catalogue, seen: Callable[[int, int], None] = lambda done, ce
     return Report(outcomes, engine.computed_with, left_out, dict(known.most_common()), checked)
 
 
-def _run(engine: Catalogue, check: Any) -> Iterator[Outcome]:
+def run(engine: Catalogue, check: Any) -> Iterator[Outcome]:
+    """Yield what comes of each number of one check."""
     for case in check.cases:
         tolerance = case.tolerance or check.tolerance
         for output, expected in case.expected.items():

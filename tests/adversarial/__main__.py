@@ -11,8 +11,6 @@ from tests.adversarial.answers import ask
 from tests.adversarial.cases import Case, every, pending, read
 from tests.adversarial.effects import wrong
 
-import latewood
-
 
 def main() -> int:
     """Print a table: case, whether it passed, what was missing."""
@@ -31,10 +29,9 @@ def main() -> int:
 
 def report(cases: Sequence[Case], listed: dict[str, str], *, failures: bool = False) -> int:
     """Print how each case did; return 1 where one fails that is not listed, or passes that is."""
-    engine = latewood.load()
     counts = {"passed": 0, "not yet": 0, "FAILED": 0, "MENDED": 0}
     for asked in every(cases):
-        lacking = wrong(ask(engine, asked.calculator, asked.tree), asked.expect)
+        lacking = wrong(ask(asked.calculator, asked.tree), asked.expect)
         known = asked.id in listed
         status = ("not yet" if known else "FAILED") if lacking else ("MENDED" if known else "passed")
         counts[status] += 1
@@ -50,9 +47,8 @@ def report(cases: Sequence[Case], listed: dict[str, str], *, failures: bool = Fa
 
 def listed(cases: Sequence[Case]) -> int:
     """Print each case that fails, with the first thing that is missing."""
-    engine = latewood.load()
     for asked in every(cases):
-        if lacking := wrong(ask(engine, asked.calculator, asked.tree), asked.expect):
+        if lacking := wrong(ask(asked.calculator, asked.tree), asked.expect):
             print(f'"{asked.id}" = {json.dumps(lacking[0], ensure_ascii=False)}')
     return 0
 

@@ -9,8 +9,9 @@ from functools import cached_property
 from typing import Any, Final
 
 import msgspec
+from tests.bundled import bundled
+from tests.plans import planned
 
-from latewood.catalogue import Catalogue
 from latewood.problems import Fault, InputProblem
 from latewood.wire import Options
 
@@ -226,12 +227,13 @@ class Answer:
         return False
 
 
-def ask(engine: Catalogue, calculator: str | None, tree: Mapping[str, Any]) -> Answer:
+def ask(calculator: str | None, tree: Mapping[str, Any]) -> Answer:
     """Return what the engine makes of a job, or of a request to one calculator."""
+    engine = bundled()
     chemistry = {agent.id: agent.chemistry for agent in engine.shelf.records("wash-agent").values()}
     try:
         if calculator is None:
-            raw = engine.plan(tree, Options())
+            raw = planned(tree)
         else:
             answer = engine.answer(calculator, tree, Options())
             raw = {**answer, "steps": [{"id": calculator, "calculator": calculator, "result": answer["result"]}]}

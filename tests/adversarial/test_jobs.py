@@ -11,18 +11,11 @@ from tests.adversarial.__main__ import report
 from tests.adversarial.answers import Answer, ask
 from tests.adversarial.cases import Asked, BadCase, Case, every, pending, read
 from tests.adversarial.effects import EFFECTS, wrong
-
-import latewood
-from latewood.catalogue import Catalogue
+from tests.bundled import bundled
 
 CASES = read()
 PENDING = pending()
 ASKED = {asked.id: asked for asked in every(CASES)}
-
-
-@cache
-def engine() -> Catalogue:
-    return latewood.load()
 
 
 def marked(asked: Asked) -> Any:
@@ -32,7 +25,7 @@ def marked(asked: Asked) -> Any:
 
 @pytest.mark.parametrize("asked", [marked(asked) for asked in ASKED.values()])
 def test_the_answer_is_as_expected(asked: Asked) -> None:
-    lacking = wrong(ask(engine(), asked.calculator, asked.tree), asked.expect)
+    lacking = wrong(ask(asked.calculator, asked.tree), asked.expect)
     assert not lacking, "\n".join(lacking)
 
 
@@ -48,7 +41,7 @@ def test_what_is_listed_as_not_mended_is_there_to_be_mended() -> None:
 
 
 def test_every_source_is_a_record_or_a_citation() -> None:
-    records = engine().shelf.records("source")
+    records = bundled().shelf.records("source")
     for case in CASES:
         source = str(case.raw["source"])
         assert source in records or any(mark in source for mark in ". /"), source
@@ -116,7 +109,7 @@ UNTRUE_OF_A_STOP = ("purchase", "sanding", "washing", "window", "cadence")
 def planned(structure: str) -> Answer:
     deck = next(case.deck for case in CASES if case.raw.get("deck") == "us-pine")
     defaults = {**deck["defaults"], "structure": structure}
-    return ask(engine(), None, {**deck, "defaults": defaults, "choices": {"route": "wash-and-sand"}})
+    return ask(None, {**deck, "defaults": defaults, "choices": {"route": "wash-and-sand"}})
 
 
 def test_every_effect_is_seen_to_fail() -> None:
@@ -137,7 +130,7 @@ def test_an_effect_that_a_stop_prevents_is_said(name: str) -> None:
 
 
 def test_a_refusal_nobody_expected_is_said() -> None:
-    answer = ask(engine(), None, {"schema": 1, "zones": []})
+    answer = ask(None, {"schema": 1, "zones": []})
     assert wrong(answer, {"silent": ["lead-paint"]})
     assert not wrong(answer, {"refused": "/zones"})
 

@@ -8,6 +8,7 @@ import signal
 import sys
 from collections.abc import Awaitable, Callable, Iterator
 from concurrent.futures import Future
+from copy import copy
 from dataclasses import replace
 from pathlib import Path
 from types import SimpleNamespace
@@ -281,8 +282,8 @@ def test_the_stop_sends_those_who_wait_elsewhere_and_rows_last(lw: Catalogue, tm
         desk.stop()
 
 
-def test_a_worker_with_another_engine_stops_the_start(monkeypatch: pytest.MonkeyPatch) -> None:
-    other = bundled()
+def test_a_worker_with_another_engine_stops_the_start() -> None:
+    other = copy(bundled())
     other.__dict__["computed_with"] = {**other.computed_with, "catalogue": "another"}
     desk = Workers(other, 2)
     with pytest.raises(CannotStart, match="other plugins or records"):

@@ -328,13 +328,14 @@ def test_the_options_listed_are_the_options_taken(contract: dict[str, Any]) -> N
 
 def test_lists_of_a_kind_are_what_the_contract_says(contract: dict[str, Any], lw: Catalogue, send: Send) -> None:
     shape = contract["components"]["schemas"]
+    of_a_list, of_an_item = (validator(contract, shape[name]) for name in ("CatalogueList", "CatalogueItem"))
     for kind in lw.kinds():
         listed = send("GET", f"/v1/catalogue/{kind}").json()
-        validator(contract, shape["CatalogueList"]).validate(listed)
+        of_a_list.validate(listed)
         assert listed["count"] == len(listed["items"])
         for entry in listed["items"]:
             item = send("GET", f"/v1/catalogue/{kind}/{entry['id']}").json()
-            validator(contract, shape["CatalogueItem"]).validate(item)
+            of_an_item.validate(item)
     validator(contract, shape["CatalogueKinds"]).validate(send("GET", "/v1/catalogue").json())
     validator(contract, shape["Readiness"]).validate(send("GET", "/health/ready").json())
     validator(contract, shape["Liveness"]).validate(send("GET", "/health/live").json())

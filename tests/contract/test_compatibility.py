@@ -308,7 +308,8 @@ class TestOurOwnDocument:
 
     def test_no_operation_may_go(self) -> None:
         for path in COMMITTED["paths"]:
-            assert f"{path} is taken away" in breaks(COMMITTED, changed(COMMITTED, lambda d, p=path: d["paths"].pop(p)))
+            others = {other: methods for other, methods in COMMITTED["paths"].items() if other != path}
+            assert f"{path} is taken away" in breaks(COMMITTED, {**COMMITTED, "paths": others})
 
     def test_no_shared_option_may_narrow(self) -> None:
         after = changed(COMMITTED, lambda d: d["components"]["parameters"]["units"]["schema"]["enum"].remove("us"))

@@ -20,11 +20,12 @@ import schemathesis
 from schemathesis.checks import load_all_checks
 from schemathesis.specs.openapi.checks import negative_data_rejection, positive_data_acceptance
 from tests.bundled import bundled
+from tests.generated import generated
 
 from latewood_api.app import create_app
 
-pytestmark = pytest.mark.contract
-
+#: Requests for each operation in every run, and under the marker.
+FEW = 2
 EXAMPLES = int(os.environ.get("LATEWOOD_EXAMPLES", "8"))
 #: The full run asks for more, and then also for the tool's list of every edge of every schema: thousands of requests
 #: that take minutes to write.
@@ -47,8 +48,14 @@ REQUIRED = "this field is required"
 JSON = "application/json"
 application = create_app(bundled())
 load_all_checks()
-schema = schemathesis.openapi.from_asgi("/openapi.json", application)
-schema.config.phases.coverage.enabled = THOROUGH
+schema, thorough = (schemathesis.openapi.from_asgi("/openapi.json", application) for _ in range(2))
+schema.config.phases.coverage.enabled = False
+thorough.config.phases.coverage.enabled = THOROUGH
+unhurried = hypothesis.settings(
+    deadline=None,
+    derandomize="LATEWOOD_RANDOM" not in os.environ,
+    suppress_health_check=list(hypothesis.HealthCheck),
+)
 
 
 def follows_its_schema(case: Any) -> bool:
@@ -91,14 +98,20 @@ def refused_only_for_its_meaning(ctx: Any, response: Any, case: Any) -> None:
 
 
 @schema.parametrize()
-@hypothesis.settings(
-    max_examples=EXAMPLES,
-    deadline=None,
-    derandomize="LATEWOOD_RANDOM" not in os.environ,
-    suppress_health_check=list(hypothesis.HealthCheck),
-)
+@hypothesis.settings(unhurried, max_examples=FEW)
+def test_a_few_requests(case: Any) -> None:
+    holds(case)
+
+
+@generated
+@thorough.parametrize()
+@hypothesis.settings(unhurried, max_examples=EXAMPLES)
 def test_contract(case: Any) -> None:
-    """Every operation, with every check."""
+    holds(case)
+
+
+def holds(case: Any) -> None:
+    """Send a request to an operation, with every check."""
     excluded: list[Any] = [positive_data_acceptance]
     response = case.call()
     if (case.query or {}).get("on_error") == "text" and response.text.startswith("#ERROR "):

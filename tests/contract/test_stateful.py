@@ -20,11 +20,10 @@ import schemathesis
 from hypothesis.stateful import run_state_machine_as_test
 from schemathesis.specs.openapi.checks import negative_data_rejection, positive_data_acceptance
 from tests.bundled import bundled
+from tests.generated import examples
 
 from latewood_api.app import create_app
 from latewood_api.query import flatten
-
-pytestmark = pytest.mark.contract
 
 WALKS = int(os.environ.get("LATEWOOD_EXAMPLES", "8"))
 JSON = "application/json"
@@ -33,7 +32,8 @@ application = create_app(bundled())
 schema = schemathesis.openapi.from_asgi("/openapi.json", application)
 
 
-def test_random_walks() -> None:
+@examples(2, of=WALKS)
+def test_random_walks(count: int) -> None:
     answered: Counter[int] = Counter()
 
     class Walk(schema.as_state_machine()):  # type: ignore[misc]  # a class made at run time
@@ -49,7 +49,7 @@ def test_random_walks() -> None:
     run_state_machine_as_test(
         Walk,
         settings=hypothesis.settings(
-            max_examples=WALKS,
+            max_examples=count,
             stateful_step_count=6,
             deadline=None,
             derandomize="LATEWOOD_RANDOM" not in os.environ,
@@ -57,7 +57,7 @@ def test_random_walks() -> None:
         ),
     )
     assert answered[200] > 0
-    assert sum(answered.values()) > 2 * WALKS
+    assert sum(answered.values()) > 2 * count
 
 
 def ask(method: str, address: str, **more: Any) -> httpx.Response:

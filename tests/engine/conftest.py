@@ -10,8 +10,8 @@ from typing import Any
 import jsonschema
 import pytest
 from hypothesis import strategies as st
+from tests.bundled import bundled
 
-import latewood
 from latewood import cache
 from latewood.catalogue import Catalogue
 from latewood.formulas.tridiagonal import Tridiagonal
@@ -32,7 +32,7 @@ Schema = Mapping[str, Any]
 
 @pytest.fixture(scope="session")
 def lw() -> Catalogue:
-    return latewood.load()
+    return bundled()
 
 
 @pytest.fixture

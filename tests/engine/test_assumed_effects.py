@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import pytest
+from tests.bundled import bundled
 from tests.truth.assumed import Assumed, effects
-
-import latewood
 
 
 @pytest.fixture(scope="module")
 def found() -> list[Assumed]:
-    return list(effects(latewood.load()))
+    return list(effects(bundled()))
 
 
 def test_every_effect_that_is_said_is_the_one_computed_again(found: list[Assumed]) -> None:

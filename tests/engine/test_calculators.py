@@ -15,8 +15,9 @@ import msgspec
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from tests.bundled import bundled
+from tests.generated import examples
 
-import latewood
 from latewood.declare import Calculator, F, Q
 from latewood.problems import Fault, InputProblem
 from latewood.quantities import units
@@ -24,10 +25,9 @@ from latewood.wire import Components, Options, flat, options, outputs, struct_re
 from latewood.wire.schema import answer_schema, request_schema
 from latewood.wire.structs import component_name, unwrap
 
-CALCULATORS = latewood.load().calculators
+CALCULATORS = bundled().calculators
 each = pytest.mark.parametrize("calculator", CALCULATORS.values(), ids=list(CALCULATORS))
-often = settings(max_examples=120, deadline=None, suppress_health_check=list(HealthCheck), database=None)
-slow = settings(max_examples=25, deadline=None, suppress_health_check=list(HealthCheck), database=None)
+unhurried = settings(deadline=None, suppress_health_check=list(HealthCheck), database=None)
 
 #: What a schema cannot say of a single value, and what only several fields together show.
 BEYOND = {"out-of-range", "ragged", "unknown-id", "ambiguous", "conflict", "missing", "repeated"}
@@ -216,23 +216,27 @@ def test_an_answer_does_not_depend_on_what_was_asked_before(calculator: Calculat
 
 
 @each
-@given(data=st.data())
-@slow
+@examples(3, of=25)
 def test_what_its_schema_admits_is_answered_or_refused_for_a_reason(
-    calculator: Calculator, lw: Any, made_from: Any, data: Any
+    calculator: Calculator, lw: Any, made_from: Any, count: int
 ) -> None:
     parts = Components("#/$defs/")
     schema = request_schema(calculator, parts)
-    answered = answer_schema(calculator, parts)
-    raw = data.draw(made_from(schema, parts.found, lambda kind: sorted(lw.shelf.ids(kind))))
-    if data.draw(st.booleans()):
-        raw = {**calculator.example, **raw}
-    answer, faults = attempt(lw, calculator, raw, Options(working=True))
+    answered = jsonschema.Draft202012Validator({**answer_schema(calculator, parts), "$defs": parts.found})
     names = parts.found[component_name(calculator.inputs)]["properties"]
-    assert {fault.code for fault in faults} <= BEYOND
-    assert all(fault.pointer.split("/")[1] in names for fault in faults)
-    if answer is not None:
-        jsonschema.Draft202012Validator({**answered, "$defs": parts.found}).validate(answer)
+
+    @settings(unhurried, max_examples=count)
+    @given(made_from(schema, parts.found, lambda kind: sorted(lw.shelf.ids(kind))), st.booleans())
+    def holds(raw: Any, beside_the_example: bool) -> None:
+        if beside_the_example:
+            raw = {**calculator.example, **raw}
+        answer, faults = attempt(lw, calculator, raw, Options(working=True))
+        assert {fault.code for fault in faults} <= BEYOND
+        assert all(fault.pointer.split("/")[1] in names for fault in faults)
+        if answer is not None:
+            answered.validate(answer)
+
+    holds()
 
 
 def attempt(lw: Any, calculator: Calculator, raw: Any, choice: Options) -> tuple[Any, tuple[Fault, ...]]:
@@ -244,26 +248,29 @@ def attempt(lw: Any, calculator: Calculator, raw: Any, choice: Options) -> tuple
 
 
 @each
-@given(data=st.data())
-@often
+@examples(20, of=120)
 def test_whatever_lies_within_its_bounds_is_answered_or_conflicts(
-    calculator: Calculator, lw: Any, sensible: Any, data: Any
+    calculator: Calculator, lw: Any, sensible: Any, count: int
 ) -> None:
     """The example with some fields changed: no exception but a fault, no number but a finite one."""
-    reader = struct_reader(calculator.inputs)
-    raw = data.draw(sensible(reader, lambda kind: sorted(lw.shelf.ids(kind))))
-    changed = data.draw(st.sets(st.sampled_from(sorted(raw) or [""]), max_size=4))
-    asked = {**calculator.example, **{name: raw[name] for name in changed if name in raw}}
-    system = data.draw(st.sampled_from(["us", "metric"]))
-    written, faults = attempt(lw, calculator, asked, Options(working=True, units=system))
-    assert {fault.code for fault in faults} <= BEYOND
-    if written is None:
-        return
-    for low, value, high in ranges(written["result"]):
-        assert low <= value <= high
-    assert {finding["pointer"] for finding in written["findings"] if finding["id"] == "not-computed"} == set(
-        nulls(written["result"], "")
-    )
+
+    @settings(unhurried, max_examples=count)
+    @given(sensible(struct_reader(calculator.inputs), lambda kind: sorted(lw.shelf.ids(kind))), st.data())
+    def holds(raw: Any, data: Any) -> None:
+        changed = data.draw(st.sets(st.sampled_from(sorted(raw) or [""]), max_size=4))
+        asked = {**calculator.example, **{name: raw[name] for name in changed if name in raw}}
+        system = data.draw(st.sampled_from(["us", "metric"]))
+        written, faults = attempt(lw, calculator, asked, Options(working=True, units=system))
+        assert {fault.code for fault in faults} <= BEYOND
+        if written is None:
+            return
+        for low, value, high in ranges(written["result"]):
+            assert low <= value <= high
+        assert {finding["pointer"] for finding in written["findings"] if finding["id"] == "not-computed"} == set(
+            nulls(written["result"], "")
+        )
+
+    holds()
 
 
 def ranges(value: Any) -> Iterator[tuple[float, float, float]]:
@@ -287,19 +294,22 @@ def nulls(value: Any, at: str) -> Iterator[str]:
 
 
 @each
-@given(data=st.data())
-@slow
+@examples(3, of=25)
 def test_what_its_schema_refuses_is_refused(
-    calculator: Calculator, lw: Any, made_from: Any, valid: Any, anything: Any, data: Any
+    calculator: Calculator, lw: Any, made_from: Any, valid: Any, anything: Any, count: int
 ) -> None:
     parts = Components("#/$defs/")
     schema = request_schema(calculator, parts)
-    raw = {**calculator.example, **data.draw(made_from(schema, parts.found, lambda kind: sorted(lw.shelf.ids(kind))))}
-    raw[data.draw(st.sampled_from([*parts.found[component_name(calculator.inputs)]["properties"], "aera"]))] = (
-        data.draw(anything)
-    )
-    if valid(schema, parts.found, raw):
-        return
-    with pytest.raises(InputProblem) as problem:
-        lw.answer(calculator.id, raw, Options())
-    assert problem.value.faults
+    names = [*parts.found[component_name(calculator.inputs)]["properties"], "aera"]
+
+    @settings(unhurried, max_examples=count)
+    @given(made_from(schema, parts.found, lambda kind: sorted(lw.shelf.ids(kind))), st.sampled_from(names), anything)
+    def holds(raw: Any, name: str, other: Any) -> None:
+        changed = {**calculator.example, **raw, name: other}
+        if valid(schema, parts.found, changed):
+            return
+        with pytest.raises(InputProblem) as problem:
+            lw.answer(calculator.id, changed, Options())
+        assert problem.value.faults
+
+    holds()

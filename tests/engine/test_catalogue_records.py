@@ -4,14 +4,14 @@ import json
 
 import msgspec
 import pytest
+from tests.bundled import bundled
 
-import latewood
 from latewood.quantities import units
 
 
 @pytest.fixture(scope="module")
 def engine():
-    return latewood.load()
+    return bundled()
 
 
 def numbers_of(item):

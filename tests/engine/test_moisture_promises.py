@@ -10,15 +10,15 @@ from pathlib import Path
 import msgspec
 import numpy as np
 import pytest
+from tests.bundled import bundled
 
-import latewood
 from latewood.formulas.drying import Air, Boards, dry
 from latewood.job_files import read_file
 from latewood.verify import verify
 from latewood.wire import Options
 
 ROOT = Path(__file__).parents[2]
-LW = latewood.load()
+LW = bundled()
 
 
 @pytest.fixture(scope="module")

@@ -1,8 +1,8 @@
 """A place that is on no record is said, with what the answer goes by: by every calculator, in a table and in a plan."""
 
 import pytest
+from tests.bundled import bundled
 
-import latewood
 from latewood.columns import Choices
 from latewood.wire import Options
 
@@ -20,7 +20,7 @@ ZONE = {"id": "main", "length": "4 m", "width": "3 m", "coating": "clear-penetra
 
 @pytest.fixture(scope="module")
 def engine():
-    return latewood.load()
+    return bundled()
 
 
 def said(answer):

@@ -3,15 +3,15 @@
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from tests.bundled import bundled
 
-import latewood
 from latewood.cli import main
 from latewood.problems import InputProblem, fold
 
 
 @pytest.fixture(scope="module")
 def engine():
-    return latewood.load()
+    return bundled()
 
 
 def found(engine, kind, text):

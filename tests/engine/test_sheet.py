@@ -8,12 +8,12 @@ from typing import Any
 
 import msgspec
 import pytest
+from tests.bundled import bundled
 
-import latewood
 from latewood.quantities import units
 from latewood.wire import Options
 
-LW = latewood.load()
+LW = bundled()
 
 #: Requests beside the examples, so that formulas the examples do without are seen at work too.
 MORE: dict[str, list[dict[str, Any]]] = {

@@ -7,18 +7,22 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Mapping
+from copy import copy
 from importlib.metadata import EntryPoint
 from typing import Annotated, Any
 
 import msgspec
 import pytest
+from tests.bundled import bundled
 
 import latewood
+from latewood import verify
+from latewood.catalogue import Catalogue
 from latewood.declare import RecordLookup
 from latewood.plugin import Ledger, Q, Record, calculator, hookimpl, read_record
 from latewood.plugin.loader import installed
 from latewood.records import BadRecord
-from latewood.verify import Outcome, Report, verify
+from latewood.verify import Outcome, Report
 
 BUNDLED = [entry for entry in installed() if entry.name == "latewood"]
 Plugin = Callable[[str, Mapping[str, Any]], EntryPoint]
@@ -67,17 +71,21 @@ def snap(x: Inputs, ledger: Ledger, known: RecordLookup) -> Result:
     return Result(length=x.length)
 
 
-@pytest.fixture
-def run(plugin: Plugin) -> Run:
-    """Run one check, brought by a plugin beside the bundled records, and nothing else."""
+@pytest.fixture(scope="module")
+def run() -> Run:
+    """Run one check against the bundled records and the calculator above."""
+    shelf = copy(bundled().shelf)
+    shelf.calculators = {**shelf.calculators, snap.id: snap}
+    engine = Catalogue(shelf)
+    return lambda *given: list(verify.run(engine, check(*given)))
 
-    def run(*given: Any) -> list[Outcome]:
-        tried = check(*given)
-        hooks = {"latewood_records": hookimpl(lambda: [tried]), "latewood_calculators": hookimpl(lambda: [snap])}
-        report = verify(latewood.load([*BUNDLED, plugin("more", hooks)], strict=True))
-        return [outcome for outcome in report.outcomes if outcome.id.startswith("tried/")]
 
-    return run
+def test_a_check_that_a_plugin_brings_is_run_with_the_others(plugin: Plugin) -> None:
+    tried = check("snap", '{ length = "1 m" }', "{ length = 1.0 }", "0.001 m")
+    hooks = {"latewood_records": hookimpl(lambda: [tried]), "latewood_calculators": hookimpl(lambda: [snap])}
+    report = verify.verify(latewood.load([*BUNDLED, plugin("more", hooks)], strict=True))
+    assert [outcome.passed for outcome in report.outcomes if outcome.id.startswith("tried/")] == [True]
+    assert len(report.outcomes) > 1
 
 
 FOOT = '{ quantity = "1 ft", to = "mm" }'

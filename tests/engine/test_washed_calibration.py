@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from tests.bundled import bundled
 from tests.truth.washed import SPRING, SUMMER, waits
 
 import latewood
@@ -10,7 +11,7 @@ import latewood
 
 @pytest.fixture(scope="module")
 def lw() -> latewood.Catalogue:
-    return latewood.load()
+    return bundled()
 
 
 def test_the_depth_meets_three_to_four_days_in_the_climate_it_names(lw: latewood.Catalogue) -> None:

@@ -3,12 +3,12 @@
 import re
 
 import pytest
+from tests.bundled import bundled
 from tests.evidence import BLOCK, README, block
 
-import latewood
 from latewood.verify import Outcome, verify
 
-REPORT = verify(latewood.load(strict=True))
+REPORT = verify(bundled())
 #: Tolerances close to the difference they admit that are no rounding of the last printed digit, and what they follow
 #: from.
 STATED = {

@@ -5,6 +5,7 @@ from typing import Any
 
 import numpy as np
 import pytest
+from tests.bundled import bundled
 
 import latewood
 from latewood import running
@@ -16,7 +17,7 @@ Run = Callable[..., tuple[Any, Ledger]]
 
 @pytest.fixture(scope="session")
 def engine() -> latewood.Catalogue:
-    return latewood.load()
+    return bundled()
 
 
 @pytest.fixture(scope="session")

@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from tests.bundled import bundled
 from tests.engine.by_hand.case import between, draws
 
-import latewood
 from latewood.messages import in_english
 from latewood.problems import InputProblem
 from latewood.uncertainty import spread
@@ -156,7 +156,7 @@ def test_a_last_grade_too_fine_costs_uptake_and_life(run):
     """By hand: from P80 to P220, 201 to 68 um, a quarter of it half filled, at the rate of the coating."""
     result, ledger = run("abrasive-sequence", last_grade="p220", **PINE)
     assert "last-too-fine" in ids(ledger)
-    rate = latewood.load().shelf.record("coating", PINE["coating"]).spreading["sanded"]["high"].si
+    rate = bundled().shelf.record("coating", PINE["coating"]).spreading["sanded"]["high"].si
     expected = 1 - 0.25 * (201e-6 - 68e-6) * rate / 2
     assert spread.value(row(result).uptake) == pytest.approx(expected)
     assert spread.value(row(result).relative_life) < spread.value(row(result).uptake) < 1
@@ -471,7 +471,7 @@ def test_what_cannot_be_meant_is_refused(run, fields, pointer, code):
     assert (pointer, code) in refused(run, **{**PINE, **fields})
 
 
-GRAIN = latewood.load().shelf.records("abrasive")
+GRAIN = bundled().shelf.records("abrasive")
 GRADES = ["p24", "p36", "p40", "p50", "p60", "p80", "p100", "p120", "p150"]
 quick = settings(max_examples=40, deadline=None)
 

@@ -5,6 +5,7 @@ import math
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from tests.bundled import bundled
 
 import latewood
 from latewood.problems import InputProblem
@@ -198,6 +199,6 @@ def test_working_says_how_each_zone_was_reckoned(run):
 
 
 def test_declared_example_answers():
-    engine = latewood.load()
+    engine = bundled()
     answer = engine.answer("area", dict(engine.calculator("area").example), latewood.wire.Options())
     assert answer["result"]["area"]["value"] == pytest.approx(384 * FT**2, rel=1e-8)

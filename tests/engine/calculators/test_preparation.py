@@ -7,9 +7,9 @@ import msgspec
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from tests.bundled import bundled
 from tests.engine.lead_tests import NO_LEAD
 
-import latewood
 from latewood.messages import clause, in_english
 from latewood.problems import InputProblem
 from latewood.provenance import Ledger
@@ -590,7 +590,7 @@ def test_the_heat_of_the_wait_is_no_heat_of_the_work():
     weather = changing(50, 50, day=5, days=24)
     weather["columns"]["air_temperature"]["values"] = [41.0] * (24 * 13) + [20.0] * (24 * 11)
     asked = {**NEW_PINE, "start": "2026-06-01", "weather": weather}
-    engine = latewood.load()
+    engine = bundled()
 
     def cautioned(**more):
         return {one.id for one in engine.answer("preparation", {**asked, **more}, Options())["cautions"]}

@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
+from tests.bundled import bundled
 
-import latewood
 from latewood.wire import Options
 
 ARSENICAL = {"area": "30 m2", "species": "southern-yellow-pine", "treatment": "arsenical", "old_coating": "none"}
@@ -15,7 +15,7 @@ OILED = {"area": "30 m2", "species": "ipe", "treatment": "none", "old_coating": 
 
 @pytest.fixture(scope="module")
 def lw() -> Any:
-    return latewood.load()
+    return bundled()
 
 
 def said(answer: Any) -> set[str]:

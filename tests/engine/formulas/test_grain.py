@@ -5,15 +5,15 @@ import math
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from tests.bundled import bundled
 
-import latewood
 from latewood.declare import F
 from latewood.formulas.grain import nearest_grade, size_distance, size_ratio
 from latewood.problems import InputProblem
 from latewood.wire import Context
 from latewood.wire.scalars import RefReader
 
-SHELF = latewood.load().shelf
+SHELF = bundled().shelf
 GRADES = SHELF.records("abrasive")
 
 

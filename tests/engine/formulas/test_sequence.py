@@ -5,11 +5,11 @@ from itertools import combinations, pairwise
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from tests.bundled import bundled
 
-import latewood
 from latewood.formulas.sequence import shortest, trials
 
-GRADES = latewood.load().shelf.records("abrasive")
+GRADES = bundled().shelf.records("abrasive")
 P = {id: record.grain_size.si for id, record in GRADES.items() if record.system == "fepa-p"}
 USUAL = ["p40", "p60", "p80", "p100", "p120", "p150", "p180", "p220"]
 LIMIT = 1.75

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 import pytest
+from tests.bundled import bundled
 from tests.truth.thin_air import HEIGHTS, High, at
 
-import latewood
 from latewood.formulas import diffusion
 
 
 @pytest.fixture(scope="module")
 def found() -> list[High]:
-    lw = latewood.load()
+    lw = bundled()
     return [at(lw, height) for height in HEIGHTS]
 
 
@@ -43,7 +43,7 @@ def test_exchange_goes_with_the_root_of_the_pressure_upside_down() -> None:
 
 
 def test_preparation_dries_in_the_air_of_its_height() -> None:
-    lw = latewood.load()
+    lw = bundled()
     asked = {"area": "30 m2", "species": "ipe", "temperature": "20 degC", "relative_humidity": "65 %"}
     answers = [lw.calculate("preparation", **asked, elevation=height) for height in ("0 m", "2500 m")]
     waits = [answer["result"]["drying_time"]["value"] for answer in answers]

@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import quad
+from tests.bundled import bundled
 
-import latewood
 from latewood.formulas import wear
 from latewood.quantities import units
 
@@ -47,7 +47,7 @@ def test_the_cut_at_the_change_is_the_share_asked_for(steady, rate, change_at):
 
 def test_what_is_removed_is_the_integral_of_the_cut():
     """The stored cases integrated anew by SciPy, the library they name."""
-    checks = latewood.load().shelf.records("check")["disc-removed-quad"].cases
+    checks = bundled().shelf.records("check")["disc-removed-quad"].cases
     assert len(checks) == 3
     for case in checks:
         given_ = {

@@ -1,26 +1,17 @@
 """What a job left out: one list, largest effect first, each value once with what it moves; and findings said once."""
 
-import json
-from pathlib import Path
-
-import msgspec
 import pytest
+from tests import plans
+from tests.plans import EXAMPLES, planned
 
-import latewood
-from latewood.job_files import read_file, with_weather
 from latewood.plan.assumptions import in_job
-from latewood.wire import Options
-
-JOBS = Path(__file__).parents[3] / "examples" / "jobs"
-NAMES = sorted(file.stem for file in JOBS.glob("*.toml"))
 
 
 def example(name):
-    job = with_weather(read_file(JOBS / f"{name}.toml"), JOBS)
-    return json.loads(msgspec.json.encode(latewood.load().plan(job, Options())))
+    return planned(plans.example(name))
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", EXAMPLES)
 def test_assumptions_stand_in_a_list_of_their_own_the_largest_first(name):
     plan = example(name)
     assert not [one["id"] for one in plan["findings"] if one["id"].startswith("default-")]
@@ -54,7 +45,7 @@ def test_two_values_assumed_for_one_field_are_two_lines():
     }
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", EXAMPLES)
 def test_what_is_said_twice_stands_once_with_all_its_places(name):
     found = [(one["id"], one["severity"], one["message"]) for one in example(name)["findings"]]
     assert len(set(found)) == len(found)

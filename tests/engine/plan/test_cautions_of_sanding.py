@@ -2,18 +2,12 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
-import msgspec
 import pytest
 from tests.adversarial.cases import every, read
 from tests.engine.plan.deck_parts import Deck
+from tests.plans import EXAMPLES, example, planned
 
-from latewood.job_files import read_file, with_weather
-from latewood.wire import Options
-
-EXAMPLES = sorted((Path(__file__).parents[3] / "examples" / "jobs").glob("*.toml"))
-JOBS = {path.stem: with_weather(read_file(path), path.parent) for path in EXAMPLES}
+JOBS = {name: example(name) for name in EXAMPLES}
 JOBS |= {c.id: c.tree for c in every(read()) if c.calculator is None and "refused" not in c.expect}
 
 
@@ -24,7 +18,7 @@ def told(lw):
     assert {"noise", "wood-dust-fire"} <= set(about)
 
     def told(job):
-        deck = Deck(job, msgspec.json.decode(msgspec.json.encode(lw.plan(job, Options(units="metric")))))
+        deck = Deck(job, planned(job))
         rows = [row for _, result in deck.results("abrasive-sequence") for row in result["rows"]]
         ran = any(step["calculator"] == "abrasive-sequence" for step in deck.plan["steps"])
         sanded = {deck.owner(row) for row in rows if row["status"] == "planned"}

@@ -1,8 +1,8 @@
 """Stairs, guards and extras of a job: what they take from their zone, and what is said of them."""
 
 import pytest
+from tests.bundled import bundled
 
-import latewood
 from latewood.problems import InputProblem
 from latewood.wire import Options
 
@@ -13,7 +13,7 @@ WOOD = {"species": "southern-yellow-pine", "treatment": "none", "coating": "semi
 
 @pytest.fixture(scope="module")
 def plan():
-    engine = latewood.load()
+    engine = bundled()
     return lambda **job: engine.plan({"schema": 1, **job}, Options())
 
 

@@ -3,9 +3,9 @@
 from typing import Any
 
 import pytest
+from tests.bundled import bundled
 from tests.engine.plan.buying import finishes
 
-import latewood
 from latewood.messages import Style, shipped
 from latewood.report import report, text
 from latewood.wire import Options
@@ -17,7 +17,7 @@ GUARD = {"id": "south", "length": "12 ft", "structure": "sound"}
 
 @pytest.fixture(scope="module")
 def plan():
-    engine = latewood.load()
+    engine = bundled()
     return lambda **job: engine.plan({"schema": 1, "defaults": WOOD, **job}, Options())
 
 

@@ -4,8 +4,8 @@ import xml.etree.ElementTree as ET
 from pathlib import Path
 
 import pytest
+from tests.bundled import bundled
 
-import latewood
 from latewood.cli import main
 from latewood.problems import InputProblem
 from latewood.wire import Options
@@ -23,7 +23,7 @@ ZONE = {
 
 @pytest.fixture(scope="module")
 def engine():
-    return latewood.load()
+    return bundled()
 
 
 @pytest.fixture

@@ -8,9 +8,9 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from tests.bundled import bundled
 from tests.engine.plan.buying import finishes
 
-import latewood
 from latewood.job_files import read_file, with_weather
 from latewood.wire import Options
 
@@ -20,7 +20,7 @@ WINDOWS = "cure-windows-clear-penetrating-oil"
 
 @pytest.fixture(scope="module")
 def lw() -> Any:
-    return latewood.load()
+    return bundled()
 
 
 @pytest.fixture

@@ -11,8 +11,8 @@ from pathlib import Path
 
 import msgspec
 import pytest
+from tests.bundled import bundled
 
-import latewood
 from latewood.job_files import read_file
 from latewood.wire import Options
 
@@ -49,7 +49,7 @@ def leaves(tree, at=""):
 
 @pytest.mark.parametrize("name", JOBS)
 def test_plans_as_they_were(name):
-    found = dict(leaves(planned(latewood.load(), name)))
+    found = dict(leaves(planned(bundled(), name)))
     kept = dict(leaves(json.loads((GOLDEN / f"{name}.json").read_text())))
     assert found.keys() == kept.keys()
     for place, value in kept.items():
@@ -62,7 +62,7 @@ def test_plans_as_they_were(name):
 @pytest.mark.parametrize("name", JOBS)
 def test_every_face_of_wood_is_bought_for(name):
     """Faces and the areas that coverage was reckoned with are the same area."""
-    engine = latewood.load()
+    engine = bundled()
     steps = planned(engine, name)["steps"]
     bought = sum(
         zone["area"]["value"] for id, step in steps.items() if id.startswith("coverage") for zone in step["zones"]
@@ -72,14 +72,14 @@ def test_every_face_of_wood_is_bought_for(name):
 
 def test_the_small_deck_is_the_one_worked_by_hand():
     """26 boards, 13 joists, 676 fasteners and 61.33 ft of edge work, as in the published checks."""
-    area = planned(latewood.load(), "millrace")["steps"]["area"]
+    area = planned(bundled(), "millrace")["steps"]["area"]
     assert (area["boards"], area["joists"], area["crossings"], area["fasteners"]) == (26, 13, 338, 676)
     assert area["obstacle_edge"]["value"] == pytest.approx((56 - 4 + 8 * 14 / 12) * 0.3048)
-    assert "stated-area-differs" in planned(latewood.load(), "millrace")["findings"]
+    assert "stated-area-differs" in planned(bundled(), "millrace")["findings"]
 
 
 if __name__ == "__main__":
     for job in sys.argv[1:] or JOBS:
         GOLDEN.mkdir(exist_ok=True)
-        text = json.dumps(planned(latewood.load(), job), indent=1, sort_keys=True, ensure_ascii=False)
+        text = json.dumps(planned(bundled(), job), indent=1, sort_keys=True, ensure_ascii=False)
         (GOLDEN / f"{job}.json").write_text(text + "\n")

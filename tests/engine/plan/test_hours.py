@@ -1,23 +1,16 @@
 """Hours of a plan: means that add up, each with its scope, the parts it is for, and no piece of work twice."""
 
-import json
-from pathlib import Path
-
-import msgspec
 import pytest
+from tests import plans
+from tests.bundled import bundled
+from tests.plans import EXAMPLES, planned
 
-import latewood
-from latewood.job_files import read_file, with_weather
 from latewood.uncertainty import spread
 from latewood.wire import Options
 
-JOBS = Path(__file__).parents[3] / "examples" / "jobs"
-NAMES = sorted(file.stem for file in JOBS.glob("*.toml"))
-
 
 def example(name):
-    job = with_weather(read_file(JOBS / f"{name}.toml"), JOBS)
-    return json.loads(msgspec.json.encode(latewood.load().plan(job, Options())))
+    return planned(plans.example(name))
 
 
 def test_means_of_parts_add_up_where_medians_do_not():
@@ -30,7 +23,7 @@ def test_means_of_parts_add_up_where_medians_do_not():
     assert spread.mean(3.5) == 3.5
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", EXAMPLES)
 def test_every_line_has_its_scope_and_parts_and_means_add_up(name):
     plan = example(name)
     ids = [row["id"] for row in plan["hours"]]
@@ -80,7 +73,7 @@ def test_steel_that_stains_is_replaced_before_the_wash_and_masking_comes_before_
 
 
 def test_a_wash_stands_before_the_fasteners_where_no_steel_stains():
-    plan = latewood.load().plan(
+    plan = bundled().plan(
         {
             "schema": 1,
             "defaults": {

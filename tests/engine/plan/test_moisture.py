@@ -6,8 +6,8 @@ from pathlib import Path
 
 import msgspec
 import pytest
+from tests.bundled import bundled
 
-import latewood
 from latewood.job_files import read_file
 from latewood.problems import InputProblem
 from latewood.wire import Options
@@ -25,7 +25,7 @@ FLOOR = {
 
 
 def planned(**tables):
-    plan = latewood.load().plan({"schema": 1, "zones": [{"id": "main", **FLOOR}]} | tables, Options())
+    plan = bundled().plan({"schema": 1, "zones": [{"id": "main", **FLOOR}]} | tables, Options())
     return plan, {step["id"]: step for step in plan["steps"]}
 
 
@@ -122,7 +122,7 @@ def test_the_page_shows_three_decks():
 def test_the_page_tells_what_the_plans_say(row):
     """What a practitioner would say too: the low side under a roof last, water found first, no trust in 48 hours."""
     deck, name, verdict, highest, hours = row
-    plan = latewood.load().plan(read_file(ROOT / "examples" / "jobs" / f"{deck}.toml"), Options(units="metric"))
+    plan = bundled().plan(read_file(ROOT / "examples" / "jobs" / f"{deck}.toml"), Options(units="metric"))
     steps = {step["id"]: step for step in json.loads(msgspec.json.encode(plan))["steps"]}
     zone = next(zone for zone in steps["moisture-readiness"]["result"]["zones"] if zone["id"] == name)
     assert zone["verdict"] == verdict

@@ -4,15 +4,11 @@ Published: answers of a Forest Products Laboratory researcher in a magazine: whe
 two to three weeks, test again, then sand lightly.
 """
 
-import json
 from datetime import date, timedelta
 
-import msgspec
 import pytest
 from tests.engine.plan.buying import finishes
-
-import latewood
-from latewood.wire import Options
+from tests.plans import planned
 
 NEW = {
     "schema": 1,
@@ -57,7 +53,7 @@ def days(first, count):
 
 
 def new_deck(**more):
-    return json.loads(msgspec.json.encode(latewood.load().plan({**NEW, **more}, Options(units="metric"))))
+    return planned({**NEW, **more}, units="metric")
 
 
 def of_kind(plan, calculator):

@@ -7,21 +7,19 @@ for, and a stop of one part says nothing against the next.
 from __future__ import annotations
 
 import random
-from pathlib import Path
 from typing import Any
 
-import msgspec
 import pytest
+from tests import plans
 from tests.adversarial.cases import every, read
 from tests.engine.lead_tests import NO_LEAD
 from tests.engine.plan.buying import finishes
 from tests.engine.plan.deck_parts import Deck, planned_for_stopped
+from tests.generated import first
+from tests.plans import EXAMPLES, example, planned_once
 
-from latewood.job_files import read_file, with_weather
-from latewood.wire import Options
 from latewood_api.contract_plan import sample_job
 
-JOBS = sorted((Path(__file__).parents[3] / "examples" / "jobs").glob("*.toml"))
 #: Decks made up for each seed, and seeds.
 EACH, SEEDS = 20, 16
 STAINS = ["clear-penetrating-oil", "semi-transparent-oil-stain", "tinted-penetrating-oil"]
@@ -34,16 +32,13 @@ CLIMATE = {"temperature": "20 degC", "relative_humidity": "55 %"}
 
 
 @pytest.fixture
-def planned(lw):
-    def plan(job: dict[str, Any]) -> Deck:
-        return Deck(job, msgspec.json.decode(msgspec.json.encode(lw.plan(job, Options(units="metric")))))
-
-    return plan
+def planned():
+    return lambda job: Deck(job, plans.planned(job))
 
 
-@pytest.mark.parametrize("path", JOBS, ids=lambda path: path.stem)
-def test_examples(planned, path):
-    deck = planned(with_weather(read_file(path), path.parent))
+@pytest.mark.parametrize("name", EXAMPLES)
+def test_examples(planned, name):
+    deck = planned(example(name))
     assert not list(planned_for_stopped(deck))
     assert finishes(deck.plan)
 
@@ -150,13 +145,14 @@ def deck_of(dice: random.Random) -> dict[str, Any]:
     return job
 
 
-@pytest.mark.parametrize("seed", range(SEEDS))
-def test_decks_made_up(planned, seed):
+@pytest.mark.parametrize("seed", first(2, of=range(SEEDS)))
+def test_decks_made_up(seed):
     """Of many decks some have stops and some have none, and in most something is bought."""
     dice = random.Random(seed)
     stopped = free = bought = 0
     for place in range(EACH):
-        deck = planned(deck_of(dice))
+        job = deck_of(dice)
+        deck = Deck(job, planned_once(job, units="metric"))
         wrong = list(planned_for_stopped(deck))
         assert not wrong, (seed, place, wrong, deck.job)
         stopped += bool(deck.stopped)

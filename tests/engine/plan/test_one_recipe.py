@@ -1,17 +1,10 @@
 """One recipe: what preparation reckons a wash with is what the wash step mixes, to the last litre."""
 
-from pathlib import Path
-
-import msgspec
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from tests.plans import EXAMPLES, example, planned
 
-from latewood.job_files import read_file, with_weather
-from latewood.wire import Options
-
-JOBS = Path(__file__).parents[3] / "examples" / "jobs"
-EXAMPLES = sorted(path.stem for path in JOBS.glob("*.toml"))
 ROUTES = ("sand", "wash-and-sand", "strip-and-sand", "sand-off-film", "refresh", "hand-wash")
 SIGNS = ("grey", "algae", "mildew", "iron-stain", "extractive-bleed", "raised-grain", "film-peeling", "film-sound")
 OLD = ("none", "clear-penetrating-oil", "semi-transparent-oil-stain", "solid-colour-stain", "paint", "unknown")
@@ -45,22 +38,19 @@ def compared(answer):
     return count
 
 
-def planned(lw, tree):
-    return msgspec.json.decode(msgspec.json.encode(lw.plan(tree, Options(units="metric"))))
-
-
 @pytest.mark.parametrize("route", [None, *ROUTES])
 @pytest.mark.parametrize("job", EXAMPLES)
-def test_every_example_washes_by_one_recipe(lw, job, route):
-    tree = with_weather(read_file(JOBS / f"{job}.toml"), JOBS)
+def test_every_example_washes_by_one_recipe(job, route):
+    tree = example(job)
     if route is not None:
         tree = {**tree, "choices": {**tree.get("choices", {}), "route": route}}
-    compared(planned(lw, tree))
+    compared(planned(tree, units="metric"))
 
 
-def test_routes_that_wash_are_compared_at_all(lw):
-    tree = read_file(JOBS / "terrace.toml")
-    counts = [compared(planned(lw, {**tree, "choices": {"route": route}})) for route in ("wash-and-sand", "hand-wash")]
+def test_routes_that_wash_are_compared_at_all():
+    tree = example("terrace")
+    jobs = [{**tree, "choices": {"route": route}} for route in ("wash-and-sand", "hand-wash")]
+    counts = [compared(planned(job, units="metric")) for job in jobs]
     assert counts == [2, 2]
 
 
@@ -82,17 +72,17 @@ def test_generated_jobs_wash_by_one_recipe(lw, signs, old, species, route, treat
     fields |= {} if weathered is None else {"weathered": weathered}
     site = {"year_built": built, "jurisdiction": "US-NY"}
     job = {"schema": 1, "site": site, "zones": [{"id": "main", "length": "6 m", "width": "4 m"}], "defaults": fields}
-    compared(planned(lw, {**job, "choices": {"route": route}}))
+    compared(planned({**job, "choices": {"route": route}}, units="metric"))
 
 
 @pytest.mark.parametrize("old", ["none", "clear-penetrating-oil"])
 @pytest.mark.parametrize("route", ["wash-and-sand", "hand-wash"])
-def test_a_wash_that_is_sanded_after_strips_nothing(lw, old, route):
+def test_a_wash_that_is_sanded_after_strips_nothing(old, route):
     """Common practice, no source: caustic is for a route that strips; sanding takes off an old oil."""
     fields = {"species": "western-redcedar", "treatment": "none", "old_coating": old, "signs": ["grey"]}
     fields |= {"structure": "sound", "coating": "tinted-penetrating-oil"}
     site = {"year_built": 2015, "jurisdiction": "US-NY"}
     job = {"schema": 1, "site": site, "zones": [{"id": "main", "length": "6 m", "width": "4 m"}], "defaults": fields}
-    answer = planned(lw, {**job, "choices": {"route": route}})
+    answer = planned({**job, "choices": {"route": route}}, units="metric")
     wash = next(step for step in answer["steps"] if step["id"] == "wash")["result"]
     assert "hydroxide-stripper" not in {stage["agent"] for stage in wash["stages"]}

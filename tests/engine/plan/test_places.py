@@ -1,14 +1,9 @@
 """One spelling of a place: every part of a plan stands in its components, and all else names it by that id."""
 
 import json
-from pathlib import Path
 
-import msgspec
 import pytest
-
-import latewood
-from latewood.job_files import read_file, with_weather
-from latewood.wire import Options
+from tests.plans import EXAMPLES, example, planned
 
 #: Invented: a floor with a flight of steps, and nothing said of the site.
 DECK = {
@@ -17,21 +12,11 @@ DECK = {
     "zones": [{"id": "main", "length": "16 ft", "width": "12 ft"}],
     "stairs": [{"id": "steps", "rise": "31 in"}],
 }
-JOBS = Path(__file__).parents[3] / "examples" / "jobs"
-NAMES = sorted(file.stem for file in JOBS.glob("*.toml"))
 
 
-def planned(job):
-    return json.loads(msgspec.json.encode(latewood.load().plan(job, Options())))
-
-
-def example(name):
-    return planned(with_weather(read_file(JOBS / f"{name}.toml"), JOBS))
-
-
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", EXAMPLES)
 def test_every_place_of_a_plan_is_one_of_its_components(name):
-    plan = example(name)
+    plan = planned(example(name))
     ids = [row["id"] for row in plan["components"]]
     assert len(set(ids)) == len(ids)
     for said in (*plan["findings"], *plan["cautions"]):
@@ -41,16 +26,16 @@ def test_every_place_of_a_plan_is_one_of_its_components(name):
     assert {stop["id"] for stop in plan["stopped"]} <= set(ids)
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", EXAMPLES)
 def test_every_face_belongs_to_one_component(name):
-    plan = example(name)
+    plan = planned(example(name))
     area = next(step["result"] for step in plan["steps"] if step["id"] == "area")
     listed = [face for row in plan["components"] for face in row["faces"]]
     assert sorted(listed) == sorted(face["id"] for face in area["faces"])
 
 
 def test_a_flight_has_one_id_one_label_and_its_faces():
-    rows = {row["id"]: row for row in example("two_levels")["components"]}
+    rows = {row["id"]: row for row in planned(example("two_levels"))["components"]}
     assert rows["lower/stairs/between"] == {
         "id": "lower/stairs/between",
         "label": "steps between",
@@ -74,7 +59,7 @@ def test_a_title_is_the_label():
 
 
 def test_a_finding_is_about_what_it_names_or_points_at_and_else_about_its_step():
-    found = {(said["id"], said.get("step")): said["places"] for said in example("two_levels")["findings"]}
+    found = {(said["id"], said.get("step")): said["places"] for said in planned(example("two_levels"))["findings"]}
     assert found["narrow-last-board", "area"] == ["lower"]
     assert found["seen-mildew", "preparation-lower"] == ["lower"]
     assert found["finish-below-not-known", "coverage-semi-transparent-oil-stain"] == ["upper/extras/skirt"]

@@ -10,6 +10,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from tests.engine.plan.buying import finishes
+from tests.generated import examples
 
 from latewood.plan import Job
 from latewood.problems import InputProblem
@@ -21,7 +22,7 @@ NORTH = {"id": "north", "part_of": "main", "outline": "0 12, 24 12, 24 16, 0 16 
 BARE = {"treatment": "none", "old_coating": "none"}
 PINE = {"species": "southern-yellow-pine"}
 OILED = {**BARE, "species": "ipe", "coating": "clear-penetrating-oil", "surface": "sanded"}
-slow = settings(max_examples=15, deadline=None, suppress_health_check=list(HealthCheck), database=None)
+slow = settings(deadline=None, suppress_health_check=list(HealthCheck), database=None)
 
 
 @pytest.fixture
@@ -396,27 +397,35 @@ def job_schema() -> tuple[dict[str, Any], dict[str, Any]]:
 BEYOND = {"out-of-range", "ragged", "unknown-id", "ambiguous", "conflict", "missing", "repeated", "not-yet"}
 
 
-@given(data=st.data())
-@slow
-def test_a_job_its_schema_admits_is_planned_or_refused_for_a_reason(lw, made_from, sensible, data):
+@examples(4, of=15)
+def test_a_job_its_schema_admits_is_planned_or_refused_for_a_reason(lw, made_from, sensible, count):
     schema, parts = job_schema()
     known = lambda kind: sorted(lw.shelf.ids(kind))  # noqa: E731 - passed on twice
-    sane = data.draw(sensible(struct_reader(Job), known))
-    wild = data.draw(made_from(schema, parts, known))
-    name = data.draw(st.sampled_from([*parts["Job"]["properties"], ""]))
-    job = {**sane, **({name: wild[name]} if name in wild else {})}
-    codes = attempt(lw, job)
-    assert codes <= BEYOND
+    names = st.sampled_from([*parts["Job"]["properties"], ""])
+
+    @settings(slow, max_examples=count)
+    @given(sensible(struct_reader(Job), known), made_from(schema, parts, known), names)
+    def holds(sane, wild, name):
+        job = {**sane, **({name: wild[name]} if name in wild else {})}
+        assert attempt(lw, job) <= BEYOND
+
+    holds()
 
 
-@given(data=st.data())
-@slow
-def test_a_job_its_schema_refuses_is_refused(lw, sensible, valid, anything, data):
+@examples(4, of=15)
+def test_a_job_its_schema_refuses_is_refused(lw, sensible, valid, anything, count):
     schema, parts = job_schema()
-    job = data.draw(sensible(struct_reader(Job), lambda kind: sorted(lw.shelf.ids(kind))))
-    job[data.draw(st.sampled_from([*parts["Job"]["properties"], "zone"]))] = data.draw(anything)
-    if not valid(schema, parts, job):
-        assert attempt(lw, job)
+    jobs = sensible(struct_reader(Job), lambda kind: sorted(lw.shelf.ids(kind)))
+    names = st.sampled_from([*parts["Job"]["properties"], "zone"])
+
+    @settings(slow, max_examples=count)
+    @given(jobs, names, anything)
+    def holds(job, name, other):
+        changed = {**job, name: other}
+        if not valid(schema, parts, changed):
+            assert attempt(lw, changed)
+
+    holds()
 
 
 def attempt(lw: Any, job: Any) -> set[str]:

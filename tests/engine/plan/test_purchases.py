@@ -1,25 +1,20 @@
 """One list of what to buy, by the labels of what is sold, each line with what stands before buying it."""
 
 import copy
-import json
-from pathlib import Path
 
-import msgspec
 import pytest
+from tests import plans
+from tests.bundled import bundled
 from tests.engine.plan.test_steps_always_present import FAILED
 from tests.engine.plan.test_verdicts import READY
+from tests.plans import EXAMPLES, example
 
-import latewood
-from latewood.job_files import read_file, with_weather
 from latewood.plan.purchases import can_mark, label_of
 from latewood.wire import Options
 
-JOBS = Path(__file__).parents[3] / "examples" / "jobs"
-NAMES = sorted(file.stem for file in JOBS.glob("*.toml"))
-
 
 def planned(job, units="metric"):
-    return json.loads(msgspec.json.encode(latewood.load().plan(job, Options(units=units))))
+    return plans.planned(job, units=units)
 
 
 def of_kind(plan, kind):
@@ -49,10 +44,10 @@ def test_a_can_has_the_label_it_is_sold_by(litres, label):
     assert can_mark(litres) == label
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", EXAMPLES)
 @pytest.mark.parametrize("units", ["metric", "us"])
 def test_the_list_holds_what_the_steps_say_to_buy(name, units):
-    plan = planned(with_weather(read_file(JOBS / f"{name}.toml"), JOBS), units)
+    plan = planned(example(name), units)
     ids = [(row["kind"], row["id"]) for row in plan["purchases"]]
     assert len(set(ids)) == len(ids)
     laid = {row["id"]: row["result"] for row in plan["steps"] if row["calculator"] == "coverage" and "result" in row}
@@ -91,7 +86,7 @@ def test_the_list_holds_what_the_steps_say_to_buy(name, units):
 
 def test_labels_stay_as_they_are_sold_whatever_unit_is_asked():
     def labels(units):
-        plan = planned(read_file(JOBS / "millrace.toml"), units)
+        plan = planned(example("millrace"), units)
         return [can["label"] for row in of_kind(plan, "finish") for can in row["containers"]]
 
     assert labels("us") == labels("metric") == ["5 gal", "1 qt"]
@@ -112,7 +107,7 @@ def test_labels_stay_as_they_are_sold_whatever_unit_is_asked():
 )
 def test_a_can_that_is_round_in_no_system_has_its_size_in_the_units_asked_for(litres, units, decimal, label):
     """NIST SP 811 appendix B: 1 US fluid ounce is 29.573 529 56 mL."""
-    lw = latewood.load()
+    lw = bundled()
     speaker = lw.speaker(Options(units=units, decimal=decimal))
     assert speaker.counted([(2, label_of(litres / 1000, speaker))]) == f"2 × {label}"
 
@@ -125,9 +120,9 @@ def test_what_stands_before_buying_is_said_beside_it():
         row["reading"] = "24 %"
     (bought,) = of_kind(planned(wet), "finish")
     assert "not-dry" in conditions(bought)
-    (asked,) = of_kind(planned(read_file(JOBS / "two_levels.toml")), "finish")
+    (asked,) = of_kind(planned(example("two_levels")), "finish")
     assert {"finish-unknown", "route-open", "rests-on-open-questions", "not-judged"} <= conditions(asked)
-    (plain,) = of_kind(planned(read_file(JOBS / "washed_hardwood.toml")), "finish")
+    (plain,) = of_kind(planned(example("washed_hardwood")), "finish")
     assert {"not-judged", "not-dry", "test-patch"} <= conditions(plain)
 
 

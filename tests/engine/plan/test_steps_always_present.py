@@ -1,20 +1,12 @@
 """Every step a plan may hold stands in it: done, or with why it is not and the fields that would unlock it."""
 
-import json
-from pathlib import Path
-
-import msgspec
 import pytest
 from tests.engine.plan.buying import finishes
+from tests.plans import EXAMPLES, example, planned
 
-import latewood
-from latewood.job_files import read_file, with_weather
 from latewood.plan.job import Extra, Guard, Job, Stair, Zone
 from latewood.plan.kinds import ORDER
-from latewood.wire import Options
 
-JOBS = Path(__file__).parents[3] / "examples" / "jobs"
-NAMES = sorted(file.stem for file in JOBS.glob("*.toml"))
 #: Steps of a zone, where there are several.
 BY_ZONE = ("preparation", "wash")
 TABLES = {"zones": Zone, "stairs": Stair, "guards": Guard, "extras": Extra}
@@ -39,18 +31,14 @@ FAILED = {
 }
 
 
-def planned(job):
-    return json.loads(msgspec.json.encode(latewood.load().plan(job, Options())))
-
-
 @pytest.fixture(scope="module")
 def failed():
     return planned(FAILED)
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", EXAMPLES)
 def test_every_expected_step_is_there(name):
-    job = with_weather(read_file(JOBS / f"{name}.toml"), JOBS)
+    job = example(name)
     plan = planned(job)
     assert {kind.calculator for kind in ORDER} == {step["calculator"] for step in plan["steps"]}
     zones = [zone["id"] for zone in job["zones"]]

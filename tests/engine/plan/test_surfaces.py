@@ -1,8 +1,8 @@
 """What sanding a floor does not reach: gap faces, lattice and undersides, and whether gap faces are coated at all."""
 
 import pytest
+from tests.bundled import bundled
 
-import latewood
 from latewood.problems import InputProblem
 from latewood.wire import Options
 
@@ -23,7 +23,7 @@ TWICE = 2.0
 
 @pytest.fixture(scope="module")
 def plan():
-    engine = latewood.load()
+    engine = bundled()
 
     def plan(*zones, **job):
         defaults = {**WOOD, **job.pop("defaults", {})}
@@ -205,7 +205,7 @@ def test_what_no_machine_sands_is_bought_for_as_weathered(stated):
     given |= {"signs": ["grey", "proud-fasteners"], "structure": "sound"} | ({"surface": stated} if stated else {})
     job = {"schema": 1, "zones": [{"id": "main", "length": "6 m", "width": "4 m"}], "defaults": given}
     held = {"fastening": {"heads_can_be_set": False}}
-    answers = [latewood.load().plan({**job, **more}, Options()) for more in ({}, held)]
+    answers = [bundled().plan({**job, **more}, Options()) for more in ({}, held)]
     sanded, washed = (coverage(answer)["volume"]["value"] for answer in answers)
     assert washed > 1.3 * sanded
     said = [{finding.id for finding in answer["findings"]} for answer in answers]

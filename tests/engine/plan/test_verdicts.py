@@ -4,19 +4,11 @@ Common practice, no source: what is stopped, open or not judged is no go.
 """
 
 import copy
-import json
-from pathlib import Path
 
-import msgspec
 import pytest
 from tests.engine.plan.test_steps_always_present import FAILED, holds
+from tests.plans import EXAMPLES, example, planned
 
-import latewood
-from latewood.job_files import read_file, with_weather
-from latewood.wire import Options
-
-JOBS = Path(__file__).parents[3] / "examples" / "jobs"
-NAMES = sorted(file.stem for file in JOBS.glob("*.toml"))
 #: Invented: a mild dry week by the day.
 DAY = {"warmest": "16 degC", "coldest": "11 degC", "relative_humidity": "50 %", "wet_spells": "none"}
 DAYS = [{"date": f"2026-05-{day:02}", **DAY, "wind_speed": "2 m/s", "cloud": "100 %"} for day in range(10, 17)]
@@ -48,10 +40,6 @@ READY = {
 }
 
 
-def planned(job):
-    return json.loads(msgspec.json.encode(latewood.load().plan(job, Options())))
-
-
 def words(plan):
     return {(row["phase"], id): row["verdict"] for row in plan["verdicts"] for id in row["components"]}
 
@@ -60,9 +48,9 @@ def reasons(plan, phase):
     return {reason["id"] for row in plan["verdicts"] if row["phase"] == phase for reason in row["reasons"]}
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", EXAMPLES)
 def test_every_part_that_is_coated_has_a_verdict_for_each_phase(name):
-    job = with_weather(read_file(JOBS / f"{name}.toml"), JOBS)
+    job = example(name)
     plan = planned(job)
     found = [(row["phase"], id) for row in plan["verdicts"] for id in row["components"]]
     assert len(set(found)) == len(found)
@@ -81,9 +69,9 @@ def test_every_part_that_is_coated_has_a_verdict_for_each_phase(name):
             assert set(block["components"]) <= set(steps[block["step"]]["places"])
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", EXAMPLES)
 def test_silence_is_no_go(name):
-    plan = planned(with_weather(read_file(JOBS / f"{name}.toml"), JOBS))
+    plan = planned(example(name))
     asked = {step["calculator"] for step in plan["steps"] if step["status"] != "not-planned"}
     for row in plan["verdicts"]:
         if row["verdict"] == "go":
@@ -116,7 +104,7 @@ def test_wood_that_is_too_wet_waits_until_it_is_read_again():
     assert words(plan)["coat", "main"] == "wait"
     (row,) = [row for row in plan["verdicts"] if row["phase"] == "coat"]
     assert "not-dry" in {reason["id"] for reason in row["reasons"]}
-    mixed = planned(read_file(JOBS / "mixed_boards.toml"))
+    mixed = planned(example("mixed_boards"))
     (row,) = [row for row in mixed["verdicts"] if (row["phase"], row["verdict"]) == ("coat", "wait")]
     assert any(at.startswith("2026-09-07T08:00") for at in row["until"])
 

@@ -8,8 +8,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from tests.bundled import bundled
 
-import latewood
 from latewood.cli import main
 from latewood.job_files import read_file, with_weather
 from latewood.problems import InputProblem
@@ -21,7 +21,7 @@ DOCKYARD = JOBS / "dockyard.toml"
 
 @pytest.fixture(scope="module")
 def lw() -> Any:
-    return latewood.load()
+    return bundled()
 
 
 @pytest.fixture

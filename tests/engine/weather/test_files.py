@@ -8,8 +8,8 @@ from typing import Any
 
 import numpy as np
 import pytest
+from tests.bundled import bundled
 
-import latewood
 from latewood.problems import InputProblem
 from latewood.provenance import Ledger
 from latewood.weather import Hours, Place, Weather, resolve
@@ -22,7 +22,7 @@ with warnings.catch_warnings():
 
 DATA = Path(pvlib.__file__).parent / "data"
 GREENSBORO = DATA / "723170TYA.CSV"
-SHELF = latewood.load().shelf
+SHELF = bundled().shelf
 
 
 def hours_of(tree: dict[str, Any], zone: str | None = None) -> tuple[Hours, set[str]]:

@@ -10,15 +10,15 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from tests.bundled import bundled
 
-import latewood
 from latewood.problems import InputProblem
 from latewood.provenance import Ledger
 from latewood.weather import Hours, Place, Weather, reckoned_rain, resolve
 from latewood.weather.resolve import bridged
 from latewood.wire import Context, struct_reader
 
-SHELF = latewood.load().shelf
+SHELF = bundled().shelf
 BOSTON = Place(latitude=np.radians(42.36), longitude=np.radians(-71.06), timezone="America/New_York")
 
 

@@ -6,6 +6,7 @@ from typing import Any
 
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from tests.generated import examples
 
 from latewood.declare import Q
 from latewood.wire import Components, Context, struct_reader
@@ -13,7 +14,7 @@ from latewood.wire import Components, Context, struct_reader
 #: What no schema of ours can say: bounds of a quantity in its other units, ids of plugins, an order between numbers.
 BEYOND = {"out-of-range", "unknown-id", "ambiguous", "conflict"}
 
-slow = settings(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck))
+slow = settings(deadline=None, suppress_health_check=list(HealthCheck))
 
 
 def parts_of(struct: type[Any]) -> tuple[dict[str, Any], dict[str, Any]]:
@@ -27,26 +28,34 @@ def codes(struct: type[Any], shelf: Any, raw: Any) -> set[str]:
     return {fault.code for fault in ctx.faults}
 
 
-@given(data=st.data())
-@slow
-def test_what_the_schema_admits_is_read(data, form, shelf, valid, made_from):
+@examples(6, of=60)
+def test_what_the_schema_admits_is_read(form, shelf, valid, made_from, count):
     schema, parts = parts_of(form)
-    raw = data.draw(made_from(schema, parts, lambda kind: list(shelf.woods)))
-    assert valid(schema, parts, raw)
-    assert codes(form, shelf, raw) <= BEYOND
 
-
-@given(data=st.data())
-@slow
-def test_what_the_schema_refuses_is_refused(data, form, shelf, valid, made_from, anything):
-    schema, parts = parts_of(form)
-    raw = data.draw(made_from(schema, parts, lambda kind: list(shelf.woods)))
-    name = data.draw(st.sampled_from([*parts["Form"]["properties"], "lenght"]))
-    raw[name] = data.draw(anything)
-    if not valid(schema, parts, raw):
-        assert codes(form, shelf, raw)
-    else:
+    @settings(slow, max_examples=count)
+    @given(made_from(schema, parts, lambda kind: list(shelf.woods)))
+    def holds(raw):
+        assert valid(schema, parts, raw)
         assert codes(form, shelf, raw) <= BEYOND
+
+    holds()
+
+
+@examples(6, of=60)
+def test_what_the_schema_refuses_is_refused(form, shelf, valid, made_from, anything, count):
+    schema, parts = parts_of(form)
+    names = [*parts["Form"]["properties"], "lenght"]
+
+    @settings(slow, max_examples=count)
+    @given(made_from(schema, parts, lambda kind: list(shelf.woods)), st.sampled_from(names), anything)
+    def holds(raw, name, other):
+        changed = {**raw, name: other}
+        if not valid(schema, parts, changed):
+            assert codes(form, shelf, changed)
+        else:
+            assert codes(form, shelf, changed) <= BEYOND
+
+    holds()
 
 
 def test_requests_are_closed_and_say_what_they_need(form):
