@@ -32,7 +32,7 @@ application = create_app(bundled())
 schema = schemathesis.openapi.from_asgi("/openapi.json", application)
 
 
-@examples(2, of=WALKS)
+@examples(5, of=WALKS)
 def test_random_walks(count: int) -> None:
     answered: Counter[int] = Counter()
 
