@@ -43,8 +43,7 @@ class Places:
         return msgspec.structs.replace(finding, places=tuple(dict.fromkeys(found)))
 
     def _named(self, params: Mapping[str, Any], parts: Mapping[str, str]) -> Iterator[str]:
-        for key in _NAMING:
-            value = params.get(key, ())
+        for value in (params[key] for key in _NAMING if key in params):
             for name in value if isinstance(value, list | tuple | dict) else [value]:
                 if not isinstance(name, str):
                     continue

@@ -26,15 +26,16 @@ Write = Callable[[Any, Speaker], Any]
 def quantity(value: Any, q: Q, system: System) -> dict[str, Any]:
     """Return ``{value, unit}``, with ``low`` and ``high`` where uncertain; null for what is not a number."""
     unit = q.unit if system == "metric" else units.us_of(q.unit, q.dimension)
-    numbers = (value.value, value.low, value.high) if isinstance(value, Uncertain) else (float(value),)
-    if not all(map(math.isfinite, numbers)):
+    if isinstance(value, Uncertain):
+        numbers: dict[str, Any] = {"value": value.value, "low": value.low, "high": value.high}
+    else:
+        numbers = {"value": float(value)}
+    if not all(map(math.isfinite, numbers.values())):
         return {"value": None, "unit": unit}
-    shown: dict[str, Any] = {
-        name: units.show(number, unit, q.dimension)
-        for name, number in zip(("value", "low", "high"), numbers, strict=False)
-    }
-    shown["unit"] = unit
-    return shown
+    for name, number in numbers.items():
+        numbers[name] = units.show(number, unit, q.dimension)
+    numbers["unit"] = unit
+    return numbers
 
 
 @cache
