@@ -23,6 +23,7 @@ _DRYNESS: Final = frozenset({"not-dry", "never-dry"})
 _UNJUDGED: Final[Mapping[str, str]] = {
     "verdict-not-asked": "condition",
     "verdict-dryness-unknown": "dryness",
+    "read-again": "dryness",
     "verdict-weather-unknown": "weather",
 }
 #: Words for what is cut from a roll, by the field of masking that says how much.
@@ -70,6 +71,7 @@ class Purchases:
         coats = [row for row in verdicts if row["phase"] == "coat"]
         said = [reason for row in coats for reason in row["reasons"]]
         self.wet = {id for reason in said if reason["id"] in _DRYNESS for id in reason["places"]}
+        self.beads = {id for reason in said if reason["id"] == "drops-wait" for id in reason["places"]}
         self.waits = {id for row in coats if row["verdict"] != "go" for id in row["components"]}
         #: What is not judged of each part, by what is bought for it.
         prepare = [reason for row in verdicts if row["phase"] == "prepare" for reason in row["reasons"]]
@@ -116,7 +118,7 @@ class Purchases:
                 yield self._condition("test-patch", places if raised & _TRIED else left)
         if any(id in self.topics for id in entry.get("rests_on", ())):
             yield self._condition("rests-on-open-questions", places)
-        if kind == "finish" and (drops := [id for id in places if untested(self.done, {id})]):
+        if kind == "finish" and (drops := [id for id in places if id in self.beads or untested(self.done, {id})]):
             yield self._condition("beads", drops)
 
     def _not_judged(self, parts: Mapping[str, Iterable[str]]) -> Iterator[dict[str, Any]]:

@@ -34,6 +34,10 @@ _PREPARES: Final = frozenset({"washing", "sanding"})
 #: A reading older than this at the start of a coat is read again: common practice, no source.
 _FRESH: Final = timedelta(days=1)
 
+#: Reasons of dryness that drops of water give, and that of a wetting still to come.
+_DROPS: Final = frozenset({"drop-beads", "drop-slow", "drop-fails-still", "new-wood-waits-for-drops"})
+_WETTED: Final = "wetted-before-start"
+
 
 @dataclass(frozen=True)
 class Reason:
@@ -89,6 +93,7 @@ def _row(phase: Phase, word: Verdict, parts: Mapping[str, Judged], done: Done, s
         name: list(dict.fromkeys(one for reason, _ in said.values() for one in reason.changes().get(name, ())))
         for name in ("unlock", "until")
     }
+    changes["until"].sort(key=datetime.fromisoformat)
     row: dict[str, Any] = {
         "phase": phase,
         "verdict": word,
@@ -126,10 +131,10 @@ class _Judge:
     def coat(self, merged: EffectiveZone, prepared: Judged) -> Judged:
         """Judge whether a part may be coated."""
         dry = [row for task, row, _ in readiness(merged, self.done) if task.kind is READINESS]
-        never = [_dryness(row) for row in dry if row.never and row.verdict != "ready"]
+        never = [one for row in dry if row.never and row.verdict != "ready" for one in _dryness(row)]
         if stops := [*self._stopped(merged), *self._masked("stop", prepares=False), *never]:
             return Judged("stop", tuple(stops))
-        wet = [_dryness(row) for row in dry if row.verdict in ("not-ready", "ready-if-reread")]
+        wet = [one for row in dry if row.verdict in ("not-ready", "ready-if-reread") for one in _dryness(row)]
         if waits := [*wet, *self._masked("wait", prepares=False), *self._weather(merged)]:
             return Judged("wait", tuple(waits))
         silent = [*self._silent(merged, dry)]
@@ -213,6 +218,15 @@ def _naive(at: datetime) -> datetime:
     return at.replace(tzinfo=None)
 
 
-def _dryness(row: ZoneReadiness) -> Reason:
-    id = "never-dry" if row.never else "not-dry"
-    return Reason(row.reasons[0], until=row.read_again, id=id)
+def _dryness(row: ZoneReadiness) -> Iterator[Reason]:
+    """Yield why a floor is not dry: its drops, then its water; or which readings it lacks where none is too wet."""
+    if row.verdict == "ready-if-reread":
+        for says in row.reasons:
+            until = row.read_again if says.id == _WETTED else None
+            yield Reason(says, asked_by(READINESS), until, "read-again")
+        return
+    drops = [says for says in row.reasons if says.id in _DROPS]
+    for says in drops:
+        yield Reason(says, until=row.test_again, id="drops-wait")
+    for says in [says for says in row.reasons if says not in drops][:1]:
+        yield Reason(says, until=row.read_again, id="never-dry" if row.never else "not-dry")

@@ -28,6 +28,8 @@ _AT_START: Final = ("window-opens", _NOTHING_OPENS)
 _NO_START: Final = "cure-windows-no"
 #: What the line on drying says in the order of work.
 _DRIES: Final = ("wash-waits", "dry-after-wash", "wait-after-wetting")
+#: The reason of a verdict that drops of water do not soak in.
+_DROPS: Final = "drops-wait"
 #: Steps that a route which sands asks for.
 _SANDS: Final = ("fasteners", "abrasive-sequence")
 
@@ -138,9 +140,13 @@ class _Builder(Reader):
                     yield self._say("report-start-at-risk" if risky else "report-start", at=at)
                 else:
                     yield self._say("report-weather-at-risk" if risky else "report-weather", at=at)
-        for row in self.answer["verdicts"]:
-            for until in row.get("until", ()):
-                yield self._say("report-look-again", at=Moment(datetime.fromisoformat(until)))
+        reasons = [one for row in self.answer["verdicts"] for one in row["reasons"]]
+        again = {
+            (datetime.fromisoformat(at), one["id"], *one["places"]) for one in reasons for at in one.get("until", ())
+        }
+        for at, id, *places in sorted(again):
+            said = self._say("report-test-again" if id == _DROPS else "report-look-again", at=Moment(at))
+            yield beside(said, self.where(places))
 
     def _cautions(self, severities: Sequence[str]) -> Iterator[Said]:
         chosen = [one for one in self.answer["cautions"] if one["severity"] in severities]

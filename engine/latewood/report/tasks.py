@@ -7,13 +7,15 @@ from typing import Final
 
 from latewood.messages import Code
 from latewood.messages.binding import capital
-from latewood.report.labels import Json, Reader
+from latewood.report.labels import Json, Reader, beside
 from latewood.report.model import Task
 
 #: Steps that look and measure.
 _BEFORE_WORK: Final = ("area", "condition")
 #: Steps whose silence is a question before any work.
 _ASKED_FIRST: Final = ("condition", "moisture-readiness", "cure-windows")
+#: The reason of a verdict that readings are lacking.
+_READ_AGAIN: Final = "read-again"
 #: What is asked for where a step was run without it.
 _UNLOCKS: Final = {"moisture-readiness": ("/readings",)}
 
@@ -72,12 +74,16 @@ class Tasks(Reader):
         """Yield the steps that a verdict waits for because nothing was given for them, then what else it waits for."""
         waiting = [row for row in self.answer["verdicts"] if row["verdict"] != "go"]
         reasons = [reason for row in waiting for reason in row["reasons"]]
+        lacks = dict.fromkeys(
+            beside(one["message"], self.where(one["places"])) for one in reasons if one["id"] == _READ_AGAIN
+        )
         fields = dict.fromkeys(field for one in reasons for field in one.get("unlock", ()))
         for step in self.answer["steps"]:
             unlock = step.get("unlock") or _UNLOCKS.get(step["calculator"], ())
             silent = step["status"] == "not-planned" or step["calculator"] in _UNLOCKS
             if step["calculator"] in _ASKED_FIRST and silent and {*fields} & {*unlock}:
-                yield Task(self.speaker.word("report-unasked", step["calculator"]), give=self._give(unlock))
+                how = " ".join(f"{capital(one)}." for one in lacks) if step["calculator"] in _UNLOCKS else ""
+                yield Task(self.speaker.word("report-unasked", step["calculator"]), how=how, give=self._give(unlock))
                 fields = {field: None for field in fields if field not in unlock}
         for one in reasons:
             if left := [field for field in one.get("unlock", ()) if field in fields]:

@@ -350,7 +350,7 @@ def test_new_treated_wood_that_beads_waits_two_to_three_weeks(engine):
 def test_how_many_readings_are_still_wanted(engine, taken, said):
     """The practice taken asks for three of a small floor that scatter little, as the next test has it."""
     zone = of(ask(engine, readings=readings("main", *[12.0] * taken)))
-    assert [reason for reason in zone["reasons"] if "needed" in reason] == ([f"{said} needed"] if said else [])
+    assert [reason for reason in zone["reasons"] if "needed" in reason] == ([f"{said} needed per zone"] if said else [])
 
 
 def test_how_many_readings(engine):

@@ -98,7 +98,7 @@ def test_wood_that_beads_waits_longer_than_the_forecast_and_its_purchase_rests_o
     (bought,) = finishes(plan)
     assert bought["rests_on"] == ["moisture-readiness"]
     (finish,) = (row for row in plan["purchases"] if row["kind"] == "finish")
-    assert "not-dry" in {one["id"] for one in finish["conditions"]}
+    assert "beads" in {one["id"] for one in finish["conditions"]}
 
 
 def test_a_verdict_rests_on_a_reading_nobody_took(lw, job):

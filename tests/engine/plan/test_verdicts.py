@@ -109,6 +109,26 @@ def test_wood_that_is_too_wet_waits_until_it_is_read_again():
     assert any(at.startswith("2026-09-07T08:00") for at in row["until"])
 
 
+def test_dry_wood_with_too_few_readings_is_not_called_wet():
+    few = copy.deepcopy(READY)
+    few["readings"] = few["readings"][:1]
+    plan = planned(few)
+    assert words(plan)["coat", "main"] == "wait"
+    (row,) = [row for row in plan["verdicts"] if row["phase"] == "coat"]
+    assert {reason["id"] for reason in row["reasons"]} == {"read-again"}
+    assert row["unlock"] == ["/readings"]
+    (bought,) = [row for row in plan["purchases"] if row["kind"] == "finish"]
+    assert {one["id"] for one in bought["conditions"]} == {"not-judged", "test-patch"}
+
+
+def test_times_to_look_again_stand_in_their_order():
+    plan = planned(example("new_pine"))
+    (row,) = [row for row in plan["verdicts"] if row["phase"] == "coat"]
+    assert row["until"] == ["2026-06-22T08:00:00-04:00", "2026-07-04T14:00:00-04:00"]
+    waits = [(reason["id"], reason["until"]) for reason in row["reasons"] if "open" in reason["places"]]
+    assert waits == [(id, ["2026-07-04T14:00:00-04:00"]) for id in ("drops-wait", "not-dry")]
+
+
 def test_an_open_question_holds_up_its_part_only():
     job = copy.deepcopy(FAILED)
     job["zones"][0]["structure"] = "not-looked"

@@ -231,6 +231,27 @@ def test_a_reading_that_is_not_given_is_asked_for_in_words(lw: Any) -> None:
     assert "no usable moisture reading" in flat_case(shown)
 
 
+def test_times_to_look_again_name_their_parts_in_order(lw: Any) -> None:
+    path = next(path for path in JOBS if path.stem == "new_pine")
+    _, found, _ = planned(lw, path, None)
+    assert [flat(line) for line in found.start[1:]] == [
+        "read the moisture again mon, jun 22, 8 am local time (under roof)",
+        "test again with drops of water sat, jul 4, 2 pm local time (open)",
+        "read the moisture again sat, jul 4, 2 pm local time (open)",
+    ]
+
+
+def test_readings_that_are_lacking_are_the_first_task(lw: Any) -> None:
+    job = read_file(next(path for path in JOBS if path.stem == "boathouse"))
+    (sunny,) = [{**zone, "exposure": "roofed"} for zone in job["zones"] if zone["id"] == "sunny"]
+    reading = {"zone": "sunny", "reading": "12 %", "taken": "2026-05-04T09:00"}
+    moisture = {**job["moisture"], "now": "2026-05-04T10:00"}
+    plan = lw.plan({**job, "zones": [sunny], "readings": [reading], "moisture": moisture}, Options())
+    found = report(plan, lw.speaker(Options()))
+    assert found.tasks[0].how == "2 more readings are needed per zone."
+    assert found.tasks[0].give.endswith("readings")
+
+
 def test_washed_wood_waits_in_the_order_of_work(lw: Any) -> None:
     path = next(path for path in JOBS if path.stem == "boathouse")
     plan, found, speaker = planned(lw, path, None)
