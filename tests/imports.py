@@ -14,7 +14,8 @@ from latewood_api.app import create_app
 
 app = create_app(latewood.load())
 PATHS = ("/", "/docs", "/docs/coverage", "/openapi.json", "/health/ready", "/v1/catalogue/species", "/nowhere",
-         "/v1/row/coverage?area=10%20m2&coating=clear-penetrating-oil&species=ipe", "/docs/assets/swagger-ui.css")
+         "/docs/guide/operator", "/v1/row/coverage?area=10%20m2&coating=clear-penetrating-oil&species=ipe",
+         "/docs/assets/swagger-ui.css")
 
 async def ask(path):
     path, _, query = path.partition("?")

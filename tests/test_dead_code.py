@@ -35,6 +35,7 @@ ALLOWED |= {
     "gap_time": "the outputs of a calculator name it",
     "gap_cleaning_time": "the outputs of a calculator name it",
     "_repr_html_": "a notebook calls it",
+    "y_labels": "pygal reads it",
     "__signature__": "inspect and help read it",
 }
 

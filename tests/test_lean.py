@@ -18,7 +18,7 @@ from latewood.cache import VARIABLE
 
 #: What comes with packages that litestar requires and this server does not import (polyfactory, rich, httpx): nothing
 #: that pip is told leaves it out. The list only shrinks.
-WITH_LITESTAR = {"certifi", "faker", "httpcore", "markdown-it-py", "mdurl", "pygments"}
+WITH_LITESTAR = {"certifi", "faker", "httpcore", "pygments"}
 #: Zones of time are read from its files, by `zoneinfo`, where the system has none.
 FILES_ONLY = {"tzdata"}
 #: Asked where this user's caches are, once there is something to keep; quantities for those who calculate in Python;

@@ -86,6 +86,7 @@ from latewood_api import errors, kept_contract, query
 from latewood_api.answers import JSON, AnyRequest, check_accept, got
 from latewood_api.body import MAX_BYTES
 from latewood_api.dispatch.desk import Desk
+from latewood_api.pages.layout import Site
 from latewood_api.response_headers import ResponseHeaders
 from latewood_api.routes import calculate, catalogue, cell, changelog, docs, health, plan, security, table
 
@@ -105,6 +106,7 @@ def create_app(
     contract, concrete = kept_contract.contract(lw)
     paths = sorted([*concrete, "/docs", "/openapi.json"])
     desk = desk or Desk(lw)
+    site = Site(lw)
     routes = [
         *calculate.handlers(lw, desk),
         *cell.handlers(lw, desk),
@@ -113,7 +115,7 @@ def create_app(
         *catalogue.handlers(lw),
         *changelog.handlers(),
         *health.handlers(lw, readiness or health.Readiness(), desk.failures),
-        *docs.handlers(lw, desk),
+        *docs.handlers(lw, desk, site, contract),
         *security.handlers(contact),
         _contract_route(contract),
     ]
@@ -123,11 +125,11 @@ def create_app(
         openapi_config=None,
         logging_config=None,
         debug=False,
-        state=State({"languages": lw.languages, "texts": lw.shelf.texts}),
+        state=State({"languages": lw.languages, "texts": lw.shelf.texts, "site": site}),
         pdb_on_exception=False,
         request_max_body_size=MAX_BYTES,
     )
-    return ResponseHeaders(app, paths)
+    return ResponseHeaders(app, paths, site)
 
 
 def _contract_route(contract: bytes) -> HTTPRouteHandler:

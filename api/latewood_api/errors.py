@@ -19,8 +19,9 @@ from latewood.messages import Speaker, Style, shipped
 from latewood.messages import written as in_words
 from latewood.problems import Fault, InputProblem, Malformed, NotFound, nearest
 from latewood_api import accept
-from latewood_api.answers import TEXT, AnyRequest
+from latewood_api.answers import HTML, TEXT, AnyRequest
 from latewood_api.failures import Failures
+from latewood_api.pages.layout import Site, policy
 from latewood_api.problem import KINDS, MEDIA, Refusal, document, from_engine, line, refusal
 
 log = logging.getLogger("latewood_api")
@@ -55,6 +56,22 @@ def write(
     return Written(status, MEDIA, headers, msgspec.json.encode(document(refused, instance)))
 
 
+def as_page(site: Site, refused: Refusal, path: str) -> Written:
+    """Write a refusal as a page, with the nearest page where there is none at this path."""
+    from latewood_api.pages.search import nearest_page
+
+    kind = refused.kind
+    close = nearest_page(site, path) if kind.slug == "not-found" else None
+    body = site.page("refused", kind.title, kind=kind, faults=refused.faults, close=close)
+    headers = {"cache-control": "no-store", **refused.headers, "content-security-policy": policy()}
+    return Written(kind.status, HTML, headers, body)
+
+
+def wants_page(path: str, accepted: str | None) -> bool:
+    """Say whether a person asks, with a browser: for anything but what programs ask for."""
+    return not path.startswith(("/v1/", "/health/")) and HTML in (accepted or "").lower()
+
+
 def wants_text(method: str, query: bytes) -> bool:
     """Say whether a cell was asked to answer faults with status 200, even where the rest of the query is unusable."""
     return method in ("GET", "HEAD") and ("on_error", "text") in parse_qsl(query.decode("latin-1"))
@@ -79,6 +96,9 @@ def _reply(request: AnyRequest, refused: Refusal) -> Response[bytes]:
     speaker = _speaker(request)
     refused = Refusal(refused.kind.slug, in_words(refused.faults, speaker), refused.headers)
     scope = request.scope
+    if wants_page(scope["path"], request.headers.get("accept")) and "site" in request.app.state:
+        page = as_page(request.app.state["site"], refused, scope["path"])
+        return Response(page.body, status_code=page.status, media_type=page.media, headers=page.headers)
     written = write(
         refused,
         path=scope["path"],

@@ -11,6 +11,7 @@ from litestar.enums import ScopeType
 from litestar.types import ASGIApp, Message, Receive, Scope, Send
 
 from latewood_api import compress, errors
+from latewood_api.pages.layout import Site
 
 #: A request id worth repeating: long enough to be one, short enough to log, harmless in a header.
 _REQUEST_ID = re.compile(rb"[A-Za-z0-9][A-Za-z0-9._-]{0,127}")
@@ -35,8 +36,9 @@ _OWN: Final = frozenset({b"x-request-id", b"allow", *(name for name, _ in ALWAYS
 class ResponseHeaders:
     """Wraps the application: request ids, HEAD, OPTIONS, cross-origin headers, one spelling of each path."""
 
-    def __init__(self, app: ASGIApp, paths: list[str]) -> None:
+    def __init__(self, app: ASGIApp, paths: list[str], site: Site) -> None:
         self.app = app
+        self.site = site
         self.paths = paths
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
@@ -82,8 +84,14 @@ class ResponseHeaders:
         try:
             if path != "/" and (path.endswith("/") or "//" in path or b"%2f" in (scope.get("raw_path") or b"").lower()):
                 refused = errors.no_such_path(path, self.paths)
-                response = errors.write(refused, path=path, instance=inner["instance"]).bare()
-                await response(inner, receive, send_on)  # type: ignore[arg-type]  # a scope with two keys of ours
+                accepted = next(
+                    (value.decode("latin-1") for name, value in scope["headers"] if name == b"accept"), None
+                )
+                if errors.wants_page(path, accepted):
+                    written = errors.as_page(self.site, refused, path)
+                else:
+                    written = errors.write(refused, path=path, instance=inner["instance"])
+                await written.bare()(inner, receive, send_on)  # type: ignore[arg-type]  # a scope with two keys of ours
             else:
                 await self.app(inner, receive, send_on)  # type: ignore[arg-type]  # a scope with two keys of ours
         except Exception as error:

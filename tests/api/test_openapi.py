@@ -27,6 +27,8 @@ COMMITTED = Path(__file__).parents[2] / "openapi" / "v1.json"
 #: Pages for people and the contract itself are no operations of it.
 PAGES = {"/", "/docs", "/docs/plan", "/docs/assets/{name}", "/docs/{name}", "/problems/{slug}", "/openapi.json"}
 PAGES |= {"/.well-known/security.txt", "/docs/catalogue/{kind}", "/docs/catalogue/{kind}/{id}"}
+PAGES |= {"/docs/search", "/docs/findings", "/docs/guide/{name}", "/problems"}
+PAGES |= {"/docs/console", "/docs/console/{tag}", "/docs/console/{tag}/openapi.json"}
 
 
 @pytest.fixture(scope="module")

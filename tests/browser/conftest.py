@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import base64
 import json
 import os
 import select
@@ -30,6 +31,9 @@ FLAGS = [
     "--remote-debugging-pipe",
     "--window-size=1300,1000",
 ]
+
+#: The height of a phone in pixels.
+PHONE = 844
 
 
 @dataclass
@@ -99,18 +103,25 @@ class Browser:
         elif method == "Log.entryAdded" and params["entry"]["level"] in ("error", "warning"):
             self.seen.complaints.append(f"{params['entry']['text']} {params['entry'].get('url', '')}")
 
-    def open(self, address: str, *, script: bool = True) -> Page:
-        """Open an address in a page of its own."""
+    def open(self, address: str, *, script: bool = True, width: int = 0) -> Page:
+        """Open an address in a page of its own, on a phone of so many pixels where a width is given."""
         self.seen = Seen()
         target = self.call("Target.createTarget", url="about:blank")["targetId"]
         session = self.call("Target.attachToTarget", targetId=target, flatten=True)["sessionId"]
         for domain in ("Page", "Runtime", "Log", "Network"):
             self.call(f"{domain}.enable", session)
         self.call("Emulation.setScriptExecutionDisabled", session, value=not script)
+        if width:
+            size = {"width": width, "height": PHONE, "deviceScaleFactor": 1, "mobile": True}
+            self.call("Emulation.setDeviceMetricsOverride", session, **size)
         self.call("Page.navigate", session, url=address)
         page = Page(self, session)
         page.wait("document.readyState === 'complete' && location.href !== 'about:blank'")
         return page
+
+    def leave(self, page: Page) -> None:
+        """Close a page."""
+        self.call("Page.close", page.session)
 
     def close(self) -> None:
         """End the process."""
@@ -139,6 +150,27 @@ class Page:
         assert "exceptionDetails" not in result, result
         return result["result"].get("value")
 
+    def promised(self, expression: str) -> Any:
+        """Return what a promise gives."""
+        result = self.browser.call(
+            "Runtime.evaluate", self.session, expression=expression, returnByValue=True, awaitPromise=True
+        )
+        assert "exceptionDetails" not in result, result
+        return result["result"].get("value")
+
+    def press(self, key: str, text: str = "") -> None:
+        """Press and let go one key."""
+        code = {"Tab": 9, "Enter": 13, " ": 32}.get(key, 0)
+        down = {"type": "keyDown", "key": key, "windowsVirtualKeyCode": code, "text": text}
+        self.browser.call("Input.dispatchKeyEvent", self.session, **down)
+        self.browser.call("Input.dispatchKeyEvent", self.session, type="keyUp", key=key, windowsVirtualKeyCode=code)
+
+    def keep(self, path: Path) -> None:
+        """Keep what the page looks like, as far as it goes."""
+        shot = self.browser.call("Page.captureScreenshot", self.session, captureBeyondViewport=True)
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_bytes(base64.b64decode(shot["data"]))
+
     def wait(self, expression: str) -> None:
         try:
             until(lambda: self.value(expression), expression)
@@ -153,7 +185,7 @@ class Page:
         self.value(f"document.querySelector({json.dumps(selector)}).click()")
 
     def fill(self, name: str, value: str) -> None:
-        self.value(f"document.forms[0].elements[{json.dumps(name)}].value = {json.dumps(value)}")
+        self.value(f"document.forms['try-form'].elements[{json.dumps(name)}].value = {json.dumps(value)}")
 
     def clean(self) -> None:
         """Hold the page to have stayed here and complained of nothing, also a moment after it looked finished."""

@@ -62,20 +62,31 @@ def drawn(operation: str) -> str:
     return f"document.querySelector('#{operation} .responses-wrapper .response') !== null"
 
 
+def console(browser: Any, base: str, tag: str) -> Any:
+    page = browser.open(f"{base}/docs/console/{tag}")
+    assert not [url for url in page.seen.asked if "swagger" in url], "drawn before it is asked for"
+    page.click("#draw")
+    page.wait("document.querySelector('#interactive .opblock') !== null")
+    return page
+
+
 class TestInteractive:
     def test_every_operation_is_drawn(self, browser: Any, base: str, contract: dict[str, Any]) -> None:
-        page = browser.open(f"{base}/docs")
         operations = [one for path in contract["paths"].values() for one in path.values()]
-        page.wait(f"document.querySelectorAll('#interactive .opblock').length === {len(operations)}")
-        text = page.text()
-        for operation in operations:
-            assert operation["summary"] in text
-        assert "OAS 3.1" in text
-        assert "Unable to render" not in text
-        page.clean()
+        tags = {tag for one in operations for tag in one["tags"]}
+        for tag in sorted(tags):
+            of_tag = [one for one in operations if tag in one["tags"]]
+            page = console(browser, base, tag)
+            page.wait(f"document.querySelectorAll('#interactive .opblock').length === {len(of_tag)}")
+            text = page.text()
+            for operation in of_tag:
+                assert operation["summary"] in text
+            assert "OAS 3.1" in text
+            assert "Unable to render" not in text
+            page.clean()
 
     def test_an_operation_can_be_tried(self, browser: Any, base: str) -> None:
-        page = browser.open(f"{base}/docs")
+        page = console(browser, base, "catalogue")
         page.click("#operations-catalogue-listKinds button.opblock-summary-control")
         page.wait(drawn("operations-catalogue-listKinds"))
         page.click("#operations-catalogue-listKinds button.execute")
@@ -88,7 +99,7 @@ class TestInteractive:
 
     def test_a_body_can_be_sent_as_it_stands(self, browser: Any, base: str) -> None:
         """The example in the contract is put in the box, and the answer comes back."""
-        page = browser.open(f"{base}/docs")
+        page = console(browser, base, "plan")
         page.click("#operations-plan-planJob button.opblock-summary-control")
         page.wait(drawn("operations-plan-planJob"))
         page.click("#operations-plan-planJob button.execute")
@@ -98,11 +109,11 @@ class TestInteractive:
         assert '"totals"' in live
         page.clean()
 
-    def test_without_script_the_calculators_are_there(self, browser: Any, base: str) -> None:
-        page = browser.open(f"{base}/docs", script=False)
+    def test_without_script_it_says_where_to_go(self, browser: Any, base: str) -> None:
+        page = browser.open(f"{base}/docs/console/plan", script=False)
         text = page.text()
-        assert "This part needs script" in text
-        assert "Find how much coating a job takes" in text
+        assert "The console needs script" in text
+        assert "/v1/plan.txt" in page.value("document.querySelector('main').textContent")
 
 
 class TestCalculators:
@@ -118,9 +129,10 @@ class TestCalculators:
         assert names
         for name in names:
             page = browser.open(f"{base}/docs/{name}")
-            titles = page.value("[...document.querySelectorAll('h2')].map(h => h.innerText)")
-            wanted = ["Try it", "Fields", "Outputs", "Formulas", "Checks it passes", "Example", "From a program"]
-            assert titles == wanted, name
+            titles = page.value("[...document.querySelectorAll('main h2')].map(h => h.innerText)")
+            wanted = ["Smallest request", "Try it", "Fields", "Outputs", "Formulas", "Checks it passes", "Example"]
+            assert titles == [*wanted, "From a program"], name
+            assert f"{base}/v1/calculate/{name}" in page.value("document.querySelector('main').textContent")
             text = page.text()
             assert "groups of independent evidence about an answer, all met" in text, name
             assert "is not met on this server" not in text, name
@@ -131,13 +143,13 @@ class TestCalculators:
         page = browser.open(f"{base}/docs/coverage", script=script)
         page.fill("area", "320 ft2")
         page.fill("units", "us")
-        page.click("form button")
+        page.click("#try-form button")
         page.wait("document.querySelector('#answer') !== null")
         text = str(page.value("document.querySelector('#answer').innerText"))
         assert "volume" in text
         assert "us_gal" in text
         # What was given stays in the form.
-        assert page.value("document.forms[0].elements['area'].value") == "320 ft2"
+        assert page.value("document.forms['try-form'].elements['area'].value") == "320 ft2"
         page.clean()
 
     def test_a_mistake_is_said_with_its_remedy(self, browser: Any, base: str) -> None:

@@ -98,7 +98,7 @@ BREAKS: Final = (
     Break(
         "4 pages",
         "pages may load from anywhere",
-        f"{API}/html.py",
+        f"{API}/pages/layout.py",
         "\"default-src 'none'\",",
         '"default-src *",',
         ("tests/api/test_pages.py", "-k", "nothing_inline"),

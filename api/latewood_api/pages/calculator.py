@@ -1,98 +1,80 @@
-"""The page of a calculator: its question, a form, fields, formulas, checks, an example, all made from declarations."""
+"""The page of a calculator: its question, a request and its answer, a form, fields, formulas, checks."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from html import escape
-from typing import Any
+from dataclasses import replace
+from typing import Any, Final
 
 from latewood.catalogue import Catalogue
-from latewood.declare import Calculator, Formula
+from latewood.declare import Calculator
 from latewood.problems import InputProblem
 from latewood.verify import Outcome
 from latewood.wire import Components, Options, outputs, schema
-from latewood_api import examples, html
-from latewood_api.pages.answer import answered, refused
+from latewood_api import examples
+from latewood_api.pages.answer import answered, as_sent, in_words, told
 from latewood_api.pages.checks import checks
 from latewood_api.pages.form import form
+from latewood_api.pages.layout import HERE, Site
+from latewood_api.pages.pictures import picture
 from latewood_api.query import encode, flatten
 
-#: Stands for the address in examples: what the reader's browser shows is the true one.
-HERE = "http://127.0.0.1:8000"
+#: Characters of a request that is shown before it is opened.
+SHORT: Final = 700
 
 
 def calculator_page(
-    lw: Catalogue,
+    site: Site,
     calculator: Calculator,
     outcomes: list[Outcome],
     given: Mapping[str, str],
     answer: dict[str, Any] | InputProblem | None,
 ) -> bytes:
     """Return the page; with an answer where the form was sent."""
-    asked = [] if answer is None else _answer(lw, calculator, given, answer)
-    return html.page(
+    lw = site.lw
+    smallest = replace(calculator, example=_smallest(lw, calculator))
+    plain = as_sent(lw.answer(calculator.id, dict(smallest.example), Options()))
+    example = as_sent(lw.answer(calculator.id, dict(calculator.example), Options()))
+    fields = list(schema.flat_fields(calculator, Components()))
+    refused = answer if isinstance(answer, InputProblem) else None
+    faults = refused.faults if refused else ()
+    sent = as_sent(answer) if isinstance(answer, dict) else None
+    return site.page(
+        "calculator",
         calculator.title,
-        f"<p>{html.link('/docs', 'All calculators')}</p>",
-        html.text(calculator.question),
-        *asked,
-        html.heading("Try it"),
-        form(lw, calculator, given if answer is not None else dict(flatten(calculator.example))),
-        html.heading("Fields"),
-        html.table(["Field", "Meaning", "Required", "Example"], _fields(calculator)),
-        html.heading("Outputs"),
-        "<p>" + ", ".join(f"<code>{escape(name)}</code>" for name in outputs.declared(calculator.result)) + "</p>",
-        html.heading("Formulas"),
-        html.table(["Formula", "Symbols", "Source", "Holds"], [_formula(f) for f in calculator.formulas]),
-        html.heading("Checks it passes"),
-        checks(lw, outcomes, calculator),
-        html.heading("Example"),
-        html.text("Computed by this server:"),
-        html.code("\n".join(f"{name} = {value}" for name, value in flatten(calculator.example))),
-        answered(lw, lw.answer(calculator.id, dict(calculator.example), Options())),
-        html.heading("From a program"),
-        html.code(
-            "\n\n".join(
-                [
-                    examples.cell(lw, calculator, HERE),
-                    examples.row(calculator, HERE),
-                    examples.calculate(calculator, HERE),
-                ]
-            )
-        ),
+        calculator=calculator,
+        asked=answer is not None,
+        same=f"/v1/row/{calculator.id}?{encode(list(given.items()))}",
+        faults=faults,
+        answer=answered(lw, sent) if sent else None,
+        picture=picture(calculator.id, sent or example, given if sent else dict(flatten(calculator.example))),
+        request=examples.calculate(smallest, HERE),
+        short=SHORT,
+        words=in_words(plain, lw.speaker(Options())),
+        notes=[one for one in told(plain) if one[0] != "note"][:3],
+        form=form(lw, calculator, given if answer is not None else dict(flatten(calculator.example)), faults),
+        required=[f for f in fields if f.required and "." not in f.name],
+        rest=[f for f in fields if not f.required or "." in f.name],
+        outputs=list(outputs.declared(calculator.result)),
+        checks=checks(lw, outcomes, calculator),
+        example="\n".join(f"{name} = {value}" for name, value in flatten(calculator.example)),
+        example_answer=answered(lw, example),
+        commands=[
+            examples.cell(lw, calculator, HERE),
+            examples.row(calculator, HERE),
+            examples.calculate(calculator, HERE),
+        ],
     )
 
 
-def _answer(
-    lw: Catalogue, calculator: Calculator, given: Mapping[str, str], answer: dict[str, Any] | InputProblem
-) -> list[str]:
-    address = f"/v1/row/{calculator.id}?{encode(list(given.items()))}"
-    shown = refused(answer) if isinstance(answer, InputProblem) else answered(lw, answer)
-    title = "Refused" if isinstance(answer, InputProblem) else "Answer"
-    same = f"<p>{html.link(address, 'The same as JSON')}</p>"
-    return [f'<section id="answer">{html.heading(title)}{shown}{same}</section>']
-
-
-def _fields(calculator: Calculator) -> list[tuple[str, str, str, str]]:
-    return [
-        (
-            f"<code>{escape(f.name)}</code>",
-            escape(f.doc),
-            "yes" if f.required else "",
-            f"<code>{escape(str(f.example))}</code>" if f.example is not None else "",
-        )
-        for f in schema.flat_fields(calculator, Components())
-    ]
-
-
-def _formula(formula: Formula) -> tuple[str, str, str, str]:
-    symbols = [("result", formula.result), *formula.arguments.items()]
-    meanings = "<br>".join(
-        f"<code>{escape(symbol.symbol)}</code> {escape(name.replace('_', ' '))}, {escape(symbol.unit)}"
-        for name, symbol in symbols
-    )
-    return (
-        escape(formula.words),
-        f"<code>{escape(formula.symbols)}</code><br>{meanings}",
-        escape(", ".join(part for part in (formula.source, formula.where) if part)),
-        escape(formula.holds),
-    )
+def _smallest(lw: Catalogue, calculator: Calculator) -> dict[str, Any]:
+    """Return the example without all that it is answered without."""
+    kept = dict(calculator.example)
+    for name in calculator.example:
+        fewer = {other: value for other, value in kept.items() if other != name}
+        try:
+            lw.answer(calculator.id, fewer, Options())
+        except InputProblem:
+            continue
+        kept = fewer
+    return kept

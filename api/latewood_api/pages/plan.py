@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from latewood_api import html
+from latewood_api.pages.layout import HERE, Site
 
 _ABOUT: Final = (
     "A job in JSON or TOML names the zones of a deck and what is known of them. Its plan goes through all calculators. "
@@ -34,19 +34,18 @@ _WIDTH: Final = (
 )
 
 
-def plan_page(sample: str) -> bytes:
+def plan_page(site: Site, sample: str) -> bytes:
     """Return the page, with a report to look at."""
-    return html.page(
+    return site.page(
+        "plan",
         "Plan a job",
-        html.text(_ABOUT),
-        html.heading("Verdicts"),
-        html.table(["Verdict", "Meaning"], _VERDICTS),
-        html.heading("What the page says, in order"),
-        html.table(["Section", "Content"], _ORDER),
-        html.heading("How it is written"),
-        html.table(["Parameter", "Effect"], _WIDTH),
-        html.code("curl -s 'localhost:8000/v1/plan.txt?width=46' -H 'content-type: application/json' -d @job.json"),
-        html.code("latewood plan job.toml --width 46 --full"),
-        html.heading("The job of the contract, planned"),
-        html.code(sample),
+        about=_ABOUT,
+        verdicts=_VERDICTS,
+        order=_ORDER,
+        parameters=_WIDTH,
+        commands=[
+            f"curl -s '{HERE}/v1/plan.txt?width=46' -H 'content-type: application/json' -d @job.json",
+            "latewood plan job.toml --width 46 --full",
+        ],
+        sample=sample,
     )

@@ -20,7 +20,7 @@ _TOLD: Final = ("stop", "danger", "warning")
 
 def answered(answer: Mapping[str, Any], speaker: Speaker) -> str:
     """Return the outputs of an answer under the names that ask for them, and what it warns of."""
-    rows = ((name, _shown(value, speaker)) for name, value in outputs.leaves(answer["result"]))
+    rows = ((name, shown(value, speaker)) for name, value in outputs.leaves(answer["result"]))
     told = [one for one in (*answer["cautions"], *answer["findings"]) if one.severity in _TOLD]
     told.sort(key=lambda one: _TOLD.index(one.severity))
     return _table(answer["calculator"], rows) + _list(one.message for one in told)
@@ -39,7 +39,8 @@ def planned(plan: Mapping[str, Any], speaker: Speaker) -> str:
     return _table(page.title, [*verdicts, *first, *dangers, *bought])
 
 
-def _shown(value: Any, speaker: Speaker) -> str:
+def shown(value: Any, speaker: Speaker) -> str:
+    """Return an output as a person reads it."""
     if outputs.is_quantity(value):
         try:
             return figures.quantity(value, speaker)
