@@ -646,6 +646,7 @@ class Question(TypedDict):
         "jurisdiction",
         "cupping",
         "extent",
+        "signs",
     ]
     question: str
     how: str

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, Final
 
 from latewood.calculators.condition.result import Question
-from latewood.messages import Speaker
+from latewood.declare import RecordLookup
+from latewood.messages import Speaker, clause
 from latewood.plan.done import Done
 from latewood.plan.open_questions import HELP, asked
+from latewood.plan.sanding import unseen
 from latewood.plan.work import Ran
 
 #: Fields of a part by what is asked of it.
@@ -21,13 +23,14 @@ _FIELDS: Final[Mapping[str, tuple[str, ...]]] = {
     "flashing": ("structure", "signs"),
     "cupping": ("cup_depth", "underside_moisture"),
     "extent": ("affected",),
+    "signs": ("signs",),
 }
 _SITE: Final = {"year": "/site/year_built", "jurisdiction": "/site/jurisdiction"}
 
 
-def questions(done: Done, ran: Sequence[Ran], speaker: Speaker) -> list[dict[str, Any]]:
+def questions(done: Done, ran: Sequence[Ran], known: RecordLookup, speaker: Speaker) -> list[dict[str, Any]]:
     """Return the open questions of a job, each with the steps and parts that wait for its answer."""
-    rows = asked(done)
+    rows = (*asked(done), *_unseen(done, known))
     blocked = {row.id: _blocks(row, done, ran) for row in rows}
     return [
         {
@@ -41,6 +44,13 @@ def questions(done: Done, ran: Sequence[Ran], speaker: Speaker) -> list[dict[str
         }
         for row in rows
     ]
+
+
+def _unseen(done: Done, known: RecordLookup) -> Iterator[Question]:
+    """Yield what is asked of parts on which nothing is said to be seen. Nothing waits: a route is assumed for them."""
+    for merged, _ in unseen(done, known):
+        said = {"question": clause("ask-signs"), "how": clause("how-signs")}
+        yield Question(id=f"{merged.id}-signs", component=merged.id, topic="signs", blocks=(), **said)
 
 
 def _blocks(row: Question, done: Done, ran: Sequence[Ran]) -> list[dict[str, Any]]:

@@ -19,6 +19,7 @@ from latewood.provenance import Ledger
 from latewood.records import Coating
 from latewood.rules.faces import out_of_reach
 from latewood.rules.old_and_new_finish import Pair, note_pair, pair
+from latewood.rules.wash_recipe import sands_down
 from latewood.rules.wording import place
 
 
@@ -56,6 +57,9 @@ class OldFinish:
         if not self.looked_at:
             return surfaces.of_face(merged, face) == "sanded"
         sanded = self._reached(merged, face)
+        own = sanding.route_of_part(merged, self.known)
+        if own is not None:
+            return sanded and sands_down(own)
         if merged.own is not None or self.done.one(CONDITION) is None:
             return sanded
         route = sanding.route_of(merged, self.done, self.known)

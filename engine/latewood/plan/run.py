@@ -102,7 +102,7 @@ def _planned(engine: Engine, job: Job, options: Options, ctx: Context) -> dict[s
         placed(merge_cautions(caution for said in cautions for caution in said), listed),
         speaker,
     )
-    open_still = questions(done, ran, speaker)
+    open_still = questions(done, ran, known, speaker)
     unsanded = {str(one.params["of"]) for one in gaps.raised if one.id == "coated-unsanded"}
     spent = hours.hours(done, speaker)
     judged = verdicts(done, ran, open_still, speaker)

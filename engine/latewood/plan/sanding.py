@@ -2,25 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Any
 
 from latewood.calculators import abrasive_sequence
 from latewood.calculators.abrasive_sequence.fields import SandFace
 from latewood.declare import RecordLookup
-from latewood.messages import Clause, Moment, Name, Word, clause
+from latewood.messages import Clause, Moment, Name, Titled, Word, clause
 from latewood.plan.done import Done
 from latewood.plan.effective_zones import EffectiveZone
-from latewood.plan.hazards import carriers_of, not_sanded, unsandable
-from latewood.plan.job import Job
+from latewood.plan.hazards import carriers_of, not_sanded, part_of, unsandable
+from latewood.plan.job import Job, Stair
 from latewood.plan.kinds import CONDITION, PREPARATION, SANDING
 from latewood.plan.surface_rules import old_coating, signs, weathering_of
 from latewood.plan.task import Task, by_id, filled, left_out
+from latewood.provenance import Ledger
 from latewood.records import Route
 from latewood.rules.new_wood import weeks
+from latewood.rules.old_and_new_finish import pair
+from latewood.rules.part_routes import part_route
 from latewood.rules.route_work import layer_of
-from latewood.rules.signs import Sign
 from latewood.rules.surface_layers import covering_of, layer_met
+from latewood.rules.wash_recipe import sands_down
 from latewood.rules.weathering import shows_grey
 
 
@@ -42,7 +45,8 @@ def sanding_tasks(job: Job, done: Done, known: RecordLookup) -> Iterator[Task]:
         why = left_out((_why_not(job, done, known),), left)
         yield Task(SANDING, status=done.stops.status(held), why=why, parts=by_id(every), held=held)
         return
-    why = (clause("why-abrasive-sequence"), *_waits(done))
+    own = [done.parts[id] for id in dict.fromkeys(parts.values()) if done.parts[id].own is not None]
+    why = (clause("why-abrasive-sequence"), *_by_own_route(own, known), *_waits(done))
     stands = (
         ("/parts", "/machines"),
         ("/practice", "/sanding/practice"),
@@ -121,7 +125,7 @@ def _sequence(
                 signs=(),
                 carriers=carriers_of(merged.own),
                 old_coating=old_coating(merged, known),
-                **_condition(merged, route_of(floors[face.zone], done, known), job, known),
+                **_condition(merged, done, job, known),
                 profile=None if boards is None else boards.profile,
                 cupped="cupping" in signs(merged) if signs(merged) else None,
                 gap_treatment=merged.fields.gap_treatment if face.part == "gap-faces" else None,
@@ -158,14 +162,66 @@ def route_of(merged: EffectiveZone, done: Done, known: RecordLookup) -> Route | 
     return None if chosen is None or merged.id in done.stops else known.records("route").get(chosen.chosen)
 
 
-def _condition(merged: EffectiveZone, route: Route | None, job: Job, known: RecordLookup) -> dict[str, Any]:
+def _condition(merged: EffectiveZone, done: Done, job: Job, known: RecordLookup) -> dict[str, Any]:
     """Return what the sander meets: what the route says, else what is seen, or follows from age and old coating.
 
     After stripping or washing a floor is not what was seen before, nor what trials were made on.
     """
-    own: tuple[Sign, ...] = getattr(merged.own, "signs", ()) or ()
-    signs = own or merged.fields.signs or ()
-    covering = covering_of(merged.fields.old_coating, signs)
-    seen = layer_met(signs, covering, grey=shows_grey(covering, weathering_of(merged, job, known), signs))
-    condition = seen if route is None or merged.own is not None else layer_of(route, seen)
+    own = merged.own
+    follows = own is None or (isinstance(own, Stair) and not own.signs)
+    seen_on = (merged.fields.signs or ()) if follows else signs(merged)
+    covering = covering_of(merged.fields.old_coating, seen_on)
+    seen = layer_met(seen_on, covering, grey=shows_grey(covering, weathering_of(merged, job, known), seen_on))
+    route = route_of(merged, done, known) if own is None else route_of_part(merged, known)
+    condition = seen if route is None else layer_of(route, seen)
     return {"condition": condition, "trials_hold": None if condition == seen else False}
+
+
+def route_of_part(merged: EffectiveZone, known: RecordLookup) -> Route | None:
+    """Return the route of what stands on a floor, by what is seen on itself; None for a floor, and for stairs."""
+    coating = merged.fields.coating
+    if merged.own is None or coating is None:
+        return None
+    seen, to_wood = signs(merged), merged.own.surface == "sanded"
+    finish = pair(coating, old_coating(merged, known), seen)
+    return part_route(part_of(merged.own), finish, seen, known, to_wood=to_wood)
+
+
+def find_part_routes(done: Done, known: RecordLookup, ledger: Ledger) -> None:
+    """Name the route assumed for each part on whose own face nothing is said to be seen."""
+    for merged, route in unseen(done, known):
+        ledger.find(
+            "default-signs",
+            text="part-route-assumed",
+            pointer=merged.pointer_to("signs"),
+            params={"of": merged.id},
+            label=Word("field", "signs"),
+            value=Titled(route),
+            part=Name(merged.id),
+        )
+
+
+def unseen(done: Done, known: RecordLookup) -> Iterator[tuple[EffectiveZone, Route]]:
+    """Yield the parts by a route of their own of which it is not said what is seen on them."""
+    for merged in _sanded_parts(done):
+        route = route_of_part(merged, known)
+        if route is not None and not signs(merged):
+            yield merged, route
+
+
+def _sanded_parts(done: Done) -> list[EffectiveZone]:
+    """Return what stands on floors and is sanded or scuffed."""
+    return list(
+        {m.id: m for m, face in done.faces if m.own and (face.zone, face.part, face.item) in done.sanded}.values()
+    )
+
+
+def _by_own_route(parts: Iterable[EffectiveZone], known: RecordLookup) -> Iterator[Clause]:
+    """Say which parts keep their old finish, so that only a scuff is planned on them."""
+    kept: dict[str, tuple[Route, list[Name]]] = {}
+    for merged in parts:
+        route = route_of_part(merged, known)
+        if route is not None and not sands_down(route):
+            kept.setdefault(route.id, (route, []))[1].append(Name(merged.id))
+    for route, names in kept.values():
+        yield clause("parts-by-route", parts=names, route=Titled(route))

@@ -66,6 +66,7 @@ def _unprepared(job: Job, done: Done, known: RecordLookup, ledger: Ledger) -> No
     components = done.components.values()
     old_finish.find_left(job, done, known, ledger)
     if sanding.is_requested(job, done):
+        sanding.find_part_routes(done, known, ledger)
         sanded = {zone for zone, _, item in done.sanded if item is None}
         stopped = {merged.id for merged in done.zones if merged.id in done.stops}
         hazards.find_unsandable(job, components, sanded | stopped, known, ledger)

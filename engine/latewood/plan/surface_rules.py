@@ -18,6 +18,7 @@ from latewood.records.route import WETS
 from latewood.rules.days import ahead, built_ahead
 from latewood.rules.hazard_fields import Old, frame_faults, lead_test_faults, not_wood_faults, proof_faults
 from latewood.rules.hazards import coating_seen
+from latewood.rules.part_routes import floor_route_faults
 from latewood.rules.signs import Sign
 from latewood.rules.weathering import Told, Weathering, told_by, weathering
 
@@ -58,6 +59,7 @@ def faults(job: Job) -> Iterator[Fault]:
     """Find a year of building or a test after the day the plan is made for, and what is said of no test or wood."""
     today = job.as_of
     yield from built_ahead(job.site.year_built, today, "/site/year_built")
+    yield from floor_route_faults(job.choices.route, "/choices/route")
     for table in ("readings", "drop_tests"):
         for place, one in enumerate(getattr(job, table)):
             yield from ahead(_day(one.taken, job), today, f"/{table}/{place}/taken", "reading")

@@ -16,6 +16,9 @@ from latewood.records.number import N
 Old = Literal["bare", "oil", "film"]
 Does = Literal["wash", "hand-wash", "strip", "neutralise", "sand", "scuff", "vacuum"]
 
+#: What a route is done on: floors, and what stands on them. Stairs are walked on, and go as their floor does.
+Serves = Literal["boards", "guard", "fascia", "skirting", "bench", "post"]
+
 Layer = Literal["seen", "none", "faded-oil", "grey", "raised-grain", "splintered", "old-film"]
 
 #: Steps that wet the wood, and steps a machine sands dry wood in.
@@ -44,6 +47,7 @@ class Route(Record, frozen=True, kw_only=True):
     KIND: ClassVar[str] = "route"
 
     suits: Annotated[tuple[Old, ...], "What it can be used on: bare wood, old oil, old film"]
+    serves: Annotated[tuple[Serves, ...], "Parts it is done on"] = ("boards",)
     steps: tuple[RouteStep, ...]
     leaves: Annotated[
         tuple[Literal["grey", "film", "fur", "shadow-patches"], ...], "What is still there when it is done"

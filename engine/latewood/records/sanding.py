@@ -83,6 +83,10 @@ class SandingPractice(Record, frozen=True, kw_only=True):
 
     pad_gain: Annotated[Sourced, N("%", "Pace of a 150 mm pad beside one of 125 mm", least=100, most=300)]
     rates: Annotated[Mapping[str, Annotated[str, Ref("rate")]], "Rate of each task beside the open floor"]
+    scuff_rates: Annotated[
+        Mapping[str, Annotated[str, Ref("rate")]],
+        "Rate of a scuff by part, where it is paced by reach and not by the layer it cuts",
+    ] = {}
     trial: Annotated[tuple[str, ...], "How a trial patch is made and judged, in order"] = ()
 
     def conflicts(self) -> Iterator[Fault]:
@@ -102,6 +106,10 @@ class SandingPractice(Record, frozen=True, kw_only=True):
             for name in names:
                 if name not in given:
                     yield Fault(pointer=f"/{table}/{name}", code="missing", detail="the entry is missing")
+        for name in self.scuff_rates:
+            if name not in PIECES:
+                detail, expected = "this name is not known here", "one of " + ", ".join(PIECES)
+                yield Fault(pointer=f"/scuff_rates/{name}", code="unknown-field", detail=detail, expected=expected)
         for name, groups in self.start.items():
             if set(groups) != set(GROUPS):
                 yield Fault(

@@ -24,7 +24,17 @@ Gate = Literal[
     "leave",
 ]
 Topic = Literal[
-    "wood", "preservative", "old-coating", "lead", "structure", "flashing", "year", "jurisdiction", "cupping", "extent"
+    "wood",
+    "preservative",
+    "old-coating",
+    "lead",
+    "structure",
+    "flashing",
+    "year",
+    "jurisdiction",
+    "cupping",
+    "extent",
+    "signs",
 ]
 Matching = Literal["none", "blends"]
 

@@ -12,6 +12,7 @@ from latewood.rules.days import ahead, built_ahead
 from latewood.rules.faces import FLOOR
 from latewood.rules.hazard_fields import frame_faults, lead_test_faults, proof_faults
 from latewood.rules.heads import fastening_faults
+from latewood.rules.part_routes import floor_route_faults
 from latewood.rules.sanding_work.validation import sanding_faults
 
 
@@ -25,6 +26,7 @@ def check(x: Inputs, grades: Collection[str]) -> None:
         *_since_when(x, today),
         *_means(x),
         *_floor_only(x),
+        *floor_route_faults(x.route, "/route"),
         *sanding_faults(x, grades),
         *lead_test_faults(x, today=today),
         *proof_faults(x),

@@ -32,6 +32,14 @@ def pace_of(face: SandedFace, *, first: bool, method: Method, ledger: Ledger) ->
     return None if field is None else _by_area(face.area, field, face, ledger)
 
 
+def scuffed_in(face: SandedFace, method: Method, ledger: Ledger) -> Number | None:
+    """Return the time of a scuff over a face whose kind has a pace of its own for it (s); None where it has none."""
+    rate = method.practice.scuff_rates.get(face.part)
+    if rate is None or face.condition != "faded-oil" or face.area <= 0:
+        return None
+    return _by_area(face.area, method.pace(rate, ledger), face, ledger)
+
+
 def _field_pace(face: SandedFace, first: bool, method: Method, ledger: Ledger) -> Number | None:
     """Return the pace on open floor; of a small pad without its own, that of the larger one less what it gains."""
     kind = face.surface if first else "later"

@@ -16,7 +16,7 @@ from latewood.records.erosion import YEARS
 from latewood.rules.sanding_work.consumed import Worn, worn_by
 from latewood.rules.sanding_work.fields import SandStep
 from latewood.rules.sanding_work.method import Method, SandedFace
-from latewood.rules.sanding_work.pace import pace_of
+from latewood.rules.sanding_work.pace import pace_of, scuffed_in
 from latewood.uncertainty import spread
 from latewood.uncertainty.spread import Number
 
@@ -166,8 +166,10 @@ def work(face: SandedFace, grades: Sequence[str], patched: int | None, method: M
         effort = _effort(face, depth, taken, patched, method, ledger) if place == 0 else 1.0
         if face.speed is not None:
             effort = effort * ledger.take(practice.reference_speed) / face.speed
-        pace = pace_of(face, first=place == 0, method=method, ledger=ledger)
-        time = None if pace is None else pace * effort
+        time = scuffed_in(face, method, ledger) if place == 0 and patched is None else None
+        if time is None:
+            pace = pace_of(face, first=place == 0, method=method, ledger=ledger)
+            time = None if pace is None else pace * effort
         steps.append(
             SandStep(
                 id=grade,

@@ -234,6 +234,8 @@ def _routes(ledger: Ledger, known: RecordLookup) -> Iterator[Route]:
     """Yield the routes of the catalogue that can be estimated for an area; a pack may have brought another kind."""
     rates = known.records("rate")
     for route in known.records("route").values():
+        if "boards" not in route.serves:
+            continue
         if all(rates[id].area_pace for step in route.steps for id in step.rate.values()):
             yield route
         else:
