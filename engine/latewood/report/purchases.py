@@ -40,8 +40,8 @@ class Purchases(Reader):
             amount = figures.quantity(measure, self.speaker)
         elif "count" in row:
             amount = str(row["count"])
-            if row.get("typical_count", row["count"]) < row["count"]:
-                details.append(self._say("report-usually", count=Count(row["typical_count"])))
+            if (likely := row.get("typical_count", row["count"])) < row["count"]:
+                amount = self._say("report-likely-buy", likely=Count(likely), buy=Count(row["count"]))
         if "boxes" in row:
             details.append(self._say("report-boxes", boxes=Count(row["boxes"])))
         lifted = row.get("lifted_by", ())

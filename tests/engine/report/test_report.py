@@ -241,6 +241,16 @@ def test_times_to_look_again_name_their_parts_in_order(lw: Any) -> None:
     ]
 
 
+def test_new_wood_is_asked_for_no_old_finish(lw: Any) -> None:
+    warned = {}
+    for name in ("new_pine", "mixed_boards"):
+        plan, _, _ = planned(lw, next(path for path in JOBS if path.stem == name), None)
+        warned[name] = {one.message for one in plan["findings"] if one.id == "implausibly-wet"}
+    assert len(warned["new_pine"]) == 2
+    assert not any("old finish" in one for one in warned["new_pine"])
+    assert all("old finish" in one for one in warned["mixed_boards"])
+
+
 def test_readings_that_are_lacking_are_the_first_task(lw: Any) -> None:
     job = read_file(next(path for path in JOBS if path.stem == "boathouse"))
     (sunny,) = [{**zone, "exposure": "roofed"} for zone in job["zones"] if zone["id"] == "sunny"]
@@ -297,7 +307,9 @@ def test_discs_keep_their_grits_on_every_page(lw: Any) -> None:
         shown = flat(text(found, speaker, width=PHONE))
         for row in plan["purchases"]:
             if row["kind"] == "abrasive":
-                assert flat(f"{row['count']}×{row['grade_label'].removeprefix('FEPA ')}") in shown
+                likely, buy = row["typical_count"], row["count"]
+                amount = f"{likely} (buy {buy})" if likely < buy else str(buy)
+                assert flat(f"{row['grade_label'].removeprefix('FEPA ')}: {amount}") in shown
 
 
 def test_what_is_said_of_each_part_stands_once_with_all_parts(lw: Any) -> None:

@@ -103,8 +103,10 @@ def of_evidence(zone: Zone, seen: Evidence, equilibrium: float | None, shared: R
     if zone.past or equilibrium is None or wettest is None:
         return
     if wettest.value > equilibrium + ledger.value(shared.practice.unexplained):
+        treated = shared.new_wood_age is not None and zone.given.treatment not in (None, "none")
         ledger.find(
             "implausibly-wet",
+            text="new-wood-wet" if treated else "implausibly-wet",
             pointer=wettest.reading.pointer(),
             params=params,
             zone=name,
