@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import re
+import subprocess
+import sys
 from collections.abc import Callable
 from html import unescape
 
@@ -139,6 +141,19 @@ def test_what_is_searched_for_and_what_is_not_there_stay_text(send: Send, text: 
 )
 def test_a_search_finds_pages_of_every_kind(send: Send, text: str, to: str) -> None:
     assert f'<a href="{to}' in send("GET", "/docs/search", params={"q": text}).text.partition("<main>")[2]
+
+
+def test_an_answer_in_another_language_says_so(send: Send) -> None:
+    sent = "/docs/coverage?area=320+ft2&species=ipe&coating=clear-penetrating-oil"
+    assert '<div lang="es">' in send("GET", f"{sent}&lang=es").text
+    assert '<div lang="es">' not in send("GET", sent).text
+
+
+def test_a_server_that_is_asked_for_no_page_imports_nothing_for_pages() -> None:
+    names = "{'jinja2', 'markupsafe', 'markdown_it', 'pygal', 'importlib_metadata'}"
+    script = f"import sys; import latewood_api.server, latewood_api.app; print(sorted({names} & set(sys.modules)))"
+    found = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)
+    assert found.stdout.strip() == "[]"
 
 
 def test_every_problem_has_its_page(send: Send) -> None:

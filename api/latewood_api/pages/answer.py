@@ -26,8 +26,8 @@ def as_sent(answer: Mapping[str, Any]) -> dict[str, Any]:
     return read
 
 
-def answered(lw: Catalogue, answer: dict[str, Any]) -> Markup:
-    """Return the parts of an answer in the order a reader wants them."""
+def answered(lw: Catalogue, answer: dict[str, Any], lang: str = "en") -> Markup:
+    """Return the parts of an answer in the order a reader wants them; its texts are in a language of their own."""
     return fragment(
         "answer",
         outputs=[*_outputs(answer["result"])],
@@ -37,6 +37,7 @@ def answered(lw: Catalogue, answer: dict[str, Any]) -> Markup:
             for used in answer["basis"]
         ],
         most=OPEN,
+        lang=lang,
     )
 
 

@@ -46,7 +46,7 @@ def calculator_page(
         asked=answer is not None,
         same=f"/v1/row/{calculator.id}?{encode(list(given.items()))}",
         faults=faults,
-        answer=answered(lw, sent) if sent else None,
+        answer=answered(lw, sent, given.get("lang", "en")) if sent else None,
         picture=picture(calculator.id, sent or example, given if sent else dict(flatten(calculator.example))),
         request=examples.calculate(smallest, HERE),
         short=SHORT,
