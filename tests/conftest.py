@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import sys
 from collections.abc import Callable, Generator, Iterator, Mapping
@@ -27,6 +28,12 @@ def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption("--no-skips", action="store_true", help="count a skipped test as failed, as .ci/run does")
 
 
+def pytest_collection_finish() -> None:
+    """Leave what was collected out of every later search for garbage: all of it is needed to the end."""
+    gc.collect()
+    gc.freeze()
+
+
 @pytest.hookimpl(wrapper=True)
 def pytest_runtest_makereport(item: pytest.Item) -> Generator[None, pytest.TestReport, pytest.TestReport]:
     report = yield
@@ -38,10 +45,17 @@ def pytest_runtest_makereport(item: pytest.Item) -> Generator[None, pytest.TestR
 
 @pytest.fixture(scope="session", autouse=True)
 def of_this_run(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
-    """Keep for the processes that tests start what each of them would work out anew: records read, modules compiled."""
+    """Keep what several processes would each work out anew: plans, records read, modules compiled."""
+    # Not sooner: the engine is imported once coverage is measured.
+    from tests.plans import SHARED
+
     folder = tmp_path_factory.mktemp("kept")
+    base = tmp_path_factory.getbasetemp()
+    shared = (base.parent if "PYTEST_XDIST_WORKER" in os.environ else base) / "plans"
+    shared.mkdir(exist_ok=True)
     with pytest.MonkeyPatch.context() as environment:
         environment.setenv("LATEWOOD_CACHE", str(folder))
+        environment.setenv(SHARED, str(shared))
         if sys.dont_write_bytecode:
             environment.delenv("PYTHONDONTWRITEBYTECODE", raising=False)
             environment.setenv("PYTHONPYCACHEPREFIX", str(folder / "bytecode"))
