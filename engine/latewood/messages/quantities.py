@@ -184,13 +184,13 @@ def container(style: Style, names: Names) -> Write:
     return write
 
 
-def between(style: Style, names: Names, to: str) -> Write:
-    """Write 7.1 to 14.9 sq ft: the unit once, where both ends have the same."""
+def between(form: str, style: Style, names: Names, to: str) -> Write:
+    """Write 7.1 to 14.9 sq ft: the unit once, where both ends have the same; the form is that of each end."""
     made: dict[str, Write] = {}
 
     def write(value: Any) -> str:
         kind = value.low.kind
-        one = made.get(kind) or made.setdefault(kind, writer(kind, "", style, names))
+        one = made.get(kind) or made.setdefault(kind, writer(kind, form, style, names))
         low, high = one(value.low), one(value.high)
         if low == high:
             return low

@@ -167,7 +167,7 @@ class Speaker:
             case "number":
                 write = quantities.marked(quantities.three, style)
             case "between":
-                write = quantities.between(style, names, self.manner.join["to"])
+                write = quantities.between(form, style, names, self.manner.join["to"])
             case "moment":
                 write = quantities.moment(form, style, self.manner.moments)
             case _:

@@ -20,6 +20,7 @@ _NAME: Final = re.compile(r"^[a-z][a-z0-9_]*$")
 #: Forms by kind.
 FORMS: Final[Mapping[str, frozenset[str]]] = {
     "share": frozenset({"signed", "tenth"}),
+    "between": frozenset({"tenth"}),
     "moment": frozenset({"day", "clock", "date"}),
     "list": frozenset({"or", "semicolon", "comma", "all", "sentences", "then"}),
 }

@@ -33,8 +33,8 @@ class Bought(Lines):
         for conditions, rows in small.items():
             for group in dict.fromkeys(one.group for one in rows if one.group):
                 mine = [one for one in rows if one.group == group]
-                pieces = ", ".join(f"{one.short}: {one.amount}" for one in mine)
-                yield from self._hang("", f"{group}. {pieces}", 2)
+                pieces = ", ".join(one.short for one in mine)
+                yield from self._hang("", f"{group}: {pieces}", 2)
             counted = [one for one in rows if not one.group]
             if rest := [f"{one.title}: {one.amount}" for one in counted if one.kind != "waste-can"]:
                 yield from self._hang("", "; ".join(rest), 2)

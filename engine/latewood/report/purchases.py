@@ -51,9 +51,13 @@ class Purchases(Reader):
         left = _ASKED_ABOVE if _OPEN in stands else frozenset()
         told = sorted((one for one in row["conditions"] if one["id"] not in left), key=lambda one: one["id"] != _OPEN)
         conditions = (*first, *(self._condition(one, row["places"]) for one in told))
-        short = row.get("grade_label", "").removeprefix("FEPA ")
+        counts = dict.fromkeys((row.get("typical_count", row.get("count")), row.get("count")))
+        numbers = " ".join(f"({one})" if place else str(one) for place, one in enumerate(counts))
+        short = f"{row.get('grade_label', '').removeprefix('FEPA ')} {numbers}"
         forms = dict.fromkeys(can["label"] for can in row["containers"])
-        group = f"{row['machine_label']}, {', '.join(forms)}" if "machine" in row else ""
+        group = ""
+        if "machine" in row:
+            group = f"{row['machine_label']}, {self._say('report-counted', what=Code(', '.join(forms)))}"
         alike = [one for one in self.answer["purchases"] if one["title"] == row["title"]]
         apart = row["kind"] == "wash-agent" and len(alike) > 1
         title = beside(row["title"], self.where(row["places"])) if apart else row["title"]

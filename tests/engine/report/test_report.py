@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 from latewood.cli import main
 from latewood.job_files import read_file, with_weather
 from latewood.report import Report, report, text
-from latewood.report.figures import tenths
+from latewood.report.figures import quantity, tenths
 from latewood.report.wrapping import wrapped
 from latewood.wire import Options
 
@@ -308,8 +308,8 @@ def test_discs_keep_their_grits_on_every_page(lw: Any) -> None:
         for row in plan["purchases"]:
             if row["kind"] == "abrasive":
                 likely, buy = row["typical_count"], row["count"]
-                amount = f"{likely} (buy {buy})" if likely < buy else str(buy)
-                assert flat(f"{row['grade_label'].removeprefix('FEPA ')}: {amount}") in shown
+                amount = f"{likely} ({buy})" if likely < buy else str(buy)
+                assert flat(f"{row['grade_label'].removeprefix('FEPA ')} {amount}") in shown
 
 
 def test_what_is_said_of_each_part_stands_once_with_all_parts(lw: Any) -> None:
@@ -390,3 +390,12 @@ def test_the_command_takes_a_width_and_shows_all(capsys: pytest.CaptureFixture[s
     assert max(map(len, (*short, *full))) <= PHONE
     with pytest.raises(SystemExit):
         main(["plan", path, "--width", "3"])
+
+
+def test_a_width_is_written_to_a_tenth_of_a_millimetre(lw: Any) -> None:
+    """A board of 140 mm that swells by 2 mm: two digits called it 140 mm before and after."""
+    after = {"value": 142.36, "low": 141.63, "high": 142.98, "unit": "mm"}
+    assert quantity(after, lw.speaker(Options())) == "142.4 mm (141.6 to 143.0 mm)"
+    assert quantity(after, lw.speaker(Options(lang="es", decimal=","))) == "142,4 mm (141,6 a 143,0 mm)"
+    wide = {"value": 5.0, "low": 3.0, "high": 8.0, "unit": "mm"}
+    assert flat(quantity(wide, lw.speaker(Options()))) == "5 mm (3 to 8 mm)"
