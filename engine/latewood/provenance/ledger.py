@@ -40,10 +40,8 @@ T = TypeVar("T")
 #: A default whose alternatives would move the answer by more than this is a finding (design §5).
 MATTERS = 0.10
 
-
 #: What goes before the name of a dotted field: which zone it is stands in the pointer.
 _LISTED: Final = re.compile(r"(?:(?:zones|stairs|guards|extras|faces)\.\d+|fastening)\.")
-
 
 #: A default that is a word of the engine, not a number, a size or a day.
 _CHOICE: Final = re.compile(r"[a-z][a-z-]*")
@@ -287,11 +285,9 @@ class Ledger:
         """
         whole = self._facts[""]
         every = {of: whole | facts for of, facts in self._facts.items() if of}
-        stated = {name for facts in self._facts.values() for name in facts}
+        stated = set[str]().union(*self._facts.values())
         shown = []
-        for record in records:
-            if not record.when.keys() <= stated:
-                continue
+        for record in (one for one in records if one.when.keys() <= stated):
             parts = {of: facts for of, facts in every.items() if record.holds(facts)}
             everywhere = record.holds(whole)
             if everywhere or parts:
