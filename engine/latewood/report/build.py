@@ -172,7 +172,14 @@ class _Builder(Reader):
         for (severity, text), alike in sorted(grouped.items(), key=lambda item: severities.index(item[0][0])):
             messages = {one["message"] for one in alike}
             shown = messages.pop() if len(messages) == 1 else text
-            yield Said(alike[0]["id"], severity, shown, self.where(id for one in alike for id in one.get("places", ())))
+            parts = [id for one in alike for id in one.get("places", ())]
+            yield Said(alike[0]["id"], severity, shown, "" if self._names(shown, parts) else self.where(parts))
+
+    def _names(self, shown: str, parts: Sequence[str]) -> bool:
+        """Return whether a text begins with all of its parts, as one that speaks of several does."""
+        head, found, _ = shown.partition(": ")
+        named = [str(self.labels.components[id]["label"]) for id in parts if id in self.labels.components]
+        return bool(found) and len(named) > 1 and all(name.casefold() in head.casefold() for name in named)
 
     def _said(self, finding: Json) -> str:
         """Return what a finding says of its part, without the name of the part before it."""

@@ -199,7 +199,7 @@ def test_the_sun_on_the_boards_closes_noon_and_shade_opens_it(ask):
     long = ask(**sunny, more=PLACE | {"laying_time": "5 h"})
     assert long["result"]["verdict"] == "no"
     assert long["findings"][0].id == "window-opens"
-    assert long["result"]["proposals"][0]["kind"] == "shade"
+    assert "shade" in {one["kind"] for one in long["result"]["proposals"]}
 
 
 def steady_night(air: float, dew: float, wind: float) -> float:
