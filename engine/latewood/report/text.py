@@ -72,8 +72,12 @@ class _Page(Bought):
         notes = self.report.notes[: self.fold.notes]
         yield from self._listed("notes", [_placed(one.text, one.where) for one in notes])
         yield from self._head("not-planned", self.report.not_planned)
-        for open_still in self.report.not_planned:
-            yield from self._sides(open_still.label, open_still.fields or open_still.why)
+        left = [(one.label, one.fields or one.why) for one in self.report.not_planned]
+        if self.fold.parts:
+            for label, asked in left:
+                yield from self._sides(label, asked)
+        else:
+            yield from self._hang("", "; ".join(f"{label}: {asked}" for label, asked in left))
         yield ""
         yield from self._rest()
 
