@@ -15,6 +15,7 @@ from latewood.catalogue import Catalogue
 from latewood_api import errors
 from latewood_api.app import create_app
 from latewood_api.failures import Failures
+from latewood_api.pages.layout import Site
 from latewood_api.response_headers import ResponseHeaders
 from latewood_api.routes import security
 
@@ -57,11 +58,11 @@ def test_it_names_the_contacts_in_order_and_one_day_of_expiry(send: Send) -> Non
 @pytest.mark.parametrize(
     ("now", "expires"), [("2026-05-04T23:59:59", "2026-10-31"), ("2027-12-31T00:00:00", "2028-06-28")]
 )
-def test_the_expiry_moves_on(now: str, expires: str) -> None:
+def test_the_expiry_moves_on(lw: Catalogue, now: str, expires: str) -> None:
     """180 days on: 27+30+31+31+30+31 days after 4 May, and 31+29+31+30+31+28 after 31 December 2027."""
     at = datetime.fromisoformat(now).replace(tzinfo=UTC)
     routes = security.handlers(["tel:+1-202-555-0100"], lambda: at)
-    app = ResponseHeaders(Litestar(routes, exception_handlers=errors.handlers([], Failures())), [])
+    app = ResponseHeaders(Litestar(routes, exception_handlers=errors.handlers([], Failures())), [], Site(lw))
     assert dict(fields(ask(app).text))["Expires"] == f"{expires}T00:00:00Z"
 
 

@@ -17,6 +17,7 @@ from tests.patience import PATIENCE
 from latewood.catalogue import Catalogue
 from latewood_api import errors
 from latewood_api.dispatch.desk import Desk
+from latewood_api.pages.layout import Site
 from latewood_api.response_headers import ResponseHeaders
 from latewood_api.routes import table
 from latewood_api.spool import MEMORY, Gone, Spool
@@ -162,7 +163,7 @@ class Client:
             openapi_config=None,
             logging_config=None,
         )
-        self.app = ResponseHeaders(app, [PATH])
+        self.app = ResponseHeaders(app, [PATH], Site(lw))
         self.sent: list[Any] = []
         self.news = asyncio.Event()
         self.incoming: asyncio.Queue[Any] = asyncio.Queue()
