@@ -80,10 +80,10 @@ def _field(row: Question, done: Done) -> tuple[str, ...]:
     """Return the fields of the job that take the answer."""
     if row.topic in _SITE:
         return (_SITE[row.topic],)
-    names, looked = _FIELDS[row.topic], done.looked_at[row.component]
-    if looked.part == "wall":
+    names, looked = _FIELDS[row.topic], done.looked_at.get(row.component)
+    if looked is not None and looked.part == "wall":
         return tuple(f"/surroundings/wall_{name.replace('old_coating', 'coating')}" for name in names)
-    if looked.part == "frame" and looked.zone is not None:
+    if looked is not None and looked.part == "frame" and looked.zone is not None:
         at = done.parts[looked.zone]
         return tuple(at.pointer_to(name if name == "structure" else f"frame/{name}") for name in names)
     return tuple(done.parts[row.component].pointer_to(name) for name in names)

@@ -127,3 +127,12 @@ def test_a_floor_takes_no_route_of_a_railing(plan) -> None:
     with pytest.raises(InputProblem) as caught:
         plan(job)
     assert [fault.pointer for fault in caught.value.faults] == ["/choices/route"]
+
+
+def test_a_guard_is_asked_about_where_nothing_is_looked_at(plan) -> None:
+    job = deck(treatment_evidence="test", old_coating="none", coating="semi-transparent-oil-stain")
+    job["sanding"] = {"practice": "open-grain"}
+    for name in ("signs", "structure"):
+        del job["defaults"][name]
+    asked = {row["component"]: row["fields"] for row in plan(job)["questions"] if row["topic"] == "signs"}
+    assert asked["deck/guards/east"] == ["/guards/0/signs"]
