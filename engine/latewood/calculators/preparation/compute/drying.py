@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, field
 from datetime import date, datetime, time, timedelta
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from typing import Final
 
 import numpy as np
@@ -147,8 +147,36 @@ class Dryer:
             skin_depth=same * 0.0,
             factor=np.asarray(board.factors),
         )
-        outer: Array = dry(boards, air, outer=board.outer).outer[1:]
-        return outer
+        return _outer(_Followed(boards, air, board.outer))
+
+
+@dataclass(frozen=True, eq=False)
+class _Followed:
+    """Boards in a weather, and how deep (m) their outer wood goes; two are the same where all their numbers are."""
+
+    boards: Boards
+    air: Air
+    outer: float
+
+    @cached_property
+    def numbers(self) -> tuple[bytes, ...]:
+        """All that it depends on."""
+        given = (*vars(self.boards).values(), *vars(self.air).values(), self.outer)
+        return tuple(np.asarray(number).tobytes() for number in given)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Followed) and self.numbers == other.numbers
+
+    def __hash__(self) -> int:
+        return hash(self.numbers)
+
+
+@lru_cache(maxsize=64)
+def _outer(asked: _Followed) -> Array:
+    """Return the moisture of the outer wood after each step; usual weather and usual wood are asked for again."""
+    found: Array = dry(asked.boards, asked.air, outer=asked.outer).outer[1:].copy()
+    found.setflags(write=False)
+    return found
 
 
 @dataclass(frozen=True)
