@@ -2,13 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from typing import Annotated, ClassVar
+from collections.abc import Iterator, Mapping
+from typing import Annotated, ClassVar, Final, Literal
 
 from latewood.problems import Fault
 from latewood.provenance import Sourced
 from latewood.records.base import Record
 from latewood.records.number import N
+
+CountedBy = Literal["area", "length", "count", "occasions"]
+
+#: The field that holds a pace, and what the task is counted by then.
+_PACES: Final[Mapping[str, CountedBy]] = {
+    "area_pace": "area",
+    "length_pace": "length",
+    "count_pace": "count",
+    "time": "occasions",
+}
 
 
 class Rate(Record, frozen=True, kw_only=True):
@@ -28,12 +38,20 @@ class Rate(Record, frozen=True, kw_only=True):
     @property
     def pace(self) -> Sourced:
         """The one number it holds."""
-        held = (self.area_pace, self.length_pace, self.count_pace, self.time)
-        return next(number for number in held if number is not None)
+        pace: Sourced = getattr(self, self._held[0])
+        return pace
+
+    @property
+    def counted_by(self) -> CountedBy:
+        """What the task is counted by."""
+        return _PACES[self._held[0]]
+
+    @property
+    def _held(self) -> list[str]:
+        return [name for name in _PACES if getattr(self, name) is not None]
 
     def conflicts(self) -> Iterator[Fault]:
         """See to it that a task is counted in one way."""
-        held = [n for n in ("area_pace", "length_pace", "count_pace", "time") if getattr(self, n) is not None]
-        if len(held) != 1:
-            detail = f"it is counted by {' and '.join(held) or 'nothing'}"
+        if len(self._held) != 1:
+            detail = f"it is counted by {' and '.join(self._held) or 'nothing'}"
             yield Fault(pointer="/area_pace", code="conflict", detail=detail, expected="one pace, or one time")

@@ -7,7 +7,7 @@ from typing import Final
 from latewood.calculators.labour.compute import effect_of_correlation
 from latewood.calculators.labour.inputs import Inputs, Task
 from latewood.calculators.labour.resolved import By, Resolved, Work
-from latewood.calculators.labour.validation import GUESSES, counted_by
+from latewood.calculators.labour.validation import GUESSES, quantity_of
 from latewood.declare import RecordLookup
 from latewood.messages import clause
 from latewood.provenance import Ledger
@@ -52,9 +52,8 @@ def _task(task: Task, ledger: Ledger) -> Work:
     by: By = "guesses"
     quantity, pace, guesses = 1.0, task.time, (0.0, 0.0, 0.0)
     if task.rate is not None:
-        wanted = counted_by(task)
-        by = "occasions" if task.rate.time is not None else wanted
-        quantity, pace = float(getattr(task, wanted)), ledger.take(task.rate.pace)
+        by = task.rate.counted_by
+        quantity, pace = float(getattr(task, quantity_of(task.rate))), ledger.take(task.rate.pace)
     elif pace is not None:
         by = "occasions"
     else:

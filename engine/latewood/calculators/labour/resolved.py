@@ -6,9 +6,10 @@ from dataclasses import dataclass
 from typing import Literal
 
 from latewood.calculators.labour.inputs import WorksOn
+from latewood.records.rate import CountedBy
 from latewood.uncertainty.spread import Number
 
-By = Literal["area", "length", "count", "occasions", "guesses"]
+By = CountedBy | Literal["guesses"]
 
 
 @dataclass(frozen=True, kw_only=True)

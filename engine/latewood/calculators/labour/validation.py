@@ -3,21 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Final, Literal
+from typing import Final
 
-from latewood.calculators.labour.inputs import Inputs, Task
+from latewood.calculators.labour.inputs import Inputs
 from latewood.messages import Name, refusal
 from latewood.problems import Fault, InputProblem
+from latewood.records import Rate
 
-Quantity = Literal["area", "length", "count"]
-
-#: What a rate is counted by: the field of its record, and the field of the task.
-QUANTITIES: Final[tuple[tuple[str, Quantity], ...]] = (
-    ("area_pace", "area"),
-    ("length_pace", "length"),
-    ("count_pace", "count"),
-    ("time", "count"),
-)
+_QUANTITIES: Final = ("area", "length", "count")
 GUESSES = ("least_time", "likely_time", "most_time")
 
 
@@ -27,9 +20,9 @@ def check(x: Inputs) -> None:
         raise InputProblem(faults)
 
 
-def counted_by(task: Task) -> Quantity:
-    """Return the name of the quantity that the rate of a task asks for."""
-    return next(field for pace, field in QUANTITIES if getattr(task.rate, pace) is not None)
+def quantity_of(rate: Rate) -> str:
+    """Return the field of a task that holds the quantity its rate asks for; occasions are counted too."""
+    return "count" if rate.counted_by == "occasions" else rate.counted_by
 
 
 def _faults(x: Inputs) -> Iterator[Fault]:
@@ -51,8 +44,8 @@ def _faults(x: Inputs) -> Iterator[Fault]:
             elif guesses != sorted(guesses):
                 yield refusal("guesses-fall", f"{at}/likely_time")
         elif task.rate is not None:
-            wanted = counted_by(task)
-            for field in ("area", "length", "count"):
+            wanted = quantity_of(task.rate)
+            for field in _QUANTITIES:
                 if (getattr(task, field) is not None) != (field == wanted):
                     code = "rate-needs-quantity" if field == wanted else "quantity-not-of-rate"
                     yield refusal(code, f"{at}/{field}")
