@@ -42,9 +42,14 @@ def path_scores(path: str) -> Values:
     return _frozen(_scores()[np.argsort(np.random.PCG64(seed).random_raw(DRAWS), kind="stable")])
 
 
+def ranked(values: Values, draws: Values) -> Values:
+    """Give each of the draws the one of the sorted values that has its rank."""
+    return values[np.argsort(np.argsort(draws, kind="stable"))]
+
+
 def ranked_scores(draws: Values) -> Values:
     """Give each of the draws the normal score of its rank among them."""
-    return _scores()[np.argsort(np.argsort(draws, kind="stable"))]
+    return ranked(_scores(), draws)
 
 
 def _frozen(values: Values) -> Values:

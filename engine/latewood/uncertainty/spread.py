@@ -18,7 +18,7 @@ from operator import add
 
 import numpy as np
 
-from latewood.uncertainty.scores import ANCHORS, Z90, path_scores, ranked_scores
+from latewood.uncertainty.scores import ANCHORS, Z90, path_scores, ranked, ranked_scores
 from latewood.uncertainty.uncertain import Number, Uncertain, common_trend, finite, made
 
 __all__ = [
@@ -121,7 +121,7 @@ def moving_together(x: Number, common: str, correlation: float) -> Number:
     draws = x.values[len(ANCHORS) :]
     cause, own = path_scores(common), ranked_scores(draws)
     mixed = math.sqrt(correlation) * cause + math.sqrt(1 - correlation) * own
-    moved = np.sort(draws)[np.argsort(np.argsort(mixed, kind="stable"))]
+    moved = ranked(np.sort(draws), mixed)
     # What goes by one unknown alone still does: by that unknown as it moves with the others.
     paths = frozenset(f"{path} with {common}" for path in x.paths) if x.trend else x.paths | {common}
     return Uncertain(np.concatenate((x.values[: len(ANCHORS)], moved)), paths, x.trend)
