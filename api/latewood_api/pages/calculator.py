@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
-from typing import Any, Final
+from functools import cache
+from typing import Any, Final, NamedTuple
 
 from latewood.catalogue import Catalogue
 from latewood.declare import Calculator
@@ -23,6 +24,14 @@ from latewood_api.query import encode, flatten
 SHORT: Final = 700
 
 
+class Shown(NamedTuple):
+    """What a page shows whatever is tried on it: the smallest request, its answer, and that of the example."""
+
+    smallest: Calculator
+    plain: dict[str, Any]
+    example: dict[str, Any]
+
+
 def calculator_page(
     site: Site,
     calculator: Calculator,
@@ -32,9 +41,7 @@ def calculator_page(
 ) -> bytes:
     """Return the page; with an answer where the form was sent."""
     lw = site.lw
-    smallest = replace(calculator, example=_smallest(lw, calculator))
-    plain = as_sent(lw.answer(calculator.id, dict(smallest.example), Options()))
-    example = as_sent(lw.answer(calculator.id, dict(calculator.example), Options()))
+    smallest, plain, example = _shown(site, calculator.id)
     fields = list(schema.flat_fields(calculator, Components()))
     refused = answer if isinstance(answer, InputProblem) else None
     faults = refused.faults if refused else ()
@@ -65,6 +72,14 @@ def calculator_page(
             examples.calculate(calculator, HERE),
         ],
     )
+
+
+@cache
+def _shown(site: Site, id: str) -> Shown:
+    lw, calculator = site.lw, site.lw.calculators[id]
+    smallest = replace(calculator, example=_smallest(lw, calculator))
+    plain, example = (as_sent(lw.answer(id, dict(one.example), Options())) for one in (smallest, calculator))
+    return Shown(smallest, plain, example)
 
 
 def _smallest(lw: Catalogue, calculator: Calculator) -> dict[str, Any]:

@@ -100,7 +100,7 @@ def _deck(_: Json, given: Mapping[str, Any]) -> Drawn | None:
         read = {str(given.get(f"{at}.id", at)): read_outline(str(text)) for at, text in outlines.items()}
     except ValueError:
         return None
-    rows = [[id, *("; ".join(f"{x:.2f}, {y:.2f}" for x, y in points),)] for id, points in read.items()]
+    rows = [[id, "; ".join(f"{x:.2f}, {y:.2f}" for x, y in points)] for id, points in read.items()]
     lines = {id: [*points, points[0]] for id, points in read.items()}
     return Drawn("Zones of the deck", lines, "m", "m", ["Zone", "Corners (m)"], rows, closed=True)
 
