@@ -49,8 +49,14 @@ def questions(done: Done, ran: Sequence[Ran], known: RecordLookup, speaker: Spea
 def _unseen(done: Done, known: RecordLookup) -> Iterator[Question]:
     """Yield what is asked of parts on which nothing is said to be seen. Nothing waits: a route is assumed for them."""
     for merged, _ in unseen(done, known):
-        said = {"question": clause("ask-signs"), "how": clause("how-signs")}
-        yield Question(id=f"{merged.id}-signs", component=merged.id, topic="signs", blocks=(), **said)
+        yield Question(
+            id=f"{merged.id}-signs",
+            component=merged.id,
+            topic="signs",
+            blocks=(),
+            question=clause("ask-signs"),
+            how=clause("how-signs"),
+        )
 
 
 def _blocks(row: Question, done: Done, ran: Sequence[Ran]) -> list[dict[str, Any]]:

@@ -27,18 +27,18 @@ def quantity(given: Mapping[str, Any], speaker: Speaker) -> str:
         return speaker.clause(clause("report-not-computed"))
     if "low" not in given or given["low"] == given["high"]:
         return speaker.any(measure(given["value"], unit, 3))
-    if unit == "mm" and (decimals := _decimals(given["low"], given["high"])):
+    if unit == "mm" and _narrow(given["low"], given["high"]):
         value, low, high = (
-            Code(f"{given[name]:.{decimals}f}".replace(".", speaker.style.decimal)) for name in ("value", "low", "high")
+            Code(f"{given[name]:.1f}".replace(".", speaker.style.decimal)) for name in ("value", "low", "high")
         )
         return speaker.clause(clause("report-likely-millimetres", value=value, low=low, high=high))
     ends = Between(measure(given["low"], unit, 2), measure(given["high"], unit, 2))
     return speaker.clause(clause("report-likely", value=measure(given["value"], unit, 2), ends=ends))
 
 
-def _decimals(low: float, high: float) -> int:
-    """Return the decimal that a range of lengths needs where it is narrow beside them; none where it is wide."""
-    return int(high - low < max(abs(low), abs(high)) / 10 and high - low < 10)
+def _narrow(low: float, high: float) -> bool:
+    """Say whether a range (mm) is narrow beside its ends, so that whole numbers would hide it."""
+    return high - low < max(abs(low), abs(high)) / 10 and high - low < 10
 
 
 def tenths(means: Sequence[float], total: float) -> list[int]:
