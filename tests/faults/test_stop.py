@@ -55,27 +55,31 @@ class Load:
 
     async def fresh(self) -> None:
         """Connect and ask, again and again, until refused: then the door is closed."""
-        while True:
-            try:
-                reader, writer = await asyncio.open_connection("127.0.0.1", self.port)
-            except ConnectionRefusedError:
-                self.course.append("refused")
-                self.found["refused"] += 1
-                return
+        while connection := await self._connect("fresh"):
+            reader, writer = connection
             await self._ask(reader, writer, "fresh", POST + b"Connection: close\r\n" + SIZED + BODY)
             writer.transport.abort()
+        self.course.append("refused")
+        self.found["refused"] += 1
 
     async def kept(self) -> None:
         """Ask again and again on one connection; when the server has ended it, on the next."""
-        while True:
-            try:
-                reader, writer = await asyncio.open_connection("127.0.0.1", self.port)
-            except ConnectionRefusedError:
-                self.found["refused"] += 1
-                return
+        while connection := await self._connect("kept"):
+            reader, writer = connection
             while await self._ask(reader, writer, "kept", POST + SIZED + BODY):
                 pass
             writer.transport.abort()
+        self.found["refused"] += 1
+
+    async def _connect(self, who: str) -> tuple[asyncio.StreamReader, asyncio.StreamWriter] | None:
+        """Connect; None once refused. Who is reset while connecting was not taken in, and tries again."""
+        while True:
+            try:
+                return await asyncio.open_connection("127.0.0.1", self.port)
+            except ConnectionRefusedError:
+                return None
+            except ConnectionResetError:
+                self.found[f"{who}: NOT ANSWERED"] += 1
 
     async def _ask(self, reader: asyncio.StreamReader, writer: asyncio.StreamWriter, who: str, sent: bytes) -> bool:
         try:
@@ -102,11 +106,8 @@ class Load:
 
     async def readiness(self) -> None:
         """Ask whether the server is ready, on new connections, until refused."""
-        while True:
-            try:
-                reader, writer = await asyncio.open_connection("127.0.0.1", self.port)
-            except ConnectionRefusedError:
-                return
+        while connection := await self._connect("readiness"):
+            reader, writer = connection
             writer.write(READY + b"Connection: close\r\n\r\n")
             self.course.append(await answer(reader))
             writer.close()
